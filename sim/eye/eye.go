@@ -1,0 +1,30 @@
+package eye
+
+import "conoid/sim/optics"
+
+// Eye is one model eye at rest.
+type Eye struct {
+	Needs       optics.Power // vergence at the cornea, in dioptres, that is in focus at ReferenceNm with accommodation relaxed
+	Pupil       float64      // diameter in millimetres
+	Aberrations Aberrations
+	Age         float64 // years, for the colour of the lens
+	Veil        float64 // share of light scattered widely, 0 to 1
+	Rho         float64 // Stiles-Crawford directionality per square millimetre; 0 for none
+	X0, Y0      float64 // peak of the Stiles-Crawford function, millimetres in the examiner's view
+}
+
+// The Stiles-Crawford function of a typical fovea: directionality per square
+// millimetre, and its peak, in millimetres towards the nose and upwards.
+// Source: Applegate and Lakshminarayanan (1993), JOSA A 10:1611-1623.
+const (
+	TypicalRho  = 0.05
+	PeakNasal   = 0.51
+	PeakUpwards = 0.20
+)
+
+// Residual is the error, in dioptres at ReferenceNm, that light of the given
+// vergence at the cornea meets with: positive when its image lies in front of
+// the retina. Accommodation, in dioptres, adds to it.
+func (e Eye) Residual(atCornea optics.Power, accommodation float64) optics.Power {
+	return atCornea.Sub(e.Needs).Add(optics.Sphere(accommodation))
+}
