@@ -1,0 +1,43 @@
+package chart
+
+import (
+	"math"
+
+	"conoid/sim/optics"
+)
+
+// The blocks, in minutes of arc. Fogged by 1.00 D a pupil of 4 mm blurs a
+// point to a disc of 13.75, which loses bars at a period of 13.75/1.22 = 11.3
+// and shows finer ones with black and white exchanged; so the period must be
+// longer than that. Five bars are enough to make a texture, and two squares of
+// five just fit beside each other at every turn.
+const (
+	blockPeriod = 12
+	blockBar    = blockPeriod / 2 // as much light as dark
+	blockBars   = 5
+	blockSide   = blockPeriod*blockBars - blockBar // bars at both edges
+	blockPlace  = 42                               // of each middle, left and right
+)
+
+// Blocks are two square sets of bars, the left one parallel to the arrow that
+// points to the line with the given label (degrees) and the right one
+// perpendicular to it. Each square turns about its own middle: so its bars
+// keep their length and number, and nothing but blur tells the sets apart. It
+// panics if the label is no number.
+func Blocks(label float64) Chart {
+	parallel, perpendicular := BlockLines(label)
+	return onPaper(dialRadius, parallel.Shape(), perpendicular.Shape())
+}
+
+// BlockLines are the two sets of Blocks.
+func BlockLines(label float64) (parallel, perpendicular Line) {
+	angle := mustAngleOf(label)
+	return block(angle, -blockPlace), block(math.Mod(optics.Axis(angle+90), 180), blockPlace)
+}
+
+func block(angle, x float64) Line {
+	return Line{
+		Angle: angle, Width: blockBar, Period: blockPeriod, Bars: blockBars,
+		Centre: Point{X: x}, Length: blockSide,
+	}
+}

@@ -1,0 +1,88 @@
+package chart
+
+// dialRadius is the radius of everything on the dials, the arrow and the
+// blocks, labels included (minutes of arc). The window in which the eye is
+// computed reaches 89.5 minutes from its middle; the rest is left to the blur.
+const dialRadius = 84
+
+// labelRadius is where the labels of a dial are centred: the longest of them
+// ends just inside dialRadius, and clear of the lines.
+const labelRadius = 75
+
+// dial is the plan of a star of single lines.
+type dial struct {
+	last  int // direction of the last spoke, degrees; the first is at 0
+	step  int // from spoke to spoke, degrees
+	named int // from label to label, degrees
+
+	width        float64 // of a line, minutes of arc
+	inner, outer float64 // where a line begins and ends, minutes of arc from the middle
+	figures      float64 // height of the labels, minutes of arc
+}
+
+var (
+	// The fan is a half circle. Its lines are as wide as the limb of an 18 m
+	// letter, 3 minutes of arc, which is common practice. They begin where a
+	// line and its neighbour 10 degrees on are parted by more than a line's
+	// width, and the figures are as high as three of them fit beside the next.
+	fan = dial{last: 180, step: 10, named: 10, width: 3, inner: 38, outer: 66, figures: 5}
+
+	// The clock dial is a full circle of the same lines; being 30 degrees
+	// apart they can begin further in, and the figures can be larger.
+	clock = dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 65, figures: 6}
+
+	// The sunburst is a full circle of lines so close that thinner ones are
+	// needed, the limb of a 12 m letter, for gaps no narrower than the lines.
+	// Every other line is labelled, for lack of room.
+	sunburst = dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 66, figures: 5}
+)
+
+// Fan is the upper half of a circle: nineteen lines at every 10 degrees, of
+// which the two level ones are one orientation and carry the same label.
+// Printed hours stand at every 30 degrees.
+func Fan(l Labels) Chart { return fan.chart(l) }
+
+// Clock is the clock dial: twelve lines all around, one for each hour.
+func Clock(l Labels) Chart { return clock.chart(l) }
+
+// Sunburst is a full circle of lines at every 5 degrees.
+func Sunburst(l Labels) Chart { return sunburst.chart(l) }
+
+// FanLines are the 18 orientations of the fan by Angle, 0 to 170 degrees. The
+// level one is the line at the patient's right.
+func FanLines() []Line { return fan.lines() }
+
+// ClockLines are the six orientations of the clock dial by Angle, 0 to 150
+// degrees, each as the upper (or right) one of its two lines.
+func ClockLines() []Line { return clock.lines() }
+
+// SunburstLines are the 36 orientations of the sunburst by Angle, 0 to 175
+// degrees, each as the upper (or right) one of its two lines.
+func SunburstLines() []Line { return sunburst.lines() }
+
+func (d dial) chart(l Labels) Chart {
+	var c Chart
+	var spokes []Shape
+	for phi := 0; phi <= d.last; phi += d.step {
+		spokes = append(spokes, d.spoke(phi).Shape())
+		if text := l.text(phi); text != "" && phi%d.named == 0 {
+			c.Labels = append(c.Labels, Label{polar(Point{}, labelRadius, float64(phi)), d.figures, text})
+		}
+	}
+	c.Layers = []Layer{{Light: White, Ground: 1, Shapes: spokes}}
+	c.Radius = dialRadius
+	return c
+}
+
+func (d dial) lines() []Line {
+	var lines []Line
+	for phi := 0; phi < 180; phi += d.step {
+		lines = append(lines, d.spoke(phi))
+	}
+	return lines
+}
+
+func (d dial) spoke(phi int) Line {
+	angle := float64(phi)
+	return bar(angle, d.width, d.outer-d.inner, polar(Point{}, (d.inner+d.outer)/2, angle))
+}

@@ -1,0 +1,162 @@
+package optics
+
+import "math"
+
+// The largest powers that are read, in dioptres. They are far beyond any
+// trial set: their task is to catch a slipped decimal point.
+const (
+	maxSphere = 40
+	maxCyl    = 20
+)
+
+const example = "−1.75 / −0.50 x 165"
+
+// ParseRx reads a prescription in the notations people write:
+// "-1.75 / -0.50 x 165", "-1.75/-0.50x165", "−1,75 −0,50 ax 165°",
+// "+0.50 DS", "pl/-1.00x180", "-1.00 DC @ 35". The cylinder keeps the sign that
+// was written. A sphere without a sign is plus; a cylinder must have its sign.
+// The error is a *ParseError.
+func ParseRx(s string) (Rx, error) {
+	in := &scanner{text: s}
+	rx, err := in.rx()
+	if err != nil {
+		return Rx{}, err
+	}
+	return rx, nil
+}
+
+func (s *scanner) rx() (Rx, error) {
+	first, unit, err := s.power()
+	if err != nil {
+		return Rx{}, err
+	}
+	if unit == cylinderUnit {
+		return s.cylinder(Rx{}, first)
+	}
+	if err := s.within(first, maxSphere, "sphere"); err != nil {
+		return Rx{}, err
+	}
+	rx := Rx{Sphere: first.value}
+	if stroke := s.accept("/"); s.atEnd() && !stroke {
+		return rx, nil
+	}
+	if w, _ := s.peek(); w == axisMark {
+		return rx, s.fail(s.pos, "the axis has no cylinder; write the sphere too, as in plano / −1.00 x 180")
+	}
+	second, unit, err := s.power()
+	if err != nil {
+		return rx, err
+	}
+	if unit == sphereUnit {
+		return rx, s.fail(second.pos, "a second sphere is not allowed; write a cylinder, as in %s", example)
+	}
+	if second.value == 0 && s.atEnd() {
+		return rx, nil
+	}
+	return s.cylinder(rx, second)
+}
+
+// cylinder adds to rx the cylinder whose power has just been read.
+func (s *scanner) cylinder(rx Rx, power number) (Rx, error) {
+	var err error
+	rx.Cyl = power.value
+	rx.Axis, err = s.axisOfCylinder(power, false)
+	return rx, err
+}
+
+// ParseDioptre reads one power in dioptres: "+0.50", "−0,25", "1 D", "pl".
+// A power without a sign is plus. The error is a *ParseError.
+func ParseDioptre(s string) (float64, error) {
+	in := &scanner{text: s}
+	n, _, err := in.power()
+	if err != nil {
+		return 0, err
+	}
+	if err := in.within(n, maxSphere, "power"); err != nil {
+		return 0, err
+	}
+	if err := in.end(); err != nil {
+		return 0, err
+	}
+	return n.value, nil
+}
+
+// power reads a power and the unit behind it, if there is one.
+func (s *scanner) power() (number, word, error) {
+	s.skipSpace()
+	start := s.pos
+	if s.acceptWord(planoWord) != noWord {
+		return number{pos: start, written: true}, s.acceptWord(sphereUnit), nil
+	}
+	n, err := s.number()
+	switch {
+	case err != nil:
+		return n, noWord, err
+	case !n.written && s.atEnd():
+		return n, noWord, s.fail(s.pos, "a power in dioptres is missing; write for example %s", example)
+	case !n.written:
+		return n, noWord, s.fail(s.pos, "here a power in dioptres is wanted, such as −0.50 or plano")
+	}
+	return n, s.acceptWord(sphereUnit, cylinderUnit, dioptreUnit), nil
+}
+
+// axisOfCylinder checks the cylinder's power and reads the axis that must end
+// the text. Its mark (x, axis, @) can be left out unless wantMark is set.
+func (s *scanner) axisOfCylinder(cyl number, wantMark bool) (float64, error) {
+	if err := s.within(cyl, maxCyl, "cylinder"); err != nil {
+		return 0, err
+	}
+	if cyl.value == 0 {
+		return 0, s.fail(cyl.pos, "the axis has no cylinder; leave the axis out or write a cylinder")
+	}
+	if !cyl.signed {
+		return 0, s.fail(cyl.pos, "the cylinder needs its sign; write + or −")
+	}
+	if s.atEnd() {
+		return 0, s.fail(s.pos, "the cylinder needs an axis, 1 to 180; write for example x 165")
+	}
+	if !wantMark {
+		s.accept("/")
+	}
+	if s.acceptWord(axisMark) == noWord && wantMark {
+		return 0, s.fail(s.pos, "here the axis is wanted; write for example x 165")
+	}
+	axis, err := s.number()
+	if err != nil {
+		return 0, err
+	}
+	if err := s.axisAllowed(axis); err != nil {
+		return 0, err
+	}
+	s.acceptWord(degreeMark)
+	return axis.value, s.end()
+}
+
+func (s *scanner) axisAllowed(axis number) error {
+	switch {
+	case !axis.written:
+		return s.fail(axis.pos, "here the axis of the cylinder is wanted, 1 to 180")
+	case axis.signed:
+		return s.fail(axis.pos, "an axis has no sign; it is 1 to 180")
+	case axis.value == 0:
+		return s.fail(axis.pos, "there is no axis 0; write 180")
+	case axis.value > 180:
+		return s.fail(axis.pos, "the axis must be 1 to 180")
+	}
+	return nil
+}
+
+func (s *scanner) within(n number, most float64, what string) error {
+	if math.Abs(n.value) > most {
+		return s.fail(n.pos, "the %s is too large; −%g to +%g D is allowed", what, most, most)
+	}
+	return nil
+}
+
+// end is an error unless the whole text has been read.
+func (s *scanner) end() error {
+	if s.atEnd() {
+		return nil
+	}
+	return s.fail(s.pos, "nothing more is wanted here; write for example %s", example)
+}

@@ -1,0 +1,185 @@
+package optics_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"conoid/sim/optics"
+)
+
+// Notations that people write; common practice.
+var written = []struct {
+	text string
+	want optics.Rx
+}{
+	{"-1.75 / -0.50 x 165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75/-0.50x165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75 -0.50 x 165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75-0.50x165", optics.Rx{-1.75, -0.5, 165}},
+	{"−1.75 / −0.50 x 165", optics.Rx{-1.75, -0.5, 165}},
+	{"–1.75/–0.50×165°", optics.Rx{-1.75, -0.5, 165}},
+	{"- 1.75 / - 0.50 X 165", optics.Rx{-1.75, -0.5, 165}},
+	{" -1.75 DS / -0.50 DC x 165 ", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75DS/-0.50DCx165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75 sph -0.50 cyl axis 165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75 D -0.50 D ax 165 deg", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75/-0.50@165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75/-0.50/165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75 -0.50 165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1,75 / -0,50 x 165", optics.Rx{-1.75, -0.5, 165}},
+	{"-1.75/-0.5x005", optics.Rx{-1.75, -0.5, 5}},
+	{"+1.50/+0.75x90", optics.Rx{1.5, 0.75, 90}},
+	{"1.50/-0.75x90", optics.Rx{1.5, -0.75, 90}},
+	{"+.50 DS", optics.Rx{Sphere: 0.5}},
+	{"+0.50 DS", optics.Rx{Sphere: 0.5}},
+	{"-1,75", optics.Rx{Sphere: -1.75}},
+	{"-2", optics.Rx{Sphere: -2}},
+	{"-1.75 / 0.00", optics.Rx{Sphere: -1.75}},
+	{"pl", optics.Rx{}},
+	{"Plano", optics.Rx{}},
+	{"0", optics.Rx{}},
+	{"-0.00", optics.Rx{}},
+	{"∞", optics.Rx{}},
+	{"pl/-1.00x180", optics.Rx{0, -1, 180}},
+	{"plano / -1.00 x 180", optics.Rx{0, -1, 180}},
+	{"∞ -1.00 x 180", optics.Rx{0, -1, 180}},
+	{"0.00/-1.00x180", optics.Rx{0, -1, 180}},
+	{"-1.00 DC x 180", optics.Rx{0, -1, 180}},
+	{"+1.00/-2.00x22.5", optics.Rx{1, -2, 22.5}},
+	{"+40/-20x1", optics.Rx{40, -20, 1}},
+}
+
+func TestParseRx(t *testing.T) {
+	for _, c := range written {
+		got, err := optics.ParseRx(c.text)
+		if assert.NoError(t, err, c.text) {
+			assert.Equal(t, c.want, got, c.text)
+		}
+	}
+}
+
+// refused lists texts with the byte offset where the fault lies and a part of
+// what the reader must be told.
+var refused = []struct {
+	text string
+	pos  int
+	says string
+}{
+	{"", 0, "missing"},
+	{"   ", 3, "missing"},
+	{"banana", 0, "wanted"},
+	{"NaN", 0, "wanted"},
+	{"+Inf", 0, "follow the sign"},
+	{"1e3", 1, "wanted"},
+	{"--1.75", 0, "follow the sign"},
+	{"-1.75 / -0.50 x 0", 16, "write 180"},
+	{"-1.75 / -0.50 x 000", 16, "write 180"},
+	{"-1.75 / -0.50 x 181", 16, "1 to 180"},
+	{"-1.75 / -0.50 x -5", 16, "no sign"},
+	{"-1.75 / -0.50 x", 15, "1 to 180"},
+	{"-1.75 / -0.50", 13, "needs an axis"},
+	{"-1.75 / 0.50 x 165", 8, "write + or −"},
+	{"-1.75 x 165", 6, "no cylinder"},
+	{"-1.75 / x 165", 8, "no cylinder"},
+	{"-1.75 / 0.00 x 90", 8, "no cylinder"},
+	{"-1.75 /", 7, "missing"},
+	{"-1.75 DS -0.50 DS", 9, "second sphere"},
+	{"-1.75 / -0.50 x 165 extra", 20, "nothing more"},
+	{"-1.75 / -0.50 x x 165", 16, "1 to 180"},
+	{"-41", 0, "−40 to +40"},
+	{"+1.00 / -20.25 x 90", 8, "−20 to +20"},
+	{"-175 / -0.50 x 165", 0, "−40 to +40"},
+	{"-1,75 / -0.50 x 165", 10, "mixed"},
+	{"-1,75,-0,50 x 165", 5, "wanted"},
+	{"-0.50 DC", 8, "needs an axis"},
+	{strings.Repeat("9", 400), 0, "too large"},
+	{"\xff\xfe", 0, "wanted"},
+}
+
+func TestParseRxRefuses(t *testing.T) {
+	for _, c := range refused {
+		rx, err := optics.ParseRx(c.text)
+		var parseErr *optics.ParseError
+		if !assert.ErrorAs(t, err, &parseErr, "%q was read as %v", c.text, rx) {
+			continue
+		}
+		assert.Zero(t, rx)
+		assert.Equal(t, c.text, parseErr.Input)
+		assert.Equal(t, c.pos, parseErr.Pos, "%q: %v", c.text, err)
+		assert.Contains(t, err.Error(), c.says, c.text)
+	}
+}
+
+func TestParseErrorShowsTextAndPlace(t *testing.T) {
+	_, err := optics.ParseRx("−1.75 / −0.50 x 0")
+	assert.EqualError(t, err, `cannot read "−1.75 / −0.50 x 0" at character 17: there is no axis 0; write 180`)
+	_, err = optics.ParseRx(strings.Repeat("−", 1000))
+	assert.Less(t, len(err.Error()), 400)
+}
+
+func TestParseDioptre(t *testing.T) {
+	for text, want := range map[string]float64{
+		"+0.50": 0.5, "−0,25": -0.25, "-0.25": -0.25, "pl": 0, "plano": 0, "0": 0, "1": 1, "+1.25 D": 1.25, "+2.00DS": 2, ".5": 0.5,
+	} {
+		got, err := optics.ParseDioptre(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"", "x", "+", "0.50 0.25", "-1.75/-0.50x165", "41", "NaN", "1,000.5", "+1.00 x 90"} {
+		got, err := optics.ParseDioptre(text)
+		assert.Error(t, err, text)
+		assert.Zero(t, got)
+	}
+}
+
+func TestPrintedRxReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rx := drawRx(t)
+		for _, text := range []string{rx.String(), rx.ASCII()} {
+			got, err := optics.ParseRx(text)
+			require.NoError(t, err, text)
+			assert.Equal(t, rx, got, text)
+		}
+	})
+}
+
+// ASCII keeps every bit, also of what no trial set holds.
+func TestASCIIKeepsEveryBit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rx := drawPower(t).Scale(0.3).Rx()
+		got, err := optics.ParseRx(rx.ASCII())
+		require.NoError(t, err, rx.ASCII())
+		assert.Equal(t, rx, got)
+	})
+}
+
+// Whatever is read is a lens that can be printed and read again as the same.
+func FuzzParseRx(f *testing.F) {
+	for _, c := range written {
+		f.Add(c.text)
+	}
+	for _, c := range refused {
+		f.Add(c.text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		rx, err := optics.ParseRx(text)
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			require.Zero(t, rx)
+			return
+		}
+		again, err := optics.ParseRx(rx.ASCII())
+		require.NoError(t, err, rx.ASCII())
+		require.Equal(t, rx, again)
+
+		printed, err := optics.ParseRx(rx.String())
+		require.NoError(t, err, rx.String())
+		require.Equal(t, rx.String(), printed.String(), "printing rounds once only")
+		require.InDelta(t, rx.Sphere, printed.Sphere, printed2)
+		require.InDelta(t, rx.Cyl, printed.Cyl, printed2)
+	})
+}

@@ -1,0 +1,45 @@
+package optics
+
+import "strings"
+
+var pieces = map[string]Lens{
+	"no lens": {}, "none": {},
+	"pinhole": Pinhole, "ph": Pinhole,
+	"occluder": Occluder, "occ": Occluder,
+}
+
+// ParseLens reads what Lens.Code and Lens.String write and what people write:
+// "+0.50", "-0.50 DS", "-1.00x35", "−1.00 cyl axis 35", "pinhole", "occluder",
+// "no lens". A sphere without a sign is plus; a cylinder needs a sign and an
+// axis. The error is a *ParseError.
+func ParseLens(code string) (Lens, error) {
+	if l, ok := pieces[strings.ToLower(strings.Join(strings.Fields(code), " "))]; ok {
+		return l, nil
+	}
+	in := &scanner{text: code}
+	n, unit, err := in.power()
+	if err != nil {
+		if !n.signed {
+			err = in.fail(n.pos, "write a lens such as +0.50, −1.00 x 35, pinhole, occluder or no lens")
+		}
+		return Lens{}, err
+	}
+	if !in.atEnd() || unit == cylinderUnit {
+		return in.cylinderLens(n, unit)
+	}
+	if err := in.within(n, maxSphere, "sphere"); err != nil {
+		return Lens{}, err
+	}
+	return SphereOf(n.value), nil
+}
+
+func (s *scanner) cylinderLens(n number, unit word) (Lens, error) {
+	if unit == sphereUnit {
+		return Lens{}, s.fail(s.pos, "a sphere ends here; a cylinder is a lens of its own")
+	}
+	axis, err := s.axisOfCylinder(n, true)
+	if err != nil {
+		return Lens{}, err
+	}
+	return Lens{CylinderLens, n.value, axis}, nil
+}
