@@ -15,8 +15,8 @@ const HalfAngle = 30
 // The arrow's lines are as wide as the fan's, and its limbs a little longer,
 // so that they are judged alike. All in minutes of arc.
 const (
-	arrowWidth = 3.0
-	arrowTip   = 70 // from the middle of the chart, so that it points into the labels' ring
+	arrowWidth = 3.0 // with a point, for it is halved
+	arrowTip   = 70  // from the middle of the chart, so that it points into the labels' ring
 	limbLength = 40
 	shaftEnd   = 28 // short of the limbs' ends: no blur of the shaft disturbs them
 )
@@ -25,7 +25,7 @@ const (
 // the given label (degrees), tip outward. It panics if the label is no number.
 func Arrow(label float64) Chart {
 	angle := mustAngleOf(label)
-	shaft := bar(0, arrowWidth, shaftEnd, Point{X: shaftEnd / 2}).Shape()
+	shaft := bar(0, arrowWidth, shaftEnd, Point{X: shaftEnd / 2.0}).Shape()
 	return onPaper(dialRadius, shaft.placed(angle, Point{}), arrowHead().placed(angle, Point{}))
 }
 

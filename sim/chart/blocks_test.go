@@ -28,6 +28,17 @@ func TestBlocksTurnWithTheArrow(t *testing.T) {
 	})
 }
 
+// At every turn more than a bar's width of paper parts the two sets.
+func TestBlocksStayApart(t *testing.T) {
+	for label := 1.0; label <= 180; label++ {
+		shapes := chart.Blocks(label).Layers[0].Shapes
+		_, _, left, _ := bounds(shapes[0])
+		right, _, _, _ := bounds(shapes[1])
+		parallel, _ := chart.BlockLines(label)
+		assert.Greater(t, right-left, parallel.Width, label)
+	}
+}
+
 // A disc of blur of the diameter d loses a grating whose period is d/1.21967,
 // the first zero of 2J1(x)/x, and shows finer ones reversed. For a pupil of P
 // mm and E dioptres d is 3.43775·P·E minutes of arc (geometrical optics).

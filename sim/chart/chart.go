@@ -37,7 +37,7 @@ type Layer struct {
 }
 
 // Label is a word printed on the chart for the patient to read out. It stands
-// centred on At and is Size minutes of arc high.
+// centred on At; its figures are Size minutes of arc high.
 type Label struct {
 	At   Point
 	Size float64

@@ -27,6 +27,7 @@ func TestLetterSizes(t *testing.T) {
 
 func TestRowSizes(t *testing.T) {
 	want := []float64{1, .9, .8, .7, .6, .5, .4, .3, .2, .1, 0, -.1, -.2, -.3}
+	require.Len(t, chart.RowSizes(), len(want))
 	assert.InDeltaSlice(t, want, chart.RowSizes(), 1e-12)
 }
 

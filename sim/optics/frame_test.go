@@ -100,9 +100,8 @@ func TestEffectiveStandsForTheWholeFrame(t *testing.T) {
 	})
 }
 
-// The spectacle wearer's near effect: through a minus lens, near light needs
-// less vergence at the eye than the plain sum says. By hand for -10.00 at
-// 12 mm and a chart 0.512 m away: -12.00 D leaves the lens, -12/1.144 arrives.
+// By hand for -10.00 at 12 mm and a chart 0.512 m away: -2.00 D arrives at the
+// lens, -12.00 D leaves it, and -12.00 / (1 + 0.012 x 12.00) D meets the cornea.
 func TestChartNearby(t *testing.T) {
 	got := optics.Required(optics.Rx{Sphere: -10}, 0.012, 0.512)
 	assertPower(t, optics.Sphere(-12/1.144), got, float)

@@ -1,6 +1,7 @@
 package optics_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -129,6 +130,9 @@ func TestParseDioptre(t *testing.T) {
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
+	zero, err := optics.ParseDioptre("-0.00")
+	require.NoError(t, err)
+	assert.False(t, math.Signbit(zero), "no minus zero")
 	for _, text := range []string{"", "x", "+", "0.50 0.25", "-1.75/-0.50x165", "41", "NaN", "1,000.5", "+1.00 x 90"} {
 		got, err := optics.ParseDioptre(text)
 		assert.Error(t, err, text)

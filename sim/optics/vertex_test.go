@@ -23,7 +23,7 @@ func TestPublishedVertexConversions(t *testing.T) {
 		{table, 4, 12, 4.20, printed2}, {table, 5, 12, 5.32, printed2}, {table, 6, 12, 6.47, printed2},
 		{table, 8, 12, 8.85, printed2}, {table, 10, 12, 11.36, printed2}, {table, 12, 12, 14.02, printed2},
 		{"CLSA EyeWitness, Spring 2011, p. 27", 5, 12, 5.32, printed2},
-		{"optometry.fans, vertex distance, to the half dioptre's quarter", 13, 12, 15.50, 0.125},
+		{"optometry.fans, vertex distance, printed to a quarter", 13, 12, 15.50, 0.125},
 		{"besturduquotes.net, vertex distance", -8, 14, -7.19, printed2},
 		{"calculator.7search.cc, vertex distance", 5, 10, 5.26, printed2},
 		{"calculator.7search.cc, vertex distance", 10, 20, 12.50, printed2},

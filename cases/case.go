@@ -1,0 +1,88 @@
+// Package cases holds the people whom a student meets: the case file, which a
+// tutor writes in TOML, the built-in library, and cases drawn at random from
+// published prevalence.
+//
+// Every person and place in it is invented.
+package cases
+
+import (
+	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Case is what a case file says. Prescriptions are in minus-cylinder form. A
+// seed is no part of it: seeds give fresh noise to the same person.
+type Case struct {
+	ID         string // the file's name without folder and ending
+	Title      string
+	Level      int // 1 to 4; the project's own scale, see Difficulties
+	Story      string
+	Name       string
+	Age        float64 // years
+	Symptoms   string
+	MannerName string // the ready-made manner that Manner is, or starts from
+	Manner     patient.Manner
+	Tested     sitting.Side
+	Eyes       [2]Eye // right, left
+	Room       Room
+}
+
+// Eye is one eye of the person.
+type Eye struct {
+	Error       optics.Rx // the hidden truth, as sitting.EyeSetup defines it
+	Objective   optics.Rx // the objective result that the student starts from
+	Pupil       *float64  // mm; nil: from the age and the room's light
+	Amplitude   *float64  // of accommodation, dioptres; nil: the mean for the age
+	Aberrations Aberrations
+	Unaided     string // acuity without a lens on the record card; empty: as the simulation sees
+	BestSphere  string // acuity with the best sphere on the record card; empty: as the simulation sees
+}
+
+// Aberrations says where an eye's higher-order aberrations come from.
+type Aberrations struct {
+	From  Source
+	Seed  uint64          // Drawn: of the draw
+	Given eye.Aberrations // Given: coefficients by OSA single index, and their pupil
+}
+
+// Source is a source of aberrations.
+type Source string
+
+// The sources of aberrations.
+const (
+	None    Source = "none"    // a perfect optical system, and no Stiles-Crawford effect
+	Typical Source = "typical" // eye.Typical
+	Drawn   Source = "drawn"   // eye.Draw
+	Given   Source = "given"   // measured or made up
+)
+
+// Room is where the person is examined.
+type Room struct {
+	Distance      float64 // from the chart to the eye, metres
+	Vertex        float64 // from the eye to the back cell, millimetres
+	Labels        chart.Labels
+	PlusCylinders bool // the trial set has plus cylinders as well
+}
+
+// Of is the eye on a side.
+func (c *Case) Of(side sitting.Side) *Eye { return &c.Eyes[side.Index()] }
+
+// mirrored is the other eye of a person whose eyes are mirror images. Left and
+// right change places, as they do between the patient's view and the
+// examiner's, so that the axis turns as it does there.
+func (e Eye) mirrored() Eye {
+	e.Error, e.Objective = mirrored(e.Error), mirrored(e.Objective)
+	e.Aberrations.Given = e.Aberrations.Given.Mirrored()
+	e.Unaided, e.BestSphere = "", ""
+	return e
+}
+
+func mirrored(rx optics.Rx) optics.Rx {
+	if rx.Cyl != 0 {
+		rx.Axis = optics.PatientAngle(rx.Axis)
+	}
+	return rx
+}

@@ -1,0 +1,57 @@
+package cases
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// Hash is the SHA-256, in hexadecimal, of all that bears on the answers and
+// the marks: what Setup gives. Neither the layout nor the comments of the file
+// matter, nor do the words. Numbers count to a millionth, so that the last bit
+// of a float, which differs from machine to machine, does not matter either.
+func (c *Case) Hash() string { return hashOf(c.Setup()) }
+
+func hashOf(s sitting.Setup) string {
+	h := sha256.New()
+	put(h, "tested", string(s.Tested))
+	put(h, "age", s.Age)
+	m := s.Manner
+	put(h, "manner", m.Noise, m.Difference, m.Lapse, m.Change, m.Fatigue, m.Suggestible, m.Hesitation, m.Settling)
+	put(h, "room", s.Room.Distance, s.Room.Vertex, s.Room.Labels.String(), s.Room.Set.PlusCylinders)
+	for _, e := range s.Eyes {
+		putRx(h, "error", e.Error)
+		putRx(h, "objective", e.Objective)
+		n := e.Eye.Needs
+		put(h, "eye", n.M, n.J0, n.J45, e.Eye.Pupil, e.Eye.Age, e.Eye.Veil, e.Eye.Rho, e.Eye.X0, e.Eye.Y0, e.Amplitude)
+		a := e.Eye.Aberrations
+		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+func putRx(w io.Writer, name string, rx optics.Rx) { put(w, name, rx.Sphere, rx.Cyl, rx.Axis) }
+
+// put writes one line. A hash takes whatever it is given, so that there is no
+// error to look at.
+func put(w io.Writer, name string, values ...any) {
+	fmt.Fprint(w, name)
+	for _, v := range values {
+		switch v := v.(type) {
+		case float64:
+			fmt.Fprintf(w, " %.6f", v+0) // +0 takes the sign off a zero
+		case []float64:
+			fmt.Fprintf(w, " %d", len(v))
+			for _, x := range v {
+				fmt.Fprintf(w, " %.6f", x+0)
+			}
+		default:
+			fmt.Fprintf(w, " %v", v)
+		}
+	}
+	fmt.Fprintln(w)
+}

@@ -1,0 +1,217 @@
+package cases
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"conoid/sim/chart"
+	"conoid/sim/sitting"
+)
+
+// maxSize is the largest case file in bytes. A long one has a thirtieth of it.
+const maxSize = 1 << 16
+
+// Read reads a case file; name is the file's name for messages, and gives the
+// case its ID. The error is a *Malformed, with every mistake of the file, or
+// an *Unsupported for a file of a newer version.
+func Read(name string, data []byte) (*Case, error) {
+	if len(data) > maxSize {
+		return nil, &Malformed{name, []Mistake{{1, 1, fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), maxSize)}}}
+	}
+	text := bytes.TrimPrefix(data, []byte("\ufeff"))
+	r := &reader{document: parse(bytes.Clone(text)), c: blank(name), meant: map[string]bool{}}
+	if newer := r.newer(name); newer != nil {
+		return nil, newer
+	}
+	r.unknown()
+	r.values()
+	if !r.broken {
+		r.checkWhole()
+		r.missing()
+	}
+	if len(r.faults) > 0 {
+		return nil, &Malformed{name, mistakes(r.text, r.faults)}
+	}
+	r.resolve()
+	return r.c, nil
+}
+
+// blank is the case of a file that leaves everything out.
+func blank(name string) *Case {
+	c := &Case{
+		ID:     strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)),
+		Tested: sitting.Right,
+		Room:   Room{Distance: sitting.TruthDistance, Vertex: 12, Labels: chart.ByAxis},
+	}
+	setManner(c, "everyday")
+	for i := range c.Eyes {
+		c.Eyes[i].Aberrations.From = Typical
+	}
+	return c
+}
+
+// reader makes a case of a document.
+type reader struct {
+	*document
+	c     *Case
+	meant map[string]bool // keys and sections that unknown ones were probably meant for
+}
+
+func (r *reader) find(path string) (entry, bool) {
+	i := slices.IndexFunc(r.entries, func(e entry) bool { return e.path == path })
+	if i < 0 {
+		return entry{}, false
+	}
+	return r.entries[i], true
+}
+
+// newer is the error for a file of a newer version, in which nothing else can
+// be judged.
+func (r *reader) newer(name string) error {
+	e, ok := r.find("conoid")
+	if !ok {
+		return nil
+	}
+	v, f := e.whole(limits{version + 1, 1 << 30, ""})
+	if f != nil {
+		return nil
+	}
+	msg := fmt.Sprintf("the file is of version %d; this program reads version %d", v, version)
+	return &Unsupported{name, mistakes(r.text, []fault{{e.at, msg}})[0]}
+}
+
+// unknown finds sections and keys that the schema does not have.
+func (r *reader) unknown() {
+	var names []string
+	known := map[string]bool{}
+	for _, s := range schema {
+		known[s.name] = true
+		if s.name != "" {
+			names = append(names, s.name)
+		}
+		for _, k := range s.keys {
+			known[k.path] = true
+		}
+	}
+	unknown := map[string]bool{}
+	for _, s := range r.sections {
+		switch {
+		case slices.Contains(names, s.path) || inside(unknown, s.path):
+		case known[s.path]:
+			unknown[s.path], r.meant[s.path] = true, true
+			r.fault(s.at, "%s is a section; it takes a single value", s.path)
+		default:
+			unknown[s.path] = true
+			r.meant[nearest(s.path, names)] = true
+			r.fault(s.at, "there is no section %s; allowed are %s%s", s.path, strings.Join(names, ", "), didYouMean(s.path, names))
+		}
+	}
+	for _, e := range r.entries {
+		if !known[e.path] && !inside(unknown, e.section) {
+			r.fault(e.key, "%s", r.unknownKey(e))
+		}
+	}
+}
+
+// inside tells whether a section is one of the unknown ones or within one.
+func inside(unknown map[string]bool, section string) bool {
+	for s := range unknown {
+		if section == s || strings.HasPrefix(section, s+".") {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) unknownKey(e entry) string {
+	for _, s := range schema {
+		if s.name != e.section {
+			continue
+		}
+		where, strip := "at the top of the file", ""
+		if s.name != "" {
+			where, strip = "in ["+s.name+"]", s.name+"."
+		}
+		var names []string
+		for _, k := range s.keys {
+			names = append(names, strings.TrimPrefix(k.path, strip))
+		}
+		name := strings.TrimPrefix(e.path, strip)
+		r.meant[strip+nearest(name, names)] = true
+		return fmt.Sprintf("there is no key %s %s; allowed are %s%s", name, where, strings.Join(names, ", "), didYouMean(name, names))
+	}
+	return fmt.Sprintf("there is no key %s", e.path)
+}
+
+// values reads every value, in the order of the schema.
+func (r *reader) values() {
+	for _, s := range schema {
+		for _, k := range s.keys {
+			if e, ok := r.find(k.path); ok {
+				if f := k.read(r.c, e); f != nil {
+					r.faults = append(r.faults, *f)
+				}
+			}
+		}
+	}
+}
+
+// missing finds what the file does not say and has to.
+func (r *reader) missing() {
+	r.need("conoid", 0, "begin the file with conoid = %d", version)
+	r.need("title", 0, "write a title, such as title = \"The ferry clerk\"")
+	r.need("patient.age", r.place("patient"), "write the age in years under [patient], such as age = 34")
+	if !r.has(r.c.Tested) && !r.meant[string(r.c.Tested)] {
+		r.fault(0, "the section [%s] is missing; the tested eye needs its error and its objective result", r.c.Tested)
+	}
+	for _, side := range []sitting.Side{sitting.Right, sitting.Left} {
+		if !r.has(side) {
+			continue
+		}
+		name := string(side)
+		r.need(name+".error", r.place(name), "write the hidden truth under [%s], such as error = \"-1.00 / -2.00 x 30\"", name)
+		if side == r.c.Tested {
+			r.need(name+".objective", r.place(name), "write the objective result under [%s], such as objective = \"-0.75 / -1.75 x 35\"", name)
+		}
+		if a := r.c.Of(side).Aberrations; a.From == Given {
+			r.need(name+".aberrations.diameter", r.place(name+".aberrations"), "write the pupil's diameter in mm that the coefficients are meant for, such as diameter = 6")
+		}
+	}
+}
+
+// need notes a key that is missing, unless a misspelt one was meant for it.
+func (r *reader) need(path string, at int, format string, args ...any) {
+	if _, ok := r.find(path); !ok && !r.meant[path] {
+		r.fault(at, "%s is missing; %s", path, fmt.Sprintf(format, args...))
+	}
+}
+
+// place is where a section stands; the beginning of the file if nowhere.
+func (r *reader) place(section string) int { return r.seen[section] }
+
+// has tells whether a file says anything about an eye.
+func (r *reader) has(side sitting.Side) bool {
+	for path := range r.seen {
+		if path == string(side) || strings.HasPrefix(path, string(side)+".") {
+			return true
+		}
+	}
+	return false
+}
+
+// resolve fills in what the file leaves to be worked out.
+func (r *reader) resolve() {
+	c := r.c
+	fellow := c.Tested.Other()
+	if !r.has(fellow) {
+		*c.Of(fellow) = c.Of(c.Tested).mirrored()
+	} else if _, ok := r.find(string(fellow) + ".objective"); !ok {
+		c.Of(fellow).Objective = c.Of(fellow).Error.Round(0.25)
+	}
+	if c.Level == 0 {
+		c.Level = c.grade()
+	}
+}

@@ -1,0 +1,89 @@
+package cases
+
+import (
+	"math/rand/v2"
+
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// Setup is the case as a sitting starts from it.
+func (c *Case) Setup() sitting.Setup {
+	return sitting.Setup{
+		Eyes:   [2]sitting.EyeSetup{c.eye(sitting.Right), c.eye(sitting.Left)},
+		Tested: c.Tested,
+		Age:    c.Age,
+		Manner: c.Manner,
+		Room: sitting.Room{
+			Distance: c.Room.Distance,
+			Vertex:   c.Room.Vertex / 1000,
+			Labels:   c.Room.Labels,
+			Set:      optics.TrialSet{PlusCylinders: c.Room.PlusCylinders},
+		},
+	}
+}
+
+func (c *Case) eye(side sitting.Side) sitting.EyeSetup {
+	e := c.Of(side)
+	model := eye.Eye{
+		Pupil:       c.pupil(e),
+		Aberrations: e.Aberrations.on(side),
+		Age:         c.Age,
+		Veil:        eye.Veil(c.Age),
+	}
+	if e.Aberrations.From != None {
+		model.Rho, model.X0, model.Y0 = eye.TypicalRho, nasal(side)*eye.PeakNasal, eye.PeakUpwards
+	}
+	return sitting.EyeSetup{Error: e.Error, Objective: e.Objective, Eye: model, Amplitude: c.amplitude(e)}
+}
+
+// nasal is the sign of the direction towards the nose in the examiner's view,
+// in which the patient's right eye stands on the left.
+func nasal(side sitting.Side) float64 {
+	if side == sitting.Left {
+		return -1
+	}
+	return 1
+}
+
+func (c *Case) pupil(e *Eye) float64 {
+	if e.Pupil != nil {
+		return *e.Pupil
+	}
+	d := eye.PupilDiameter(eye.ChartLuminance, eye.RoomArea, false, c.Age)
+	return min(max(d, eye.MinPupil), eye.MaxPupil)
+}
+
+func (c *Case) amplitude(e *Eye) float64 {
+	if e.Amplitude != nil {
+		return *e.Amplitude
+	}
+	return eye.Amplitude(c.Age)
+}
+
+// on gives the aberrations of an eye on a side. The norms are those of right
+// eyes, so that a left eye drawn from them is mirrored; what a case gives is
+// taken as it is.
+func (a Aberrations) on(side sitting.Side) eye.Aberrations {
+	var out eye.Aberrations
+	switch a.From {
+	case Given:
+		return a.Given
+	case Typical:
+		out = eye.Typical()
+	case Drawn:
+		out = eye.Draw(rand.New(rand.NewPCG(a.Seed, aberrationStream)))
+	}
+	if side == sitting.Left {
+		out = out.Mirrored()
+	}
+	return out
+}
+
+// The streams keep what is drawn for one purpose apart from what the same seed
+// draws for another.
+const (
+	aberrationStream = 1
+	caseStream       = 2
+)

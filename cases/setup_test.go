@@ -1,0 +1,132 @@
+package cases
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/sim/eye"
+	"conoid/sim/sitting"
+)
+
+func mustRead(t *testing.T, file string) *Case {
+	t.Helper()
+	c, err := Read("quay.toml", []byte(file))
+	require.NoError(t, err)
+	return c
+}
+
+func TestSetup(t *testing.T) {
+	c := mustRead(t, with("", "[room]\nvertex = 14\nplus-cylinders = true"))
+	s := c.Setup()
+	assert.Equal(t, c.Eyes[0].Error, s.Eyes[0].Error)
+	assert.Equal(t, c.Eyes[1].Objective, s.Eyes[1].Objective)
+	assert.Equal(t, 0.014, s.Room.Vertex)
+	assert.True(t, s.Room.Set.PlusCylinders)
+	// Hofstetter (1950): 18.5 - 0.30 x 34.
+	assert.InDelta(t, 8.3, s.Eyes[0].Amplitude, 1e-12)
+	// Watson and Yellott (2012), Eqs 20 and 21, worked by hand for 120 cd/m2,
+	// 900 square degrees, one eye, 34 years.
+	assert.InDelta(t, 4.26, s.Eyes[0].Eye.Pupil, 0.01)
+	assert.Equal(t, eye.Veil(34), s.Eyes[0].Eye.Veil)
+	assert.Equal(t, 34.0, s.Eyes[0].Eye.Age)
+}
+
+// In the examiner's view the patient's right eye stands on the left, and its
+// nasal side is its right: the side of positive x.
+func TestThePeakOfTheStilesCrawfordEffectLiesTowardsTheNose(t *testing.T) {
+	s := mustRead(t, plain).Setup()
+	assert.Positive(t, s.Eyes[0].Eye.X0)
+	assert.Negative(t, s.Eyes[1].Eye.X0)
+	assert.Positive(t, s.Eyes[1].Eye.Y0)
+	assert.Equal(t, eye.TypicalRho, s.Eyes[0].Eye.Rho)
+
+	s = mustRead(t, with("", "aberrations = \"none\"")).Setup()
+	assert.Zero(t, s.Eyes[0].Eye.Rho)
+	assert.True(t, s.Eyes[0].Eye.Aberrations.None())
+}
+
+func TestAnEyeThatIsLeftOutIsTheMirrorImage(t *testing.T) {
+	for _, a := range []string{`"typical"`, "12", "{ diameter = 6, 8 = 0.2, 12 = 0.1 }"} {
+		s := mustRead(t, with("", "aberrations = "+a+"\npupil = 5\namplitude = 3")).Setup()
+		right, left := s.Eyes[0], s.Eyes[1]
+		assert.InDeltaSlice(t, right.Eye.Aberrations.Mirrored().At(5), left.Eye.Aberrations.At(5), 1e-12, a)
+		assert.NotEqual(t, right.Eye.Aberrations, left.Eye.Aberrations, a)
+		assert.Equal(t, 5.0, left.Eye.Pupil)
+		assert.Equal(t, 3.0, left.Amplitude)
+		assert.Equal(t, right.Error.Axis, 180-left.Error.Axis)
+	}
+	a := mustRead(t, with("", "aberrations = 12")).Setup()
+	b := mustRead(t, with("", "aberrations = 13")).Setup()
+	assert.NotEqual(t, a.Eyes[0].Eye.Aberrations, b.Eyes[0].Eye.Aberrations, "another seed, another eye")
+}
+
+func TestHashCountsWhatBearsOnTheAnswers(t *testing.T) {
+	base := mustRead(t, plain).Hash()
+	assert.Regexp(t, "^[0-9a-f]{64}$", base)
+	for _, same := range []string{
+		"# a remark\n" + plain, with(`"T"`, `"Another title"`), strings.ReplaceAll(plain, "\n", "\n\n"),
+		with("age = 34", "name = \"Ulla\"\nsymptoms = \"None.\"\nmanner = \"everyday\"\nage = 34.0"),
+		with("-1.00 / -2.00 x 30", "-3.00 / +2.00 x 120"), with("", "aberrations = \"typical\""), with("", "unaided = \"6/60\""),
+	} {
+		assert.Equal(t, base, mustRead(t, same).Hash(), same)
+	}
+	for _, different := range []string{
+		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"),
+		with("", "aberrations = 2"), with("", "[room]\nlabels = \"none\""), with("", "[left]\nerror = \"plano\""),
+		with("age = 34", "age = 34\nmanner = \"keen\""),
+	} {
+		assert.NotEqual(t, base, mustRead(t, different).Hash(), different)
+	}
+}
+
+// A field that is added to the setup and forgotten in the hash fails here.
+func TestHashCountsEveryFieldOfTheSetup(t *testing.T) {
+	s := mustRead(t, with("", "aberrations = { diameter = 6, 12 = 0.1 }")).Setup()
+	s.Eyes[1].Eye.Aberrations = eye.Aberrations{Deviates: []float64{0.5}}
+	fields := 0
+	walk(reflect.ValueOf(&s).Elem(), "Setup", func(path string, v reflect.Value) {
+		before := hashOf(s)
+		old := reflect.ValueOf(v.Interface())
+		switch v.Kind() {
+		case reflect.Float64:
+			v.SetFloat(v.Float() + 0.01)
+		case reflect.Bool:
+			v.SetBool(!v.Bool())
+		case reflect.String:
+			v.SetString(v.String() + "x")
+		case reflect.Uint8:
+			v.SetUint(v.Uint() + 1)
+		default:
+			t.Fatalf("%s is a %s", path, v.Kind())
+		}
+		assert.NotEqual(t, before, hashOf(s), path)
+		v.Set(old)
+		fields++
+	})
+	assert.Greater(t, fields, 50)
+}
+
+func walk(v reflect.Value, path string, leaf func(string, reflect.Value)) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			walk(v.Field(i), path+"."+v.Type().Field(i).Name, leaf)
+		}
+	case reflect.Array, reflect.Slice:
+		for i := range v.Len() {
+			walk(v.Index(i), path, leaf)
+		}
+	default:
+		leaf(path, v)
+	}
+}
+
+func TestOf(t *testing.T) {
+	c := mustRead(t, plain)
+	assert.Same(t, &c.Eyes[0], c.Of(sitting.Right))
+	assert.Same(t, &c.Eyes[1], c.Of(sitting.Left))
+}

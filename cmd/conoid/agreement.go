@@ -1,0 +1,52 @@
+package main
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	_ "image/png" // the plot is handed on as a picture
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+
+	"conoid/scoring/population"
+)
+
+// agreement draws two examinations of the same eyes as Bland and Altman (1986)
+// do: the difference of each pair over its mean, in dioptres, with the mean
+// difference and its 95 % limits as lines.
+func agreement(rep *population.Report) (image.Image, error) {
+	p := plot.New()
+	p.Title.Text = "Two examinations of the same simulated eyes"
+	p.X.Label.Text = "mean spherical equivalent, D"
+	p.Y.Label.Text = "second less first, D"
+	dots := make(plotter.XYs, len(rep.Pairs))
+	for i, v := range rep.Pairs {
+		// Results are in quarter steps: a little shift keeps dots apart.
+		shift := 0.02 * float64(i%5-2)
+		dots[i] = plotter.XY{X: (v[0]+v[1])/2 + shift, Y: v[1] - v[0] + 0.01*float64(i%7-3)}
+	}
+	scatter, err := plotter.NewScatter(dots)
+	if err != nil {
+		return nil, err
+	}
+	scatter.GlyphStyle.Radius = vg.Points(2)
+	p.Add(plotter.NewGrid(), scatter)
+	for _, y := range []float64{rep.BiasSE - rep.LimitsSE, rep.BiasSE, rep.BiasSE + rep.LimitsSE} {
+		line := plotter.NewFunction(func(float64) float64 { return y })
+		line.Color = color.NRGBA{R: 160, G: 40, B: 30, A: 255}
+		line.Width = vg.Points(1.2)
+		p.Add(line)
+	}
+	w, err := p.WriterTo(18*vg.Centimeter, 11*vg.Centimeter, "png")
+	if err != nil {
+		return nil, err
+	}
+	var png bytes.Buffer
+	if _, err := w.WriteTo(&png); err != nil {
+		return nil, err
+	}
+	img, _, err := image.Decode(&png)
+	return img, err
+}

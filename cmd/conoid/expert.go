@@ -1,0 +1,137 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cases"
+	"conoid/cmd/internal/words"
+	"conoid/render/speech"
+	"conoid/scoring"
+	"conoid/sim/expert"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// expertReport is what the expert found.
+type expertReport struct {
+	Sphere   float64       `json:"sphere"`
+	Cylinder float64       `json:"cylinder"`
+	Axis     float64       `json:"axis"`
+	LogMAR   float64       `json:"logmar"`
+	Steps    sitting.Steps `json:"steps"`
+	Seconds  float64       `json:"seconds"`
+	Par      int           `json:"par,omitempty"` // median of all steps over parSeeds seeds
+	Doubts   []string      `json:"doubts,omitempty"`
+	Seed     uint64        `json:"seed"`
+	Caution  string        `json:"caution"`
+}
+
+// parSeeds is the number of seeds whose median of steps is par.
+const parSeeds = 20
+
+func expertCommand() *cobra.Command {
+	var seed uint64
+	var verbose, asJSON, par bool
+	cmd := &cobra.Command{
+		Use:   "expert CASE",
+		Short: "Watch an examiner who works by the book",
+		Long: `Watch an examiner who works by the book: fog, fan, arrow, blocks, checks, sphere.
+The expert has only what any examiner has (the objective result, the lenses, and
+what the patient says) and explains each decision in a sentence.
+
+Par, with --par, is the median number of the expert's steps over 20 seeds.`,
+		Example: "  conoid expert ferry-clerk --verbose\n  conoid expert my-case.toml --seed 3 --json --par",
+		Args:    arguments(1, 1, "the case"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			c, err := loadCase(args[0])
+			if err != nil {
+				return err
+			}
+			s := sitting.Start(c.Setup(), seed)
+			found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
+			if err != nil {
+				return err
+			}
+			rep := expertReport{
+				Sphere: found.Rx.Sphere, Cylinder: found.Rx.Cyl, Axis: found.Rx.Axis, LogMAR: found.LogMAR,
+				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: scoring.Caution,
+			}
+			if par {
+				if rep.Par, err = parOf(s); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				return writeJSON(cmd.OutOrStdout(), rep)
+			}
+			return writeExpert(cmd.OutOrStdout(), c, found, rep, verbose)
+		},
+	}
+	fl := cmd.Flags()
+	fl.Uint64Var(&seed, "seed", 1, "seed of the patient's noise")
+	fl.BoolVar(&verbose, "verbose", false, "tell every step, and why")
+	fl.BoolVar(&par, "par", false, "work out par as well")
+	fl.BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+// parOf examines the patient of a sitting again and again.
+func parOf(s *sitting.Sitting) (int, error) {
+	var steps []int
+	for seed := range uint64(parSeeds) {
+		s = s.Again(seed)
+		if _, err := expert.Examine(s, expert.BriefOf(s.Setup())); err != nil {
+			return 0, err
+		}
+		steps = append(steps, s.Steps().Total())
+	}
+	slices.Sort(steps)
+	return (steps[(parSeeds-1)/2] + steps[parSeeds/2]) / 2, nil
+}
+
+func writeExpert(w io.Writer, c *cases.Case, found *expert.Result, rep expertReport, verbose bool) error {
+	if verbose {
+		if err := writeFindings(w, c, found); err != nil {
+			return err
+		}
+	}
+	_, err := fmt.Fprintf(w, "%s  %s\n", found.Rx, patient.FormatAcuity(found.LogMAR))
+	for _, d := range found.Doubts {
+		err = cmp.Or(err, second(fmt.Fprintf(w, "Doubt: %s.\n", d)))
+	}
+	err = cmp.Or(err, second(fmt.Fprintf(w, "%d steps (%d lens, %d chart, %d question) in %.0f s of the patient's time.\n",
+		rep.Steps.Total(), rep.Steps.Lens, rep.Steps.Chart, rep.Steps.Question, rep.Seconds)))
+	if rep.Par > 0 {
+		err = cmp.Or(err, second(fmt.Fprintf(w, "Par is %d steps.\n", rep.Par)))
+	}
+	return cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(scoring.Caution, 80))))
+}
+
+func second(_ int, err error) error { return err }
+
+// writeFindings tells what the expert did, as it would stand in a sitting.
+func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
+	setup := c.Setup()
+	s := sitting.Start(setup, 0) // only for the state of the frame and the wall
+	var err error
+	for _, f := range found.Findings {
+		if f.Why != "" {
+			err = cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(f.Why, 80))))
+		}
+		if _, refused := s.Do(f.Event.Action); refused != nil {
+			return refused
+		}
+		scene := words.SceneOf(s)
+		text := words.Done(f.Event.Action, scene, setup.Room)
+		if a := f.Event.Answer; a != nil {
+			text = fmt.Sprintf("“%s” “%s”", words.Question(f.Event.Action, scene.Chart), speech.Say(*a, setup.Room.Labels, scene.Chart))
+		}
+		err = cmp.Or(err, second(fmt.Fprintln(w, indent(wrap(text, 76), 4))))
+	}
+	return cmp.Or(err, second(fmt.Fprintln(w)))
+}

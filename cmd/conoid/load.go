@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"conoid/cases"
+	"conoid/sim/sitting"
+)
+
+// loadCase finds a case by its file, or in the library by number or name.
+func loadCase(name string) (*cases.Case, error) {
+	if !looksLikeFile(name) {
+		c, err := cases.Find(name)
+		if err != nil {
+			return nil, fmt.Errorf("%w; a case file is named with its ending, as in my-case.toml", err)
+		}
+		return c, nil
+	}
+	data, err := readFile(name, "the case")
+	if err != nil {
+		return nil, err
+	}
+	return cases.Read(name, data)
+}
+
+func looksLikeFile(name string) bool {
+	return strings.HasSuffix(name, ".toml") || strings.ContainsRune(name, filepath.Separator)
+}
+
+// largestFile is more than any case or log needs; a wrong file is not read to
+// its end.
+const largestFile = 16 << 20
+
+func readFile(path, what string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read: %s: %w", what, path, cause(err))
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s cannot be read: %s: %w", what, path, cause(err))
+	case len(data) > largestFile:
+		return nil, fmt.Errorf("%s cannot be read: %s is larger than %d MiB", what, path, largestFile>>20)
+	}
+	return data, nil
+}
+
+// cause leaves out of an error the path that the message names already.
+func cause(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+// caseOf finds the case that a log belongs to: the one that is named, or the
+// one of the library that matches.
+func caseOf(h sitting.Header, named string) (*cases.Case, error) {
+	if named != "" {
+		c, err := loadCase(named)
+		if err != nil {
+			return nil, err
+		}
+		if c.Hash() != h.Case {
+			return nil, fmt.Errorf("the log is of another case, or of an earlier state of this one: it was begun with %q, and %s has changed since or is not it", h.Title, named)
+		}
+		return c, nil
+	}
+	for _, c := range cases.Library() {
+		if c.Hash() == h.Case {
+			return c, nil
+		}
+	}
+	return nil, fmt.Errorf("the log is of %q, which is not in the library: name the file of the case as well", h.Title)
+}

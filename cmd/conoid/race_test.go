@@ -1,0 +1,6 @@
+//go:build race
+
+package main
+
+// raced tells whether the race detector is at work, which makes everything slow.
+const raced = true

@@ -1,0 +1,214 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cases"
+	"conoid/scoring"
+	"conoid/sim/sitting"
+)
+
+// sitFlags are the choices for a sitting.
+type sitFlags struct {
+	seed    uint64
+	hasSeed bool
+	log     string
+	noLog   bool
+	guide   bool
+	plain   bool
+	json    bool
+}
+
+func sitCommand() *cobra.Command {
+	var f sitFlags
+	cmd := &cobra.Command{
+		Use:   "sit [CASE]",
+		Short: "Examine a patient at the terminal",
+		Long: `Sit down with a patient and examine one eye to its end point, line by line.
+
+CASE is a number or a name from the library (see conoid cases), or the file of a
+case. Without one you get the easiest case and are guided through the method,
+step by step. With one you work alone, unless you write --guide; the word next
+tells you the next step at any time, and help what can be done.
+
+The same case with the same seed gives the same answers to the same actions.
+Every step is in the log before its answer is shown. Name the log of a sitting
+that was broken off with --log, and it goes on where it stood.
+
+A sitting can be written down and given as a script: one action a line, with
+empty lines and lines that begin with # left out. Lines that are refused are
+reported and change nothing.`,
+		Example: `  conoid sit
+  conoid sit net-mender --guide
+  conoid sit 5 --seed 42 --log fifth.jsonl
+  conoid sit ferry-clerk --seed 7 --no-log < actions.txt`,
+		Args: arguments(0, 1, "the case"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.hasSeed = cmd.Flags().Changed("seed")
+			if f.log != "" && f.noLog {
+				return usageError{errors.New("--log and --no-log cannot both be meant")}
+			}
+			name := ""
+			if len(args) == 1 {
+				name = args[0]
+			}
+			return sit(name, f, newRoom(cmd, f.plain, f.json))
+		},
+	}
+	fl := cmd.Flags()
+	fl.Uint64Var(&f.seed, "seed", 0, "seed of the patient's wavering (left out: a fresh one, which is shown)")
+	fl.StringVar(&f.log, "log", "", "file of the log: a new one to begin, or one that is there to go on with")
+	fl.BoolVar(&f.noLog, "no-log", false, "keep no log")
+	fl.BoolVar(&f.guide, "guide", false, "tell the next step of the method all the way")
+	fl.BoolVar(&f.plain, "plain", false, "plain lines only: no line editing, no drawings (for screen readers)")
+	fl.BoolVar(&f.json, "json", false, "write only the mark, as JSON, to the standard output, and the sitting to the standard error")
+	return cmd
+}
+
+// sit holds a sitting from its beginning, or from where its log ends, to the
+// mark or to where it is broken off.
+func sit(name string, f sitFlags, r *room) error {
+	defer r.close()
+	d, err := seat(name, f, r)
+	if err != nil {
+		return err
+	}
+	defer d.journal.close()
+	err = d.serve(r)
+	r.close()
+	if err != nil {
+		return err
+	}
+	if err := d.finish(r, f.json); err != nil {
+		return err
+	}
+	if d.refused > 0 && !r.interactive() {
+		return errRefused
+	}
+	return nil
+}
+
+// seat brings a patient and the log of the sitting.
+func seat(name string, f sitFlags, r *room) (*desk, error) {
+	if f.log != "" && exists(f.log) {
+		return reseat(name, f, r)
+	}
+	guided := f.guide || name == ""
+	if name == "" {
+		name = "1"
+	}
+	c, err := loadCase(name)
+	if err != nil {
+		return nil, err
+	}
+	if !f.hasSeed {
+		f.seed = rand.Uint64N(1_000_000) // short enough to be written down
+	}
+	d := newDesk(r, c, name, sitting.Start(c.Setup(), f.seed), f.seed, guided, f.log)
+	if !f.noLog {
+		if d.logPath == "" {
+			if d.logPath, err = ownLog(c, f.seed, time.Now()); err != nil {
+				return nil, err
+			}
+		}
+		d.journal, err = createJournal(d.logPath, sitting.Header{Case: c.Hash(), Title: c.Title, Seed: f.seed})
+		if err != nil {
+			return nil, err
+		}
+	}
+	d.welcome()
+	d.advise()
+	return d, nil
+}
+
+// reseat goes on with a sitting that was broken off.
+func reseat(name string, f sitFlags, r *room) (*desk, error) {
+	rec, err := readJournal(f.log)
+	if err != nil {
+		return nil, err
+	}
+	if f.hasSeed && f.seed != rec.Header.Seed {
+		return nil, fmt.Errorf("the log %s has the seed %d, not %d: leave --seed out", f.log, rec.Header.Seed, f.seed)
+	}
+	c, err := caseOf(rec.Header, name)
+	if err != nil {
+		return nil, err
+	}
+	s, err := sitting.Replay(c.Setup(), rec)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", f.log, err)
+	}
+	if _, over := s.EndPoint(); over {
+		return nil, fmt.Errorf("the sitting in %s is over: see its mark with conoid mark %s", f.log, f.log)
+	}
+	guided := f.guide || name == ""
+	if name == "" {
+		name = c.ID
+	}
+	d := newDesk(r, c, name, s, rec.Header.Seed, guided, f.log)
+	if d.journal, err = continueJournal(f.log, rec); err != nil {
+		return nil, err
+	}
+	d.welcome()
+	d.resumed(rec)
+	d.advise()
+	return d, nil
+}
+
+// finish shows the mark, or how to go on later.
+func (d *desk) finish(r *room, asJSON bool) error {
+	if _, over := d.s.EndPoint(); !over {
+		d.later()
+		return nil
+	}
+	m, err := scoring.Of(d.s)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		return writeJSON(r.results, m)
+	}
+	d.blank()
+	if err := m.WriteTable(d.out); err != nil {
+		return err
+	}
+	d.after()
+	return nil
+}
+
+func writeJSON(w io.Writer, v any) error {
+	data, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(data, '\n'))
+	return err
+}
+
+func newDesk(r *room, c *cases.Case, name string, s *sitting.Sitting, seed uint64, guided bool, log string) *desk {
+	return &desk{out: r, cas: c, name: name, s: s, seed: seed, guided: guided, plain: r.plain, logPath: log, said: map[string]bool{}}
+}
+
+// command is how to start the same sitting again.
+func (d *desk) command() string {
+	return "conoid sit " + quoted(d.name) + " --seed " + strconv.FormatUint(d.seed, 10)
+}
+
+func quoted(name string) string {
+	for _, r := range name {
+		if r == ' ' || r == '"' || r == '\'' {
+			return strconv.Quote(name)
+		}
+	}
+	return name
+}
+
+var _ = cases.Library

@@ -1,0 +1,283 @@
+package guide
+
+import (
+	"fmt"
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// firstFog is what is added to the objective sphere, dioptres: common practice.
+const firstFog = 0.50
+
+// fogged is the least sphere that fogs, by all that is known: the objective
+// sphere and the first fog, unless the patient said that more is needed, or
+// that with less the lines can be told apart.
+func (w *work) fogged() float64 {
+	s := w.Objective.Sphere + firstFog
+	for _, l := range w.looks {
+		if !isDial(l.chart) || len(cylinders(l.frame)) > 0 {
+			continue
+		}
+		held, at := l.frame.Held, sphereOf(l.frame)
+		switch {
+		case l.question == patient.WithLens && held.Power > 0 && l.answer.Kind != patient.Worse:
+			s = max(s, at+held.Power)
+		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Blurred:
+			s = min(s, at-0.50)
+		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Alike:
+			s = min(s, at-0.25)
+		}
+	}
+	return s
+}
+
+// fog takes the cylinder out and the patient into the fog.
+func (w *work) fog() (Advice, bool) {
+	if w.settled() {
+		return Advice{}, false
+	}
+	a := Advice{Stage: 3, Title: "Fog"}
+	if c := cylinders(w.frame); len(c) > 0 {
+		a.Text = "Take the cylinder out, so that the whole astigmatism is there to be seen."
+		a.Write = []string{"take " + c[0].Code()}
+		return a, true
+	}
+	wanted := w.fogged()
+	if w.flat() {
+		return Advice{}, false
+	}
+	by := wanted - w.sphereNow()
+	switch {
+	case by > 1e-6:
+		a.Text = "Add plus, so that both focal lines lie in front of the retina and accommodating can only blur. With the cylinder out, +0.50 over the objective sphere is usual, and more when plus does not blur yet."
+	case by < -1e-6 && w.overfogged():
+		a.Text = "There is too much fog to tell the lines apart: take some off."
+	default:
+		return Advice{}, false
+	}
+	a.Write = []string{"add " + code(by)}
+	return a, true
+}
+
+func code(d float64) string { return optics.SphereOf(math.Round(d*100) / 100).Code() }
+
+// fanLook is the last answer about the lines of a dial through the sphere that
+// stands in the frame now.
+func (w *work) fanLook() (last look, ok bool) {
+	for _, l := range w.looks {
+		if l.question == patient.WhichLines && isDial(l.chart) && len(cylinders(l.frame)) == 0 &&
+			l.frame.Held.Kind == optics.NoLens && sphereOf(l.frame) == w.sphereNow() {
+			last, ok = l, true
+		}
+	}
+	return last, ok
+}
+
+// overfogged tells whether no line stood out, or none could be seen, just now.
+func (w *work) overfogged() bool {
+	l, ok := w.fanLook()
+	return ok && (l.answer.Kind == patient.Alike || l.answer.Kind == patient.Blurred)
+}
+
+// flat tells whether there is no astigmatism to be found on the dial: no line
+// stood out through two different spheres, or the arrow's limbs are alike
+// wherever it points.
+func (w *work) flat() bool {
+	spheres := map[float64]bool{}
+	for _, l := range w.looks {
+		if l.question != patient.WhichLines || !isDial(l.chart) || len(cylinders(l.frame)) > 0 {
+			continue
+		}
+		switch l.answer.Kind {
+		case patient.Alike:
+			spheres[sphereOf(l.frame)] = true
+		case patient.Lines:
+			clear(spheres)
+		}
+	}
+	if b, _, ok := w.limbs(); ok && b.span() >= widest {
+		return true
+	}
+	return len(spheres) > 1
+}
+
+// widest is the span, in degrees, over which the arrow's limbs can be alike if
+// there is astigmatism worth correcting.
+const widest = 60
+
+// settled tells whether the work on the dial is over: the axis is found, or
+// there is none.
+func (w *work) settled() bool {
+	_, found := w.axisFound()
+	return found || w.flat()
+}
+
+func (w *work) fan() (Advice, bool) {
+	if w.settled() {
+		return Advice{}, false
+	}
+	a := Advice{Stage: 4, Title: "Ask about the fan"}
+	l, ok := w.fanLook()
+	if !ok {
+		a.Text = "The clearest lines run along the back focal line, the one next to the retina. Do not lead: ask which are clearest, if any."
+		a.Write = []string{"show fan", "ask"}
+		if isDial(w.State.Chart) {
+			a.Write = a.Write[1:]
+		}
+		return a, true
+	}
+	if l.answer.Kind != patient.Lines {
+		a.Text = "There was no plain answer. Explain what is wanted, and ask again."
+		a.Write = []string{"explain", "ask"}
+		return a, true
+	}
+	if !w.fogShown() {
+		a.Text = "Confirm the fog: a little more plus must blur the clearest line. If it does not, that line is not in front of the retina yet."
+		a.Write = []string{"hold +0.50", "ask lens", "lower"}
+		if w.frame.Held.Kind != optics.NoLens {
+			a.Write = a.Write[1:]
+		}
+		return a, true
+	}
+	if w.frame.Held.Kind != optics.NoLens {
+		a.Text = "It blurs, as it should: the fog is good. Put the lens down again."
+		a.Write = []string{"lower"}
+		return a, true
+	}
+	return Advice{}, false
+}
+
+// fogShown tells whether more plus was seen to blur a dial through the sphere
+// that is in now, or through less.
+func (w *work) fogShown() bool {
+	for _, l := range w.looks {
+		if l.question == patient.WithLens && isDial(l.chart) && l.frame.Held.Power > 0 &&
+			l.answer.Kind == patient.Worse && sphereOf(l.frame) <= w.sphereNow() {
+			return true
+		}
+	}
+	return false
+}
+
+// clearest is the label in the middle of the lines that were called clearest.
+func clearest(a patient.Answer) int {
+	var labels []float64
+	for _, phi := range a.Lines {
+		labels = append(labels, chart.LabelOf(phi))
+	}
+	mean, ok := optics.MeanAxis(labels...)
+	if !ok {
+		mean = labels[0]
+	}
+	return int(optics.Axis(5 * math.Round(mean/5)))
+}
+
+// arrowStep is how far the arrow is turned at a time, degrees, and fineArrow the
+// last turn for a cylinder of strongCylinder dioptres or more, whose axis has
+// to be more exact.
+const (
+	arrowStep      = 10
+	fineArrow      = 5
+	strongCylinder = 1.50
+)
+
+func (w *work) fineStep() int {
+	if w.Objective.Cyl <= -strongCylinder {
+		return fineArrow
+	}
+	return arrowStep
+}
+
+// limbs closes in on the label at which the arrow's limbs are alike, counted
+// from the line that was called clearest.
+func (w *work) limbs() (b bracket, from int, ok bool) {
+	for _, l := range w.looks {
+		plain := len(cylinders(l.frame)) == 0
+		switch {
+		case plain && l.question == patient.WhichLines && l.answer.Kind == patient.Lines && l.frame.Held.Kind == optics.NoLens:
+			from, ok, b = clearest(l.answer), true, bracket{}
+		case !ok || !plain || l.question != patient.WhichLimb:
+		default:
+			v := int(optics.AxisDifference(float64(from), float64(l.pointer)))
+			switch l.answer.Kind {
+			case patient.Left: // the right limb is blurred: on to the right, where labels rise
+				b.add(v, tooLow)
+			case patient.Right:
+				b.add(v, tooHigh)
+			case patient.Alike, patient.Unsure:
+				b.add(v, even)
+			}
+		}
+	}
+	return b, from, ok
+}
+
+// axisFound is the axis that the arrow has found.
+func (w *work) axisFound() (axis int, found bool) {
+	b, from, ok := w.limbs()
+	v, found := b.next(arrowStep, w.fineStep())
+	return int(optics.Axis(float64(from + v))), ok && found && b.span() < widest
+}
+
+func (w *work) arrow() (Advice, bool) {
+	if w.settled() {
+		return Advice{}, false
+	}
+	a := Advice{Stage: 5, Title: "Turn the arrow"}
+	b, from, _ := w.limbs()
+	v, _ := b.next(arrowStep, w.fineStep())
+	to := int(optics.Axis(float64(from + v)))
+	last, asked := w.lastLook(patient.WhichLimb)
+	switch {
+	case !asked || last.n < w.dialled():
+		a.Text = fmt.Sprintf("The clearest lines are about %d%s. Point the arrow there and compare its two limbs.", from, w.ruleOf30())
+	case last.answer.Kind == patient.Left:
+		a.Text = "The right limb is the blurrier: turn toward it, which makes the label larger."
+	case last.answer.Kind == patient.Right:
+		a.Text = "The left limb is the blurrier: turn toward it, which makes the label smaller."
+	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
+		a.Text = "No difference here. Try to both sides, until one limb is the blurrier on one side and the other on the other: the axis lies in the middle."
+	default:
+		a.Text = "There was no plain answer. Ask again."
+		to = last.pointer
+	}
+	if w.State.Chart != sitting.Arrow {
+		a.Write = append(a.Write, "show arrow")
+	}
+	if w.State.Pointer != to {
+		a.Write = append(a.Write, fmt.Sprintf("arrow %d", to))
+	}
+	a.Write = append(a.Write, "ask")
+	return a, true
+}
+
+// ruleOf30 reminds how a label is read off a dial that is marked otherwise.
+func (w *work) ruleOf30() string {
+	if w.Labels == chart.ByAxis {
+		return ""
+	}
+	return " (30 times the lower hour)"
+}
+
+// dialled is the number of the last event in which a dial gave lines.
+func (w *work) dialled() (n int) {
+	for _, l := range w.looks {
+		if l.question == patient.WhichLines && l.answer.Kind == patient.Lines {
+			n = l.n
+		}
+	}
+	return n
+}
+
+func (w *work) lastLook(q patient.Question) (last look, ok bool) {
+	for _, l := range w.looks {
+		if l.question == q {
+			last, ok = l, true
+		}
+	}
+	return last, ok
+}

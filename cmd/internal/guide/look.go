@@ -1,0 +1,87 @@
+package guide
+
+import (
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// look is one answer of the tested eye, and what it was about.
+type look struct {
+	n        int
+	frame    optics.Frame
+	chart    sitting.ChartName
+	pointer  int
+	question patient.Question
+	answer   patient.Answer
+}
+
+// read goes through all events and gathers what was seen.
+func read(v View) *work {
+	w := &work{View: v, frame: optics.NewFrame(optics.UsualVertex)}
+	w.frame.Lenses = start(v.Objective)
+	now := look{pointer: 180}
+	var covered [2]bool
+	for _, e := range v.Events {
+		a := e.Action
+		switch a.Do {
+		case sitting.Cover, sitting.Uncover:
+			covered[a.Eye.Index()] = a.Do == sitting.Cover
+		case sitting.Show:
+			now.chart = a.Chart
+		case sitting.Point:
+			now.pointer = a.Axis
+		}
+		if a.Eye == v.Tested {
+			change(&w.frame, a)
+		}
+		if e.Answer != nil && covered[v.Tested.Other().Index()] && !covered[v.Tested.Index()] {
+			now.n, now.frame, now.question, now.answer = e.N, w.frame, a.Question, *e.Answer
+			w.looks = append(w.looks, now)
+		}
+	}
+	return w
+}
+
+// start is the objective result as it stands in the frame at the beginning.
+func start(rx optics.Rx) (lenses [optics.Cells]optics.Lens) {
+	if rx.Sphere != 0 {
+		lenses[optics.Back] = optics.SphereOf(rx.Sphere)
+	}
+	if rx.Cyl != 0 {
+		lenses[optics.Front1] = optics.CylinderOf(rx.Cyl, rx.Axis)
+	}
+	return lenses
+}
+
+// change does to a frame what an action of the log did.
+func change(f *optics.Frame, a sitting.Action) {
+	lens, _ := optics.ParseLens(a.Lens)
+	switch a.Do {
+	case sitting.Hold:
+		f.Held = lens
+		return
+	case sitting.Lower:
+		f.Held = optics.Lens{}
+		return
+	case sitting.Put, sitting.Exchange, sitting.Take, sitting.Turn:
+	default:
+		return
+	}
+	cell, err := optics.ParseCell(a.Cell)
+	if err != nil {
+		return
+	}
+	switch a.Do {
+	case sitting.Turn:
+		f.Lenses[cell].Axis = float64(a.Axis)
+	case sitting.Take:
+		f.Lenses[cell] = optics.Lens{}
+	default:
+		f.Lenses[cell] = lens
+	}
+}
+
+func isDial(c sitting.ChartName) bool {
+	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
+}

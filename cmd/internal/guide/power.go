@@ -1,0 +1,169 @@
+package guide
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// powers are the minus cylinders of the trial set in dioptres, weakest first,
+// behind none at all.
+func (w *work) powers() []float64 {
+	out := []float64{0}
+	for _, p := range slices.Backward(w.Set.Cylinders()) {
+		if p < 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// place is where a cylinder stands among the powers: the weakest that is not
+// weaker.
+func (w *work) place(power float64) int {
+	powers := w.powers()
+	for i, p := range powers {
+		if p <= power+1e-6 {
+			return i
+		}
+	}
+	return len(powers) - 1
+}
+
+// inPlace is the place of the cylinder that stands in the frame.
+func (w *work) inPlace() int {
+	if c := cylinders(w.frame); len(c) == 1 {
+		return w.place(c[0].Power)
+	}
+	return 0
+}
+
+// bars closes in on the place of the cylinder from the answers about the
+// blocks.
+func (w *work) bars(axis int) (b bracket, asked bool) {
+	// That astigmatism was seen on the dial says that no cylinder is too little.
+	b.add(0, tooLow)
+	for _, l := range w.looks {
+		c := cylinders(l.frame)
+		if l.question != patient.WhichBlock || l.frame.Held.Kind != optics.NoLens || l.pointer != axis ||
+			len(c) != 1 || int(c[0].Axis) != axis {
+			continue
+		}
+		asked = true
+		v := w.place(c[0].Power)
+		switch l.answer.Kind {
+		case patient.Parallel:
+			b.add(v, tooLow)
+		case patient.Perpendicular:
+			b.add(v, tooHigh)
+		case patient.Alike, patient.Unsure:
+			b.add(v, even)
+		}
+	}
+	return b, asked
+}
+
+// manyAlike is how many cylinders one after the other may leave the blocks alike
+// before the weakest of them is taken.
+const manyAlike = 3
+
+// cylinderPlace is the place to try next, or the one that was found.
+func (w *work) cylinderPlace(axis int) (v int, found, asked bool) {
+	b, asked := w.bars(axis)
+	if !asked {
+		// Half a dioptre less than the objective result has.
+		return max(1, w.place(w.Objective.Cyl+0.50)), false, false
+	}
+	if low, high, alike := b.limits(); low >= 0 && high == math.MaxInt && len(alike) >= manyAlike {
+		// Beyond twice the fog the left block is the clearer again, so that
+		// there is no use in going on.
+		return slices.Min(alike), true, true
+	}
+	v, found = b.next(1, 1)
+	return min(v, len(w.powers())-1), found, true
+}
+
+// cylinder puts the first cylinder in, at the axis that was found.
+func (w *work) cylinder() (Advice, bool) {
+	axis, found := w.axisFound()
+	if !found {
+		return Advice{}, false
+	}
+	a := Advice{Stage: 6, Title: "Put the cylinder in"}
+	c := cylinders(w.frame)
+	v, done, _ := w.cylinderPlace(axis)
+	switch {
+	case len(c) > 1:
+		a.Text = "Only one cylinder is wanted."
+		a.Write = []string{"take " + c[1].Code()}
+	case len(c) == 1 && int(c[0].Axis) != axis:
+		a.Text = fmt.Sprintf("The axis was found at %d: turn the cylinder there.", axis)
+		a.Write = []string{fmt.Sprintf("turn %d", axis)}
+	case len(c) == 1, done && v == 0:
+		return Advice{}, false
+	default:
+		a.Text = fmt.Sprintf("The axis is %d, in the middle. Put a minus cylinder there, weaker than you expect, so that you come from one side. The sphere stays: the back focal line must not move.", axis)
+		a.Write = []string{fmt.Sprintf("put %sx%d", code(w.powers()[max(v, 1)]), axis)}
+	}
+	return a, true
+}
+
+// blocks finds the power of the cylinder.
+func (w *work) blocks() (Advice, bool) {
+	axis, found := w.axisFound()
+	if !found {
+		return Advice{}, false
+	}
+	now := w.inPlace()
+	v, done, asked := w.cylinderPlace(axis)
+	if done && v == now {
+		return Advice{}, false
+	}
+	if !asked {
+		v = now
+	}
+	a := Advice{Stage: 7, Title: "Compare the blocks"}
+	last, _ := w.lastLook(patient.WhichBlock)
+	switch {
+	case done:
+		a.Text = "One step less and the left block is clearer, one step more and the right one is: keep the middle, and where there is none the weaker cylinder."
+	case !asked:
+		a.Text = "The left block runs with the arrow, the right one across it. As long as the left is clearer, more minus cylinder is wanted."
+	case last.answer.Kind == patient.Parallel:
+		a.Text = "The left block is still the clearer: more minus cylinder. Do not touch the sphere."
+	case last.answer.Kind == patient.Perpendicular:
+		a.Text = "The right block is the clearer: that was too much. Less minus cylinder."
+	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
+		a.Text = "They are alike. Check it: with a step more the right block must become the clearer."
+	default:
+		a.Text = "There was no plain answer. Ask again."
+		v = now
+	}
+	if v != now {
+		a.Write = append(a.Write, w.toCylinder(now, v))
+	}
+	if !done {
+		if w.State.Chart != sitting.Blocks {
+			a.Write = append(a.Write, "show blocks")
+		}
+		if w.State.Pointer != axis {
+			a.Write = append(a.Write, fmt.Sprintf("arrow %d", axis))
+		}
+		a.Write = append(a.Write, "ask")
+	}
+	return a, true
+}
+
+// toCylinder is the command that brings the cylinder from one place to
+// another.
+func (w *work) toCylinder(now, v int) string {
+	if v == 0 {
+		return "take cyl"
+	}
+	p := w.powers()
+	return "add " + code(p[v]-p[now]) + " cyl"
+}

@@ -1,0 +1,168 @@
+package guide
+
+import (
+	"fmt"
+	"strings"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// quarter is the step in which fog is taken off, dioptres.
+const quarter = 0.25
+
+// sphere takes the fog off again: a quarter less plus as long as that is really
+// clearer.
+func (w *work) sphere() (Advice, bool) {
+	a := Advice{Stage: 8, Title: "Take the fog off"}
+	now := w.sphereNow()
+	from, begun := w.fogRead()
+	to := w.clearTo(from)
+	lower := to - quarter
+	switch {
+	case !begun:
+		a.Text = "The cylinder is done. Now the letters: how much is read through the fog?"
+		a.Write = w.reading("ask")
+	case !w.judged(lower):
+		a.Text = "Take a quarter of the fog off, and ask about it. Go on as long as it is clearer."
+		a.Write = w.reading("ask change")
+		if now != lower {
+			a.Write = w.reading("add "+code(lower-now), "ask change")
+		}
+	case now == lower && !w.readAt(lower):
+		a.Text = "That was not called clearer. Let the letters have their say too, here and with the quarter back."
+		a.Write = w.reading("ask", "add +0.25", "ask")
+	case now != to || !w.readAt(to):
+		a.Text = "What only makes letters smaller and blacker is not to be given. Go back to the most plus with which it was as clear, and read."
+		a.Write = w.reading("ask")
+		if now != to {
+			a.Write = w.reading("add "+code(to-now), "ask")
+		}
+	default:
+		return Advice{}, false
+	}
+	return a, true
+}
+
+// reading puts the letters up first, unless they hang already.
+func (w *work) reading(then ...string) []string {
+	if w.State.Chart == sitting.Letters {
+		return then
+	}
+	return append([]string{"show letters"}, then...)
+}
+
+// fogRead is the most plus through which letters were read with the cylinder
+// that is in now.
+func (w *work) fogRead() (sphere float64, ok bool) {
+	for _, l := range w.looks {
+		if l.question == patient.ReadLetters && w.alike(l) && (!ok || sphereOf(l.frame) > sphere) {
+			sphere, ok = sphereOf(l.frame), true
+		}
+	}
+	return sphere, ok
+}
+
+// alike tells whether an answer was about the cylinder that is in now.
+func (w *work) alike(l look) bool {
+	a, b := cylinders(l.frame), cylinders(w.frame)
+	return l.frame.Held.Kind == optics.NoLens && len(a) == len(b) && (len(a) == 0 || a[0] == b[0])
+}
+
+// verdictOn is what the patient said last of a step down to a sphere.
+func (w *work) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
+	for _, l := range w.looks {
+		if l.question == patient.OneOrTwo && w.alike(l) && sphereOf(l.frame) == sphere && l.chart == sitting.Letters {
+			kind, ok = l.answer.Kind, true
+		}
+	}
+	return kind, ok
+}
+
+func (w *work) judged(sphere float64) bool {
+	_, ok := w.verdictOn(sphere)
+	return ok
+}
+
+// worthwhile is the gain in logMAR that makes a quarter of a dioptre worth
+// giving whatever the patient says of it: a row of the chart.
+const worthwhile = 0.10
+
+// clearTo is how far down from a sphere every quarter was a gain: called
+// clearer, or with a row more read while less is read than at the beginning.
+func (w *work) clearTo(sphere float64) float64 {
+	read := w.acuities()
+	for {
+		kind, _ := w.verdictOn(sphere - quarter)
+		before, ok1 := read[sphere]
+		after, ok2 := read[sphere-quarter]
+		row := ok1 && ok2 && before-after > worthwhile-1e-6 && before > w.firstVision()
+		if kind != patient.Better && !row {
+			return sphere
+		}
+		sphere -= quarter
+	}
+}
+
+// firstVision is the acuity through the objective result, as logMAR; as bad as
+// can be if it was not measured.
+func (w *work) firstVision() float64 {
+	for _, l := range w.looks {
+		if l.answer.Kind == patient.Read && l.frame.Lenses == start(w.Objective) {
+			return l.answer.LogMAR
+		}
+	}
+	return unreadable
+}
+
+// unreadable stands for an acuity when nothing is read, logMAR.
+const unreadable = 1.1
+
+// acuities are those that were read through the cylinder that is in now, by
+// sphere; nothing read is as bad as can be.
+func (w *work) acuities() map[float64]float64 {
+	out := map[float64]float64{}
+	for _, l := range w.looks {
+		if l.question != patient.ReadLetters || !w.alike(l) {
+			continue
+		}
+		out[sphereOf(l.frame)] = unreadable
+		if l.answer.Kind == patient.Read {
+			out[sphereOf(l.frame)] = l.answer.LogMAR
+		}
+	}
+	return out
+}
+
+func (w *work) readAt(sphere float64) bool {
+	_, ok := w.acuities()[sphere]
+	return ok
+}
+
+// acuityNow is the last acuity through the lenses that stand in the frame.
+func (w *work) acuityNow() (logMAR float64, ok bool) {
+	for _, l := range w.looks {
+		if l.question == patient.ReadLetters && l.answer.Kind == patient.Read && l.frame == w.frame {
+			logMAR, ok = l.answer.LogMAR, true
+		}
+	}
+	return logMAR, ok
+}
+
+// end states the end point.
+func (w *work) end() Advice {
+	rx := w.frame.Prescription()
+	a := Advice{Stage: 9, Title: "State the end point"}
+	a.Text = fmt.Sprintf("The frame holds %v. State it, with the acuity. (Before you do, the duochrome can tell whether the sphere is right: show duochrome.)", rx)
+	a.Write = []string{"state " + short(rx)}
+	if v, ok := w.acuityNow(); ok {
+		a.Write[0] += " va " + patient.FormatAcuity(v)
+	}
+	return a
+}
+
+// short writes a correction as people type it.
+func short(rx optics.Rx) string {
+	return strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx.ASCII())
+}

@@ -1,0 +1,270 @@
+package words
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// about takes the words apart that say where: "left" or "right" at the end,
+// and "in front 2", "front 2" or "back". What is left is given back.
+func about(w []string) (rest []string, side sitting.Side, cell string) {
+	for range 2 { // in either order
+		if n := len(w); n > 0 {
+			switch sitting.Side(strings.ToLower(w[n-1])) {
+			case sitting.Left, sitting.Right:
+				side, w = sitting.Side(strings.ToLower(w[n-1])), w[:n-1]
+			}
+		}
+		w, cell = cutCell(w, cell)
+	}
+	return w, side, cell
+}
+
+// cutCell takes the name of a cell from the end.
+func cutCell(w []string, already string) (rest []string, cell string) {
+	if already != "" {
+		return w, already
+	}
+	for n := 1; n <= 2 && n <= len(w); n++ {
+		c, err := optics.ParseCell(strings.Join(w[len(w)-n:], " "))
+		if err != nil {
+			continue
+		}
+		w = w[:len(w)-n]
+		if k := len(w); k > 0 && is(w[k-1], "in", "from", "to", "the") {
+			w = w[:k-1]
+		}
+		return w, c.String()
+	}
+	return w, ""
+}
+
+func is(word string, any ...string) bool { return slices.Contains(any, strings.ToLower(word)) }
+
+// drop leaves out a first word that carries nothing.
+func drop(w []string, words ...string) []string {
+	for len(w) > 0 && is(w[0], words...) {
+		w = w[1:]
+	}
+	return w
+}
+
+func parsePut(w []string, s Scene) (sitting.Action, error) {
+	w, side, cell := about(w)
+	if len(w) == 0 {
+		return sitting.Action{}, unclear("which lens? Write for example put +0.50, put -1.00x35 or put pinhole")
+	}
+	return sitting.Action{Eye: side, Cell: cell, Lens: strings.Join(w, " ")}, nil
+}
+
+// frame is the frame that a command is about.
+func (s Scene) frame(side sitting.Side) optics.Frame {
+	if side == "" {
+		side = s.Tested
+	}
+	return s.Frames[side.Index()]
+}
+
+// only is the cell that holds the only lens of a kind.
+func only(f optics.Frame, kind optics.Kind) (cell optics.Cell, found int) {
+	for c, l := range f.Lenses {
+		if l.Kind == kind {
+			if found == 0 {
+				cell = optics.Cell(c)
+			}
+			found++
+		}
+	}
+	return cell, found
+}
+
+// kindOf reads the name of a kind of lens.
+func kindOf(word string) optics.Kind {
+	switch {
+	case is(word, "sphere", "sph", "ds"):
+		return optics.SphereLens
+	case is(word, "cyl", "cylinder", "dc"):
+		return optics.CylinderLens
+	}
+	return optics.NoLens
+}
+
+func parseTake(w []string, s Scene) (sitting.Action, error) {
+	w, side, cell := about(w)
+	w = drop(w, "out", "the")
+	a := sitting.Action{Eye: side, Cell: cell}
+	if len(w) == 1 {
+		if kind := kindOf(w[0]); kind != optics.NoLens {
+			c, n := only(s.frame(side), kind)
+			switch n {
+			case 0:
+				return a, unclear("there is no %s in the frame to take out", name(kind))
+			case 1:
+				a.Cell = c.String()
+				return a, nil
+			}
+			return a, unclear("there is more than one %s in the frame: name its cell, such as take front 1", name(kind))
+		}
+	}
+	a.Lens = strings.Join(w, " ")
+	return a, nil
+}
+
+func name(k optics.Kind) string {
+	if k == optics.CylinderLens {
+		return "cylinder"
+	}
+	return "sphere"
+}
+
+// cutOldFirst takes "old first" from the end.
+func cutOldFirst(w []string) (rest []string, cut bool) {
+	if n := len(w); n >= 2 && is(w[n-2], "old") && is(w[n-1], "first") {
+		return w[:n-2], true
+	}
+	return w, false
+}
+
+func parseChange(w []string, s Scene) (sitting.Action, error) {
+	a := sitting.Action{Do: sitting.Exchange}
+	w, a.OldFirst = cutOldFirst(w)
+	w, a.Eye, a.Cell = about(w)
+	w = drop(w, "the")
+	kind := optics.NoLens
+	if len(w) > 1 {
+		if kind = kindOf(w[0]); kind != optics.NoLens {
+			w = w[1:]
+		}
+	}
+	if a.Cell == "" { // change front 1 to -0.50
+		if i := slices.IndexFunc(w, func(v string) bool { return is(v, "to") }); i > 0 {
+			if c, err := optics.ParseCell(strings.Join(w[:i], " ")); err == nil {
+				a.Cell, w = c.String(), w[i:]
+			}
+		}
+	}
+	w = drop(w, "to", "for")
+	if len(w) == 0 {
+		return a, unclear("for which lens? Write for example change sphere to +0.75 or change cyl to -1.00")
+	}
+	a.Lens = strings.Join(w, " ")
+	if d, err := optics.ParseDioptre(a.Lens); err == nil && kind == optics.CylinderLens {
+		if d == 0 {
+			return a, unclear("a cylinder of no power is no lens: write take cyl")
+		}
+		a.Lens = code(d) + " cyl"
+	}
+	return a, nil
+}
+
+// code is a power as the log writes it.
+func code(d float64) string { return optics.SphereOf(d).Code() }
+
+func parseAdd(w []string, s Scene) (sitting.Action, error) {
+	w, oldFirst := cutOldFirst(w)
+	w, side, cell := about(w)
+	kind := optics.SphereLens
+	if n := len(w); n > 1 {
+		w = slices.DeleteFunc(slices.Clone(w), func(v string) bool { return is(v, "to", "the") })
+		if k := kindOf(w[len(w)-1]); k != optics.NoLens {
+			kind, w = k, w[:len(w)-1]
+		}
+	}
+	by, err := optics.ParseDioptre(strings.Join(w, " "))
+	if err != nil || by == 0 {
+		return sitting.Action{}, unclear("how much? Write for example add +0.25, or add -0.25 cyl")
+	}
+	f := s.frame(side)
+	at, n := only(f, kind)
+	if cell != "" {
+		at, _ = optics.ParseCell(cell)
+		if f.Lenses[at].Kind != kind {
+			return sitting.Action{}, unclear("the %s cell holds no %s", at, name(kind))
+		}
+		n = 1
+	}
+	switch {
+	case n == 0 && kind == optics.CylinderLens:
+		return sitting.Action{}, unclear("no cylinder is in the frame: put one with its axis, such as put %sx35", code(by))
+	case n == 0:
+		return sitting.Action{Do: sitting.Put, Eye: side, Lens: code(by)}, nil
+	case n > 1 && kind == optics.CylinderLens:
+		return sitting.Action{}, unclear("more than one cylinder is in the frame: name the cell, such as add %s cyl in front 1", code(by))
+	}
+	a := addTo(f.Lenses[at], by, sitting.Action{Eye: side, Cell: at.String()})
+	a.OldFirst = oldFirst && a.Do == sitting.Exchange
+	return a, nil
+}
+
+// addTo exchanges a lens for the sum, or takes it out when nothing is left.
+func addTo(old optics.Lens, by float64, a sitting.Action) sitting.Action {
+	sum := math.Round((old.Power+by)*1e6)/1e6 + 0
+	if sum == 0 {
+		a.Do = sitting.Take
+		return a
+	}
+	a.Do, a.Lens = sitting.Exchange, old.WithPower(sum).Code()
+	return a
+}
+
+func parseTurn(w []string, s Scene) (sitting.Action, error) {
+	w, side, cell := about(w)
+	a := sitting.Action{Eye: side, Cell: cell}
+	w = drop(w, "the", "cyl", "cylinder", "axis", "to", "by")
+	if n := len(w); n > 1 && a.Cell == "" { // turn front 1 to 35
+		before := w[:n-1]
+		if is(before[len(before)-1], "to", "by") {
+			before = before[:len(before)-1]
+		}
+		if rest, c := cutCell(before, ""); len(rest) == 0 {
+			a.Cell, w = c, w[n-1:]
+		}
+	}
+	if len(w) == 1 {
+		f := s.frame(a.Eye)
+		at, _ := only(f, optics.CylinderLens)
+		if a.Cell != "" {
+			at, _ = optics.ParseCell(a.Cell)
+		}
+		if axis, ok := degrees(w[0], f.Lenses[at].Axis); ok {
+			a.Axis = axis
+			return a, nil
+		}
+	}
+	return a, unclear("to which axis? Write for example turn 35, or turn +5 for five degrees on")
+}
+
+// degrees reads an axis or a label in whole degrees, or a turn from where
+// something is now when it has a sign. A turn goes round past 180.
+func degrees(word string, now float64) (int, bool) {
+	word = strings.Replace(strings.TrimSuffix(word, "°"), "−", "-", 1)
+	n, err := strconv.Atoi(word)
+	if err != nil || n < -1000 || n > 1000 {
+		return 0, false
+	}
+	if word[0] == '+' || word[0] == '-' {
+		return int(optics.Axis(math.Round(now) + float64(n))), true
+	}
+	return n, n != 0
+}
+
+func parseHold(w []string, s Scene) (sitting.Action, error) {
+	w, side, _ := about(drop(w, "up"))
+	if len(w) == 0 {
+		return sitting.Action{}, unclear("which lens? Write for example hold +0.50")
+	}
+	return sitting.Action{Eye: side, Lens: strings.Join(w, " ")}, nil
+}
+
+func parseLower(w []string, s Scene) (sitting.Action, error) {
+	_, side, _ := about(w)
+	if side == "" && s.frame("").Held == (optics.Lens{}) && s.frame(s.Tested.Other()).Held != (optics.Lens{}) {
+		side = s.Tested.Other()
+	}
+	return sitting.Action{Eye: side}, nil
+}

@@ -1,0 +1,313 @@
+package words
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+func lens(t testing.TB, code string) optics.Lens {
+	l, err := optics.ParseLens(code)
+	require.NoError(t, err)
+	return l
+}
+
+// scene is a right eye under test behind lenses from the back cell outward.
+func scene(t testing.TB, lenses ...string) Scene {
+	s := Scene{Tested: sitting.Right}
+	s.Frames = [2]optics.Frame{optics.NewFrame(0.012), optics.NewFrame(0.012)}
+	for i, code := range lenses {
+		s.Frames[0].Lenses[i] = lens(t, code)
+	}
+	s.Pointer = 170
+	return s
+}
+
+func size(v float64) *float64 { return &v }
+
+// The commands, as clinicians write them, and the actions that they are. The
+// frame holds -0.50 and -1.00x35; the arrow points to 170.
+var readings = []struct {
+	line string
+	want sitting.Action
+}{
+	{"put +0.50", sitting.Action{Do: sitting.Put, Lens: "+0.50"}},
+	{"PUT -1.00x35", sitting.Action{Do: sitting.Put, Lens: "-1.00x35"}},
+	{"put −1.00 cyl axis 35", sitting.Action{Do: sitting.Put, Lens: "−1.00 cyl axis 35"}},
+	{"put pinhole in front 2", sitting.Action{Do: sitting.Put, Lens: "pinhole", Cell: "front 2"}},
+	{"put pinhole in front 2 left", sitting.Action{Do: sitting.Put, Lens: "pinhole", Cell: "front 2", Eye: sitting.Left}},
+	{"put +1.00 left in back", sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "back", Eye: sitting.Left}},
+	{"insert occluder Left", sitting.Action{Do: sitting.Put, Lens: "occluder", Eye: sitting.Left}},
+
+	{"take -1.00x35", sitting.Action{Do: sitting.Take, Lens: "-1.00x35"}},
+	{"take back", sitting.Action{Do: sitting.Take, Cell: "back"}},
+	{"take from front 1", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
+	{"take out the cyl", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
+	{"take sphere", sitting.Action{Do: sitting.Take, Cell: "back"}},
+	{"take", sitting.Action{Do: sitting.Take}},
+
+	{"change sphere to +0.75", sitting.Action{Do: sitting.Exchange, Lens: "+0.75"}},
+	{"exchange -0.75", sitting.Action{Do: sitting.Exchange, Lens: "-0.75"}},
+	{"change cyl to -1.25", sitting.Action{Do: sitting.Exchange, Lens: "-1.25 cyl"}},
+	{"change cylinder to −1,25", sitting.Action{Do: sitting.Exchange, Lens: "-1.25 cyl"}},
+	{"change -1.25x40 old first", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x40", OldFirst: true}},
+	{"change back to +1.00", sitting.Action{Do: sitting.Exchange, Lens: "+1.00", Cell: "back"}},
+	{"change front 1 to -0.50x90 left", sitting.Action{Do: sitting.Exchange, Lens: "-0.50x90", Cell: "front 1", Eye: sitting.Left}},
+
+	{"add +0.25", sitting.Action{Do: sitting.Exchange, Lens: "-0.25", Cell: "back"}},
+	{"add -0.25 to the sphere", sitting.Action{Do: sitting.Exchange, Lens: "-0.75", Cell: "back"}},
+	{"add +0.50", sitting.Action{Do: sitting.Take, Cell: "back"}},
+	{"add -0.25 cyl", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"}},
+	{"add −0.25 to the cylinder", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"}},
+	{"add -0.25 old first", sitting.Action{Do: sitting.Exchange, Lens: "-0.75", Cell: "back", OldFirst: true}},
+	{"add +1.00 cyl", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
+	{"add +0.25 left", sitting.Action{Do: sitting.Put, Lens: "+0.25", Eye: sitting.Left}},
+
+	{"turn 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
+	{"turn to 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
+	{"turn cyl to 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
+	{"turn +5", sitting.Action{Do: sitting.Turn, Axis: 40}},
+	{"turn −40", sitting.Action{Do: sitting.Turn, Axis: 175}},
+	{"turn front 1 to 40 left", sitting.Action{Do: sitting.Turn, Axis: 40, Cell: "front 1", Eye: sitting.Left}},
+
+	{"hold +0.50", sitting.Action{Do: sitting.Hold, Lens: "+0.50"}},
+	{"hold up -0.25 left", sitting.Action{Do: sitting.Hold, Lens: "-0.25", Eye: sitting.Left}},
+	{"lower", sitting.Action{Do: sitting.Lower}},
+	{"cover left", sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
+	{"cover the right eye", sitting.Action{Do: sitting.Cover, Eye: sitting.Right}},
+	{"occlude", sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
+	{"uncover left", sitting.Action{Do: sitting.Uncover, Eye: sitting.Left}},
+
+	{"show fan", sitting.Action{Do: sitting.Show, Chart: sitting.Fan}},
+	{"show the Duochrome", sitting.Action{Do: sitting.Show, Chart: sitting.Duochrome}},
+	{"show letter 0.3", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)}},
+	{"show letter 6/12", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)}},
+	{"show letter 6/6", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0)}},
+	{"arrow 30", sitting.Action{Do: sitting.Point, Axis: 30}},
+	{"arrow to 30°", sitting.Action{Do: sitting.Point, Axis: 30}},
+	{"point +20", sitting.Action{Do: sitting.Point, Axis: 10}},
+
+	{"ask", sitting.Action{Do: sitting.Ask, Question: patient.WhichBlock}},
+	{"ask lens", sitting.Action{Do: sitting.Ask, Question: patient.WithLens}},
+	{"ask change", sitting.Action{Do: sitting.Ask, Question: patient.OneOrTwo}},
+	{"ask leading parallel", sitting.Action{Do: sitting.Ask, Question: patient.WhichBlock, Leading: "parallel"}},
+	{"ask leading right", sitting.Action{Do: sitting.Ask, Question: patient.WhichBlock, Leading: "perpendicular"}},
+	{"ask which leading 030", sitting.Action{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"}},
+	{"ask colours leading green", sitting.Action{Do: sitting.Ask, Question: patient.WhichColour, Leading: "green"}},
+	{"ask lens leading better", sitting.Action{Do: sitting.Ask, Question: patient.WithLens, Leading: "better"}},
+	{"ask row 6/9.5", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)}},
+	{"ask row 0.2", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)}},
+	{"ask row −0.1", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(-0.1)}},
+	{"explain", sitting.Action{Do: sitting.Explain}},
+
+	{"note vision 6/12", sitting.Action{Do: sitting.Note, Field: "vision", Text: "6/12"}},
+	{"note Fan Axis 30 or so", sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30 or so"}},
+	{"state -1.00/-2.00x30 va 6/6", sitting.Action{Do: sitting.End, Text: "-1.00/-2.00x30", Acuity: "6/6"}},
+	{"state −1.00 / −2.00 x 30", sitting.Action{Do: sitting.End, Text: "−1.00 / −2.00 x 30"}},
+	{"end plano acuity 6/6 -2", sitting.Action{Do: sitting.End, Text: "plano", Acuity: "6/6 -2"}},
+}
+
+func TestParse(t *testing.T) {
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Questions = []patient.Question{patient.WhichBlock, patient.WithLens, patient.OneOrTwo}
+	for _, r := range readings {
+		got, err := Parse(r.line, s)
+		require.NoError(t, err, r.line)
+		assert.Equal(t, r.want, got, r.line)
+	}
+}
+
+// A line that cannot be read says what to write instead.
+func TestUnclear(t *testing.T) {
+	for line, want := range map[string]string{
+		"":                             "nothing was written",
+		"dance":                        `"dance" is not a command: write help`,
+		"expl":                         "did you mean explain?",
+		"put":                          "which lens?",
+		"take cyl left":                "no cylinder in the frame",
+		"change cyl to 0":              "write take cyl",
+		"change":                       "for which lens?",
+		"add":                          "how much?",
+		"add 0":                        "how much?",
+		"add much":                     "how much?",
+		"add -0.25 cyl left":           "put one with its axis, such as put -0.25x35",
+		"add -0.25 cyl in front 3":     "the front 3 cell holds no cylinder",
+		"turn":                         "to which axis?",
+		"turn 0":                       "to which axis?",
+		"turn wide":                    "to which axis?",
+		"hold":                         "which lens?",
+		"cover both":                   "which eye?",
+		"show":                         "which chart? There are fan, clock",
+		"show film":                    `no chart "film"`,
+		"show fan 6/6":                 "only a single letter has a size",
+		"show letter huge":             "not a size of letters",
+		"arrow":                        "where to?",
+		"arrow north":                  "where to?",
+		"ask":                          "show one before you ask",
+		"ask nicely":                   `no question "nicely"`,
+		"ask row":                      "which row?",
+		"ask limbs leading up":         `cannot lead to "up": it can lead to alike, left and right`,
+		"ask which leading 200":        "it can lead to alike and a label such as 30",
+		"ask read leading E":           "letters cannot be asked for by leading",
+		"ask row nine":                 "not a size of letters",
+		"ask leading":                  "which answer do you lead to?",
+		"note":                         "the record card has vision",
+		"note fan axis":                "what is to be noted?",
+		"state":                        "what stands in the frame would be: state -0.50/-1.00x35",
+		"state -1.00/-2.00x30 va good": "not an acuity",
+	} {
+		_, err := Parse(line, scene(t, "-0.50", "-1.00x35"))
+		var u *Unclear
+		require.ErrorAs(t, err, &u, line)
+		assert.Contains(t, u.Reason, want, line)
+	}
+	_, err := Parse("take cyl", scene(t, "-0.50", "-1.00x35", "-0.50x90"))
+	assert.ErrorContains(t, err, "name its cell")
+	_, err = Parse("add -0.25 cyl", scene(t, "-0.50", "-1.00x35", "-0.50x90"))
+	assert.ErrorContains(t, err, "name the cell")
+}
+
+// What the log holds can be written down and read again.
+func TestWrittenIsReadAgain(t *testing.T) {
+	for _, a := range []sitting.Action{
+		{Do: sitting.Put, Eye: sitting.Right, Cell: "front 2", Lens: "pinhole"},
+		{Do: sitting.Take, Eye: sitting.Left, Cell: "back"},
+		{Do: sitting.Exchange, Eye: sitting.Right, Cell: "front 1", Lens: "-1.25x35"},
+		{Do: sitting.Turn, Eye: sitting.Right, Cell: "front 1", Axis: 40},
+		{Do: sitting.Hold, Eye: sitting.Right, Lens: "+0.50"},
+		{Do: sitting.Lower, Eye: sitting.Right},
+		{Do: sitting.Cover, Eye: sitting.Left},
+		{Do: sitting.Show, Chart: sitting.Letter, Size: size(-0.1)},
+		{Do: sitting.Show, Chart: sitting.Arrow},
+		{Do: sitting.Point, Axis: 30},
+		{Do: sitting.Ask, Question: patient.WhichColour},
+		{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)},
+		{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"},
+		{Do: sitting.Explain},
+		{Do: sitting.Note, Field: "best sphere", Text: "-1.50"},
+		{Do: sitting.End, Text: "-1.00 / -2.00 x 30", Acuity: "6/6-2"},
+	} {
+		got, err := Parse(Written(a), scene(t, "-0.50", "-1.00x35"))
+		require.NoError(t, err, Written(a))
+		assert.Equal(t, a, got, Written(a))
+	}
+}
+
+func TestComplete(t *testing.T) {
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Chart = sitting.Letters
+	s.Questions = []patient.Question{patient.ReadLetters, patient.WithLens}
+	for line, want := range map[string][]string{
+		"sh":           {"show"},
+		"qu":           {"quit"},
+		"show l":       {"show letter", "show letters"},
+		"take -":       {"take -0.50", "take -1.00x35"},
+		"ask ":         {"ask leading", "ask lens", "ask read", "ask row"},
+		"note fan":     {"note fan axis"},
+		"state ":       {"state -0.50/-1.00x35"},
+		"change cyl ":  {"change cyl to"},
+		"put +0.50 in": nil,
+		"nonsense x":   nil,
+	} {
+		assert.Equal(t, want, Complete(line, s, "quit", "frame"), line)
+	}
+}
+
+func TestFrame(t *testing.T) {
+	s := scene(t, "+0.50", "-1.00x35")
+	f := s.Frames[0]
+	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35", Frame(f))
+	assert.Empty(t, Worn(f, 6), "weak lenses act as they are marked")
+	f.Held = lens(t, "+0.50")
+	f.Lenses[optics.Front2] = optics.Pinhole
+	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35 · pinhole (front 2) · +0.50 sphere held up", Frame(f))
+	assert.Equal(t, "no lenses", Frame(optics.NewFrame(0.012)))
+}
+
+// A strong lens further from the eye acts more strongly as plus: 10 D at 5 mm
+// before the back cell is worth 10/(1 - 0.005*10) = 10.53 D there (effectivity,
+// handbook formula).
+func TestWorn(t *testing.T) {
+	f := optics.NewFrame(0.012)
+	f.Lenses[optics.Front1] = optics.SphereOf(10)
+	worn, err := optics.ParseRx(Worn(f, 1e9))
+	require.NoError(t, err)
+	assert.InDelta(t, 10.53, worn.Sphere, 0.006)
+}
+
+func TestRows(t *testing.T) {
+	a := patient.Answer{Kind: patient.Read, LogMAR: 0.26, Rows: []patient.RowRead{
+		{LogMAR: 0.3, Shown: "HVCZN", Said: "HVCZN"}, {LogMAR: 0.2, Shown: "DEFHK", Said: "DF..K"},
+	}}
+	assert.Equal(t, []string{
+		"6/12   HVCZN   read HVCZN   5 of 5",
+		"6/9.5  DEFHK   read DF..K   2 of 5",
+		"That makes 6/12+2 (0.26 logMAR).",
+	}, Rows(a))
+	assert.Empty(t, Rows(patient.Answer{Kind: patient.Alike}))
+
+	a.Rows = []patient.RowRead{{LogMAR: 0.3, Shown: "H", Said: "N"}}
+	assert.Equal(t, []string{"6/12   H   read N   0 of 1"}, Rows(a), "one letter is no acuity")
+}
+
+// The words for an acuity are read back as the same acuity.
+func TestAcuityIsReadBack(t *testing.T) {
+	for letters := -15; letters <= 40; letters++ {
+		want := float64(letters) * 0.02
+		text, _, _ := strings.Cut(Acuity(want), " ")
+		got, err := patient.ParseAcuity(text)
+		require.NoError(t, err, text)
+		// Custom writes 6/18 for 18.97: log10(18.97/18) = 0.0228.
+		assert.InDelta(t, want, got, 0.0229, text)
+	}
+}
+
+func TestView(t *testing.T) {
+	st := scene(t).State
+	assert.Equal(t, "nothing", View(st, chart.ByAxis))
+	st.Chart = sitting.Blocks
+	assert.Contains(t, View(st, chart.ByAxis), "arrow at 170")
+	for _, c := range Charts {
+		st.Chart = c
+		assert.Contains(t, View(st, chart.ByHour), strings.TrimSuffix(string(c), "s"))
+	}
+}
+
+func TestUsageHasEveryCommand(t *testing.T) {
+	all := Usage("")
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Questions = []patient.Question{patient.WhichLimb, patient.WithLens, patient.OneOrTwo}
+	for _, c := range commands() {
+		assert.Contains(t, all, c.name)
+		for example := range strings.SplitSeq(c.example, " · ") {
+			_, err := Parse(example, s)
+			assert.NoError(t, err, "the example %q", example)
+			assert.Contains(t, Usage(c.name), example)
+		}
+	}
+	assert.Empty(t, Usage("dance"))
+	assert.Equal(t, Usage("change"), Usage("exchange"))
+}
+
+func FuzzParse(f *testing.F) {
+	for _, r := range readings {
+		f.Add(r.line)
+	}
+	f.Add("note İ vision")
+	f.Add("turn front 1 to")
+	f.Add("state va va")
+	f.Fuzz(func(t *testing.T, line string) {
+		a, err := Parse(line, scene(t, "-0.50", "-1.00x35"))
+		if err == nil && a.Do == "" {
+			t.Fatalf("%q was read as no action", line)
+		}
+		Complete(line, scene(t, "-0.50", "-1.00x35"))
+	})
+}

@@ -1,0 +1,99 @@
+package words
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Written is an action as a command that Parse reads as the same action.
+func Written(a sitting.Action) string {
+	w := []string{string(a.Do)}
+	add := func(words ...string) {
+		for _, word := range words {
+			if word != "" {
+				w = append(w, word)
+			}
+		}
+	}
+	switch a.Do {
+	case sitting.Put, sitting.Hold:
+		add(a.Lens)
+	case sitting.Exchange:
+		w[0] = "change"
+		if a.Cell != "" {
+			add(a.Cell, "to")
+		}
+		add(a.Lens, string(a.Eye))
+		if a.OldFirst {
+			add("old first")
+		}
+		return strings.Join(w, " ")
+	case sitting.Take:
+		if a.Cell == "" {
+			add(a.Lens)
+		}
+	case sitting.Turn:
+		if a.Cell != "" {
+			add(a.Cell, "to")
+		}
+		add(strconv.Itoa(a.Axis))
+	case sitting.Point:
+		w[0] = "arrow"
+		add(strconv.Itoa(a.Axis))
+	case sitting.Show:
+		add(string(a.Chart))
+		if a.Size != nil && a.Chart == sitting.Letter {
+			add(sizeWord(*a.Size))
+		}
+	case sitting.Ask:
+		if a.Size != nil {
+			add("row", sizeWord(*a.Size))
+		} else {
+			add(string(a.Question))
+		}
+		if a.Leading != "" {
+			add("leading", a.Leading)
+		}
+	case sitting.Note:
+		add(a.Field, a.Text)
+	case sitting.End:
+		add(a.Text)
+		if a.Acuity != "" {
+			add("va", a.Acuity)
+		}
+	}
+	switch {
+	case a.Cell != "" && a.Do == sitting.Put:
+		add("in", a.Cell)
+	case a.Cell != "" && a.Do == sitting.Take:
+		add("from", a.Cell)
+	}
+	add(string(a.Eye))
+	return strings.Join(w, " ")
+}
+
+func sizeWord(logMAR float64) string { return strconv.FormatFloat(logMAR, 'f', -1, 64) }
+
+// Asks lists the commands for the questions that make sense now, and what
+// each asks.
+func Asks(s Scene) string {
+	what := map[patient.Question]string{
+		patient.WhichLines: "which lines are clearest", patient.WhichLimb: "which limb is clearer",
+		patient.WhichBlock: "which block is clearer", patient.ReadLetters: "to read",
+		patient.WhichColour: "which colour is clearer", patient.WithLens: "with the lens held up, or without",
+		patient.OneOrTwo: "now, or before the last lens",
+	}
+	var out []string
+	for i, q := range s.Questions {
+		command := "ask " + string(q)
+		if i == 0 {
+			command = "ask"
+		}
+		out = append(out, fmt.Sprintf("%s (%s)", command, what[q]))
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,0 +1,74 @@
+// Package render makes pictures for people: charts as they hang, charts as an
+// eye sees them, and the spread of a point of light. It needs no display.
+package render
+
+import (
+	"image/color"
+	"math"
+
+	"conoid/sim/chart"
+)
+
+// colour is light in linear amounts of the sRGB primaries, 0 to 1.
+type colour [3]float64
+
+// colourOf is how a light is shown when its luminance is 1. A display cannot
+// show the filters of a duochrome; its nearest red is dark (0.2126 of white:
+// IEC 61966-2-1), so the green is made as dark, because it is common practice
+// that both halves are equally bright. A trace of the other primaries keeps
+// them from glowing.
+func colourOf(l chart.Light) colour {
+	switch l {
+	case chart.Red:
+		return colour{0.95, 0.02, 0.01}
+	case chart.Green:
+		return colour{0.04, 0.29, 0.02}
+	}
+	return colour{1, 1, 1}
+}
+
+// add adds some of a light.
+func (c *colour) add(light colour, amount float64) {
+	for i := range c {
+		c[i] += amount * light[i]
+	}
+}
+
+// luminance is relative to white (IEC 61966-2-1).
+func (c colour) luminance() float64 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
+
+func (c colour) display() color.NRGBA {
+	return color.NRGBA{level(c[0]), level(c[1]), level(c[2]), 0xff}
+}
+
+// encode is the transfer function of sRGB (IEC 61966-2-1): the signal, 0 to 1,
+// for an amount of light from 0 to 1.
+func encode(light float64) float64 {
+	if light <= 0.0031308 {
+		return 12.92 * light
+	}
+	return 1.055*math.Pow(light, 1/2.4) - 0.055
+}
+
+// levels are the 8-bit signals for amounts of light in steps so small that the
+// steepest part of the curve, the darkest, changes by a twentieth of a level.
+var levels = func() (table [1 << 16]uint8) {
+	for i := range table {
+		table[i] = uint8(math.Round(255 * encode(float64(i)/most16)))
+	}
+	return table
+}()
+
+const most16 = 1<<16 - 1
+
+// level is the 8-bit sRGB signal for an amount of light. What is darker than
+// black or lighter than white is cut off.
+func level(light float64) uint8 { return levels[sixteen(light)] }
+
+// sixteen is an amount of light in 65535 steps, from 0 to 1.
+func sixteen(light float64) uint16 {
+	if !(light > 0) { // and not a number
+		return 0
+	}
+	return uint16(math.Round(min(light, 1) * most16))
+}

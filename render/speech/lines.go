@@ -1,0 +1,145 @@
+package speech
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// namer names the lines of a dial as the patient sees them: by the numbers
+// printed on them, or by the hours of a clock.
+type namer struct {
+	labels  chart.Labels
+	chart   sitting.ChartName
+	variant uint32
+}
+
+// say says that these lines (degrees in the patient's view, from one side of
+// the group to the other) are the clearest.
+func (n namer) say(lines []float64) string {
+	wording := n.variant / 16 // drawn apart from the names, for more ways to say it
+	if len(lines) == 1 {
+		return sentence(phrase("lines.one", wording, "it", n.one(lines[0])))
+	}
+	return sentence(phrase("lines.several", wording, "they", n.several(clockwise(lines))))
+}
+
+// clockwise is the group in the order in which the hours and the labels rise.
+func clockwise(lines []float64) []float64 {
+	if optics.AxisDifference(lines[0], lines[1]) > 0 {
+		lines = slices.Clone(lines)
+		slices.Reverse(lines)
+	}
+	return lines
+}
+
+func (n namer) one(line float64) string {
+	if n.labels == chart.ByAxis {
+		below, above := numbers(line)
+		if below == above {
+			return n.phrase("number.one", below, "")
+		}
+		return n.phrase("number.between", below, above)
+	}
+	end := n.end(line)
+	bothEnds := n.chart != sitting.Fan || chart.LabelOf(line) == 90
+	if n.labels == chart.ByHour && bothEnds && math.Mod(end, 30) == 0 {
+		return n.phrase("hour.across", n.time(end), n.time(end-180))
+	}
+	return n.phrase(n.section()+".one", n.time(end), "")
+}
+
+// several names a group, in clockwise order, by its first and its last line.
+func (n namer) several(lines []float64) string {
+	first, last := lines[0], lines[len(lines)-1]
+	pair := len(lines) == 2
+	if n.labels == chart.ByAxis {
+		return n.byNumber(first, last, pair)
+	}
+	from := n.end(first)
+	to := from - math.Mod(first-last+180, 180) // on clockwise from there
+	switch {
+	case n.chart == sitting.Fan && to < 0: // past its edge the fan goes on at the other side
+		if pair {
+			return n.phrase(n.section()+".two", n.time(from), n.time(to+180))
+		}
+		return n.phrase("hour.ends", n.time(from), n.time(to+180))
+	case pair:
+		return n.phrase(n.section()+".two", n.time(from), n.time(to))
+	}
+	return n.phrase(n.section()+".range", n.time(from), n.time(to))
+}
+
+func (n namer) byNumber(first, last float64, pair bool) string {
+	a, above := numbers(first)
+	b, next := numbers(last)
+	printed := a == above && b == next
+	switch {
+	case printed && pair:
+		return n.phrase("number.two", a, b)
+	case printed:
+		return n.phrase("number.range", a, b)
+	case pair:
+		return n.phrase("number.pair", n.one(first), n.one(last))
+	}
+	return n.phrase("number.span", n.one(first), n.one(last))
+}
+
+func (n namer) phrase(key, a, b string) string {
+	return phrase(key, n.variant, "a", a, "b", b)
+}
+
+// section is the phrases for lines that are named by the clock.
+func (n namer) section() string {
+	if n.labels == chart.ByHour {
+		return "hour"
+	}
+	return "bare"
+}
+
+// end is the direction (degrees in the patient's view) of the end by which a
+// line is called: on the fan, which is half a circle, the one that is there;
+// on a whole circle the lower of its two hours, from 12 on and before 6.
+func (n namer) end(line float64) float64 {
+	if n.chart == sitting.Fan {
+		return math.Mod(line, 180)
+	}
+	return 90 - math.Mod(chart.LabelOf(line), 180)
+}
+
+// numbers are the printed numbers on either side of a line, alike if it has a
+// number itself. All dials have numbers at every 10 degrees where they have
+// lines.
+func numbers(line float64) (below, above string) {
+	tens := math.Round(chart.LabelOf(line)) / 10
+	write := func(tens float64) string { return strconv.Itoa(int(optics.Axis(10 * tens))) }
+	return write(math.Floor(tens)), write(math.Ceil(tens))
+}
+
+// time is the time at which a clock's hand points in a direction (degrees in
+// the patient's view).
+func (n namer) time(direction float64) string {
+	hours := math.Mod(27-direction/30, 12) // 3 o'clock is at 0; a whole turn more keeps it positive
+	whole := math.Floor(hours)
+	hour, next := hourNames[int(whole)], hourNames[int(whole+1)%12]
+	switch part := hours - whole; {
+	case part < 0.1:
+		return n.phrase("time.hour", hour, "")
+	case part < 0.4:
+		return n.phrase("time.past", hour, "")
+	case part < 0.6:
+		return n.phrase("time.half", hour, next)
+	case part < 0.9:
+		return n.phrase("time.before", next, "")
+	}
+	return n.phrase("time.hour", next, "")
+}
+
+var hourNames = [12]string{
+	"twelve", "one", "two", "three", "four", "five",
+	"six", "seven", "eight", "nine", "ten", "eleven",
+}

@@ -1,0 +1,130 @@
+// Package scoring compares what a student did with the hidden truth.
+//
+// An end point is judged as the lens that is left over when the truth is taken
+// away from it, so that plus-cylinder and minus-cylinder forms of one lens are
+// one answer, and a sphere can be compared with a sphero-cylinder (the idea of
+// Taylor and others (2011), Eye 25:1333).
+package scoring
+
+import (
+	"math"
+
+	"conoid/sim/optics"
+)
+
+// Difference is an end point against the truth. All powers are in dioptres,
+// all angles in degrees, all differences are the end point less the truth, and
+// everything is compared with minus cylinders.
+type Difference struct {
+	Truth    string `json:"truth"`    // as optics.Rx.ASCII writes it
+	EndPoint string `json:"endPoint"` // likewise
+
+	Residual          Residual `json:"residual"`
+	DefocusEquivalent float64  `json:"defocusEquivalent"`
+	SphereError       float64  `json:"sphereError"`   // positive: too much plus
+	CylinderError     float64  `json:"cylinderError"` // negative: too much minus cylinder
+
+	// Axis is absent when the truth or the end point has no cylinder.
+	Axis *AxisError `json:"axis,omitempty"`
+
+	Band      Band `json:"band"`
+	OverMinus bool `json:"overMinus"` // the spherical equivalent is more than OverMinusLimit too minus
+	OverPlus  bool `json:"overPlus"`  // the spherical equivalent is more than OverPlusLimit too plus
+}
+
+// Residual is a power vector, dioptres.
+type Residual struct {
+	M   float64 `json:"m"`
+	J0  float64 `json:"j0"`
+	J45 float64 `json:"j45"`
+}
+
+// AxisError is how far an axis is off, in degrees.
+type AxisError struct {
+	Error     float64 `json:"error"`     // -90 to 90, positive counter-clockwise as the examiner sees it
+	Tolerance float64 `json:"tolerance"` // the turn that AxisTolerance allows
+	Within    bool    `json:"within"`
+}
+
+// The project's own limits, in dioptres. Published pass marks vary and are not
+// followed here. Too much minus is judged more strictly than too much plus,
+// because a young eye hides it by accommodating and works for it all day.
+const (
+	OverMinusLimit = 0.25
+	OverPlusLimit  = 0.50
+)
+
+// axisResidual is the crossed cylinder, in dioptres, that an axis within its
+// tolerance may leave.
+const axisResidual = 0.25
+
+// grain is far below any lens: powers and angles that differ by less are equal.
+const grain = 1e-9
+
+// Compare is the end point that a student stated against the truth.
+func Compare(truth, stated optics.Rx) Difference {
+	truth, stated = truth.MinusCyl(), stated.MinusCyl()
+	left := stated.Power().Sub(truth.Power())
+	d := Difference{
+		Truth:             truth.ASCII(),
+		EndPoint:          stated.ASCII(),
+		Residual:          Residual{tidy(left.M), tidy(left.J0), tidy(left.J45)},
+		DefocusEquivalent: tidy(DefocusEquivalent(left)),
+		SphereError:       tidy(stated.Sphere - truth.Sphere),
+		CylinderError:     tidy(stated.Cyl - truth.Cyl),
+		OverMinus:         left.M < -OverMinusLimit-grain,
+		OverPlus:          left.M > OverPlusLimit+grain,
+	}
+	d.Band = bandOf(d.DefocusEquivalent)
+	if truth.Cyl != 0 && stated.Cyl != 0 {
+		off := optics.AxisDifference(truth.Axis, stated.Axis)
+		allowed := AxisTolerance(truth.Cyl)
+		d.Axis = &AxisError{Error: tidy(off), Tolerance: allowed, Within: math.Abs(off) <= allowed+grain}
+	}
+	return d
+}
+
+// DefocusEquivalent is the spherical blur, in dioptres, that is as bad as a
+// sphero-cylindrical one: |SE| + |C|/2 (after Holladay, from memory).
+func DefocusEquivalent(left optics.Power) float64 {
+	return math.Abs(left.M) + left.Astigmatism()
+}
+
+// AxisTolerance is the turn, in degrees, that leaves a crossed cylinder of
+// 0.25 D when a cylinder of cyl dioptres is worn: 2 C sin t = 0.25 (the basis of
+// the axis tolerances of ANSI Z80.1; Torgersen (2006)). It is 90, any axis at
+// all, for a cylinder too weak to leave so much.
+func AxisTolerance(cyl float64) float64 {
+	sin := axisResidual / (2 * math.Abs(cyl))
+	if !(sin < 1) {
+		return 90
+	}
+	return math.Asin(sin) * 180 / math.Pi
+}
+
+// Band says how close an end point is, by its defocus equivalent.
+type Band string
+
+// The bands, which are the project's choice: the step of the trial lenses, and
+// twice and four times as much.
+const (
+	Close   Band = "within 0.25 D"
+	Fair    Band = "within 0.50 D"
+	Wide    Band = "within 1.00 D"
+	Outside Band = "more than 1.00 D off"
+)
+
+func bandOf(equivalent float64) Band {
+	switch {
+	case equivalent <= 0.25+grain:
+		return Close
+	case equivalent <= 0.5+grain:
+		return Fair
+	case equivalent <= 1+grain:
+		return Wide
+	}
+	return Outside
+}
+
+// tidy rounds to a millionth, and a negative zero to zero.
+func tidy(x float64) float64 { return math.Round(x*1e6)/1e6 + 0 }

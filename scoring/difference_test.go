@@ -1,0 +1,172 @@
+package scoring
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"conoid/sim/optics"
+)
+
+func rx(t require.TestingT, s string) optics.Rx {
+	r, err := optics.ParseRx(s)
+	require.NoError(t, err)
+	return r
+}
+
+// Worked from the definition |SE| + |C|/2 (Holladay, from memory).
+func TestDefocusEquivalent(t *testing.T) {
+	for s, want := range map[string]float64{
+		"plano":               0,
+		"+0.25 DS":            0.25,
+		"-0.25 DS":            0.25,
+		"pl/-0.50x90":         0.50,
+		"+0.25/-0.50x30":      0.25,
+		"-0.25/+0.50x120":     0.25,
+		"-1.00/-2.00x30":      3.00,
+		"+1.00 / -2.00 x 145": 1.00,
+	} {
+		assert.InDelta(t, want, DefocusEquivalent(rx(t, s).Power()), 1e-12, s)
+	}
+}
+
+// The turn that leaves 0.25 D: computed from 2 C sin t (Torgersen (2006), on
+// ANSI Z80.1) and rounded to a tenth of a degree.
+func TestAxisTolerance(t *testing.T) {
+	for _, c := range []struct{ cylinder, degrees float64 }{
+		{0.25, 30}, {0.50, 14.5}, {0.75, 9.6}, {1.00, 7.2}, {1.50, 4.8}, {2.00, 3.6}, {3.00, 2.4},
+	} {
+		assert.InDelta(t, c.degrees, AxisTolerance(c.cylinder), 0.05, "%v", c.cylinder)
+		assert.Equal(t, AxisTolerance(c.cylinder), AxisTolerance(-c.cylinder))
+	}
+	assert.Equal(t, 90.0, AxisTolerance(0.12))
+	assert.Equal(t, 90.0, AxisTolerance(0))
+}
+
+// The residual of an axis error is 2 C sin t (Torgersen (2006)), so a cylinder
+// that is turned by its tolerance leaves 0.25 D, SE zero.
+func TestToleranceLeavesAQuarter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := rapid.Float64Range(0.13, 8).Draw(t, "cylinder")
+		a := rapid.Float64Range(1, 180).Draw(t, "axis")
+		truth := optics.Rx{Cyl: -c, Axis: a}
+		stated := optics.Rx{Cyl: -c, Axis: optics.Axis(a + AxisTolerance(c))}
+		left := stated.Power().Sub(truth.Power())
+		require.InDelta(t, 0.25, 2*left.Astigmatism(), 1e-9)
+		require.InDelta(t, 0, left.M, 1e-12)
+		require.True(t, Compare(truth, stated).Axis.Within)
+	})
+}
+
+func TestCompare(t *testing.T) {
+	for _, c := range []struct {
+		truth, stated         string
+		sphere, cylinder      float64
+		off                   float64 // NaN for none
+		within                bool
+		equivalent            float64
+		band                  Band
+		overMinus, overPlus   bool
+		residualM, residualJ0 float64
+	}{
+		// By hand: the left-over lens is the second less the first.
+		{"-1.00/-2.00x30", "-1.00/-2.00x30", 0, 0, 0, true, 0, Close, false, false, 0, 0},
+		{"-1.00/-2.00x180", "-1.25/-2.00x180", -0.25, 0, 0, true, 0.25, Close, false, false, -0.25, 0},
+		{"-1.00/-2.00x180", "-1.50/-2.00x180", -0.50, 0, 0, true, 0.50, Fair, true, false, -0.50, 0},
+		{"-1.00/-2.00x180", "-0.50/-2.00x180", 0.50, 0, 0, true, 0.50, Fair, false, false, 0.50, 0},
+		{"-1.00/-2.00x180", "-0.25/-2.00x180", 0.75, 0, 0, true, 0.75, Wide, false, true, 0.75, 0},
+		{"-1.00/-2.00x180", "-1.00/-1.50x180", 0, 0.50, 0, true, 0.50, Fair, false, false, 0.25, -0.25},
+		{"plano", "+0.25/-0.50x180", 0.25, -0.50, math.NaN(), false, 0.25, Close, false, false, 0, 0.25},
+		{"pl/-0.50x90", "plano", 0, 0.50, math.NaN(), false, 0.50, Fair, false, false, 0.25, 0.25},
+		{"pl/-2.00x170", "pl/-2.00x10", 0, 0, 20, false, 2 * math.Sin(20*math.Pi/180), Wide, false, false, 0, 0},
+		{"pl/-2.00x10", "pl/-2.00x170", 0, 0, -20, false, 2 * math.Sin(20*math.Pi/180), Wide, false, false, 0, 0},
+		{"pl/-2.00x30", "-2.00/+2.00x120", 0, 0, 0, true, 0, Close, false, false, 0, 0},
+		{"pl/-2.00x180", "pl/-2.00x90", 0, 0, 90, false, 2, Outside, false, false, 0, -2},
+	} {
+		d := Compare(rx(t, c.truth), rx(t, c.stated))
+		name := c.truth + " against " + c.stated
+		assert.InDelta(t, c.sphere, d.SphereError, 1e-6, name)
+		assert.InDelta(t, c.cylinder, d.CylinderError, 1e-6, name)
+		assert.InDelta(t, c.equivalent, d.DefocusEquivalent, 1e-6, name)
+		assert.InDelta(t, c.residualM, d.Residual.M, 1e-6, name)
+		assert.InDelta(t, c.residualJ0, d.Residual.J0, 1e-6, name)
+		assert.Equal(t, c.band, d.Band, name)
+		assert.Equal(t, c.overMinus, d.OverMinus, name)
+		assert.Equal(t, c.overPlus, d.OverPlus, name)
+		if math.IsNaN(c.off) {
+			assert.Nil(t, d.Axis, name)
+			continue
+		}
+		if assert.NotNil(t, d.Axis, name) {
+			assert.InDelta(t, c.off, d.Axis.Error, 1e-6, name)
+			assert.Equal(t, c.within, d.Axis.Within, name)
+		}
+	}
+}
+
+func anyRx(t *rapid.T, name string) optics.Rx {
+	r := optics.Rx{
+		Sphere: float64(rapid.IntRange(-80, 80).Draw(t, name+" sphere")) / 4,
+		Cyl:    float64(rapid.IntRange(-24, 24).Draw(t, name+" cylinder")) / 4,
+	}
+	if r.Cyl != 0 {
+		r.Axis = float64(rapid.IntRange(1, 180).Draw(t, name+" axis"))
+	}
+	return r
+}
+
+// The form in which a lens is written must not matter (Taylor and others
+// (2011), Eye 25:1333).
+func TestFormDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		truth, stated := anyRx(t, "truth"), anyRx(t, "stated")
+		want := Compare(truth, stated)
+		require.Equal(t, want, Compare(truth, stated.Transpose()))
+		require.Equal(t, want, Compare(truth.Transpose(), stated))
+	})
+}
+
+func TestNothingLeftMeansTheSameLens(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		truth, stated := anyRx(t, "truth"), anyRx(t, "stated")
+		require.Zero(t, Compare(truth, truth.Transpose()).DefocusEquivalent)
+		require.Zero(t, Compare(truth, truth).Residual)
+		if d := Compare(truth, stated); truth.MinusCyl() != stated.MinusCyl() {
+			require.Positive(t, d.DefocusEquivalent)
+		}
+	})
+}
+
+func TestAxisErrorIsTheShortWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := float64(rapid.IntRange(1, 180).Draw(t, "truth"))
+		b := float64(rapid.IntRange(1, 180).Draw(t, "stated"))
+		with := func(axis float64) optics.Rx { return optics.Rx{Cyl: -1, Axis: axis} }
+		e := Compare(with(a), with(b)).Axis
+		require.LessOrEqual(t, math.Abs(e.Error), 90.0)
+		require.InDelta(t, 0, math.Remainder(b-a-e.Error, 180), 1e-6)
+		// Adding half a turn to either axis is no turn at all.
+		require.Equal(t, e, Compare(with(a+180), with(b)).Axis)
+		require.Equal(t, e, Compare(with(a), with(b+180)).Axis)
+	})
+}
+
+func TestDifferenceAsJSON(t *testing.T) {
+	got, err := json.Marshal(Compare(rx(t, "-1.00/-2.00x30"), rx(t, "-1.25/-1.75x33")))
+	require.NoError(t, err)
+	var m map[string]any
+	require.NoError(t, json.Unmarshal(got, &m))
+	assert.Equal(t, "-1.00 / -2.00 x 30", m["truth"])
+	assert.Equal(t, "-1.25 / -1.75 x 33", m["endPoint"])
+	assert.Equal(t, -0.25, m["sphereError"])
+	assert.Equal(t, 0.25, m["cylinderError"])
+	assert.Equal(t, map[string]any{"error": 3.0, "tolerance": AxisTolerance(2), "within": true}, m["axis"])
+
+	got, err = json.Marshal(Compare(optics.Rx{}, optics.Rx{Sphere: 1}))
+	require.NoError(t, err)
+	assert.NotContains(t, string(got), `"axis"`)
+}

@@ -1,0 +1,109 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"conoid/sim/optics"
+)
+
+// pupils are the diameters, in millimetres, that the acuity figures are for.
+var pupils = []float64{3, 4}
+
+// youngAge is the age, in years, of the eyes in studies of young adults.
+const youngAge = 25
+
+func sphericalBlur(eyes int) []Row {
+	blurs := []float64{0.25, 0.5, 0.75, 1, 1.5, 2}
+	var out []Row
+	for _, pupil := range pupils {
+		loss := make([][]float64, len(blurs))
+		for i := range loss {
+			loss[i] = make([]float64, eyes)
+		}
+		each(eyes, func(b *bench, k int, r *rand.Rand) {
+			c := b.corrected(drawn(r, pupil, youngAge))
+			for i, d := range blurs {
+				loss[i][k] = c.loss(optics.Sphere(d))
+			}
+		})
+		for i, d := range blurs {
+			out = append(out, about(fmt.Sprintf("logMAR lost by +%.2f D, %v mm", d, pupil), mean(loss[i]), math.Log10(1+d*d), 0.10, "Blendowske 2015"))
+		}
+	}
+	return out
+}
+
+func cylinderBlur(eyes int) []Row {
+	cylinders := []float64{0.5, 1, 1.5, 2, 2.5, 3}
+	axes := []float64{180, 45, 90}
+	var out []Row
+	for _, pupil := range pupils {
+		loss := make([][][]float64, len(axes))
+		best := make([]float64, eyes)
+		for a := range axes {
+			loss[a] = make([][]float64, len(cylinders))
+			for i := range cylinders {
+				loss[a][i] = make([]float64, eyes)
+			}
+		}
+		each(eyes, func(b *bench, k int, r *rand.Rand) {
+			c := b.corrected(drawn(r, pupil, youngAge))
+			best[k] = c.look(optics.Power{}).Acuity()
+			for a, axis := range axes {
+				for i, cyl := range cylinders {
+					p := optics.Rx{Sphere: cyl / 2, Cyl: -cyl, Axis: axis}.Power()
+					loss[a][i][k] = c.loss(p)
+				}
+			}
+		})
+		all := make([]float64, len(cylinders))
+		byAxis := make([]float64, len(axes))
+		for i := range cylinders {
+			for a := range axes {
+				m := mean(loss[a][i])
+				all[i] += m / float64(len(axes))
+				byAxis[a] += m / float64(len(cylinders))
+			}
+		}
+		out = append(out, within(fmt.Sprintf("slope over 0.5 to 3 D, logMAR/D, %v mm", pupil), slope(cylinders, all), 0.18-0.06, 0.22+0.06, "lens-induced astigmatism, Clin Optom 2023;15:105"))
+		for i, c := range cylinders {
+			out = append(out, about(fmt.Sprintf("logMAR with %.1f D cylinder, %v mm", c, pupil), mean(best)+all[i], 0.017*c*c+0.125*c-0.116, 0.10, "Hoshikawa 2021"))
+		}
+		out = append(out, within(fmt.Sprintf("difference between axes, logMAR, %v mm", pupil), slices.Max(byAxis)-slices.Min(byAxis), 0, 0.05, "Remón 2017: no axis effect"))
+	}
+	return out
+}
+
+func bestByAge(eyes int) []Row {
+	var out []Row
+	for _, c := range []struct{ age, logMAR float64 }{{21, -0.13}, {27, -0.16}, {78, -0.02}} {
+		best := make([]float64, eyes)
+		each(eyes, func(b *bench, k int, r *rand.Rand) {
+			best[k] = b.corrected(drawn(r, 0, c.age)).best
+		})
+		out = append(out, about(fmt.Sprintf("best logMAR at %v years", c.age), mean(best), c.logMAR, 0.08, "Elliott, Yang and Whitaker 1995"))
+	}
+	return out
+}
+
+func plusOne(eyes int) []Row {
+	lines := make([]float64, eyes)
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		age := 20 + 50*r.Float64()
+		lines[k] = 10 * b.corrected(drawn(r, 0, age)).loss(optics.Sphere(1))
+	})
+	slices.Sort(lines)
+	inside := 0.0
+	for _, l := range lines {
+		if l >= 2 && l <= 7 {
+			inside += 1 / float64(eyes)
+		}
+	}
+	return []Row{
+		within("mean lines lost behind +1.00", mean(lines), 3, 4.5, "Elliott and Cox 2004: 6/5 to 6/12 or 6/18"),
+		within("share that loses 2 to 7 lines", inside, 0.95, math.Inf(1), "common practice"),
+	}
+}

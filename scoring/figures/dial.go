@@ -1,0 +1,226 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// noticed measures the smallest change of blur that is called one half of the
+// time.
+func noticed(eyes int) []Row {
+	at := func(manner string, blur float64) float64 {
+		steps := make([]float64, eyes)
+		each(eyes, func(b *bench, k int, r *rand.Rand) {
+			c := b.corrected(drawn(r, 4, youngAge))
+			steps[k] = c.threshold(patient.Manners[manner], blur)
+		})
+		return mean(steps)
+	}
+	const optom = "Optom Vis Sci 1989;66:545"
+	return []Row{
+		within("change noticed at 0.50 D of blur, keen, D", at("keen", 0.5), 0.05, 0.07, optom),
+		within("change noticed at 1.00 D of blur, keen, D", at("keen", 1), 0.05, 0.07, optom),
+		within("change noticed at 0.50 D of blur, everyday, D", at("everyday", 0.5), 0.12, 0.20, "Legras and Rouger 2008: 1/8 D"),
+		within("first blur, keen, D", at("keen", 0), 0.10, 0.33, optom+"; Atchison 2005"),
+	}
+}
+
+// threshold is the change of blur, in dioptres, that a person of a manner
+// calls worse in half of the looks at the stroke of a letter.
+func (c corrected) threshold(m patient.Manner, blur float64) float64 {
+	felt := func(d float64) float64 {
+		return patient.Response(patient.Ring([]*patient.Look{c.look(optics.Sphere(d))}, chart.Line{Width: 1.5, Bars: 1}, chart.White))
+	}
+	before := felt(blur)
+	low, high := 0.0, 1.0
+	for range 9 {
+		d := (low + high) / 2
+		now := felt(blur + d)
+		const looks = 200
+		worse := 0
+		for i := range looks {
+			at := patient.Moment{Seed: uint64(i), View: fmt.Sprint(blur, d), Since: 60}
+			if m.Compare(at, patient.Glance{Felt: before}, patient.Glance{Felt: now}).Kind == patient.Worse {
+				worse++
+			}
+		}
+		if 2*worse < looks {
+			low = d
+		} else {
+			high = d
+		}
+	}
+	return (low + high) / 2
+}
+
+// astigmat is an eye of 40 years that cannot accommodate, with a minus
+// cylinder at an axis and fog so that its back line stands so many dioptres in
+// front of the retina, more being added to the cylinder that it wears.
+type astigmat struct {
+	corrected
+	axis float64
+}
+
+// residual is what is left with a cylinder of so many dioptres (positive) and
+// the back line fogged.
+func (a astigmat) residual(cyl, fog float64) optics.Power {
+	// An uncorrected minus cylinder leaves plus: fog along its axis, more across.
+	return optics.Rx{Sphere: fog, Cyl: cyl, Axis: a.axis}.Power()
+}
+
+func dial(eyes int) []Row {
+	m := patient.Manners["everyday"]
+	const looks = 8
+	var arrow, named, small, reversed, kept []float64
+	for range eyes {
+		arrow, named, small = append(arrow, 0), append(named, 0), append(small, 0)
+		reversed, kept = append(reversed, 0), append(kept, 0)
+	}
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		a := astigmat{b.corrected(drawn(r, 4, youngAge)), math.Ceil(180 * r.Float64())}
+		one := []*patient.Look{a.look(a.residual(1, 0.5))}
+		faint := []*patient.Look{a.look(a.residual(0.25, 0.5))}
+		three := []*patient.Look{a.look(a.residual(0.75, 0.5))}
+		none := []*patient.Look{a.look(a.residual(0, 0.5))}
+		over := []*patient.Look{a.look(a.residual(-0.25, 0.5))}
+		for i := range looks {
+			at := func(view string) patient.Moment {
+				return patient.Moment{Seed: uint64(k), View: fmt.Sprint(view, i), Since: 60, Explained: true}
+			}
+			left, right := chart.ArrowLimbs(a.axis + 5)
+			arrow[k] += share(m.Limbs(at("arrow"), one, left, right).Kind == patient.Right) / looks
+			named[k] += share(len(m.Lines(at("fan"), three, chart.FanLines(), false).Lines) == 1) / looks
+			f := m.Lines(at("faint"), faint, chart.FanLines(), false)
+			small[k] += share(f.Kind != patient.Lines || len(f.Lines) >= 5) / looks
+			par, across := chart.BlockLines(a.axis)
+			reversed[k] += share(m.Blocks(at("over"), over, par, across).Kind == patient.Perpendicular) / looks
+			kept[k] += share(m.Blocks(at("none"), none, par, across).Kind == patient.Alike) / looks
+		}
+	})
+	const derived = "geometry of the blur ellipse, and the 1/8 D of Legras and Rouger 2008"
+	return []Row{
+		within("share told rightly: arrow 5° off at 1.00 D", mean(arrow), 0.5, math.Inf(1), derived),
+		within("share that names one line only at 0.75 D", mean(named), math.Inf(-1), 0.5, derived),
+		within("share alike or a wide range on the fan at 0.25 D", mean(small), 0.5, math.Inf(1), derived),
+		within("share of blocks reversed by 0.25 D too much", mean(reversed), 0.8, math.Inf(1), "common practice"),
+		within("share of blocks alike when corrected", mean(kept), 0.5, math.Inf(1), "common practice"),
+	}
+}
+
+// accommodation puts the fan before eyes with both focal lines behind the
+// retina: young ones, which can bring either line onto it, and old ones.
+func accommodation(eyes int) []Row {
+	m := patient.Manners["everyday"]
+	young, fogged, old := make([]float64, eyes), make([]float64, eyes), make([]float64, eyes)
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		axis := math.Ceil(180 * r.Float64())
+		e := drawn(r, 4, youngAge)
+		a := astigmat{b.corrected(e), axis}
+		answer := func(residual optics.Power, amplitude float64) patient.Answer {
+			return a.fan(m, residual, amplitude, uint64(k))
+		}
+		// 1.00 D of cylinder, its front line 0.75 D and its back line 1.75 D
+		// behind the retina.
+		behind := a.residual(1, -1.75)
+		young[k] = share(right(answer(behind, 8), axis))
+		fogged[k] = share(right(answer(a.residual(1, 0.5), 8), axis))
+		old[k] = share(right(answer(behind, 0), axis+90))
+	})
+	return []Row{
+		within("share of fans right, young, both lines behind", mean(young), 0, 0.70, "common practice"),
+		within("share of fans right, young, fogged", mean(fogged), 0.9, 1, "common practice"),
+		within("share 90° wrong, old, both lines behind", mean(old), 0.9, 1, "geometry: the front line is nearest"),
+	}
+}
+
+// fan asks the fan of an eye that accommodates as it wants to.
+func (a astigmat) fan(m patient.Manner, residual optics.Power, amplitude float64, seed uint64) patient.Answer {
+	relaxed := patient.Through(a.Eye, residual, 0, 0)
+	wanted := a.focuser.Wanted(relaxed, amplitude)
+	at := patient.Moment{Seed: seed, View: fmt.Sprint(residual), Since: 60, Explained: true}
+	focus := at.Wander(wanted.Middle(), wanted)
+	eyes := func(focus float64) []*patient.Look {
+		return []*patient.Look{patient.Through(a.Eye, residual, focus, 0).Look(a.renderer)}
+	}
+	unsteady := false
+	if wanted.Wide() {
+		x, _ := patient.Clearest(eyes(wanted.Low), chart.FanLines())
+		y, _ := patient.Clearest(eyes(wanted.High), chart.FanLines())
+		unsteady = math.Abs(optics.AxisDifference(x, y)) > 30
+	}
+	return m.Lines(at, eyes(focus), chart.FanLines(), unsteady)
+}
+
+// right tells whether the middle of the lines named gives the axis within 20
+// degrees.
+func right(a patient.Answer, axis float64) bool {
+	if a.Kind != patient.Lines {
+		return false
+	}
+	var labels []float64
+	for _, phi := range a.Lines {
+		labels = append(labels, chart.LabelOf(phi))
+	}
+	m, ok := optics.MeanAxis(labels...)
+	return ok && math.Abs(optics.AxisDifference(m, axis)) <= 20
+}
+
+// confusions counts what is said for each letter near threshold.
+func confusions(eyes int) []Row {
+	var counts [len(chart.LetterSet)][len(chart.LetterSet)]float64
+	const size = 0.1
+	said := make([][]patient.RowRead, eyes)
+	m := patient.Manners["everyday"]
+	m.Lapse = 0
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		c := b.corrected(eye.Eye{Pupil: 4, Age: youngAge, Aberrations: eye.Draw(r)})
+		reading := c.look(optics.Sphere(0.5)).Reading(1)
+		for i := range 2000 {
+			at := patient.Moment{Seed: uint64(k), View: fmt.Sprint(i)}
+			row := patient.RowRead{LogMAR: size, Shown: chart.LetterSet}
+			said[k] = append(said[k], m.ReadRow(at, []*patient.Reading{reading}, row).Rows...)
+		}
+	})
+	for _, rows := range said {
+		for _, row := range rows {
+			for i := range row.Shown {
+				if j := indexOf(row.Said[i]); j >= 0 {
+					counts[i][j]++
+				}
+			}
+		}
+	}
+	most, least, skew := 0.0, math.Inf(1), 0.0
+	var wrong float64
+	for i := range counts {
+		for j := range counts {
+			if i != j {
+				most, least = math.Max(most, counts[i][j]), math.Min(least, counts[i][j])
+				wrong += counts[i][j]
+			}
+			if i < j {
+				skew += math.Abs(counts[i][j] - counts[j][i])
+			}
+		}
+	}
+	mean := wrong / float64(len(counts)*(len(counts)-1))
+	return []Row{
+		within("commonest confusion over the mean one", most/mean, 3, math.Inf(1), "confusions are of shape: not even"),
+		within("asymmetry of confusions, share of all errors", skew/wrong, 0, 0.35, "symmetric within noise"),
+	}
+}
+
+func indexOf(letter byte) int {
+	for i := range chart.LetterSet {
+		if chart.LetterSet[i] == letter {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,87 @@
+package scoring
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// seat starts a sitting with an invented eye of −1.00 / −2.00 x 30, left
+// without accommodation so that the acuities are those of a still eye.
+func seat() *sitting.Sitting {
+	e := sitting.EyeSetup{
+		Error:     optics.Rx{Sphere: -1, Cyl: -2, Axis: 30},
+		Objective: optics.Rx{Sphere: -0.75, Cyl: -1.5, Axis: 35},
+		Eye:       eye.Eye{Pupil: 3.5},
+	}
+	return sitting.Start(sitting.Setup{
+		Eyes:   [2]sitting.EyeSetup{e, e},
+		Tested: sitting.Right,
+		Age:    60,
+		Room:   sitting.Room{Distance: 6, Vertex: optics.UsualVertex},
+	}, 1)
+}
+
+func do(t *testing.T, s *sitting.Sitting, actions ...sitting.Action) {
+	for _, a := range actions {
+		_, err := s.Do(a)
+		require.NoError(t, err, "%+v", a)
+	}
+}
+
+func TestASittingWithoutEndPointIsNotMarked(t *testing.T) {
+	m, err := Of(seat())
+	assert.ErrorIs(t, err, ErrNoEndPoint)
+	assert.Nil(t, m)
+}
+
+func TestMarkOfASitting(t *testing.T) {
+	s := seat()
+	do(t, s,
+		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
+		sitting.Action{Do: sitting.Exchange, Cell: "front 1", Lens: "-2.00x35"},
+		sitting.Action{Do: sitting.Show, Chart: sitting.Blocks},
+		sitting.Action{Do: sitting.Ask, Question: "blocks"},
+		sitting.Action{Do: sitting.End, Text: "-1.50/-2.00x30", Acuity: "6/6-2"},
+	)
+	m, err := Of(s)
+	require.NoError(t, err)
+	assert.Equal(t, "-1.00 / -2.00 x 30", m.Truth)
+	assert.Equal(t, "-1.50 / -2.00 x 30", m.EndPoint)
+	assert.Equal(t, -0.5, m.SphereError)
+	assert.True(t, m.OverMinus)
+	assert.Equal(t, Steps{Lens: 1, Chart: 1, Question: 1, Total: 3}, m.Steps)
+	assert.Equal(t, s.State().Seconds, m.Seconds)
+	require.NotNil(t, m.StatedAcuity)
+	assert.InDelta(t, 0.04, *m.StatedAcuity, 1e-9) // two letters of 0.02 logMAR short of 6/6
+	assert.Greater(t, m.Acuity, m.BestAcuity+0.05, "half a dioptre of blur costs acuity")
+
+	text, err := json.Marshal(m)
+	require.NoError(t, err)
+	var back Mark
+	require.NoError(t, json.Unmarshal(text, &back))
+	assert.Equal(t, *m, back)
+
+	var table strings.Builder
+	require.NoError(t, m.WriteTable(&table))
+	assert.True(t, strings.HasSuffix(table.String(), Caution+"\n"))
+}
+
+func TestTheTruthGivesTheBestAcuity(t *testing.T) {
+	s := seat()
+	do(t, s, sitting.Action{Do: sitting.End, Text: "-1.00/-2.00x30"})
+	m, err := Of(s)
+	require.NoError(t, err)
+	assert.Zero(t, m.DefocusEquivalent)
+	assert.Nil(t, m.StatedAcuity)
+	// The truth is the most plus at which the eye is within 0.02 logMAR of its
+	// best.
+	assert.InDelta(t, m.BestAcuity, m.Acuity, 0.03)
+}

@@ -1,0 +1,141 @@
+package expert
+
+import (
+	"math"
+
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// What a quarter of a dioptre less plus must bring to be kept, in logMAR: with
+// the patient's word that it is clearer a letter is enough, without it two
+// thirds of a line.
+const (
+	gainWithWord = 0.02
+	gainAlone    = 0.06
+)
+
+// findSphere takes the fog off, to the most plus with the best acuity, and
+// gives that acuity as logMAR.
+func (x *examiner) findSphere() float64 {
+	x.say("Back to letters. The fog comes off a quarter at a time, as long as it brings letters.")
+	x.show(sitting.Letters)
+	x.refog()
+	best := x.unfog(x.acuity())
+	if best <= duochromeLimit {
+		x.balance()
+	}
+	return x.blurTest()
+}
+
+// refog makes sure that the search begins with too much plus.
+func (x *examiner) refog() {
+	const most = 6
+	for range most {
+		if x.with(0.50) == patient.Worse {
+			return
+		}
+		x.say("More plus does not blur: there is no fog left to take off. Half a dioptre more.")
+		x.stepSphere(2)
+	}
+}
+
+// unfog takes plus off while it helps. One step without gain may be chance: a
+// second is tried before the first is given back.
+func (x *examiner) unfog(best float64) float64 {
+	const most = 20
+	for range most {
+		start := x.sphere
+		x.stepSphere(-1)
+		now := x.acuity()
+		if x.helps(best-now, 1) {
+			best = now
+			continue
+		}
+		x.say("That brought little. Another quarter shows whether it was chance.")
+		x.stepSphere(-1)
+		if now = x.acuity(); x.helps(best-now, 2) {
+			best = now
+			continue
+		}
+		x.say("Less plus brings no more letters: it goes back to the most plus that was as good.")
+		x.setSphere(start)
+		return best
+	}
+	x.doubt("the acuity went on rising with less plus")
+	return best
+}
+
+// helps tells whether a gain in acuity is worth so many quarters less plus.
+func (x *examiner) helps(gain, quarters float64) bool {
+	if gain >= gainAlone*quarters {
+		return true
+	}
+	return gain >= gainWithWord*quarters && x.ask(patient.OneOrTwo).Kind == patient.Better
+}
+
+// duochromeLimit is the acuity, as logMAR of 6/9, beyond which red and green
+// are not to be asked.
+const duochromeLimit = 0.18
+
+// balance brackets the sphere with red and green: the last quarter at which
+// red is still the clearer has the most plus. Where that is not the sphere that
+// the letters gave, the truth is likely between: the middle is taken, the more
+// plus of two.
+func (x *examiner) balance() {
+	letters := x.sphere
+	x.say("Red or green? The last quarter at which red is still the clearer has the most plus.")
+	x.show(sitting.Duochrome)
+	x.lastRed()
+	if middle := math.Ceil((letters+x.sphere)*2) / 4; middle != x.sphere {
+		x.say("The letters said %+.2f and the colours say %+.2f: the middle.", letters, x.sphere)
+		x.setSphere(middle)
+	}
+}
+
+func (x *examiner) lastRed() {
+	const most = 4
+	way := 1.0
+	if x.red() {
+		way = -1
+	}
+	for range most {
+		was := x.sphere
+		x.stepSphere(way)
+		if red := x.red(); red && way > 0 {
+			return
+		} else if !red && way < 0 {
+			x.setSphere(was)
+			return
+		}
+	}
+	x.doubt("red and green did not change places")
+}
+
+func (x *examiner) red() bool { return x.ask(patient.WhichColour).Kind == patient.RedClearer }
+
+// blurTest reads the letters, and again with +1.00 held up: the acuity must
+// fall. It gives the acuity without.
+func (x *examiner) blurTest() float64 {
+	x.show(sitting.Letters)
+	best := x.acuity()
+	x.say("With +1.00 held up the acuity must fall by lines; otherwise there is too much minus.")
+	x.do(sitting.Action{Do: sitting.Hold, Lens: "+1.00"})
+	blurred := x.acuity()
+	x.do(sitting.Action{Do: sitting.Lower})
+	if blurred-best < 0.15 {
+		x.doubt("+1.00 cost less than two lines")
+	}
+	return best
+}
+
+// unreadable is the acuity, in logMAR, of a patient who reads nothing.
+const unreadable = 1.3
+
+func (x *examiner) acuity() float64 {
+	a := x.ask(patient.ReadLetters)
+	if a.Kind != patient.Read {
+		return unreadable
+	}
+	return a.LogMAR
+}

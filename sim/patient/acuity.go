@@ -1,0 +1,58 @@
+package patient
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+var (
+	snellen = regexp.MustCompile(`^(6|20)/(\d+(?:\.\d+)?)\s*([+-]\s*\d)?$`)
+	logmar  = regexp.MustCompile(`^([+-]?\d*\.?\d+)\s*log\s?mar$`)
+	decimal = regexp.MustCompile(`^(\d*\.\d+|\d+)$`)
+)
+
+// ParseAcuity reads an acuity as people write it (6/6-2, 20/20, 0.8, 0.1
+// logMAR) and gives it as logMAR. A letter more or fewer counts 0.02.
+func ParseAcuity(s string) (float64, error) {
+	t := strings.ToLower(strings.TrimSpace(s))
+	t = strings.NewReplacer("−", "-", ",", ".", " / ", "/").Replace(t)
+	if m := snellen.FindStringSubmatch(t); m != nil {
+		distance, _ := strconv.ParseFloat(m[1], 64)
+		size, _ := strconv.ParseFloat(m[2], 64)
+		letters, _ := strconv.ParseFloat(strings.ReplaceAll(m[3], " ", ""), 64)
+		return checkAcuity(s, math.Log10(size/distance)-0.02*letters)
+	}
+	if m := logmar.FindStringSubmatch(t); m != nil {
+		v, _ := strconv.ParseFloat(m[1], 64)
+		return checkAcuity(s, v)
+	}
+	if m := decimal.FindStringSubmatch(t); m != nil {
+		v, _ := strconv.ParseFloat(m[1], 64)
+		return checkAcuity(s, -math.Log10(v))
+	}
+	return 0, fmt.Errorf("%q is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR", s)
+}
+
+func checkAcuity(s string, v float64) (float64, error) {
+	if math.IsNaN(v) || v < -0.5 || v > 2 {
+		return 0, fmt.Errorf("%q is no acuity that a chart can give: between 6/2 and 6/600", s)
+	}
+	return v, nil
+}
+
+// snellenSizes are the customary denominators of metric fractions.
+var snellenSizes = []float64{3, 3.8, 4, 4.8, 5, 6, 7.5, 9, 9.5, 12, 15, 18, 24, 30, 36, 48, 60, 75, 95, 120}
+
+// FormatAcuity writes a logMAR as the nearest customary metric fraction.
+func FormatAcuity(logMAR float64) string {
+	best := snellenSizes[0]
+	for _, d := range snellenSizes {
+		if math.Abs(math.Log10(d/6)-logMAR) < math.Abs(math.Log10(best/6)-logMAR) {
+			best = d
+		}
+	}
+	return "6/" + strconv.FormatFloat(best, 'f', -1, 64)
+}

@@ -1,0 +1,212 @@
+package patient
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"conoid/sim/chart"
+)
+
+// Visible is the clarity below which a mark cannot be made out.
+const Visible = 0.02
+
+// clarities are the clarities of marks for the eye that sees them best: of two
+// open eyes a person goes by the better image.
+func clarities(eyes []*Look, lines []chart.Line, light chart.Light) []float64 {
+	var best []float64
+	for _, s := range eyes {
+		c := make([]float64, len(lines))
+		for i, l := range lines {
+			c[i] = s.Clarity(l, light)
+		}
+		if best == nil || slices.Max(c) > slices.Max(best) {
+			best = c
+		}
+	}
+	return best
+}
+
+// Lines answers which lines of a dial are the clearest. The lines are one for
+// each direction, in order; the last is the neighbour of the first. Unsteady
+// tells that other lines become the clearest while the patient looks.
+func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool) Answer {
+	j := m.judge(at)
+	if unsteady && j.rand.Float64() < noticing {
+		return Answer{Kind: Changing, Variant: j.variant()}
+	}
+	c := clarities(eyes, lines, chart.White)
+	if c == nil || slices.Max(c) < Visible {
+		return Answer{Kind: Blurred, Variant: j.variant()}
+	}
+	felt := make([]float64, len(c))
+	for i, v := range c {
+		felt[i] = j.sense(response(v))
+		if j.leading != "" && near(j.leading, lines[i].Angle) {
+			felt[i] += j.Suggestible
+		}
+	}
+	if j.lapses() {
+		return Answer{Kind: Lines, Lines: []float64{lines[j.rand.IntN(len(lines))].Angle}, Variant: j.variant()}
+	}
+	first, n := group(felt, j.Difference)
+	switch {
+	case n > len(lines)*2/3:
+		return Answer{Kind: Alike, Variant: j.variant()}
+	case n > len(lines)/3 && j.rand.Float64() < j.Hesitation:
+		return Answer{Kind: Unsure, Variant: j.variant()}
+	}
+	a := Answer{Kind: Lines, Variant: j.variant()}
+	for i := range n {
+		a.Lines = append(a.Lines, lines[(first+i)%len(lines)].Angle)
+	}
+	return a
+}
+
+// noticing is the share of looks at lines that change in which the patient
+// notices, rather than naming those that are clear at the moment. The
+// project's choice.
+const noticing = 0.4
+
+// Clearest is the direction of the clearest of some lines, degrees in the
+// patient's view; false when none is seen.
+func Clearest(eyes []*Look, lines []chart.Line) (angle float64, ok bool) {
+	c := clarities(eyes, lines, chart.White)
+	if c == nil || slices.Max(c) < Visible {
+		return 0, false
+	}
+	return lines[slices.Index(c, slices.Max(c))].Angle, true
+}
+
+// group finds the lines next to the best one that are not noticeably worse:
+// the place of the first of them and their number.
+func group(felt []float64, difference float64) (first, n int) {
+	best := 0
+	for i, v := range felt {
+		if v > felt[best] {
+			best = i
+		}
+	}
+	count := len(felt)
+	like := func(i int) bool { return felt[best]-felt[(i+count)%count] < difference }
+	lo, hi := best, best
+	for hi-lo+1 < count && like(lo-1) {
+		lo--
+	}
+	for hi-lo+1 < count && like(hi+1) {
+		hi++
+	}
+	return (lo + count) % count, hi - lo + 1
+}
+
+// Limbs answers whether one limb of the arrow is clearer.
+func (m Manner) Limbs(at Moment, eyes []*Look, left, right chart.Line) Answer {
+	return m.either(at, eyes, left, right, Left, Right)
+}
+
+// Blocks answers whether one set of bars is clearer.
+func (m Manner) Blocks(at Moment, eyes []*Look, parallel, perpendicular chart.Line) Answer {
+	return m.either(at, eyes, parallel, perpendicular, Parallel, Perpendicular)
+}
+
+func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second Kind) Answer {
+	j := m.judge(at)
+	c := clarities(eyes, []chart.Line{a, b}, chart.White)
+	if c == nil || slices.Max(c) < Visible {
+		return Answer{Kind: Blurred, Variant: j.variant()}
+	}
+	return Answer{Kind: j.pair(response(c[0]), response(c[1]), first, second), Variant: j.variant()}
+}
+
+// Colours answers whether the rings are clearer on red or on green.
+func (m Manner) Colours(at Moment, eyes []*Look, red, green chart.Line) Answer {
+	j := m.judge(at)
+	r, g := Ring(eyes, red, chart.Red), Ring(eyes, green, chart.Green)
+	if max(r, g) < Visible {
+		return Answer{Kind: Blurred, Variant: j.variant()}
+	}
+	return Answer{Kind: j.pair(response(r), response(g), RedClearer, GreenClearer), Variant: j.variant()}
+}
+
+// Ring is the mean clarity of a stroke over all its directions, for the eye
+// that sees it best: how clear a ring or a letter looks. No eye sees nothing.
+func Ring(eyes []*Look, stroke chart.Line, light chart.Light) float64 {
+	const directions = 6
+	best := 0.0
+	for _, s := range eyes {
+		var sum float64
+		for i := range directions {
+			stroke.Angle = float64(i) * 180 / directions
+			sum += s.Clarity(stroke, light)
+		}
+		best = max(best, sum/directions)
+	}
+	return best
+}
+
+// Glance is one look at a chart: the sensation of its marks, and the
+// accommodation, in dioptres, that it was looked at with.
+type Glance struct{ Felt, Focus float64 }
+
+// Things look smaller to an eye that accommodates: by sizeGain of their size
+// for every dioptre, of which sizeDifference is noticed, give or take sizeNoise
+// of the noise of the judgement. That it is so is known (accommodative
+// micropsia), and it is what people describe as smaller and blacker when minus
+// is added that they do not need; the figures are the project's choice. The
+// image itself shrinks by only 0.4 % behind -0.25 D.
+const (
+	sizeGain       = 0.08
+	sizeDifference = 0.015
+	sizeNoise      = 0.07
+)
+
+// Compare answers whether the same marks are clearer now than before: with a
+// lens than without, or after a change.
+func (m Manner) Compare(at Moment, before, now Glance) Answer {
+	j := m.judge(at)
+	k := j.pair(now.Felt, before.Felt, Better, Worse)
+	shrunk := sizeGain*(now.Focus-before.Focus) + sizeNoise*j.noise*j.rand.NormFloat64()
+	switch {
+	case k == Alike && shrunk > sizeDifference:
+		k = Smaller
+	case k == Alike:
+		k = Same
+	}
+	return Answer{Kind: k, Variant: j.variant()}
+}
+
+// Response is the sensation that a clarity gives.
+func Response(clarity float64) float64 { return response(clarity) }
+
+// near tells whether a line at an angle in the patient's view is the one, or
+// next to the one, that a leading question names by its label.
+func near(label string, angle float64) bool {
+	named, err := strconv.ParseFloat(label, 64)
+	if err != nil {
+		return false
+	}
+	d := math.Mod(math.Abs(named-chart.LabelOf(angle)), 180)
+	return math.Min(d, 180-d) <= 10
+}
+
+// Best is the sensation of the clearest of some marks.
+func Best(eyes []*Look, lines []chart.Line) float64 {
+	c := clarities(eyes, lines, chart.White)
+	if c == nil {
+		return response(0)
+	}
+	return response(slices.Max(c))
+}
+
+// Mean is the mean sensation of some marks.
+func Mean(eyes []*Look, lines []chart.Line) float64 {
+	c := clarities(eyes, lines, chart.White)
+	if c == nil {
+		return response(0)
+	}
+	var sum float64
+	for _, v := range c {
+		sum += response(v)
+	}
+	return sum / float64(len(c))
+}

@@ -1,0 +1,111 @@
+package patient
+
+import (
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/retina"
+)
+
+// The frequencies, in cycles per degree, at which lines are judged: fine
+// enough for five bars in a block, and as far as their detail is seen.
+const (
+	lineStep  = 0.5
+	lineCount = 64
+)
+
+var lineFrequencies = func() []float64 {
+	f := make([]float64, lineCount)
+	for i := range f {
+		f[i] = lineStep * float64(i+1)
+	}
+	return f
+}()
+
+// weights tells how much each of the lineFrequencies counts for a mark: its
+// own spectrum, seen by the nervous system twice over, in the image and in
+// the memory of how a sharp one looks. They sum to 1.
+func weights(l chart.Line) []float64 {
+	w := make([]float64, lineCount)
+	var sum float64
+	for i, f := range lineFrequencies {
+		x := math.Pi * f * l.Width / 60
+		bar := l.Width * math.Sin(x) / x
+		if l.Bars > 1 {
+			y := math.Pi * f * l.Period / 60
+			if s := math.Sin(y); math.Abs(s) > 1e-9 {
+				bar *= math.Sin(float64(l.Bars)*y) / s
+			} else {
+				bar *= float64(l.Bars)
+			}
+		}
+		n := bar * Neural(f)
+		w[i] = n * n
+		sum += w[i]
+	}
+	for i := range w {
+		w[i] /= sum
+	}
+	return w
+}
+
+// Clarity is how clear a long straight mark looks, from 1 for a perfect image
+// to 0 for none: the contrast of its image, frequency by frequency, weighted
+// by what the nervous system sees of the mark. Where the image reverses its
+// contrast, clarity is lost, not gained; it never falls below 0.
+//
+// The image may lie a little to one side of the mark, as it does with coma:
+// the eye finds it.
+func (l *Look) Clarity(mark chart.Line, light chart.Light) float64 {
+	t := l.through(light)
+	if t == nil {
+		return 0
+	}
+	return clarity(across(t, mark.Angle), weights(mark))
+}
+
+// across reads a transfer function along the normal of bars that run at an
+// angle, in degrees, at the lineFrequencies.
+func across(t *retina.Transfer, angle float64) []complex128 {
+	sin, cos := math.Sincos((angle + 90) * math.Pi / 180)
+	out := make([]complex128, lineCount)
+	for i, f := range lineFrequencies {
+		out[i] = t.At(f*cos, f*sin)
+	}
+	return out
+}
+
+// shiftRange and shiftStep, in minutes of arc, are where the image of a mark
+// is looked for: far less than half a period, lest reversed bars pass for
+// true ones.
+const (
+	shiftRange = 2.0
+	shiftStep  = 0.25
+)
+
+func clarity(otf []complex128, w []float64) float64 {
+	best := 0.0
+	for d := -shiftRange; d <= shiftRange; d += shiftStep {
+		// The phase of equally spaced frequencies turns by a constant step.
+		step := complex(math.Cos(2*math.Pi*lineStep/60*d), math.Sin(2*math.Pi*lineStep/60*d))
+		turn := complex(1, 0)
+		var c float64
+		for i, o := range otf {
+			turn *= step
+			c += w[i] * real(o*turn)
+		}
+		best = max(best, c)
+	}
+	return best
+}
+
+// floor is the clarity at which a mark begins to be seen at all: below it
+// differences drown. It is a figure of the observer; see the calibration.
+const floor = 0.02
+
+// response is the sensation that a clarity gives: equal ratios look equally
+// different, until the mark fades away. It is rounded so that no judgement
+// hangs on the last bits of a sum.
+func response(clarity float64) float64 {
+	return math.Round(math.Log(clarity+floor)*1e6) / 1e6
+}

@@ -1,0 +1,73 @@
+package patient
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// judge is the mind of a patient at one moment: its noise, and how it was
+// asked.
+type judge struct {
+	Manner
+	rand    *rand.Rand
+	noise   float64 // standard deviation of this judgement
+	leading string
+}
+
+func (m Manner) judge(at Moment) *judge {
+	j := &judge{
+		Manner:  m,
+		rand:    at.source(at.thought(m.Change), "answer"),
+		noise:   m.Noise * m.Tiredness(at.Step) * m.strangeness(at.Since),
+		leading: at.Leading,
+	}
+	if at.Explained {
+		j.Lapse /= 2
+	}
+	return j
+}
+
+// strangeness is the factor of the noise so many seconds after a new lens.
+func (m Manner) strangeness(since float64) float64 {
+	if m.Settling <= 0 {
+		return 1
+	}
+	return 1 + math.Exp(-since/m.Settling)
+}
+
+// Tiredness is the factor by which the noise has grown after so many steps.
+func (m Manner) Tiredness(step int) float64 { return 1 + m.Fatigue*float64(step)/100 }
+
+// sense is a response with the noise of one judgement on it.
+func (j *judge) sense(response float64) float64 { return response + j.noise*j.rand.NormFloat64() }
+
+// lapses tells whether the mind is elsewhere this time.
+func (j *judge) lapses() bool { return j.rand.Float64() < j.Lapse }
+
+// variant chooses a way of saying the answer.
+func (j *judge) variant() uint32 { return j.rand.Uint32() }
+
+// pair compares two sensations. First and second are the answers when one of
+// them is the clearer; a leading question adds to the one that it names.
+func (j *judge) pair(a, b float64, first, second Kind) Kind {
+	d := j.sense(a) - j.sense(b)
+	switch Kind(j.leading) {
+	case first:
+		d += j.Suggestible
+	case second:
+		d -= j.Suggestible
+	}
+	hesitates := j.rand.Float64() < j.Hesitation
+	if j.lapses() {
+		return []Kind{first, second, Alike}[j.rand.IntN(3)]
+	}
+	switch {
+	case d > j.Difference:
+		return first
+	case d < -j.Difference:
+		return second
+	case hesitates && math.Abs(d) > j.Difference/2:
+		return Unsure
+	}
+	return Alike
+}

@@ -1,0 +1,202 @@
+package patient
+
+import (
+	"math"
+	"sync"
+
+	"conoid/sim/chart"
+	"conoid/sim/retina"
+)
+
+// The two fitted figures of the letter observer; see the calibration.
+const (
+	// letterNoise is the noise of the nervous system behind the contrast
+	// sensitivity filter, as an amplitude per degree of visual angle.
+	letterNoise = 0.47
+	// letterSpan, in minutes of arc, is the height of a letter beyond which a
+	// larger one no longer helps: the eye sums over no more than that at a
+	// glance, so that the contrast needed levels off.
+	letterSpan = 12.0
+)
+
+const letters = len(chart.LetterSet)
+
+// gram holds, for every two letters of the set, how much their images have in
+// common after the neural filter.
+type gram [letters][letters]float64
+
+// bank holds the letters of the set on a grid of frequencies in cycles to the
+// height of a letter, so that one bank serves letters of all sizes: for each
+// frequency of the half plane the products of every two letters' spectra. Half
+// the plane is enough, for a real image's other half is its mirror.
+type bank struct {
+	at       [][2]float64 // frequencies along x and y, cycles to a letter
+	products []float32    // pairs of them for each frequency
+	weights  sync.Map     // height of a letter, minutes of arc, to the weights of the frequencies
+}
+
+// weight tells what each frequency counts for in letters of a height, in
+// minutes of arc: the square of the neural sensitivity to it, in square
+// degrees.
+func (b *bank) weight(height float64) []float64 {
+	if w, ok := b.weights.Load(height); ok {
+		return w.([]float64)
+	}
+	degrees := height / 60
+	w := make([]float64, len(b.at))
+	for k, at := range b.at {
+		n := Neural(math.Hypot(at[0], at[1]) / degrees)
+		w[k] = n * n * degrees * degrees
+	}
+	b.weights.Store(height, w)
+	return w
+}
+
+// pairs is the number of products kept for each frequency.
+const pairs = letters * (letters + 1) / 2
+
+// window is the square, so many letter heights wide, that a bank stands for:
+// its frequencies lie 1/room cycles to a letter apart, so that a letter and
+// its blur must fit the room or would overlap with their repetitions. Beyond
+// detail cycles to a letter the spectrum is left out: five strokes make two
+// and a half, letters so large that the eye sees finer detail are read anyhow,
+// and letters much smaller than their blur have none left.
+type window struct{ room, detail float64 }
+
+var windows = [...]window{{4, 5}, {8, 5}, {16, 2.5}}
+
+var banks = [len(windows)]func() *bank{
+	sync.OnceValue(func() *bank { return newBank(windows[0]) }),
+	sync.OnceValue(func() *bank { return newBank(windows[1]) }),
+	sync.OnceValue(func() *bank { return newBank(windows[2]) }),
+}
+
+func newBank(w window) *bank {
+	step, detail := 1/w.room, w.detail
+	var shapes [letters]chart.Shape
+	for i, r := range chart.LetterSet {
+		s, _ := chart.LetterShape(r)
+		shapes[i] = chart.Scale(s, 0.2, chart.Point{})
+	}
+	b := &bank{}
+	n := int(detail / step)
+	for y := 0; y <= n; y++ {
+		for x := -n; x <= n; x++ {
+			fx, fy := float64(x)*step, float64(y)*step
+			if math.Hypot(fx, fy) > detail || y == 0 && x <= 0 {
+				continue
+			}
+			b.at = append(b.at, [2]float64{fx, fy})
+			b.add(&shapes, fx, fy, 2*step*step)
+		}
+	}
+	return b
+}
+
+// add works out the products at one frequency.
+func (b *bank) add(shapes *[letters]chart.Shape, fx, fy, weight float64) {
+	var spectra [letters]complex128
+	for i := range shapes {
+		spectra[i] = shapes[i].Spectrum(fx, fy)
+		for j := 0; j <= i; j++ {
+			v := real(spectra[i])*real(spectra[j]) + imag(spectra[i])*imag(spectra[j])
+			b.products = append(b.products, float32(v*weight))
+		}
+	}
+}
+
+// images gives what the images of letters of a height, in minutes of arc, have
+// in common when they are seen through an optical transfer function: in square
+// degrees, times the squares of contrast and neural sensitivity.
+func (b *bank) images(t *retina.Transfer, height float64) *gram {
+	var sum [pairs]float64
+	degrees := height / 60
+	for k, weight := range b.weight(height) {
+		if weight == 0 {
+			continue
+		}
+		o := t.At(b.at[k][0]/degrees, b.at[k][1]/degrees)
+		w := (real(o)*real(o) + imag(o)*imag(o)) * weight
+		for i, v := range b.products[k*pairs : (k+1)*pairs] {
+			sum[i] += w * float64(v)
+		}
+	}
+	g := new(gram)
+	k := 0
+	for i := range letters {
+		for j := 0; j <= i; j++ {
+			g[i][j], g[j][i] = sum[k], sum[k]
+			k++
+		}
+	}
+	return g
+}
+
+// reader judges letters of one size in one image.
+//
+// The reader knows what each letter of the set looks like blurred as things
+// are blurred now (people get used to a blur within seconds), and says the one
+// whose memory fits the image best. Noise of the nervous system, even across
+// the image, reaches all memories; those that resemble each other are misled
+// together.
+type reader struct {
+	fit   [letters][letters]float64 // how well the memory j fits the image of letter i
+	mixed [letters][letters]float64 // lower triangle that gives the noises of the memories their likeness
+	noise float64
+}
+
+func newReader(g *gram, height, noise float64) *reader {
+	h := height / letterSpan
+	r := &reader{noise: noise * math.Sqrt(1+h*h)}
+	var size [letters]float64
+	for i := range letters {
+		size[i] = math.Sqrt(math.Max(g[i][i], 1e-30))
+	}
+	var like [letters][letters]float64
+	for i := range letters {
+		for j := range letters {
+			r.fit[i][j] = g[i][j] / size[j]
+			like[i][j] = g[i][j] / (size[i] * size[j])
+		}
+		like[i][i] = 1 // also where nothing of the letter is left
+	}
+	r.mixed = cholesky(like)
+	return r
+}
+
+// say is the letter (its place in the set) that is read when letter shown is
+// there and the nervous system adds the noise z: one standard normal deviate
+// for every letter.
+func (r *reader) say(shown int, z *[letters]float64) int {
+	best, at := math.Inf(-1), 0
+	for j := range letters {
+		v := r.fit[shown][j]
+		for k := 0; k <= j; k++ {
+			v += r.noise * r.mixed[j][k] * z[k]
+		}
+		if v = math.Round(v*1e6) / 1e6; v > best {
+			best, at = v, j
+		}
+	}
+	return at
+}
+
+// cholesky is the lower triangle L with L L' = m for a matrix of likenesses. A
+// direction in which the letters do not differ gets no noise.
+func cholesky(m [letters][letters]float64) (l [letters][letters]float64) {
+	for i := range letters {
+		for j := 0; j <= i; j++ {
+			s := m[i][j]
+			for k := range j {
+				s -= l[i][k] * l[j][k]
+			}
+			switch {
+			case i == j:
+				l[i][i] = math.Sqrt(math.Max(s, 0))
+			case l[j][j] > 1e-6:
+				l[i][j] = s / l[j][j]
+			}
+		}
+	}
+	return l
+}

@@ -1,0 +1,24 @@
+package patient
+
+// Manner is how a person answers. Differences are in the natural logarithm
+// of clarity, so that 0.1 is about a tenth.
+type Manner struct {
+	Noise       float64 // standard deviation of one judgement, 0 to 1
+	Difference  float64 // smallest difference called one, 0 to 1
+	Lapse       float64 // chance that an answer is given at random, 0 to 0.5; halved once the task was explained
+	Change      float64 // chance that the same question about the same view is thought about afresh, 0 to 1
+	Fatigue     float64 // growth of the noise, as a share of it for every 100 steps, 0 to 2
+	Suggestible float64 // pull of a leading question, as a shift of the difference, 0 to 1
+	Hesitation  float64 // share of close calls answered "not sure" rather than "alike", 0 to 1
+	Settling    float64 // seconds to get used to a new lens, 0 to 30; the noise is doubled at first
+}
+
+// Manners are ready-made, by names of the project's own. Noiseless is for
+// tests and marks: no person is.
+var Manners = map[string]Manner{
+	"noiseless": {},
+	"keen":      {Noise: 0.03, Difference: 0.08, Change: 0.1, Hesitation: 0.05, Settling: 1},
+	"everyday":  {Noise: 0.06, Difference: 0.18, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2},
+	"scattered": {Noise: 0.14, Difference: 0.20, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4},
+	"obliging":  {Noise: 0.07, Difference: 0.18, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2},
+}

@@ -1,0 +1,257 @@
+package patient
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const many = 4000
+
+// chance is four standard errors of a share p of many trials: a share that is
+// further off would be met once in fifteen thousand times.
+func chance(p float64) float64 { return 4 * math.Sqrt(p*(1-p)/many) }
+
+// moment is one of many different moments.
+func moment(i int) Moment {
+	return Moment{Seed: 3, View: fmt.Sprint("view ", i), Question: string(OneOrTwo)}
+}
+
+// share is the share of many moments for which something holds.
+func share(holds func(at Moment) bool) float64 {
+	n := 0
+	for i := range many {
+		if holds(moment(i)) {
+			n++
+		}
+	}
+	return float64(n) / many
+}
+
+// same tells whether two answers are alike to the last word.
+func same(a, b Answer) bool { return assert.ObjectsAreEqual(a, b) }
+
+// compare asks whether something is clearer now than before, with the focus of
+// the eye at rest.
+func compare(m Manner, at Moment, before, now float64) Answer {
+	return m.Compare(at, Glance{Felt: before}, Glance{Felt: now})
+}
+
+// again is the same moment one asking later.
+func again(at Moment) Moment {
+	at.Asked++
+	return at
+}
+
+func TestAnswersDependOnTheMomentAlone(t *testing.T) {
+	m := Manners["scattered"]
+	look := fogged(30).Look(standard())
+	left, right := chart.ArrowLimbs(33)
+	ask := []func(Moment) Answer{
+		func(at Moment) Answer { return compare(m, at, -1, -0.9) },
+		func(at Moment) Answer { return m.Limbs(at, []*Look{look}, left, right) },
+		func(at Moment) Answer { return m.Lines(at, []*Look{look}, chart.FanLines(), false) },
+		func(at Moment) Answer { return m.ReadRow(at, []*Reading{look.Reading(1)}, RowRead{0.9, "HKNUZ", ""}) },
+	}
+	var first []Answer
+	for i := range 12 {
+		first = append(first, ask[i%len(ask)](moment(i)))
+	}
+	for i := 11; i >= 0; i-- {
+		assert.Equal(t, first[i], ask[i%len(ask)](moment(i)), "the other way round")
+	}
+}
+
+func TestEachPartOfTheMomentCounts(t *testing.T) {
+	m := Manner{Noise: 0.1, Change: 1}
+	base := Moment{Seed: 1, View: "v", Question: "q", Asked: 1}
+	one := compare(m, base, 0, 0)
+	for name, other := range map[string]Moment{
+		"seed":     {Seed: 2, View: "v", Question: "q", Asked: 1},
+		"view":     {Seed: 1, View: "w", Question: "q", Asked: 1},
+		"question": {Seed: 1, View: "v", Question: "r", Asked: 1},
+		"asked":    {Seed: 1, View: "v", Question: "q", Asked: 2},
+	} {
+		assert.NotEqual(t, one, compare(m, other, 0, 0), name)
+	}
+	// Parts do not run into each other.
+	a := compare(m, Moment{Seed: 1, View: "v", Question: "wq"}, 0, 0)
+	b := compare(m, Moment{Seed: 1, View: "vw", Question: "q"}, 0, 0)
+	assert.NotEqual(t, a, b)
+}
+
+// Asked the same again, a person thinks afresh with the chance Change and else
+// repeats the answer.
+func TestAskedAgain(t *testing.T) {
+	for name, m := range Manners {
+		m.Noise = max(m.Noise, 0.05)
+		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
+		assert.InDelta(t, m.Change, anew, chance(m.Change)+1e-9, name)
+		other := share(func(at Moment) bool {
+			return compare(m, at, 0, m.Difference).Kind != compare(m, again(at), 0, m.Difference).Kind
+		})
+		assert.LessOrEqual(t, other, m.Change+chance(m.Change), name)
+		if m.Change > 0 {
+			assert.Positive(t, other, name)
+		}
+		third := share(func(at Moment) bool { return !same(compare(m, again(at), 0, 0), compare(m, again(again(at)), 0, 0)) })
+		assert.InDelta(t, m.Change, third, chance(m.Change)+1e-9, name)
+	}
+}
+
+// The noise of a judgement has the standard deviation that the manner names:
+// with no smallest difference, two equal sensations with Noise and a true
+// difference of Noise times the square root of 2 are told rightly 84 times in
+// a hundred (the normal distribution at one standard deviation: 0.8413).
+func TestNoiseHasItsStandardDeviation(t *testing.T) {
+	m := Manner{Noise: 0.1}
+	right := func(at Moment) bool { return compare(m, at, 0, m.Noise*math.Sqrt2).Kind == Better }
+	assert.InDelta(t, 0.8413, share(right), chance(0.8413))
+	assert.InDelta(t, 0.5, share(func(at Moment) bool { return compare(m, at, 0, 0).Kind == Better }), chance(0.5), "neither side is favoured")
+	m.Settling = 3
+	strange := share(func(at Moment) bool { return compare(m, at, 0, 2*m.Noise*math.Sqrt2).Kind == Better })
+	assert.InDelta(t, 0.8413, strange, chance(0.8413), "just behind a new lens the noise is doubled")
+	used := share(func(at Moment) bool { at.Since = 60; return right(at) })
+	assert.InDelta(t, 0.8413, used, chance(0.8413), "after a minute it is what it was")
+	m.Settling, m.Fatigue = 0, 1
+	tired := share(func(at Moment) bool { at.Step = 100; return compare(m, at, 0, 2*m.Noise*math.Sqrt2).Kind == Better })
+	assert.InDelta(t, 0.8413, tired, chance(0.8413), "after a hundred steps the noise has doubled")
+	assert.Equal(t, 1.0, m.Tiredness(0))
+}
+
+func TestNoiselessHasNoNoise(t *testing.T) {
+	assert.Equal(t, 1.0, share(func(at Moment) bool { return compare(noiseless, at, 0, 1e-6).Kind == Better }))
+	assert.Equal(t, 1.0, share(func(at Moment) bool { return compare(noiseless, at, 1e-6, 0).Kind == Worse }))
+	assert.Equal(t, 1.0, share(func(at Moment) bool { return compare(noiseless, at, 0, 0).Kind == Same }))
+}
+
+// A lapse gives an answer at random in place of a plain one: no more often
+// than Lapse, and not much less, for it may hit the right answer.
+func TestLapsesComeAtTheirRate(t *testing.T) {
+	m := Manner{Lapse: 0.06}
+	wrong := share(func(at Moment) bool { return compare(m, at, 0, 5).Kind != Better })
+	assert.LessOrEqual(t, wrong, m.Lapse+chance(m.Lapse))
+	assert.GreaterOrEqual(t, wrong, m.Lapse/2-chance(m.Lapse))
+
+	listening := share(func(at Moment) bool { at.Explained = true; return compare(m, at, 0, 5).Kind != Better })
+	assert.Less(t, listening, wrong*0.75, "fewer when the task was explained")
+
+	eyes := []*Look{fogged(30).Look(standard())}
+	want := noiseless.Lines(Moment{}, eyes, chart.FanLines(), false).Lines
+	const asked = 400
+	m.Lapse, wrong = 0.3, 0
+	for i := range asked {
+		if a := m.Lines(moment(i), eyes, chart.FanLines(), false); !slices.Equal(want, a.Lines) {
+			wrong += 1.0 / asked
+		}
+	}
+	assert.InDelta(t, m.Lapse, wrong, 0.09)
+
+	reading := with(bare(3), optics.Power{}).Look(standard()).Reading(1)
+	letters, misread := 0, 0
+	for i := range 300 {
+		row := RowRead{0.6, "HKNUZ", ""}
+		for k, r := range m.ReadRow(moment(i), []*Reading{reading}, row).Rows[0].Said {
+			letters++
+			if byte(r) != row.Shown[k] {
+				misread++
+			}
+		}
+	}
+	assert.InDelta(t, m.Lapse*11/12, float64(misread)/float64(letters), 0.05, "one letter in twelve is hit by chance")
+}
+
+// A question that puts the answer into the patient's mouth is worth a
+// difference of Suggestible, and no more.
+func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
+	for name, m := range Manners {
+		m.Lapse = 0
+		for _, d := range []float64{-0.3, -0.1, 0, 0.05, 0.2} {
+			alike := share(func(at Moment) bool {
+				plain := compare(m, at, 0, d+m.Suggestible)
+				at.Leading = string(Better)
+				return same(compare(m, at, 0, d), plain)
+			})
+			assert.GreaterOrEqual(t, alike, 1-1.0/many, "%s at %v", name, d) // but for the last bit of a sum
+		}
+	}
+	m := Manner{Difference: 0.1, Suggestible: 0.2}
+	lead := func(d float64, to Kind) Kind { return compare(m, Moment{Leading: string(to)}, 0, d).Kind }
+	assert.Equal(t, Better, lead(0, Better))
+	assert.Equal(t, Worse, lead(0, Worse))
+	assert.Equal(t, Same, lead(0, "nonsense"))
+	assert.Equal(t, Worse, lead(-0.35, Better), "what is plain stays plain")
+	m.Suggestible = 0
+	assert.Equal(t, Same, lead(0, Better), "one who cannot be led")
+}
+
+// A line of the fan is suggested by its label, with the lines next to it.
+func TestLeadingToALine(t *testing.T) {
+	m := Manner{Difference: 0.05, Suggestible: 0.3}
+	eyes := []*Look{with(bare(4), optics.Sphere(0.5)).Look(standard())}
+	require.Equal(t, Alike, m.Lines(Moment{}, eyes, chart.FanLines(), false).Kind)
+	led := m.Lines(Moment{Leading: "180"}, eyes, chart.FanLines(), false)
+	var labels []float64
+	for _, a := range led.Lines {
+		labels = append(labels, chart.LabelOf(a))
+	}
+	assert.ElementsMatch(t, []float64{170, 180, 10}, labels)
+	assert.Equal(t, Alike, m.Lines(Moment{Leading: "better"}, eyes, chart.FanLines(), false).Kind)
+}
+
+func TestHesitationIsUnsureOfCloseCalls(t *testing.T) {
+	m := Manner{Difference: 0.1, Hesitation: 0.3}
+	unsure := func(d float64) float64 {
+		return share(func(at Moment) bool { return compare(m, at, 0, d).Kind == Unsure })
+	}
+	assert.InDelta(t, 0.3, unsure(0.09), chance(0.3))
+	assert.InDelta(t, 0.3, unsure(-0.09), chance(0.3))
+	assert.Zero(t, unsure(0.2), "a plain difference")
+	assert.Zero(t, unsure(0), "no difference at all")
+	m.Hesitation = 0
+	assert.Zero(t, unsure(0.09))
+}
+
+// An eye that accommodates sees things smaller. That is said when nothing is
+// clearer or less clear, and never otherwise.
+func TestSmallerAndBlacker(t *testing.T) {
+	m := Manner{Difference: 0.1}
+	say := func(felt, focus float64) Kind { return m.Compare(moment(0), Glance{}, Glance{felt, focus}).Kind }
+	assert.Equal(t, Smaller, say(0, 0.5))
+	assert.Equal(t, Same, say(0, 0))
+	assert.Equal(t, Same, say(0, -0.5), "larger is no answer")
+	assert.Equal(t, Better, say(0.2, 0.5))
+	assert.Equal(t, Worse, say(-0.2, 0.5))
+}
+
+// A wide range of accommodation that serves equally leaves it wandering there.
+func TestAccommodationWanders(t *testing.T) {
+	wide := Range{Low: 1, High: 2.5}
+	require.True(t, wide.Wide())
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range 100 {
+		v := moment(i).Wander(0, wide)
+		low, high = min(low, v), max(high, v)
+		assert.Equal(t, v, moment(i).Wander(2, wide), "the moment decides")
+	}
+	assert.GreaterOrEqual(t, low, wide.Low)
+	assert.LessOrEqual(t, high, wide.High)
+	assert.Greater(t, high-low, 0.8*(wide.High-wide.Low))
+	assert.Equal(t, 1.5, moment(1).Wander(1.5, Range{Low: 1, High: 1.2}), "a narrow one lets it rest")
+}
+
+// Many ways of saying the answer come up.
+func TestVariantsDiffer(t *testing.T) {
+	seen := map[uint32]bool{}
+	for i := range 50 {
+		seen[compare(noiseless, moment(i), 0, 1).Variant] = true
+	}
+	assert.Greater(t, len(seen), 45)
+}

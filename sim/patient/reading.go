@@ -1,0 +1,140 @@
+package patient
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/retina"
+)
+
+// Reading is an eye at the letter chart: all that its optics leave of letters
+// of any size.
+type Reading struct {
+	transfer *retina.Transfer
+	blur     float64 // rough width of the blur, minutes of arc
+	readers  map[float64]*reader
+	noise    float64
+}
+
+// Reading prepares an eye's view of the letter chart; nil when the blur is too
+// wide for any image. The noise of the letter observer is multiplied by noise:
+// 1 for a rested person of average attention.
+func (l *Look) Reading(noise float64) *Reading {
+	t := l.through(chart.White)
+	if t == nil {
+		return nil
+	}
+	p := l.Pupil.Residual
+	blur := l.Pupil.Diameter * (math.Abs(p.M) + p.Astigmatism() + 0.5) * 180 * 60 / math.Pi / 1000
+	return &Reading{transfer: t, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness()}
+}
+
+// Dim light is noisy light. A doubling of the luminance is worth 0.02 logMAR
+// (Sheedy, Bailey and Raasch 1984, for charts of 80 to 320 cd/m^2), and
+// logMAR rises by 0.12 with a doubling of the observer's noise: the noise
+// goes with the sixth root of the light. usualPupil, in millimetres, and
+// usualAge, in years, are those of the eyes that the noise was fitted for.
+const (
+	lightExponent = 0.02 / 0.12
+	usualPupil    = 4.0
+	usualAge      = 25.0
+)
+
+// dimness is the factor of the noise for the light that reaches the retina:
+// a small pupil and an old lens let less through.
+func (l *Look) dimness() float64 {
+	passed := func(age float64) float64 {
+		var sum float64
+		white := retina.White()
+		for i, nm := range white.Nm {
+			sum += white.Weight[i] * eye.Transmittance(nm, age)
+		}
+		return sum
+	}
+	area := l.Pupil.Diameter / usualPupil
+	return math.Pow(area*area*passed(l.Age)/passed(usualAge), -lightExponent)
+}
+
+// at gives the reader for letters of a size. Letters that drown in a blur of
+// several times their own height are not seen as letters at all.
+func (r *Reading) at(logMAR float64) *reader {
+	if got := r.readers[logMAR]; got != nil {
+		return got
+	}
+	height := chart.LetterHeight(logMAR)
+	g := new(gram)
+	for i, w := range windows {
+		if w.room*height >= 3*height+1.2*r.blur {
+			g = banks[i]().images(r.transfer, height)
+			break
+		}
+	}
+	got := newReader(g, height, r.noise)
+	r.readers[logMAR] = got
+	return got
+}
+
+// trials are the noises over which expectations are taken: the same for every
+// image, so that expectations of like images differ only as the images do.
+var trials = func() (z [96][letters]float64) {
+	r := rand.New(rand.NewPCG(7, 11))
+	for i := 0; i < len(z); i += 2 {
+		for j := range letters {
+			z[i][j] = r.NormFloat64()
+			z[i+1][j] = -z[i][j]
+		}
+	}
+	return z
+}()
+
+// Known is the share of letters of a size, 0 to 1, that are expected to be
+// truly read: guesses that happen to be right are taken off.
+func (r *Reading) Known(logMAR float64) float64 {
+	reader := r.at(logMAR)
+	right := 0
+	for shown := range letters {
+		for i := range trials {
+			if reader.say(shown, &trials[i]) == shown {
+				right++
+			}
+		}
+	}
+	const guess = 1 / float64(letters)
+	return max(0, (float64(right)/float64(letters*len(trials))-guess)/(1-guess))
+}
+
+// The rows over which an expected acuity is summed up go beyond those of the
+// chart, so that the sharpest and the worst eyes have an acuity too.
+const (
+	smallestRow = -0.5
+	largestRow  = 1.6
+	rowStep     = 0.1
+)
+
+// Acuity is the acuity, as logMAR scored letter by letter, that is expected of
+// this sight over all noise.
+func (l *Look) Acuity() float64 {
+	r := l.Reading(1)
+	if r == nil {
+		return largestRow + rowStep
+	}
+	return r.Acuity()
+}
+
+// Acuity is the acuity, as logMAR scored letter by letter, that is expected of
+// this view over all noise.
+func (r *Reading) Acuity() float64 {
+	known := 0.0
+	for i := range int(math.Round((largestRow-smallestRow)/rowStep)) + 1 {
+		k := r.Known(math.Round((smallestRow+float64(i)*rowStep)*10) / 10)
+		known += k
+		if k > 0.999 {
+			// All larger rows are read as well.
+			known += math.Round((largestRow-smallestRow)/rowStep) - float64(i)
+			break
+		}
+	}
+	return math.Round((largestRow+rowStep-rowStep*known)*1e6) / 1e6
+}

@@ -1,0 +1,117 @@
+package retina
+
+import (
+	"math"
+
+	"conoid/sim/eye"
+	"conoid/sim/retina/internal/fft"
+)
+
+// sampling is how the point spread of one wavelength is computed: on n x n
+// samples, the grid's pitch divided by 2^level apart.
+type sampling struct{ level, n int }
+
+// pitch is the distance between samples, minutes of arc.
+func (s sampling) pitch(g Grid) float64 { return g.Pitch / float64(int(1)<<s.level) }
+
+// rays are the directions in which the light through places of a pupil is
+// seen, with the local power there: all that geometric optics says about a
+// blur.
+type rays struct {
+	radius float64
+	list   []ray
+}
+
+type ray struct {
+	x, y       float64 // place, millimetres
+	dx, dy     float64 // gradient, milliradians
+	xx, xy, yy float64 // second derivatives, dioptres
+}
+
+func (r *rays) trace(v view) {
+	r.radius, r.list = v.radius, r.list[:0]
+	dx, dy := v.w.dx(), v.w.dy()
+	xx, xy, yy := dx.dx(), dx.dy(), dy.dy()
+	for _, q := range places {
+		x, y := q.x*v.radius, q.y*v.radius
+		r.list = append(r.list, ray{x, y, dx.at(x, y), dy.at(x, y), xx.at(x, y), xy.at(x, y), yy.at(x, y)})
+	}
+}
+
+// extent is how far the blur reaches from the middle along x or y in light of
+// a wavelength, minutes of arc.
+func (r *rays) extent(nm float64) float64 {
+	focus := eye.ChromaticFocus(nm)
+	var most float64
+	for _, q := range r.list {
+		most = max(most, math.Abs(q.dx+focus*q.x), math.Abs(q.dy+focus*q.y))
+	}
+	return most / 1000 * perRadian * 60
+}
+
+// detail estimates how much of a frequency (cycles per radian) the point
+// spread holds in light of a wavelength. A patch of the pupil whose powers are
+// at least e spreads light over a disc of angular radius e R; the transform of
+// such a disc falls as 1.6 z^-1.5, z = 2 pi f e R. Diffraction limits it too.
+func (r *rays) detail(f, nm float64) float64 {
+	s := f * nm * 1e-6 / (2 * r.radius)
+	if s >= 1 {
+		return 0
+	}
+	focus := eye.ChromaticFocus(nm)
+	var sum float64
+	for _, q := range r.list {
+		m, j := (q.xx+q.yy)/2+focus, math.Hypot((q.xx-q.yy)/2, q.xy)
+		e := math.Abs(math.Abs(m) - j)
+		z := 2 * math.Pi * f * e * r.radius / 1000
+		sum += min(1, 1.6/(z*math.Sqrt(z)))
+	}
+	return diffractionLimit(s) * sum / float64(len(r.list))
+}
+
+// What sampling may cost: the part of the transfer function, weighed by the
+// share that the wavelength has in the light, that is folded back from
+// frequencies beyond the samples' own.
+const (
+	maxFolded = 0.0005
+	maxLevel  = 1
+)
+
+// Half a window must reach so far beyond the geometric blur, and be at least so
+// wide, in units of wavelength over diameter: room for diffracted light, and
+// samples enough across the pupil. The transfer function then comes out within
+// 0.003; a wavelength that carries little light may err more.
+func beyond(weight float64) float64  { return min(10, 7+40*weight) }
+func atLeast(weight float64) float64 { return min(20, 8+90*weight) }
+
+// choose finds the smallest sampling for a wavelength of the given weight; one
+// of more than fft.Max samples is not to be had.
+func (r *rays) choose(g Grid, nm, weight float64) sampling {
+	var s sampling
+	folded := 1/g.Pitch - min(faded/60, 0.5/g.Pitch) // where an image holds nothing more
+	if weight*r.detail(folded*perRadian*60, nm) > maxFolded {
+		s.level = maxLevel
+	}
+	airy := nm * 1e-6 / (2 * r.radius) * perRadian * 60
+	window := 2 * max(r.extent(nm)+beyond(weight)*airy, atLeast(weight)*airy)
+	for s.n = 32 << s.level; s.n <= fft.Max && float64(s.n>>s.level)*g.Pitch < window; {
+		s.n *= 2
+	}
+	return s
+}
+
+// places are points all over a pupil of radius 1, its edge included.
+var places = func() (out []struct{ x, y float64 }) {
+	const rings, spokes = 6, 24
+	for i := 0; i <= rings; i++ {
+		for k := range spokes {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + float64(i%2)/2) / spokes)
+			r := float64(i) / rings
+			out = append(out, struct{ x, y float64 }{r * cos, r * sin})
+			if i == 0 {
+				break
+			}
+		}
+	}
+	return out
+}()

@@ -1,0 +1,133 @@
+package retina
+
+import (
+	"math"
+	"math/cmplx"
+	"testing"
+
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// anyPupil draws pupils of 2 to 8 mm with residuals up to 3 dioptres, half of
+// them with the aberrations of some eye.
+func anyPupil(t *rapid.T) Pupil {
+	p := Pupil{Diameter: rapid.Float64Range(2, 8).Draw(t, "diameter")}
+	a, b := rapid.Float64Range(0, math.Pi).Draw(t, "a"), rapid.Float64Range(0, 2*math.Pi).Draw(t, "b")
+	p.Residual = powerOf(rapid.Float64Range(0, 3).Draw(t, "strength"), a, b)
+	if rapid.Bool().Draw(t, "aberrations") {
+		eyes := eye.Aberrations{Deviates: rapid.SliceOfN(rapid.Float64Range(-2, 2), 22, 22).Draw(t, "deviates")}
+		p.Zernike, p.Rho, p.X0 = eyes.At(p.Diameter), 0.05, 0.5
+	}
+	return p
+}
+
+// powerOf is a power of a given strength |u| in the direction of two angles.
+func powerOf(strength, a, b float64) optics.Power {
+	return optics.Power{M: math.Cos(a), J0: math.Sin(a) * math.Cos(b), J45: math.Sin(a) * math.Sin(b)}.Scale(strength)
+}
+
+// requireTransfer compares a sample of a transfer function, which the window and
+// the samples of an image have gone through, with Section, which has neither:
+// what a window cuts off or samples fold back shows as a difference. A place
+// between samples is tested elsewhere.
+func requireTransfer(t require.TestingT, o *Transfer, p Pupil, l Light, x, y int) {
+	fx, fy := float64(x)*o.Step, float64(y)*o.Step
+	f, a := math.Hypot(fx, fy), math.Atan2(fy, fx)/math.Pi*180-90
+	if f > 60 {
+		return
+	}
+	want, got := at(p, l, a, f), o.At(fx, fy)
+	require.LessOrEqual(t, cmplx.Abs(want-got), 3e-3, "%v c/deg at %v: %v, want %v", f, a, got, want)
+}
+
+func TestNothingIsAliased(t *testing.T) {
+	r := New(Standard)
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPupil(t)
+		l := mono(rapid.Float64Range(480, 640).Draw(t, "nm"))
+		o, err := r.Transfer(p, l)
+		require.NoError(t, err)
+		for range 3 {
+			requireTransfer(t, o, p, l, rapid.IntRange(-178, 178).Draw(t, "x"), rapid.IntRange(-178, 178).Draw(t, "y"))
+		}
+	})
+}
+
+func TestNothingIsAliasedInStrongBlur(t *testing.T) {
+	r := New(Standard)
+	l := mono(550)
+	for i, d := range []float64{2, 4, 6, 8, 8} {
+		for k, strength := range []float64{5, 10} {
+			p := typical(d)
+			p.Residual = powerOf(strength, 0.7*float64(i), 1.3*float64(k+i))
+			o, err := r.Transfer(p, l)
+			require.NoError(t, err)
+			for _, at := range [][2]int{{1, 2}, {-5, 3}, {10, 0}, {-20, -40}, {100, 30}} {
+				requireTransfer(t, o, p, l, at[0], at[1])
+			}
+		}
+	}
+}
+
+func TestTransferBetweenItsSamples(t *testing.T) {
+	r := New(Standard)
+	p := typical(6)
+	p.Residual = optics.Power{M: 1, J0: 0.4, J45: -0.3}
+	for name, p := range map[string]Pupil{"sharp": inFocus(3, 555), "fogged": fogged(30), "typical": typical(5), "typical, fogged": p} {
+		o, err := r.Transfer(p, White())
+		require.NoError(t, err)
+		for _, angle := range []float64{0, 25, 90, 130} {
+			sin, cos := math.Sincos((angle + 90) * math.Pi / 180)
+			for _, f := range []float64{0.5, 1, 3, 7, 12, 20, 30, 45} {
+				want, got := at(p, White(), angle, f), o.At(f*cos, f*sin)
+				assert.LessOrEqual(t, cmplx.Abs(want-got), 2.5e-3, "%s at %v: %v c/deg: %.4f, want %.4f", name, angle, f, got, want)
+				assert.InDelta(t, 0, cmplx.Abs(o.At(-f*cos, -f*sin)-cmplx.Conj(got)), 1e-6)
+			}
+		}
+		assert.Equal(t, complex(1, 0), o.At(0, 0))
+		assert.Zero(t, o.At(90, 0))
+	}
+}
+
+func TestTransferUnderAVeil(t *testing.T) {
+	r := New(Standard)
+	p := inFocus(3, 555)
+	clear, err := r.Transfer(p, mono(555))
+	require.NoError(t, err)
+	p.Veil = 0.3
+	veiled, err := r.Transfer(p, mono(555))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.7*real(clear.At(0.1, 0)), real(veiled.At(0.1, 0)), 1e-5)
+	assert.Equal(t, complex(1, 0), veiled.At(0, 0))
+}
+
+// The light at the edge over the mean of exp(-decay d^2), whose integral over a
+// disc is known.
+func TestEdgeOfAnApodisedPupil(t *testing.T) {
+	v := Pupil{Diameter: 8, Rho: 0.05}.seen()
+	q := 0.05 * math.Ln10 * 16
+	assert.InDelta(t, math.Exp(-q)*q/(1-math.Exp(-q)), v.edge(), 1e-9)
+	assert.Equal(t, 1.0, Pupil{Diameter: 8}.seen().edge())
+}
+
+func TestHalvingKeepsLightAndIsReal(t *testing.T) {
+	r := New(Grid{64, 1})
+	r.fine.reset(32)
+	clear(r.fine.im)
+	var light float32
+	for k := range r.fine.re {
+		r.fine.re[k] = float32(k * k % 101)
+		light += r.fine.re[k]
+	}
+	r.halve()
+	for k, v := range r.half.re {
+		light -= v
+		require.InDelta(t, 0, r.half.im[k], 1e-3)
+	}
+	assert.InDelta(t, 0, light, 0.1)
+}

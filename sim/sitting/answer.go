@@ -1,0 +1,161 @@
+package sitting
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// answer puts a question to the patient, who looks at what is in view.
+func (s *Sitting) answer(a Action) patient.Answer {
+	at := s.moment(a)
+	m := s.setup.Manner
+	wanted := s.wanted()
+	focus := at.Wander(s.focus, wanted)
+	eyes := s.looks(s.state.Frames, focus)
+	switch a.Question {
+	case patient.WhichLines:
+		lines := dial(s.state.Chart)
+		return m.Lines(at, eyes, lines, wanted.Wide() && s.unsteady(wanted, lines))
+	case patient.WhichLimb:
+		l, r := chart.ArrowLimbs(float64(s.state.Pointer))
+		return m.Limbs(at, eyes, l, r)
+	case patient.WhichBlock:
+		l, r := chart.BlockLines(float64(s.state.Pointer))
+		return m.Blocks(at, eyes, l, r)
+	case patient.WhichColour:
+		r, g := chart.DuochromeLines()
+		return m.Colours(at, eyes, r, g)
+	case patient.ReadLetters:
+		return s.read(at, eyes, a)
+	case patient.WithLens:
+		return m.Compare(at, s.glance(s.unheld), s.glance(settledView{s.state.Frames, focus}))
+	case patient.OneOrTwo:
+		return m.Compare(at, s.glance(s.before), s.glance(settledView{s.state.Frames, focus}))
+	}
+	panic("sitting: a question that was not checked: " + string(a.Question))
+}
+
+// moment names the asking of a question, for the noise of its answer.
+func (s *Sitting) moment(a Action) patient.Moment {
+	view := s.state.view()
+	question := string(a.Question)
+	if a.Size != nil {
+		question += fmt.Sprintf(" %.1f", *a.Size)
+	}
+	if a.Question == patient.OneOrTwo {
+		was := s.state
+		was.Frames = s.before.frames
+		view += " after " + was.view()
+	}
+	key := view + "|" + question
+	n := s.asked[key]
+	s.asked[key]++
+	return patient.Moment{
+		Seed: s.seed, View: view, Question: question, Asked: n,
+		Step: s.steps.Total(), Since: s.state.Seconds - s.changed, Explained: s.explained,
+		Leading: a.Leading,
+	}
+}
+
+func dial(c ChartName) []chart.Line {
+	switch c {
+	case Clock:
+		return chart.ClockLines()
+	case Sunburst:
+		return chart.SunburstLines()
+	}
+	return chart.FanLines()
+}
+
+// unsteady tells whether other lines are the clearest at one end of a range of
+// accommodation than at the other.
+func (s *Sitting) unsteady(r patient.Range, lines []chart.Line) bool {
+	a, seen := patient.Clearest(s.looks(s.state.Frames, r.Low), lines)
+	b, too := patient.Clearest(s.looks(s.state.Frames, r.High), lines)
+	d := math.Mod(math.Abs(a-b), 180)
+	return seen && too && math.Min(d, 180-d) > 30
+}
+
+// settledView is frames that were looked through, and the accommodation, in
+// dioptres, that the eyes had then.
+type settledView struct {
+	frames [2]optics.Frame
+	focus  float64
+}
+
+// letterStroke is the mark by which the clarity of letters is compared: the
+// stroke of a letter of 6/9, which most people read and none read easily.
+var letterStroke = chart.Line{Width: 1.5, Bars: 1}
+
+// glance is what the chart in view looks like, or looked like as the patient
+// remembers it.
+func (s *Sitting) glance(v settledView) patient.Glance {
+	return patient.Glance{Felt: s.felt(s.looks(v.frames, v.focus)), Focus: v.focus}
+}
+
+func (s *Sitting) felt(eyes []*patient.Look) float64 {
+	switch s.state.Chart {
+	case Fan, Clock, Sunburst:
+		return patient.Best(eyes, dial(s.state.Chart))
+	case Arrow:
+		l, r := chart.ArrowLimbs(float64(s.state.Pointer))
+		return patient.Mean(eyes, []chart.Line{l, r})
+	case Blocks:
+		l, r := chart.BlockLines(float64(s.state.Pointer))
+		return patient.Mean(eyes, []chart.Line{l, r})
+	}
+	return patient.Response(patient.Ring(eyes, letterStroke, chart.White))
+}
+
+// read has the patient read the row that is named, or down to the smallest.
+func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patient.Answer {
+	m := s.setup.Manner
+	var readings []*patient.Reading
+	for _, e := range eyes {
+		// A blur too wide for any image leaves nothing to read.
+		if r := e.Reading(m.Tiredness(at.Step)); r != nil {
+			readings = append(readings, r)
+		}
+	}
+	rows := s.rows()
+	if s.state.Chart == Letter {
+		return m.ReadRow(at, readings, rows[0])
+	}
+	if a.Size != nil {
+		i := slices.IndexFunc(rows, func(r patient.RowRead) bool { return math.Abs(r.LogMAR-*a.Size) < 1e-6 })
+		return m.ReadRow(at, readings, rows[i])
+	}
+	return m.ReadDown(at, readings, rows)
+}
+
+// rows are the letters in view. They come from the seed, so that every
+// examiner of this patient shows the same chart.
+func (s *Sitting) rows() []patient.RowRead {
+	switch s.state.Chart {
+	case Letters:
+		var rows []patient.RowRead
+		for i, size := range chart.RowSizes() {
+			rows = append(rows, patient.RowRead{LogMAR: size, Shown: s.pick(uint64(i), chart.MaxRow)})
+		}
+		return rows
+	case Letter:
+		return []patient.RowRead{{LogMAR: s.state.Size, Shown: s.pick(100+uint64(math.Round(s.state.Size*10)+20), 1)}}
+	}
+	return nil
+}
+
+// pick takes n different letters.
+func (s *Sitting) pick(row uint64, n int) string {
+	p := rand.New(rand.NewPCG(s.seed, row)).Perm(len(chart.LetterSet))
+	out := make([]byte, n)
+	for i := range out {
+		out[i] = chart.LetterSet[p[i]]
+	}
+	return string(out)
+}

@@ -1,0 +1,185 @@
+package sitting
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io"
+)
+
+// Version is the form of the log that this program writes and reads.
+const Version = 1
+
+// Header is the first line of a log.
+type Header struct {
+	Conoid int    `json:"conoid"` // Version
+	Case   string `json:"case"`   // hash of the case
+	Title  string `json:"title"`
+	Seed   uint64 `json:"seed"`
+}
+
+// Log writes a sitting as JSON Lines: a header, then one event a line. Each
+// line ends with the hash of itself and the line before, so that no line can
+// be changed, taken out or put in unseen.
+type Log struct {
+	w    io.Writer
+	head string
+}
+
+// NewLog begins a log with its header.
+func NewLog(w io.Writer, h Header) (*Log, error) {
+	l := &Log{w: w}
+	h.Conoid = Version
+	return l, l.write(h)
+}
+
+// ContinueLog goes on with a log that was read, on a writer placed behind the
+// last good line.
+func ContinueLog(w io.Writer, r *Record) *Log { return &Log{w: w, head: r.Head} }
+
+// Append writes one event, in a single call to the writer. The caller makes
+// sure that it is on disk before the answer is shown.
+func (l *Log) Append(e Event) error { return l.write(e) }
+
+// Head is the hash of the last line.
+func (l *Log) Head() string { return l.head }
+
+func (l *Log) write(v any) error {
+	body, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	head := chain(l.head, body)
+	line := append(body[:len(body)-1:len(body)-1], chainKey+head+chainEnd...)
+	if _, err := l.w.Write(line); err != nil {
+		return fmt.Errorf("the log could not be written: %w", err)
+	}
+	l.head = head
+	return nil
+}
+
+// A line is its event with one more field at the end, the hash.
+const (
+	chainKey = `,"chain":"`
+	chainEnd = "\"}\n"
+)
+
+func chain(before string, body []byte) string {
+	h := sha256.New()
+	io.WriteString(h, before)
+	h.Write(body)
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// Record is a log that was read.
+type Record struct {
+	Header Header
+	Events []Event
+	Torn   bool   // the last line was cut off and is left out
+	Head   string // hash of the last good line
+	Size   int64  // bytes up to the end of the last good line
+}
+
+// LogError says which line of a log is not as it was written.
+type LogError struct {
+	Line int
+	Msg  string
+}
+
+func (e *LogError) Error() string { return fmt.Sprintf("line %d of the log: %s", e.Line, e.Msg) }
+
+// ReadLog reads a log and checks its chain. A last line without its end was
+// cut off when it was written: it is left out and reported in Torn. Any other
+// fault is a *LogError.
+func ReadLog(r io.Reader) (*Record, error) {
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, err
+	}
+	rec := &Record{}
+	for n := 1; len(data) > 0; n++ {
+		end := bytes.IndexByte(data, '\n')
+		if end < 0 {
+			rec.Torn = true
+			break
+		}
+		if err := rec.read(n, data[:end+1]); err != nil {
+			return nil, &LogError{n, err.Error()}
+		}
+		rec.Size += int64(end + 1)
+		data = data[end+1:]
+	}
+	if rec.Head == "" {
+		return nil, &LogError{1, "there is no whole first line: nothing was begun"}
+	}
+	return rec, nil
+}
+
+// read takes in one line, its end included.
+func (r *Record) read(n int, line []byte) error {
+	i := bytes.LastIndex(line, []byte(chainKey))
+	end := len(line) - len(chainEnd)
+	if i < 0 || end < i+len(chainKey) || !bytes.HasSuffix(line, []byte(chainEnd)) {
+		return fmt.Errorf("this is not a line of a sitting's log")
+	}
+	body := append(line[:i:i], '}')
+	head := string(line[i+len(chainKey) : end])
+	if head != chain(r.Head, body) {
+		return fmt.Errorf("the line, or one before it, was changed after it was written")
+	}
+	r.Head = head
+	if n == 1 {
+		if err := strict(body, &r.Header); err != nil {
+			return err
+		}
+		if r.Header.Conoid != Version {
+			return fmt.Errorf("the log is of version %d; this program reads version %d", r.Header.Conoid, Version)
+		}
+		return nil
+	}
+	var e Event
+	if err := strict(body, &e); err != nil {
+		return err
+	}
+	if e.N != n-1 {
+		return fmt.Errorf("event %d stands where event %d belongs", e.N, n-1)
+	}
+	r.Events = append(r.Events, e)
+	return nil
+}
+
+func strict(body []byte, v any) error {
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	return d.Decode(v)
+}
+
+// Mismatch says that an answer in a log is not the one that the case gives.
+type Mismatch struct {
+	N         int    // number of the event
+	Want, Got string // the event as replayed and as logged, in JSON
+}
+
+func (m *Mismatch) Error() string {
+	return fmt.Sprintf("event %d is not what this case gives: logged %s, replayed %s", m.N, m.Got, m.Want)
+}
+
+// Replay does every action of a record again. The error is a *Mismatch when
+// an event comes out otherwise, or says which action was refused.
+func Replay(setup Setup, r *Record) (*Sitting, error) {
+	s := Start(setup, r.Header.Seed)
+	for _, logged := range r.Events {
+		e, err := s.Do(logged.Action)
+		if err != nil {
+			return nil, fmt.Errorf("event %d of the log cannot have happened: %w", logged.N, err)
+		}
+		want, _ := json.Marshal(e)
+		got, _ := json.Marshal(logged)
+		if !bytes.Equal(want, got) {
+			return nil, &Mismatch{logged.N, string(want), string(got)}
+		}
+	}
+	return s, nil
+}

@@ -1,0 +1,305 @@
+package sitting
+
+import (
+	"bytes"
+	"errors"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"conoid/sim/patient"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// logged is the routine examination and its log, made once for all tests.
+var logged = sync.OnceValues(func() (*Sitting, []byte) {
+	s := Start(routineSetup(), 1)
+	for _, a := range routine {
+		if _, err := s.Do(a); err != nil {
+			panic(err)
+		}
+	}
+	return s, written(s.Events())
+})
+
+var header = Header{Conoid: Version, Case: "0123abcd", Title: "A harbour pilot", Seed: 1}
+
+func written(events []Event) []byte {
+	var b bytes.Buffer
+	l, err := NewLog(&b, header)
+	if err != nil {
+		panic(err)
+	}
+	for _, e := range events {
+		if err := l.Append(e); err != nil {
+			panic(err)
+		}
+	}
+	return b.Bytes()
+}
+
+func read(data []byte) (*Record, error) { return ReadLog(bytes.NewReader(data)) }
+
+// broken asserts that a log is refused, and at which line.
+func broken(t *testing.T, data []byte, line int) {
+	t.Helper()
+	rec, err := read(data)
+	var fault *LogError
+	require.ErrorAs(t, err, &fault)
+	assert.Nil(t, rec)
+	assert.Equal(t, line, fault.Line)
+	assert.NotEmpty(t, fault.Msg)
+}
+
+func TestLogReadsBack(t *testing.T) {
+	t.Parallel()
+	s, data := logged()
+	rec, err := read(data)
+	require.NoError(t, err)
+	assert.Equal(t, header, rec.Header)
+	assert.Equal(t, asJSON(t, s.Events()), asJSON(t, rec.Events))
+	assert.False(t, rec.Torn)
+	assert.Equal(t, int64(len(data)), rec.Size)
+	assert.Len(t, bytes.Split(data, []byte("\n")), len(s.Events())+2, "one line each")
+
+	var b bytes.Buffer
+	l, err := NewLog(&b, header)
+	require.NoError(t, err)
+	for _, e := range rec.Events {
+		require.NoError(t, l.Append(e))
+	}
+	assert.Equal(t, rec.Head, l.Head())
+	assert.Equal(t, data, b.Bytes(), "written again it is the same")
+}
+
+// A log that was cut off anywhere lacks its last line, and no more than that.
+// It can be gone on with, and then is whole.
+func TestLogCutAnywhere(t *testing.T) {
+	t.Parallel()
+	s, data := logged()
+	first := bytes.IndexByte(data, '\n') + 1
+	for cut := range len(data) {
+		if cut < first {
+			broken(t, data[:cut], 1)
+			continue
+		}
+		rec, err := read(data[:cut])
+		require.NoError(t, err, "cut at %d", cut)
+		lines := bytes.Count(data[:cut], []byte("\n"))
+		require.Len(t, rec.Events, lines-1, "cut at %d", cut)
+		require.Equal(t, data[cut-1] != '\n', rec.Torn, "cut at %d", cut)
+		require.Equal(t, int64(bytes.LastIndexByte(data[:cut], '\n')+1), rec.Size)
+
+		if cut%7 == 0 {
+			again := bytes.NewBuffer(slices.Clone(data[:rec.Size]))
+			l := ContinueLog(again, rec)
+			for _, e := range s.Events()[len(rec.Events):] {
+				require.NoError(t, l.Append(e))
+			}
+			require.Equal(t, data, again.Bytes(), "cut at %d", cut)
+		}
+	}
+}
+
+// No bit can be changed unseen. Only a last line that lost its end passes for
+// one that was cut off, and is left out.
+func TestLogWithAnyBitChanged(t *testing.T) {
+	t.Parallel()
+	s, _ := logged()
+	data := written(s.Events()[:8])
+	last := len(data) - 1
+	for i := range data {
+		for bit := range 8 {
+			changed := slices.Clone(data)
+			changed[i] ^= 1 << bit
+			rec, err := read(changed)
+			if i == last {
+				require.NoError(t, err)
+				require.True(t, rec.Torn)
+				require.Len(t, rec.Events, 7)
+				continue
+			}
+			var fault *LogError
+			require.ErrorAs(t, err, &fault, "bit %d of byte %d", bit, i)
+		}
+	}
+}
+
+func TestLogWithLinesMoved(t *testing.T) {
+	t.Parallel()
+	_, data := logged()
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	lines = lines[:len(lines)-1]
+	join := func(l ...[]byte) []byte { return bytes.Join(l, nil) }
+	swapped := slices.Clone(lines)
+	swapped[3], swapped[4] = swapped[4], swapped[3]
+	broken(t, join(swapped...), 4)
+	broken(t, join(slices.Delete(slices.Clone(lines), 3, 4)...), 4)                     // one left out
+	broken(t, join(slices.Insert(slices.Clone(lines), 3, lines[2])...), 4)              // one twice
+	broken(t, join(lines[1:]...), 1)                                                    // no header
+	broken(t, join(slices.Insert(slices.Clone(lines), 2, []byte("hello\n"))...), 3)     // one put in
+	broken(t, join(slices.Insert(slices.Clone(lines), 2, []byte("\n"))...), 3)          // an empty one
+	broken(t, nil, 1)                                                                   // nothing at all
+	broken(t, join(append(slices.Clone(lines), lines[0])...), len(lines)+1)             // a header at the end
+	broken(t, bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")), 1)                  // other ends of lines
+	broken(t, append(slices.Clone(data), []byte("{,\"chain\":\"}\n")...), len(lines)+1) // less than a chain
+}
+
+// A line of another log stands in no chain but its own.
+func TestLogWithLinesOfAnother(t *testing.T) {
+	t.Parallel()
+	lines := func(title string, actions ...Action) [][]byte {
+		var b bytes.Buffer
+		l, err := NewLog(&b, Header{Title: title})
+		require.NoError(t, err)
+		for i, a := range actions {
+			require.NoError(t, l.Append(Event{N: i + 1, Action: a}))
+		}
+		return bytes.SplitAfter(b.Bytes(), []byte("\n"))
+	}
+	one := lines("one", Action{Do: Cover, Eye: Left}, Action{Do: Explain}, Action{Do: Lower})
+	other := lines("one", Action{Do: Cover, Eye: Right}, Action{Do: Explain}, Action{Do: Lower})
+	foreign := lines("two", Action{Do: Cover, Eye: Left}, Action{Do: Explain}, Action{Do: Lower})
+	broken(t, bytes.Join([][]byte{one[0], other[1], one[2], one[3]}, nil), 3)
+	broken(t, bytes.Join([][]byte{one[0], one[1], one[2], other[3]}, nil), 4)
+	broken(t, bytes.Join([][]byte{foreign[0], one[1], one[2], one[3]}, nil), 2)
+}
+
+func TestLogOfAnotherVersion(t *testing.T) {
+	t.Parallel()
+	var b bytes.Buffer
+	l := &Log{w: &b}
+	h := header
+	h.Conoid = Version + 1
+	require.NoError(t, l.write(h))
+	_, err := read(b.Bytes())
+	require.ErrorContains(t, err, "version 2")
+	b.Reset()
+	l = &Log{w: &b}
+	require.NoError(t, l.write(map[string]any{"conoid": Version, "colour": "blue"}))
+	_, err = read(b.Bytes())
+	require.ErrorContains(t, err, "colour", "fields that nobody knows")
+	b.Reset()
+	l, err = NewLog(&b, header)
+	require.NoError(t, err)
+	require.NoError(t, l.Append(Event{N: 2, Action: Action{Do: Explain}}))
+	broken(t, b.Bytes(), 2) // the first event is number 1
+}
+
+// fickle writes until it is told to fail.
+type fickle struct {
+	bytes.Buffer
+	fail error
+}
+
+func (f *fickle) Write(p []byte) (int, error) {
+	if f.fail != nil {
+		return 0, f.fail
+	}
+	return f.Buffer.Write(p)
+}
+
+func TestLogThatCannotBeWritten(t *testing.T) {
+	t.Parallel()
+	full := errors.New("the disk is full")
+	_, err := NewLog(&fickle{fail: full}, header)
+	require.ErrorIs(t, err, full)
+
+	w := &fickle{}
+	l, err := NewLog(w, header)
+	require.NoError(t, err)
+	head := l.Head()
+	w.fail = full
+	require.ErrorIs(t, l.Append(Event{N: 1, Action: Action{Do: Explain}}), full)
+	assert.Equal(t, head, l.Head(), "what was not written is no part of the chain")
+	w.fail = nil
+	require.NoError(t, l.Append(Event{N: 1, Action: Action{Do: Explain}}))
+	rec, err := read(w.Bytes())
+	require.NoError(t, err)
+	assert.Len(t, rec.Events, 1)
+}
+
+func TestReplay(t *testing.T) {
+	t.Parallel()
+	s, data := logged()
+	rec, err := read(data)
+	require.NoError(t, err)
+	again, err := Replay(routineSetup(), rec)
+	require.NoError(t, err)
+	assert.Equal(t, asJSON(t, s.Events()), asJSON(t, again.Events()))
+	assert.Equal(t, s.State(), again.State())
+	assert.Equal(t, s.Steps(), again.Steps())
+	end, ok := again.EndPoint()
+	require.True(t, ok)
+	assert.Equal(t, rx("-0.50/-1.50x30"), end.Rx)
+}
+
+// An answer that was altered is found out, even when the chain of hashes was
+// made anew over it: the case gives another.
+func TestReplayFindsAlteredAnswers(t *testing.T) {
+	t.Parallel()
+	s, _ := logged()
+	events := s.Events()
+	at := slices.IndexFunc(events, func(e Event) bool { return e.Action.Question == patient.WhichLimb })
+	answer := *events[at].Answer
+	answer.Kind = map[patient.Kind]patient.Kind{patient.Left: patient.Right}[answer.Kind]
+	if answer.Kind == "" {
+		answer.Kind = patient.Left
+	}
+	events[at].Answer = &answer
+	rec, err := read(written(events))
+	require.NoError(t, err, "the chain is whole")
+	_, err = Replay(routineSetup(), rec)
+	var mismatch *Mismatch
+	require.ErrorAs(t, err, &mismatch)
+	assert.Equal(t, at+1, mismatch.N)
+	assert.Contains(t, mismatch.Got, string(answer.Kind))
+	assert.NotEqual(t, mismatch.Want, mismatch.Got)
+}
+
+func TestReplayOfWhatCannotHaveHappened(t *testing.T) {
+	t.Parallel()
+	setup := nobody("plano")
+	replay := func(actions ...Action) error {
+		rec := &Record{Header: header}
+		for i, a := range actions {
+			rec.Events = append(rec.Events, Event{N: i + 1, Action: a})
+		}
+		_, err := Replay(setup, rec)
+		return err
+	}
+	var refusal *Refusal
+	require.ErrorAs(t, replay(Action{Do: Lower}), &refusal)
+	var mismatch *Mismatch
+	require.ErrorAs(t, replay(Action{Do: Cover, Eye: Left}), &mismatch, "the time is wrong")
+	assert.Equal(t, 1, mismatch.N)
+	assert.Contains(t, mismatch.Error(), "event 1")
+}
+
+func FuzzReadLog(f *testing.F) {
+	data := string(written([]Event{{N: 1, At: 2, Action: Action{Do: Cover, Eye: Left}}, {N: 2, At: 5, Action: Action{Do: Show, Chart: Fan}}}))
+	f.Add(data)
+	f.Add(data[:len(data)-9])
+	f.Add(strings.Replace(data, "fan", "sun", 1))
+	f.Add("{,\"chain\":\"}\n")
+	f.Add("{\"conoid\":1,\"chain\":\"\"}\n\n")
+	f.Fuzz(func(t *testing.T, s string) {
+		rec, err := read([]byte(s))
+		if err != nil {
+			var fault *LogError
+			require.ErrorAs(t, err, &fault)
+			assert.Positive(t, fault.Line)
+			return
+		}
+		assert.LessOrEqual(t, rec.Size, int64(len(s)))
+		assert.Equal(t, rec.Size < int64(len(s)), rec.Torn)
+		again, err := read([]byte(s)[:rec.Size])
+		require.NoError(t, err)
+		assert.False(t, again.Torn)
+		assert.Equal(t, rec.Head, again.Head)
+		assert.Equal(t, rec.Events, again.Events)
+	})
+}

@@ -1,0 +1,40 @@
+package sitting
+
+import (
+	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// Setup is all that a sitting starts from: the person in the chair and the
+// room. Index 0 of a pair is the right eye, 1 the left.
+type Setup struct {
+	Eyes   [2]EyeSetup
+	Tested Side
+	Age    float64 // years
+	Manner patient.Manner
+	Room   Room
+}
+
+// EyeSetup is one eye of the person.
+type EyeSetup struct {
+	// Error is the hidden truth: the sphero-cylinder in the back cell, at the
+	// room's vertex distance and for a chart at TruthDistance, whose sphere is
+	// the most plus at which the relaxed eye is within 0.02 logMAR of its best.
+	Error     optics.Rx
+	Objective optics.Rx // the objective result that the examiner starts from
+	Eye       eye.Eye   // Needs is left zero: it follows from Error
+	Amplitude float64   // of accommodation, dioptres
+}
+
+// Room is where the sitting takes place.
+type Room struct {
+	Distance float64 // from the chart to the cornea, metres
+	Vertex   float64 // from the cornea to the back cell, metres
+	Labels   chart.Labels
+	Set      optics.TrialSet
+}
+
+// TruthDistance is the distance, in metres, at which a case's error is meant.
+const TruthDistance = 6

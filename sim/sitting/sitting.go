@@ -1,0 +1,198 @@
+package sitting
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"conoid/sim/eye"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/retina"
+)
+
+// Sitting is one examination under way. It is not for use by two goroutines
+// at once.
+type Sitting struct {
+	setup       Setup
+	seed        uint64
+	state       State
+	events      []Event
+	steps       Steps
+	end         *EndPoint
+	asked       map[string]int
+	before      settledView // before the last change of a lens in a cell
+	unheld      settledView // before the last lens was held up
+	lensChanged bool        // a lens in a cell was changed in this sitting
+	changed     float64     // simulated seconds when what stands before an eye last changed
+	explained   bool        // the patient knows the task
+	focus       float64     // accommodation of both eyes, dioptres
+	eyes        [2]*focused // nil until an eye is looked through
+	seen        map[view]*patient.Look
+	wants       map[view]patient.Range // accommodation wanted behind a frame
+	renderer    *retina.Renderer
+	focuser     *patient.Focuser
+}
+
+// Event is one accepted action and what came of it.
+type Event struct {
+	N      int             `json:"n"`  // 1, 2, 3 and so on
+	At     float64         `json:"at"` // simulated seconds when the action was over
+	Action Action          `json:"action"`
+	Answer *patient.Answer `json:"answer,omitempty"`
+}
+
+// Truth is what is hidden about one eye, for the marks and the debrief.
+type Truth struct {
+	Error   optics.Rx // the clinical error
+	Optical optics.Rx // the lens that focuses paraxial light of eye.ReferenceNm, same place and distance
+	Offset  float64   // how much more plus the clinical error has, dioptres at the cornea
+	Best    float64   // best acuity expected, logMAR
+}
+
+// startPointer is where the arrow points when it is first shown: straight up.
+const startPointer = 180
+
+// Start seats the patient. The frames hold the objective result; both eyes are
+// open and no chart is shown.
+func Start(setup Setup, seed uint64) *Sitting {
+	s := seat(setup, seed, retina.New(patient.Grid), patient.NewFocuser())
+	s.focus = s.wanted().Middle()
+	return s
+}
+
+func seat(setup Setup, seed uint64, r *retina.Renderer, f *patient.Focuser) *Sitting {
+	s := &Sitting{
+		setup: setup, seed: seed, renderer: r, focuser: f,
+		asked: map[string]int{},
+		seen:  map[view]*patient.Look{},
+		wants: map[view]patient.Range{},
+		state: State{Pointer: startPointer, Card: map[string]string{}},
+	}
+	for i, e := range setup.Eyes {
+		s.state.Frames[i] = objective(e.Objective, setup.Room)
+	}
+	s.before = settledView{frames: s.state.Frames}
+	return s
+}
+
+// Again seats the same patient for another sitting, with fresh noise. What the
+// first one worked out about the eyes is kept, so that this costs nothing; the
+// two must not be used at the same time.
+func (s *Sitting) Again(seed uint64) *Sitting {
+	next := seat(s.setup, seed, s.renderer, s.focuser)
+	next.eyes = s.eyes
+	next.focus = next.wanted().Middle()
+	return next
+}
+
+// focused is an eye with its focus settled, and what is hidden about it.
+type focused struct {
+	eye.Eye
+	truth Truth
+}
+
+// eye settles the focus of an eye from its clinical error, once.
+func (s *Sitting) eye(side Side) *eye.Eye { return &s.settled(side).Eye }
+
+func (s *Sitting) settled(side Side) *focused {
+	i := side.Index()
+	if s.eyes[i] == nil {
+		e, vertex := s.setup.Eyes[i], s.setup.Room.Vertex
+		offset, best := patient.Offset(s.renderer, e.Eye)
+		f := &focused{Eye: patient.Focused(e.Eye, e.Error, offset, vertex, TruthDistance)}
+		f.truth = Truth{Error: e.Error, Offset: offset, Best: best, Optical: behind(f.Needs, vertex)}
+		s.eyes[i] = f
+	}
+	return s.eyes[i]
+}
+
+// behind is the lens in the back cell that gives a vergence at the cornea from
+// a chart at TruthDistance.
+func behind(needs optics.Power, vertex float64) optics.Rx {
+	arriving := optics.Sphere(-1 / (TruthDistance - vertex))
+	return needs.Travel(-vertex).Sub(arriving).Rx()
+}
+
+// objective is the frame with the objective result in it: the sphere in the
+// back cell, the minus cylinder before it.
+func objective(rx optics.Rx, room Room) optics.Frame {
+	f := optics.NewFrame(room.Vertex)
+	rx = rx.MinusCyl()
+	if rx.Sphere != 0 {
+		f.Lenses[optics.Back] = optics.SphereOf(rx.Sphere)
+	}
+	if rx.Cyl != 0 {
+		f.Lenses[optics.Front1] = optics.CylinderOf(rx.Cyl, rx.Axis)
+	}
+	return f
+}
+
+// Do carries out an action. The error is a *Refusal when the action makes no
+// sense now.
+func (s *Sitting) Do(a Action) (Event, error) {
+	if s.end != nil {
+		return Event{}, refuse("the end point is stated: this sitting is over")
+	}
+	if a.Eye == "" && a.Do.hasEye() {
+		a.Eye = s.setup.Tested
+	}
+	a, err := s.check(a)
+	if err != nil {
+		return Event{}, err
+	}
+	a = a.only()
+	var last Action
+	if n := len(s.events); n > 0 {
+		last = s.events[n-1].Action
+	}
+	e := Event{N: len(s.events) + 1, Action: a}
+	s.steps.count(last, a)
+	s.apply(a)
+	if a.Do == Ask {
+		answer := s.answer(a)
+		e.Answer = &answer
+		s.wait(durations[Ask] / 2)
+	}
+	e.At = math.Round(s.state.Seconds*10) / 10
+	s.events = append(s.events, e)
+	return e, nil
+}
+
+// Events are all accepted actions so far, with their answers.
+func (s *Sitting) Events() []Event { return slices.Clone(s.events) }
+
+// State is how things stand.
+func (s *Sitting) State() State {
+	out := s.state
+	out.Card = maps.Clone(out.Card)
+	out.Rows = s.rows()
+	return out
+}
+
+// Steps counts the steps so far.
+func (s *Sitting) Steps() Steps { return s.steps }
+
+// EndPoint is what was stated at the end; false before.
+func (s *Sitting) EndPoint() (EndPoint, bool) {
+	if s.end == nil {
+		return EndPoint{}, false
+	}
+	return *s.end, true
+}
+
+// Setup is what the sitting started from.
+func (s *Sitting) Setup() Setup { return s.setup }
+
+// Truth is what is hidden about an eye: for marks and debriefs only.
+func (s *Sitting) Truth(side Side) Truth { return s.settled(side).truth }
+
+// AcuityWith is the acuity, as logMAR, that an eye is expected to reach behind
+// the lens rx in the back cell at TruthDistance, if it accommodates as it
+// wants to: for marks and debriefs only.
+func (s *Sitting) AcuityWith(side Side, rx optics.Rx) float64 {
+	e := *s.eye(side)
+	at := optics.Required(rx, s.setup.Room.Vertex, TruthDistance)
+	a := s.focuser.Wanted(patient.Through(e, at, 0, 0), s.setup.Eyes[side.Index()].Amplitude)
+	return patient.Through(e, at, a.Middle(), 0).Look(s.renderer).Acuity()
+}

@@ -1,0 +1,109 @@
+package sitting
+
+import (
+	"fmt"
+	"strings"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// Index is the place of an eye in a pair: 0 for the right, 1 for the left.
+func (s Side) Index() int {
+	if s == Left {
+		return 1
+	}
+	return 0
+}
+
+// Other is the fellow eye.
+func (s Side) Other() Side {
+	if s == Left {
+		return Right
+	}
+	return Left
+}
+
+// State is how things stand at one moment of a sitting, as the examiner sees
+// them. Index 0 of a pair is the right eye, 1 the left.
+type State struct {
+	Frames  [2]optics.Frame
+	Covered [2]bool
+	Chart   ChartName
+	Pointer int               // label that the arrow points at, 1 to 180
+	Size    float64           // logMAR of the single letter
+	Rows    []patient.RowRead // letters in view, nothing said yet; largest row first
+	Card    map[string]string // record card
+	Seconds float64           // simulated time
+}
+
+// view names what is looked at through which lenses, in canonical words: two
+// views of one name look alike.
+func (s *State) view() string {
+	var b strings.Builder
+	for i, f := range s.Frames {
+		if s.Covered[i] {
+			b.WriteString("covered;")
+			continue
+		}
+		for _, l := range f.Lenses {
+			fmt.Fprintf(&b, "%s,", l.Code())
+		}
+		fmt.Fprintf(&b, "%s;", f.Held.Code())
+	}
+	fmt.Fprintf(&b, "%s", s.Chart)
+	switch s.Chart {
+	case Arrow, Blocks:
+		fmt.Fprintf(&b, " %d", s.Pointer)
+	case Letter:
+		fmt.Fprintf(&b, " %.1f", s.Size)
+	}
+	return b.String()
+}
+
+// Steps counts what was done, by kind. An unbroken turn of a cylinder or of
+// the arrow is one step.
+type Steps struct {
+	Lens     int `json:"lens"`
+	Chart    int `json:"chart"`
+	Question int `json:"question"`
+}
+
+// Total is the number of steps of all kinds.
+func (s Steps) Total() int { return s.Lens + s.Chart + s.Question }
+
+// count adds the step, if it is one, that the last event took.
+func (s *Steps) count(before, now Action) {
+	switch now.Do {
+	case Put, Take, Exchange, Hold:
+		s.Lens++
+	case Turn:
+		if !now.goesOn(before) {
+			s.Lens++
+		}
+	case Show:
+		s.Chart++
+	case Point:
+		if !now.goesOn(before) {
+			s.Chart++
+		}
+	case Ask:
+		s.Question++
+	}
+}
+
+// EndPoint is the correction that the examiner states at the end.
+type EndPoint struct {
+	Rx        optics.Rx
+	Acuity    string // as it was written; "" for none
+	LogMAR    float64
+	HasAcuity bool
+}
+
+// Refusal says why an action was not accepted. A refused action is no step and
+// changes nothing.
+type Refusal struct{ Reason string }
+
+func (r *Refusal) Error() string { return r.Reason }
+
+func refuse(format string, a ...any) error { return &Refusal{fmt.Sprintf(format, a...)} }
