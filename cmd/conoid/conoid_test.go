@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"image"
 	"image/png"
 	"math"
@@ -25,17 +24,10 @@ func TestMain(m *testing.M) {
 }
 
 // Whole sittings and commands, from outside. Those that sit for long are left
-// out when the race detector makes everything slow; one that is broken off and
-// goes on is kept.
+// out of a short run; one that is broken off and goes on is kept.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
-		Condition: func(cond string) (bool, error) {
-			if cond == "race" {
-				return raced, nil
-			}
-			return false, fmt.Errorf("there is no condition %q", cond)
-		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits":   exits,
 			"tear":    tear,

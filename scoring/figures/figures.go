@@ -58,14 +58,14 @@ type Group struct {
 
 // Groups are all figures, in the order of the table.
 var Groups = []Group{
-	{"blur", "acuity against spherical blur", sphericalBlur, 24, 4},
-	{"cylinder", "acuity against a cylinder with the mean sphere corrected", cylinderBlur, 24, 4},
-	{"age", "best acuity by age", bestByAge, 24, 6},
-	{"plus-one", "lines lost behind +1.00", plusOne, 100, 10},
-	{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 24},
-	{"difference", "the blur that is noticed", noticed, 12, 4},
-	{"dial", "what fan, arrow and blocks tell", dial, 40, 10},
-	{"duochrome", "red and green", duochrome, 24, 6},
+	{"blur", "acuity against spherical blur", sphericalBlur, 24, 3},
+	{"cylinder", "acuity against a cylinder with the mean sphere corrected", cylinderBlur, 24, 2},
+	{"age", "best acuity by age", bestByAge, 24, 4},
+	{"plus-one", "lines lost behind +1.00", plusOne, 100, 6},
+	{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 30},
+	{"difference", "the blur that is noticed", noticed, 12, 3},
+	{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
+	{"duochrome", "red and green", duochrome, 24, 4},
 	{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 10},
 	{"letters", "the wrong letters that are said", confusions, 4, 1},
 }

@@ -78,6 +78,9 @@ func Examine(c Chair, b Brief) (res *Result, err error) {
 }
 
 func (x *examiner) result() optics.Rx {
+	if x.cyl == 0 {
+		return optics.Rx{Sphere: x.sphere}
+	}
 	return optics.Rx{Sphere: x.sphere, Cyl: x.cyl, Axis: x.axis}
 }
 

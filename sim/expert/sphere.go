@@ -80,14 +80,14 @@ const duochromeLimit = 0.18
 
 // balance brackets the sphere with red and green: the last quarter at which
 // red is still the clearer has the most plus. Where that is not the sphere that
-// the letters gave, the truth is likely between: the middle is taken, the more
-// plus of two.
+// the letters gave, the truth is likely between: the middle is taken, or of two
+// the one nearer to the letters.
 func (x *examiner) balance() {
 	letters := x.sphere
 	x.say("Red or green? The last quarter at which red is still the clearer has the most plus.")
 	x.show(sitting.Duochrome)
 	x.lastRed()
-	if middle := math.Ceil((letters+x.sphere)*2) / 4; middle != x.sphere {
+	if middle := letters + math.Trunc((x.sphere-letters)*2)/4; middle != x.sphere {
 		x.say("The letters said %+.2f and the colours say %+.2f: the middle.", letters, x.sphere)
 		x.setSphere(middle)
 	}

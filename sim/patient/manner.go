@@ -17,8 +17,8 @@ type Manner struct {
 // tests and marks: no person is.
 var Manners = map[string]Manner{
 	"noiseless": {},
-	"keen":      {Noise: 0.03, Difference: 0.08, Change: 0.1, Hesitation: 0.05, Settling: 1},
-	"everyday":  {Noise: 0.06, Difference: 0.18, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2},
-	"scattered": {Noise: 0.14, Difference: 0.20, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4},
-	"obliging":  {Noise: 0.07, Difference: 0.18, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2},
+	"keen":      {Noise: 0.03, Difference: 0.10, Change: 0.1, Hesitation: 0.05, Settling: 1},
+	"everyday":  {Noise: 0.06, Difference: 0.21, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2},
+	"scattered": {Noise: 0.14, Difference: 0.25, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4},
+	"obliging":  {Noise: 0.07, Difference: 0.21, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2},
 }

@@ -45,8 +45,8 @@ func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 // Who does as the guide says comes to an end with every kind of patient, and
 // near the truth with most: answers waver, so that not every end point is right.
 func TestGuideLeadsToTheTruth(t *testing.T) {
-	if raced {
-		t.Skip("whole sittings take too long under the race detector")
+	if testing.Short() {
+		t.Skip("whole sittings take long")
 	}
 	var off []float64
 	ids := []string{"ferry-clerk", "chapel-organist", "crane-driver", "rope-apprentice", "lamp-keeper", "band-drummer"}

@@ -1,6 +1,0 @@
-//go:build race
-
-package main
-
-// raced tells whether the race detector is at work, which makes everything slow.
-const raced = true

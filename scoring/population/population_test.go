@@ -1,0 +1,66 @@
+package population
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/sim/optics"
+)
+
+// A small population, with the bars of the large one lowered by what so few
+// eyes may be off by chance (two standard deviations of a share of 14).
+func TestPopulation(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many sittings take long")
+	}
+	const eyes = 14
+	runs := All(eyes, 7, func(int) {})
+	rep := Summarise(runs, 7, time.Second)
+	t.Logf("%+v", rep)
+	chance := func(share float64) float64 { return 2 * math.Sqrt(share*(1-share)/eyes) }
+	for _, v := range []float64{rep.Within25.SE, rep.Within25.Sphere, rep.Within25.Cylinder} {
+		assert.GreaterOrEqual(t, v, 0.80-chance(0.80))
+	}
+	for _, v := range []float64{rep.Within50.SE, rep.Within50.Sphere, rep.Within50.Cylinder, rep.Within50.Astigmatism} {
+		assert.GreaterOrEqual(t, v, 0.95-chance(0.95))
+	}
+	for _, r := range runs {
+		assert.NoError(t, r.Err)
+	}
+	assert.Equal(t, runs[3].Found, Examine(Draw(7, 3), 3).Found, "the same eye, whichever core examines it")
+}
+
+// Checked by hand: two eyes, one a quarter too plus and found alike twice, one
+// half a dioptre of cylinder short and then right.
+func TestSummarise(t *testing.T) {
+	rx := func(s string) optics.Rx { r, err := optics.ParseRx(s); require.NoError(t, err); return r }
+	runs := []Run{
+		{Case: &cases.Case{}, Truth: rx("-1.00"), Found: [2]optics.Rx{rx("-0.75"), rx("-0.75")}, Time: 100},
+		{Case: &cases.Case{}, Truth: rx("pl/-1.00x90"), Found: [2]optics.Rx{rx("pl/-0.50x90"), rx("pl/-1.00x90")}, Time: 200},
+	}
+	rep := Summarise(runs, 1, 2*time.Second)
+	assert.Equal(t, 1.0, rep.Within25.SE)
+	assert.Equal(t, 0.5, rep.Within25.Cylinder)
+	assert.Equal(t, 1.0, rep.Within25.Astigmatism, "half of a cylinder of 0.50 D is left in each component")
+	assert.InDelta(t, 0.25, rep.MeanSE, 1e-12)
+	assert.InDelta(t, -0.125, rep.BiasSE, 1e-12)
+	assert.InDelta(t, 1.96*0.25/math.Sqrt2, rep.LimitsSE, 1e-9)
+	assert.Equal(t, 150.0, rep.Seconds)
+	assert.Empty(t, rep.Failures)
+
+	var b strings.Builder
+	require.NoError(t, rep.WriteTable(&b))
+	assert.Contains(t, b.String(), "100.0 %")
+	data, err := json.Marshal(rep)
+	require.NoError(t, err)
+	for _, key := range []string{"eyes", "within25", "within50", "mean_se", "limits_se", "elapsed_s"} {
+		assert.Contains(t, string(data), `"`+key+`"`)
+	}
+}
