@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -30,6 +32,12 @@ as people are.`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if eyes < 2 || eyes > 1_000_000 {
 				return fmt.Errorf("--eyes: %d is not allowed: 2 to 1000000", eyes)
+			}
+			// Long work must not be lost to a mistyped path at its end.
+			if picture != "" {
+				if _, err := os.Stat(filepath.Dir(picture)); err != nil {
+					return fmt.Errorf("--figure: %s cannot be written: %w", picture, cause(err))
+				}
 			}
 			start := time.Now()
 			runs := population.All(eyes, seed, progress(cmd.ErrOrStderr(), eyes))

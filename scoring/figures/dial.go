@@ -132,11 +132,71 @@ func accommodation(eyes int) []Row {
 		fogged[k] = share(right(answer(a.residual(1, 0.5), 8), axis))
 		old[k] = share(right(answer(behind, 0), axis+90))
 	})
+	minus, blurred, nothing := overMinus(eyes), overMinusOld(eyes), heavyFog(eyes)
 	return []Row{
 		within("share of fans right, young, both lines behind", mean(young), 0, 0.70, "common practice"),
 		within("share of fans right, young, fogged", mean(fogged), 0.9, 1, "common practice"),
 		within("share 90° wrong, old, both lines behind", mean(old), 0.9, 1, "geometry: the front line is nearest"),
+		within("lines lost from −0.25 to −0.75 D too much, young", minus.lines, -0.5, 0.5, "common practice: a young eye reads as well"),
+		within("share same or smaller by the same, young", minus.share, 0.9, 1, "common practice: smaller and blacker"),
+		within("share worse by the same, no amplitude", blurred, 0.9, 1, "common practice"),
+		within("share nothing clearer, 0.50 D cylinder, 2 D of fog", nothing, 0.7, 1, "common practice: too much fog"),
 	}
+}
+
+type tooMuch struct{ lines, share float64 }
+
+// overMinus takes young eyes from a quarter of a dioptre too much minus to
+// three.
+func overMinus(eyes int) tooMuch {
+	lines, said := make([]float64, eyes), make([]float64, eyes)
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		c := b.corrected(drawn(r, 4, youngAge))
+		before, now := c.settled(-0.25, 8), c.settled(-0.75, 8)
+		lines[k] = 10 * (c.accommodating(-0.75, now.Focus).Acuity() - c.accommodating(-0.25, before.Focus).Acuity())
+		kind := patient.Manners["everyday"].Compare(patient.Moment{Seed: uint64(k), Since: 60, Explained: true}, before, now).Kind
+		said[k] = share(kind == patient.Same || kind == patient.Smaller)
+	})
+	return tooMuch{mean(lines), mean(said)}
+}
+
+// overMinusOld is the share of old eyes that call the same worse.
+func overMinusOld(eyes int) float64 {
+	said := make([]float64, eyes)
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		c := b.corrected(drawn(r, 4, youngAge))
+		m := patient.Manners["everyday"]
+		m.Lapse = 0
+		kind := m.Compare(patient.Moment{Seed: uint64(k), Since: 60}, c.settled(-0.25, 0), c.settled(-0.75, 0)).Kind
+		said[k] = share(kind == patient.Worse)
+	})
+	return mean(said)
+}
+
+// accommodating is the eye behind its correction and d dioptres more.
+func (c corrected) accommodating(d, focus float64) *patient.Look {
+	return patient.Through(c.Eye, optics.Sphere(d), focus, 0).Look(c.renderer)
+}
+
+// settled is a look at letters behind the correction and d dioptres more, once
+// accommodation is where it is wanted.
+func (c corrected) settled(d, amplitude float64) patient.Glance {
+	focus := c.focuser.Wanted(patient.Through(c.Eye, optics.Sphere(d), 0, 0), amplitude).Middle()
+	look := []*patient.Look{c.accommodating(d, focus)}
+	return patient.Glance{Felt: patient.Response(patient.Ring(look, chart.Line{Width: 1.5, Bars: 1}, chart.White)), Focus: focus}
+}
+
+// heavyFog is the share of eyes with half a dioptre of cylinder whose back line
+// stands 2 D in front of the retina that find no line clearer.
+func heavyFog(eyes int) float64 {
+	said := make([]float64, eyes)
+	m := patient.Manners["everyday"]
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		a := astigmat{b.corrected(drawn(r, 4, youngAge)), 180}
+		kind := a.fan(m, a.residual(0.5, 2), 8, uint64(k)).Kind
+		said[k] = share(kind != patient.Lines)
+	})
+	return mean(said)
 }
 
 // fan asks the fan of an eye that accommodates as it wants to.

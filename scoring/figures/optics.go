@@ -106,7 +106,9 @@ func duochrome(eyes int) []Row {
 		red[k] = share(said(low+0.5) == patient.RedClearer)
 		green[k] = share(said(low-0.5) == patient.GreenClearer)
 	})
+	const memory = "from memory: yellowing lenses favour red"
 	return []Row{
+		within("red over green at 75 less at 25 years, as a response", lensBias(), 0.01, 0.2, memory),
 		about("neutral point at 60 years, D from focus at 570 nm", mean(neutral), 0, 0.125, "common practice (570 nm from memory)"),
 		within("share alike at the neutral point", mean(alike), 0.8, math.Inf(1), "common practice"),
 		within("share red with +0.50 D more", mean(red), 0.9, math.Inf(1), "common practice"),
@@ -119,4 +121,16 @@ func share(yes bool) float64 {
 		return 1
 	}
 	return 0
+}
+
+// lensBias is how much clearer red is against green for an old lens than for a
+// young one, at the neutral point of an eye without aberrations.
+func lensBias() float64 {
+	r, g := chart.DuochromeLines()
+	gap := func(age float64) float64 {
+		e := eye.Eye{Pupil: 3, Age: age}
+		look := []*patient.Look{patient.Through(e, optics.Power{}, 0, 0).Look(retina.New(patient.Grid))}
+		return patient.Response(patient.Ring(look, r, chart.Red)) - patient.Response(patient.Ring(look, g, chart.Green))
+	}
+	return gap(75) - gap(25)
 }

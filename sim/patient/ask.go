@@ -8,8 +8,15 @@ import (
 	"conoid/sim/chart"
 )
 
-// Visible is the clarity below which a mark cannot be made out.
-const Visible = 0.02
+// Visible is the clarity below which a mark that stands alone cannot be made
+// out, and VisibleAmong that for a line of a dial. A line is judged by itself,
+// but the lines beside it blur into it: under 2 D of fog behind a 4 mm pupil,
+// where its own clarity is about 0.05, its blur is three times as wide as the
+// lines are apart, the dial is an even grey, and nothing is clearer.
+const (
+	Visible      = 0.02
+	VisibleAmong = 0.06
+)
 
 // clarities are the clarities of marks for the eye that sees them best: of two
 // open eyes a person goes by the better image.
@@ -36,7 +43,7 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 		return Answer{Kind: Changing, Variant: j.variant()}
 	}
 	c := clarities(eyes, lines, chart.White)
-	if c == nil || slices.Max(c) < Visible {
+	if c == nil || slices.Max(c) < VisibleAmong {
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
 	felt := make([]float64, len(c))
@@ -72,7 +79,7 @@ const noticing = 0.4
 // patient's view; false when none is seen.
 func Clearest(eyes []*Look, lines []chart.Line) (angle float64, ok bool) {
 	c := clarities(eyes, lines, chart.White)
-	if c == nil || slices.Max(c) < Visible {
+	if c == nil || slices.Max(c) < VisibleAmong {
 		return 0, false
 	}
 	return lines[slices.Index(c, slices.Max(c))].Angle, true

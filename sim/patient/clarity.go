@@ -55,13 +55,14 @@ func weights(l chart.Line) []float64 {
 // contrast, clarity is lost, not gained; it never falls below 0.
 //
 // The image may lie a little to one side of the mark, as it does with coma:
-// the eye finds it.
+// the eye finds it. A light that an ageing lens dims is seen less clearly, green
+// more than red.
 func (l *Look) Clarity(mark chart.Line, light chart.Light) float64 {
 	t := l.through(light)
 	if t == nil {
 		return 0
 	}
-	return clarity(across(t, mark.Angle), weights(mark))
+	return clarity(across(t, mark.Angle), weights(mark)) * l.dimming(light)
 }
 
 // across reads a transfer function along the normal of bars that run at an

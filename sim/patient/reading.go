@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 
 	"conoid/sim/chart"
-	"conoid/sim/eye"
 	"conoid/sim/retina"
 )
 
@@ -29,32 +28,6 @@ func (l *Look) Reading(noise float64) *Reading {
 	p := l.Pupil.Residual
 	blur := l.Pupil.Diameter * (math.Abs(p.M) + p.Astigmatism() + 0.5) * 180 * 60 / math.Pi / 1000
 	return &Reading{transfer: t, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness()}
-}
-
-// Dim light is noisy light. A doubling of the luminance is worth 0.02 logMAR
-// (Sheedy, Bailey and Raasch 1984, for charts of 80 to 320 cd/m^2), and
-// logMAR rises by 0.12 with a doubling of the observer's noise: the noise
-// goes with the sixth root of the light. usualPupil, in millimetres, and
-// usualAge, in years, are those of the eyes that the noise was fitted for.
-const (
-	lightExponent = 0.02 / 0.12
-	usualPupil    = 4.0
-	usualAge      = 25.0
-)
-
-// dimness is the factor of the noise for the light that reaches the retina:
-// a small pupil and an old lens let less through.
-func (l *Look) dimness() float64 {
-	passed := func(age float64) float64 {
-		var sum float64
-		white := retina.White()
-		for i, nm := range white.Nm {
-			sum += white.Weight[i] * eye.Transmittance(nm, age)
-		}
-		return sum
-	}
-	area := l.Pupil.Diameter / usualPupil
-	return math.Pow(area*area*passed(l.Age)/passed(usualAge), -lightExponent)
 }
 
 // at gives the reader for letters of a size. Letters that drown in a blur of
