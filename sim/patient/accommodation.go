@@ -74,9 +74,12 @@ const (
 // come to its resting level. That is about 2 and 3 D of fog for a 4 mm pupil; a
 // study of fogging found accommodation relaxed up to about 2 D and in some
 // subjects returning towards rest beyond (Optom Vis Sci 1987).
+// With a sharpness (a response) above sharpEnough, where even the strokes of
+// 6/9 letters are clear, that need not be looked into.
 const (
 	fadingClarity = 0.14
 	lostClarity   = 0.05
+	sharpEnough   = -1.5
 )
 
 // largeStroke is the stroke of a 6/60 letter.
@@ -87,7 +90,7 @@ var largeStroke = chart.Line{Width: 10, Bars: 1}
 var searchLight = retina.Light{Nm: []float64{560}, Weight: []float64{1}}
 
 // searchGrid is coarse and wide: accommodation is for coarse blur.
-var searchGrid = retina.Grid{N: 256, Pitch: 0.7}
+var searchGrid = retina.Grid{N: 128, Pitch: 0.7}
 
 // Focuser finds where accommodation is wanted. It is not for use by two
 // goroutines at once.
@@ -113,6 +116,9 @@ func (f *Focuser) Wanted(relaxed Sight, amplitude float64) Range {
 		v := f.sharpness(relaxed.accommodated(a)) - effort*a
 		best = math.Max(best, v)
 		q = append(q, v)
+	}
+	if best > sharpEnough {
+		return sharpest(q, best)
 	}
 	if drift := f.drift(relaxed.accommodated(float64(slices.Index(q, best)) * accommodationStep)); drift > 0 {
 		rest := math.Min(restingLevel, amplitude) * drift

@@ -2,6 +2,7 @@ package patient
 
 import (
 	"math"
+	"sync"
 
 	"conoid/sim/chart"
 	"conoid/sim/retina"
@@ -22,31 +23,49 @@ var lineFrequencies = func() []float64 {
 	return f
 }()
 
+// mark is what the weights of a line depend on.
+type mark struct {
+	width, period float64
+	bars          int
+}
+
+var knownWeights sync.Map // of a mark, []float64
+
 // weights tells how much each of the lineFrequencies counts for a mark: its
 // own spectrum, seen by the nervous system twice over, in the image and in
-// the memory of how a sharp one looks. They sum to 1.
+// the memory of how a sharp one looks. They sum to 1, and must not be changed.
 func weights(l chart.Line) []float64 {
+	key := mark{l.Width, l.Period, l.Bars}
+	if w, ok := knownWeights.Load(key); ok {
+		return w.([]float64)
+	}
 	w := make([]float64, lineCount)
 	var sum float64
 	for i, f := range lineFrequencies {
-		x := math.Pi * f * l.Width / 60
-		bar := l.Width * math.Sin(x) / x
-		if l.Bars > 1 {
-			y := math.Pi * f * l.Period / 60
-			if s := math.Sin(y); math.Abs(s) > 1e-9 {
-				bar *= math.Sin(float64(l.Bars)*y) / s
-			} else {
-				bar *= float64(l.Bars)
-			}
-		}
-		n := bar * Neural(f)
+		n := key.spectrum(f) * Neural(f)
 		w[i] = n * n
 		sum += w[i]
 	}
 	for i := range w {
 		w[i] /= sum
 	}
+	knownWeights.Store(key, w)
 	return w
+}
+
+// spectrum is that of the dark bars along their normal, at f cycles per
+// degree, in minutes of arc.
+func (m mark) spectrum(f float64) float64 {
+	x := math.Pi * f * m.width / 60
+	bar := m.width * math.Sin(x) / x
+	if m.bars <= 1 {
+		return bar
+	}
+	y := math.Pi * f * m.period / 60
+	if s := math.Sin(y); math.Abs(s) > 1e-9 {
+		return bar * math.Sin(float64(m.bars)*y) / s
+	}
+	return bar * float64(m.bars)
 }
 
 // Clarity is how clear a long straight mark looks, from 1 for a perfect image
@@ -57,12 +76,12 @@ func weights(l chart.Line) []float64 {
 // The image may lie a little to one side of the mark, as it does with coma:
 // the eye finds it. A light that an ageing lens dims is seen less clearly, green
 // more than red.
-func (l *Look) Clarity(mark chart.Line, light chart.Light) float64 {
+func (l *Look) Clarity(line chart.Line, light chart.Light) float64 {
 	t := l.through(light)
 	if t == nil {
 		return 0
 	}
-	return clarity(across(t, mark.Angle), weights(mark)) * l.dimming(light)
+	return clarity(across(t, line.Angle), weights(line)) * l.dimming(light)
 }
 
 // across reads a transfer function along the normal of bars that run at an

@@ -19,7 +19,7 @@ const (
 	focusFrom   = -0.75
 	focusTo     = 1.25
 	focusCoarse = 0.25
-	focusFine   = 0.0625
+	focusFine   = 0.125
 )
 
 // Offset finds how far the clinical error of an eye lies from its optical one:

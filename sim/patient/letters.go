@@ -164,17 +164,23 @@ func newReader(g *gram, height, noise float64) *reader {
 	return r
 }
 
+// noises are what the nervous system adds to how well each memory fits, when it
+// is at z: one standard normal deviate for every letter.
+func (r *reader) noises(z *[letters]float64) (n [letters]float64) {
+	for j := range letters {
+		for k := 0; k <= j; k++ {
+			n[j] += r.noise * r.mixed[j][k] * z[k]
+		}
+	}
+	return n
+}
+
 // say is the letter (its place in the set) that is read when letter shown is
-// there and the nervous system adds the noise z: one standard normal deviate
-// for every letter.
-func (r *reader) say(shown int, z *[letters]float64) int {
+// there and the nervous system adds its noises.
+func (r *reader) say(shown int, noises *[letters]float64) int {
 	best, at := math.Inf(-1), 0
 	for j := range letters {
-		v := r.fit[shown][j]
-		for k := 0; k <= j; k++ {
-			v += r.noise * r.mixed[j][k] * z[k]
-		}
-		if v = math.Round(v*1e6) / 1e6; v > best {
+		if v := math.Round((r.fit[shown][j]+noises[j])*1e6) / 1e6; v > best {
 			best, at = v, j
 		}
 	}

@@ -184,7 +184,8 @@ func TestGuessesAreSpreadEvenly(t *testing.T) {
 	var said [letters]int
 	for shown := range letters {
 		for range each {
-			said[r.say(shown, deviates(g.NormFloat64))]++
+			noises := r.noises(deviates(g.NormFloat64))
+			said[r.say(shown, &noises)]++
 		}
 	}
 	var chi float64
@@ -201,7 +202,8 @@ func TestSharpLargeLettersAreAlwaysRead(t *testing.T) {
 	g := generator(9)
 	for shown := range letters {
 		for range 100 {
-			assert.Equal(t, shown, r.at(0.5).say(shown, deviates(g.NormFloat64)))
+			noises := r.at(0.5).noises(deviates(g.NormFloat64))
+			assert.Equal(t, shown, r.at(0.5).say(shown, &noises))
 		}
 	}
 	assert.Less(t, r.Known(-0.6), 0.5, "the finest that no eye reads")

@@ -64,7 +64,8 @@ func (j *judge) read(r *Reading, row RowRead) string {
 		for k := range z {
 			z[k] = j.rand.NormFloat64()
 		}
-		at := reader.say(strings.IndexRune(chart.LetterSet, shown), &z)
+		noises := reader.noises(&z)
+		at := reader.say(strings.IndexRune(chart.LetterSet, shown), &noises)
 		if j.lapses() {
 			at = j.rand.IntN(letters)
 		}

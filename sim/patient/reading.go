@@ -67,9 +67,10 @@ var trials = func() (z [96][letters]float64) {
 func (r *Reading) Known(logMAR float64) float64 {
 	reader := r.at(logMAR)
 	right := 0
-	for shown := range letters {
-		for i := range trials {
-			if reader.say(shown, &trials[i]) == shown {
+	for i := range trials {
+		noises := reader.noises(&trials[i])
+		for shown := range letters {
+			if reader.say(shown, &noises) == shown {
 				right++
 			}
 		}

@@ -1,0 +1,54 @@
+package patient
+
+import (
+	"testing"
+
+	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/retina"
+)
+
+// BenchmarkClarity judges the lines of the fan one after another, for an eye
+// whose transfer function is there.
+func BenchmarkClarity(b *testing.B) {
+	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
+	l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid))
+	lines := chart.FanLines()
+	sum := l.Clarity(lines[0], chart.White)
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		sum += l.Clarity(lines[i%len(lines)], chart.White)
+		i++
+	}
+	if !(sum > 0) {
+		b.Fatal("no line is seen at all")
+	}
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "clarities/s")
+}
+
+// BenchmarkLook is a new lens: the transfer function, and all lines of the fan.
+func BenchmarkLook(b *testing.B) {
+	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
+	r, lines := retina.New(Grid), chart.FanLines()
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		l := with(e, between(0.5+float64(i%8)/100, 1.5, 30)).Look(r)
+		clarities([]*Look{l}, lines, chart.White)
+		i++
+	}
+}
+
+// BenchmarkAcuity is a new lens at the letter chart: the transfer function, and
+// the acuity expected behind it.
+func BenchmarkAcuity(b *testing.B) {
+	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
+	r := retina.New(Grid)
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		with(e, between(0.25+float64(i%8)/100, 0.5, 30)).Look(r).Acuity()
+		i++
+	}
+}
