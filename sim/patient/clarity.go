@@ -81,7 +81,13 @@ func (l *Look) Clarity(line chart.Line, light chart.Light) float64 {
 	if t == nil {
 		return 0
 	}
-	return clarity(across(t, line.Angle), weights(line)) * l.dimming(light)
+	key := judged{mark{line.Width, line.Period, line.Bars}, line.Angle, light}
+	c, ok := l.clear[key]
+	if !ok {
+		c = clarity(across(t, line.Angle), weights(line)) * l.dimming(light)
+		l.clear[key] = c
+	}
+	return c
 }
 
 // across reads a transfer function along the normal of bars that run at an

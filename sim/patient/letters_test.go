@@ -246,14 +246,13 @@ func TestNoiseCostsAcuity(t *testing.T) {
 func TestAcuityWithLettersInAnyOrder(t *testing.T) {
 	look := somewhat().Look(standard())
 	want := look.Acuity()
-	listed := look.Reading(1)
 	for k := range uint64(3) {
 		order := generator(20 + k).Perm(letters)
 		mixed := look.Reading(1)
 		for tenths := -5; tenths <= 16; tenths++ {
 			size := float64(tenths) / 10
 			height := chart.LetterHeight(size)
-			was := banks[0]().images(listed.transfer, height)
+			was := banks[0]().images(look.through(chart.White), height)
 			now := new(gram)
 			for i := range letters {
 				for j := range letters {

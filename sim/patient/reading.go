@@ -5,48 +5,56 @@ import (
 	"math/rand/v2"
 
 	"conoid/sim/chart"
-	"conoid/sim/retina"
 )
 
 // Reading is an eye at the letter chart: all that its optics leave of letters
 // of any size.
 type Reading struct {
-	transfer *retina.Transfer
-	blur     float64 // rough width of the blur, minutes of arc
-	readers  map[float64]*reader
-	noise    float64
+	look    *Look
+	blur    float64 // rough width of the blur, minutes of arc
+	readers map[float64]*reader
+	noise   float64
 }
 
 // Reading prepares an eye's view of the letter chart; nil when the blur is too
 // wide for any image. The noise of the letter observer is multiplied by noise:
 // 1 for a rested person of average attention.
 func (l *Look) Reading(noise float64) *Reading {
-	t := l.through(chart.White)
-	if t == nil {
+	if l.through(chart.White) == nil {
 		return nil
 	}
 	p := l.Pupil.Residual
 	blur := l.Pupil.Diameter * (math.Abs(p.M) + p.Astigmatism() + 0.5) * 180 * 60 / math.Pi / 1000
-	return &Reading{transfer: t, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness()}
+	return &Reading{look: l, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness()}
 }
 
-// at gives the reader for letters of a size. Letters that drown in a blur of
-// several times their own height are not seen as letters at all.
+// at gives the reader for letters of a size.
 func (r *Reading) at(logMAR float64) *reader {
-	if got := r.readers[logMAR]; got != nil {
-		return got
+	got := r.readers[logMAR]
+	if got == nil {
+		got = newReader(r.images(logMAR), chart.LetterHeight(logMAR), r.noise)
+		r.readers[logMAR] = got
+	}
+	return got
+}
+
+// images gives what the images of letters of a size have in common. Letters
+// that drown in a blur of several times their own height are not seen as
+// letters at all.
+func (r *Reading) images(logMAR float64) *gram {
+	if g, ok := r.look.letters[logMAR]; ok {
+		return g
 	}
 	height := chart.LetterHeight(logMAR)
 	g := new(gram)
 	for i, w := range windows {
 		if w.room*height >= 3*height+1.2*r.blur {
-			g = banks[i]().images(r.transfer, height)
+			g = banks[i]().images(r.look.through(chart.White), height)
 			break
 		}
 	}
-	got := newReader(g, height, r.noise)
-	r.readers[logMAR] = got
-	return got
+	r.look.letters[logMAR] = g
+	return g
 }
 
 // trials are the noises over which expectations are taken: the same for every

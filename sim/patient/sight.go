@@ -48,16 +48,32 @@ func (s Sight) accommodated(d float64) Sight {
 var Grid = retina.Grid{N: 256, Pitch: 0.35}
 
 // Look is a sight with its transfer functions worked out: all that an observer
-// needs to judge marks and letters. It is not for use by two goroutines.
+// needs to judge marks and letters. What was judged once is kept, for charts
+// and questions change more often than lenses. It is not for use by two
+// goroutines.
 type Look struct {
 	Sight
 	renderer *retina.Renderer
 	transfer map[chart.Light]*retina.Transfer
+	clear    map[judged]float64
+	letters  map[float64]*gram // by logMAR size
+}
+
+// judged is a line in a light, as far as its clarity goes.
+type judged struct {
+	mark
+	angle float64
+	light chart.Light
 }
 
 // Look prepares a sight for judging, with a renderer to work on.
 func (s Sight) Look(r *retina.Renderer) *Look {
-	return &Look{Sight: s, renderer: r, transfer: map[chart.Light]*retina.Transfer{}}
+	return &Look{
+		Sight: s, renderer: r,
+		transfer: map[chart.Light]*retina.Transfer{},
+		clear:    map[judged]float64{},
+		letters:  map[float64]*gram{},
+	}
 }
 
 // through is the transfer function for a light; nil when the blur is too wide

@@ -217,5 +217,6 @@ func (s *Sitting) look(side Side, f optics.Frame, accommodation float64) *patien
 	return l
 }
 
-// mostSeen limits the memory that views keep: about a megabyte each.
-const mostSeen = 32
+// mostSeen limits the memory that views keep: about a quarter of a megabyte
+// each.
+const mostSeen = 120

@@ -77,11 +77,11 @@ func seat(setup Setup, seed uint64, r *retina.Renderer, f *patient.Focuser) *Sit
 }
 
 // Again seats the same patient for another sitting, with fresh noise. What the
-// first one worked out about the eyes is kept, so that this costs nothing; the
-// two must not be used at the same time.
+// first one worked out about the eyes and their views is kept, so that this costs
+// nothing; the two must not be used at the same time.
 func (s *Sitting) Again(seed uint64) *Sitting {
 	next := seat(s.setup, seed, s.renderer, s.focuser)
-	next.eyes = s.eyes
+	next.eyes, next.seen, next.wants = s.eyes, s.seen, s.wants
 	next.focus = next.wanted().Middle()
 	return next
 }
