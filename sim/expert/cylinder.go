@@ -3,194 +3,40 @@ package expert
 import (
 	"math"
 
-	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// usualFog is the plus that is added to the sphere of the objective result, in
-// dioptres, when its minus cylinder comes out.
-const usualFog = 0.50
-
-// mostFog is the plus beyond the objective sphere, in dioptres, at which the
-// search for a clear line is given up.
-const mostFog = 2.0
-
-// fog takes the cylinder out and brings both focal lines before the retina.
-func (x *examiner) fog() {
-	x.say("Fog: %+.2f on the objective sphere, then its cylinder out, so that both focal lines stand in front of the retina, the back one nearest to it.", usualFog)
-	x.setSphere(x.Objective.Sphere + usualFog)
-	if x.cyl != 0 {
-		x.setCylinder(0)
-	}
-}
-
-// findAxis asks the fan and refines with the arrow. It is false when no line
-// stands out, so that there is no axis.
-func (x *examiner) findAxis() bool {
-	label, ok := x.askFan()
-	if !ok {
-		return false
-	}
-	x.axis = x.balanceArrow(label)
-	if math.IsNaN(x.axis) {
-		x.doubt("the limbs of the arrow were alike all around: no cylinder")
-		return false
-	}
-	return true
-}
-
-// mostLess is how often plus is taken off when no line stands out.
-const mostLess = 3
-
-// askFan has the clearest line named, with more fog or less until the answer
-// can be trusted. It gives the label of the middle of what was named.
-func (x *examiner) askFan() (label float64, ok bool) {
-	x.say("Which lines of the fan are clearest? They run along the back focal line, and their label is the axis of the minus cylinder.")
-	x.show(sitting.Fan)
-	less := 0
-	const most = 12
-	for range most {
-		a := x.ask(patient.WhichLines)
-		if a.Kind == patient.Lines && x.fogged() {
-			return middle(a.Lines), true
-		}
-		switch {
-		case x.sphere-x.Objective.Sphere > mostFog:
-			x.doubt("no fog made the clear line blur with more plus")
-			return middle(a.Lines), a.Kind == patient.Lines
-		case a.Kind == patient.Lines || a.Kind == patient.Changing:
-			x.say("The back line is not yet well in front of the retina: more plus.")
-			x.stepSphere(1)
-		case x.with(0.50) != patient.Worse:
-			x.say("No line stands out, and more plus does not blur: this is too little fog, not too much.")
-			x.stepSphere(2)
-		case less < mostLess:
-			x.say("No line stands out. That may be too much fog: a quarter less, and ask again.")
-			less++
-			x.stepSphere(-1)
-		default:
-			return x.withoutLine()
-		}
-	}
-	return x.withoutLine()
-}
-
-// fogged verifies the fog: the clear line must blur with a little more plus,
-// and clear with a little less; otherwise the back line is not in front of the
-// retina, or hardly.
-func (x *examiner) fogged() bool {
-	x.say("Is the fog enough? With a little more plus the clear line must blur, and with a little less it must clear.")
-	return x.with(0.50) == patient.Worse && x.with(-0.25) == patient.Better
-}
-
-// withoutLine is what is left when no line of the fan stands out: the axis of
-// the objective result, if that has a cylinder worth speaking of.
-func (x *examiner) withoutLine() (label float64, ok bool) {
-	x.setSphere(x.Objective.Sphere + usualFog)
-	if x.Objective.Cyl <= -0.50 {
-		x.say("No line stands out on the fan, but the objective result has a cylinder: its axis goes to the arrow.")
-		return x.Objective.Axis, true
-	}
-	x.doubt("no line of the fan stood out: no cylinder")
-	return 0, false
-}
-
-// middle is the label in the middle of a group of lines.
-func middle(lines []float64) float64 {
-	if len(lines) == 0 {
-		return 0
-	}
-	labels := make([]float64, len(lines))
-	for i, phi := range lines {
-		labels[i] = chart.LabelOf(phi)
-	}
-	m, ok := optics.MeanAxis(labels...)
-	if !ok {
-		return labels[len(labels)/2]
-	}
-	return m
-}
-
-// balanceArrow turns the arrow toward the blurrier limb until the limbs are
-// alike or change sides, and takes the middle between the last turn to one
-// side and the last to the other.
-func (x *examiner) balanceArrow(label float64) float64 {
-	x.say("The arrow goes to the line named. Its blurrier limb shows the way to turn.")
-	x.show(sitting.Arrow)
-	axis := label
-	low, high := math.Inf(-1), math.Inf(1) // labels, unfolded, known to lie on either side
-	const most = 12
-	step := 10.0
-	for range most {
-		switch x.limbs(axis) {
-		case patient.Left: // the right limb is blurrier: turn right, to a greater label
-			low = math.Max(low, axis)
-		case patient.Right:
-			high = math.Min(high, axis)
-		default:
-			return x.middleOfAlike(axis, step)
-		}
-		switch {
-		case low >= high:
-			return optics.Axis((low + high) / 2)
-		case high-low <= 5:
-			return optics.Axis((low + high) / 2)
-		case math.IsInf(low, -1):
-			axis = high - step
-		case math.IsInf(high, 1):
-			axis = low + step
-		default:
-			axis = (low + high) / 2
-		}
-	}
-	x.doubt("the arrow did not come to rest")
-	return optics.Axis(axis)
-}
-
-// middleOfAlike brackets: limbs that look alike at one place may look so over
-// a range. The middle between the places where each side becomes clearer is
-// the axis; it is no number when neither does.
-func (x *examiner) middleOfAlike(axis, step float64) float64 {
-	x.say("The limbs are alike here. Turning to either side shows how far that holds: the axis is in the middle.")
-	ends := [2]float64{axis, axis}
-	reversed := false
-	for i, way := range [2]float64{-1, 1} {
-		for d := step; d <= 3*step; d += step {
-			k := x.limbs(axis + way*d)
-			ends[i] = axis + way*d
-			if k == patient.Left || k == patient.Right {
-				reversed = true
-				break
-			}
-		}
-	}
-	if !reversed {
-		return math.NaN()
-	}
-	return (ends[0] + ends[1]) / 2
-}
-
-func (x *examiner) limbs(axis float64) patient.Kind {
-	x.do(sitting.Action{Do: sitting.Point, Axis: whole(axis)})
-	return x.ask(patient.WhichLimb).Kind
-}
-
-// whole is an axis as the scales have it, 1 to 180.
-func whole(axis float64) int { return int(optics.Axis(math.Round(optics.Axis(axis)))) }
-
 // findCylinder brackets the power of the cylinder with the blocks.
 func (x *examiner) findCylinder() {
 	x.axis = float64(whole(x.axis))
 	x.do(sitting.Action{Do: sitting.Point, Axis: int(x.axis)})
+	x.show(sitting.Blocks)
+	x.easeFog()
 	start := math.Min(x.Objective.Cyl+0.25, -0.25)
 	x.say("The cylinder goes in at axis %.0f, a little weaker than the objective result. The sphere stays: the back line must not move.", x.axis)
 	x.setCylinder(start)
-	x.show(sitting.Blocks)
 	power := x.bracket()
 	x.say("%.2f is the last cylinder that did not reverse the blocks.", power)
 	x.setCylinder(power)
+}
+
+// easeFog makes sure that the blocks can be told apart. While the cylinder is
+// out the bars along the arrow must be clearer: if they are not, they are
+// fogged so far that they have lost their contrast, or turned it round.
+func (x *examiner) easeFog() {
+	const most = 3
+	for range most {
+		x.say("The cylinder is still out, so that the bars along the arrow must be clearer than those across it.")
+		if x.ask(patient.WhichBlock).Kind == patient.Parallel {
+			return
+		}
+		x.say("They are not: too much fog for the bars. Half a dioptre less.")
+		x.stepSphere(-2)
+	}
+	x.say("No difference, so that there is little cylinder: the fog goes back.")
+	x.stepSphere(2 * most)
 }
 
 // bracket steps the cylinder until the blocks reverse, and gives the power
@@ -268,8 +114,22 @@ func (x *examiner) middleOfEqual(seen map[float64]patient.Kind) float64 {
 		}
 		weak = next
 	}
+	if weak-strong >= wideEqual && x.eased < mostEased && x.with(-0.50) == patient.Better {
+		x.say("The blocks are alike over a whole range: too much fog for the bars. Half a dioptre less, and once more.")
+		x.eased++
+		x.stepSphere(-2)
+		x.setCylinder(at)
+		return x.bracket()
+	}
 	return math.Ceil((strong+weak)/2*4) / 4
 }
+
+// Blocks that are alike over wideEqual, in dioptres of cylinder, are fogged too
+// far to tell; the fog is eased for that no more than mostEased times.
+const (
+	wideEqual = 0.50
+	mostEased = 2
+)
 
 // cylinderBeside is the next weaker (+1) or stronger (-1) minus cylinder of
 // the set, 0 for none; the one in the frame when there is no other.

@@ -55,6 +55,7 @@ type examiner struct {
 	sphere float64 // in the back cell, dioptres
 	cyl    float64 // in the front cell, 0 for none
 	axis   float64
+	eased  int // how often the fog was eased for the blocks
 }
 
 type stopped struct{ err error }
