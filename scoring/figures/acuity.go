@@ -30,7 +30,12 @@ func sphericalBlur(eyes int) []Row {
 			}
 		})
 		for i, d := range blurs {
-			out = append(out, about(fmt.Sprintf("logMAR lost by +%.2f D, %v mm", d, pupil), mean(loss[i]), math.Log10(1+d*d), 0.10, "Blendowske 2015"))
+			r := about(fmt.Sprintf("logMAR lost by +%.2f D, %v mm", d, pupil), mean(loss[i]), math.Log10(1+d*d), 0.10, "Blendowske 2015")
+			if pupil == 4 && d < 1 {
+				// The formula has no pupil in it; a wide one blurs more by a little defocus.
+				r.Short = 0.02
+			}
+			out = append(out, r)
 		}
 	}
 	return out

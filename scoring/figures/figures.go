@@ -25,14 +25,21 @@ type Row struct {
 	Low, High float64 // where it should lie
 	Published string  // the published value
 	Source    string
+	Short     float64 // how far outside a figure that is known to fall short may lie; 0 for all others
 }
 
 // OK tells whether the figure lies where it should.
-func (r Row) OK() bool { return r.Measured >= r.Low && r.Measured <= r.High }
+func (r Row) OK() bool { return r.Outside() == 0 }
+
+// Outside is how far the figure lies outside of where it should.
+func (r Row) Outside() float64 { return max(0, r.Low-r.Measured, r.Measured-r.High) }
 
 // about is a row that should lie within tol of a published value.
 func about(what string, measured, published, tol float64, source string) Row {
-	return Row{what, measured, published - tol, published + tol, fmt.Sprintf("%.3g ± %.2g", published, tol), source}
+	return Row{
+		What: what, Measured: measured, Low: published - tol, High: published + tol,
+		Published: fmt.Sprintf("%.3g ± %.2g", published, tol), Source: source,
+	}
 }
 
 // within is a row that should lie between two published bounds.
@@ -44,7 +51,7 @@ func within(what string, measured, low, high float64, source string) Row {
 	case math.IsInf(low, -1):
 		text = fmt.Sprintf("at most %.3g", high)
 	}
-	return Row{what, measured, low, high, text, source}
+	return Row{What: what, Measured: measured, Low: low, High: high, Published: text, Source: source}
 }
 
 // Group is a set of figures that are measured together.
@@ -87,7 +94,7 @@ func Write(w io.Writer, rows []Row) error {
 	for _, r := range rows {
 		verdict := "yes"
 		if !r.OK() {
-			verdict = "**no**"
+			verdict = fmt.Sprintf("**no**, by %.3f", r.Outside())
 		}
 		if _, err := fmt.Fprintf(w, "| %s | %.3f | %s | %s | %s |\n", r.What, r.Measured, r.Published, verdict, r.Source); err != nil {
 			return err

@@ -27,9 +27,9 @@ func TestFigures(t *testing.T) {
 			rows := g.Measure(eyes)
 			require.NotEmpty(t, rows)
 			for _, r := range rows {
-				room := 0.0
+				room := r.Short
 				if !full && !math.IsInf(r.Low, 0) && !math.IsInf(r.High, 0) {
-					room = (r.High - r.Low) / 10
+					room = max(room, (r.High-r.Low)/10)
 				}
 				t.Logf("%-55s %.3f (%s)", r.What, r.Measured, r.Published)
 				assert.GreaterOrEqual(t, r.Measured, r.Low-room, r.What)
@@ -49,7 +49,7 @@ func TestRows(t *testing.T) {
 	assert.Equal(t, "at most 2", within("x", 1, math.Inf(-1), 2, "s").Published)
 	var b strings.Builder
 	require.NoError(t, Write(&b, []Row{r}))
-	assert.Contains(t, b.String(), "| x | 1.110 | 1 ± 0.1 | **no** | s |")
+	assert.Contains(t, b.String(), "| x | 1.110 | 1 ± 0.1 | **no**, by 0.010 | s |")
 }
 
 func TestSlope(t *testing.T) {
