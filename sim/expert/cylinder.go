@@ -39,6 +39,10 @@ func (x *examiner) easeFog() {
 	x.stepSphere(2 * most)
 }
 
+// mostBeyond is how much more cylinder than the objective result, in dioptres,
+// is believed: further on, the fog is wrong and the answers are about that.
+const mostBeyond = 1.25
+
 // bracket steps the cylinder until the blocks reverse, and gives the power
 // where they are alike, or the weaker of the two on either side.
 func (x *examiner) bracket() float64 {
@@ -58,6 +62,10 @@ func (x *examiner) bracket() float64 {
 			}
 			if seen[stronger] != "" && seen[stronger] != patient.Parallel {
 				return stronger
+			}
+			if stronger < x.Objective.Cyl-mostBeyond {
+				x.doubt("the blocks asked for far more cylinder than the objective result has")
+				return x.Objective.Cyl
 			}
 			x.say("The bars along the arrow are clearer: the cylinder is still too weak.")
 			x.setCylinder(stronger)

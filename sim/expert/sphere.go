@@ -43,7 +43,8 @@ func (x *examiner) refog() {
 // unfog takes plus off while it helps. One step without gain may be chance: a
 // second is tried before the first is given back.
 func (x *examiner) unfog(best float64) float64 {
-	const most = 20
+	const most, mostUnhelped = 20, 2
+	unhelped := 0
 	for range most {
 		start := x.sphere
 		x.stepSphere(-1)
@@ -56,6 +57,12 @@ func (x *examiner) unfog(best float64) float64 {
 		x.stepSphere(-1)
 		if now = x.acuity(); x.helps(best-now, 2) {
 			best = now
+			continue
+		}
+		if best > duochromeLimit && unhelped < mostUnhelped {
+			x.say("But so few letters are read that there must still be fog: on with less plus.")
+			unhelped++
+			best = min(best, now)
 			continue
 		}
 		x.say("Less plus brings no more letters: it goes back to the most plus that was as good.")

@@ -109,24 +109,40 @@ const (
 	shiftStep  = 0.25
 )
 
-func clarity(otf []complex128, w []float64) float64 {
-	best := 0.0
-	for d := -shiftRange; d <= shiftRange; d += shiftStep {
-		// The phase of equally spaced frequencies turns by a constant step.
-		step := complex(math.Cos(2*math.Pi*lineStep/60*d), math.Sin(2*math.Pi*lineStep/60*d))
-		turn := complex(1, 0)
-		var c float64
-		for i, o := range otf {
-			turn *= step
-			c += w[i] * real(o*turn)
+// shifted holds cosine and sine of the phase of each of the lineFrequencies at
+// shiftStep, twice that, and so on.
+var shifted = func() (turns [int(shiftRange / shiftStep)][lineCount][2]float64) {
+	for k := range turns {
+		for i, f := range lineFrequencies {
+			sin, cos := math.Sincos(2 * math.Pi * f / 60 * float64(k+1) * shiftStep)
+			turns[k][i] = [2]float64{cos, sin}
 		}
-		best = max(best, c)
 	}
-	return best
+	return turns
+}()
+
+func clarity(otf []complex128, w []float64) float64 {
+	var seen [lineCount][2]float64
+	best := 0.0 // without a shift
+	for i, o := range otf[:lineCount] {
+		seen[i] = [2]float64{w[i] * real(o), w[i] * imag(o)}
+		best += seen[i][0]
+	}
+	for k := range shifted {
+		// To one side the odd parts count against the even ones, to the other with
+		// them.
+		var even, odd float64
+		for i, turn := range &shifted[k] {
+			even += seen[i][0] * turn[0]
+			odd += seen[i][1] * turn[1]
+		}
+		best = max(best, even+math.Abs(odd))
+	}
+	return max(0, best)
 }
 
 // floor is the clarity at which a mark begins to be seen at all: below it
-// differences drown. It is a figure of the observer; see the calibration.
+// differences drown. It is a figure of the observer; see scoring/figures/FIGURES.md.
 const floor = 0.02
 
 // response is the sensation that a clarity gives: equal ratios look equally

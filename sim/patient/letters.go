@@ -8,7 +8,7 @@ import (
 	"conoid/sim/retina"
 )
 
-// The two fitted figures of the letter observer; see the calibration.
+// The two fitted figures of the letter observer; see scoring/figures/FIGURES.md.
 const (
 	// letterNoise is the noise of the nervous system behind the contrast
 	// sensitivity filter, as an amplitude per degree of visual angle.
@@ -180,7 +180,11 @@ func (r *reader) noises(z *[letters]float64) (n [letters]float64) {
 func (r *reader) say(shown int, noises *[letters]float64) int {
 	best, at := math.Inf(-1), 0
 	for j := range letters {
-		if v := math.Round((r.fit[shown][j]+noises[j])*1e6) / 1e6; v > best {
+		v := r.fit[shown][j] + noises[j]
+		if v < best-1e-6 {
+			continue // rounding cannot lift it that far
+		}
+		if v = math.Round(v*1e6) / 1e6; v > best {
 			best, at = v, j
 		}
 	}

@@ -29,7 +29,12 @@ func (l *Look) dimness() float64 {
 // dimming is the factor by which a light is seen less clearly because of the
 // lens that it passes.
 func (l *Look) dimming(light chart.Light) float64 {
-	return math.Pow(passed(light, l.Age)/passed(light, usualAge), lightExponent)
+	d, ok := l.dim[light]
+	if !ok {
+		d = math.Pow(passed(light, l.Age)/passed(light, usualAge), lightExponent)
+		l.dim[light] = d
+	}
+	return d
 }
 
 // passed is the share of a light that the lens of an age lets through, compared
