@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/color"
 	_ "image/png" // the plot is handed on as a picture
+	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -21,6 +23,8 @@ func agreement(rep *population.Report) (image.Image, error) {
 	p.Title.Text = "Two examinations of the same simulated eyes"
 	p.X.Label.Text = "mean spherical equivalent, D"
 	p.Y.Label.Text = "second less first, D"
+	p.X.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(low, high, 2, "%.0f") })
+	p.Y.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(low, high, 0.25, "%.2f") })
 	dots := make(plotter.XYs, len(rep.Pairs))
 	for i, v := range rep.Pairs {
 		// Results are in quarter steps: a little shift keeps dots apart.
@@ -49,4 +53,19 @@ func agreement(rep *population.Report) (image.Image, error) {
 	}
 	img, _, err := image.Decode(&png)
 	return img, err
+}
+
+// ticks stand at whole steps, with signs as in a prescription.
+func ticks(low, high, step float64, format string) (out []plot.Tick) {
+	for i := math.Ceil(low / step); i*step <= high; i++ {
+		text := fmt.Sprintf(format, math.Abs(i*step))
+		switch {
+		case i < 0:
+			text = "−" + text
+		case i > 0:
+			text = "+" + text
+		}
+		out = append(out, plot.Tick{Value: i * step, Label: text})
+	}
+	return out
 }

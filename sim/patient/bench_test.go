@@ -9,22 +9,33 @@ import (
 )
 
 // BenchmarkClarity judges the lines of the fan one after another, for an eye
-// whose transfer function is there.
+// whose transfer function is there: lines that were never judged before, and
+// lines whose clarity is remembered.
 func BenchmarkClarity(b *testing.B) {
 	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
-	l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid))
 	lines := chart.FanLines()
-	sum := l.Clarity(lines[0], chart.White)
-	b.ReportAllocs()
-	i := 0
-	for b.Loop() {
-		sum += l.Clarity(lines[i%len(lines)], chart.White)
-		i++
+	judge := func(b *testing.B, forget bool) {
+		l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid))
+		sum := l.Clarity(lines[0], chart.White)
+		b.ReportAllocs()
+		i := 0
+		for b.Loop() {
+			if i == len(lines) {
+				i = 0
+				if forget {
+					clear(l.clear)
+				}
+			}
+			sum += l.Clarity(lines[i], chart.White)
+			i++
+		}
+		if !(sum > 0) {
+			b.Fatal("no line is seen at all")
+		}
+		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "clarities/s")
 	}
-	if !(sum > 0) {
-		b.Fatal("no line is seen at all")
-	}
-	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "clarities/s")
+	b.Run("new", func(b *testing.B) { judge(b, true) })
+	b.Run("remembered", func(b *testing.B) { judge(b, false) })
 }
 
 // BenchmarkLook is a new lens: the transfer function, and all lines of the fan.

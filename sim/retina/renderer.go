@@ -29,8 +29,9 @@ type Renderer struct {
 	fine, half        plane // see halve
 	canvas            canvas
 	out               []*Image
+	into              *Transfer // see transferStrip
 
-	doWave, doSum, doColumns, doRows, doImage, doEdges, doDrawing func(*mate, int)
+	doWave, doSum, doColumns, doRows, doImage, doTransfer, doEdges, doDrawing func(*mate, int)
 }
 
 // New makes a renderer for a grid.
@@ -43,7 +44,7 @@ func New(g Grid) *Renderer {
 		r.lights[l] = Filter(chart.Light(l))
 	}
 	r.doWave, r.doSum, r.doColumns, r.doRows, r.doImage = r.wave, r.sum, r.columns, r.rows, r.imageStrip
-	r.doEdges, r.doDrawing = r.edgeStrip, r.drawRows
+	r.doTransfer, r.doEdges, r.doDrawing = r.transferStrip, r.edgeStrip, r.drawRows
 	return r
 }
 

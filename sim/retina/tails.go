@@ -63,7 +63,11 @@ func (r *Renderer) measure(m, n int) *tail {
 	out := &tail{reach: min(tailSteps*n/m, n/4)}
 	side := out.reach + 1
 	// The light is even about the middle, so that cosines transform it.
-	wave := func(k, x int) float64 { return math.Cos(2 * math.Pi * float64(k*signed(x, m)) / float64(n)) }
+	cosines := make([]float64, n)
+	for k := range cosines {
+		cosines[k] = math.Cos(2 * math.Pi * float64(k) / float64(n))
+	}
+	wave := func(k, x int) float64 { return cosines[k*signed(x, m)&(n-1)] }
 	half := make([]float64, side*m)
 	for x := range m {
 		for y := range m {

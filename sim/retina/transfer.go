@@ -32,25 +32,43 @@ func (r *Renderer) Transfer(p Pupil, l Light) (*Transfer, error) {
 	if r.spot.n > g.N || r.spot.blur > g.width()/12 {
 		g = g.padded()
 	}
-	n, f := g.N, &r.frame
+	n := g.N
 	t := &Transfer{N: n, Step: 60 * g.step(), V: make([]complex64, n*(n/2+1)), clear: float32(1 - p.Veil)}
 	r.begin(n)
-	for down := range n/2 + 1 {
-		re, im := r.transferRow(down)
-		for k := -n / 2; k <= n/2; k++ {
-			at := f.plan.Place(k & (n - 1))
-			cos, sin := f.shift(k+down, r.spot.n)
-			v := complex(t.clear*re[at], t.clear*im[at]) * complex(cos, sin)
-			if k >= 0 {
-				t.V[(n/2-down)*(n/2+1)+k] = v
-			}
-			if k <= 0 && down > 0 && down < n/2 {
-				t.V[(n/2+down)*(n/2+1)-k] = complex(real(v), -imag(v))
-			}
-		}
-	}
+	r.into = t
+	r.crew.each(n/2/strip+1, r.doTransfer)
+	r.into = nil
 	t.V[n/2*(n/2+1)] = 1
 	return t, nil
+}
+
+// transferStrip puts a strip of rows where they belong in a transfer function.
+func (r *Renderer) transferStrip(_ *mate, item int) {
+	f, t, last := &r.frame, r.into, r.frame.n/2
+	places := f.plan.Places()
+	// value is the one of frequency k in row down.
+	value := func(re, im []float32, k, down int) (x, y float32) {
+		at := places[k&(f.n-1)]
+		cos, sin := f.shift(k+down, r.spot.n)
+		a, b := t.clear*re[at], t.clear*im[at]
+		return a*cos - b*sin, a*sin + b*cos
+	}
+	for down := item * strip; down < min((item+1)*strip, last+1); down++ {
+		re, im := r.transferRow(down)
+		up := t.V[(last-down)*(last+1):][:last+1]
+		for k := range up {
+			x, y := value(re, im, k, down)
+			up[k] = complex(x, y)
+		}
+		if down == 0 || down == last {
+			continue
+		}
+		below := t.V[(last+down)*(last+1):][:last+1]
+		for k := range below {
+			x, y := value(re, im, -k, down)
+			below[k] = complex(x, -y)
+		}
+	}
 }
 
 // At is the value at a frequency in cycles per degree, interpolated with
@@ -59,32 +77,43 @@ func (t *Transfer) At(fx, fy float64) complex128 {
 	if fx == 0 && fy == 0 {
 		return 1
 	}
+	if fx < 0 {
+		v := t.At(-fx, -fy)
+		return complex(real(v), -imag(v))
+	}
 	x, y := fx/t.Step, fy/t.Step
 	limit := float64(t.N/2 - 2)
-	if math.Abs(x) > limit || math.Abs(y) > limit {
+	if x > limit || math.Abs(y) > limit {
 		return 0
 	}
-	i, j := int(math.Floor(x)), int(math.Floor(y))
+	i, j := int(x), int(math.Floor(y))
 	wx, wy := cubic(x-float64(i)), cubic(y-float64(j))
-	var sum complex128
-	for b := range wy {
-		for a := range wx {
-			sum += complex(wx[a]*wy[b], 0) * t.sample(i+a-1, j+b-1)
+	var re, im float64
+	for b, w := range wy {
+		var c [4]complex64
+		if i > 1 {
+			c = [4]complex64(t.V[(j+b-1+t.N/2)*(t.N/2+1)+i-1:])
+		} else {
+			for a := range c {
+				c[a] = t.sample(i+a-1, j+b-1)
+			}
 		}
+		re += w * (wx[0]*float64(real(c[0])) + wx[1]*float64(real(c[1])) + wx[2]*float64(real(c[2])) + wx[3]*float64(real(c[3])))
+		im += w * (wx[0]*float64(imag(c[0])) + wx[1]*float64(imag(c[1])) + wx[2]*float64(imag(c[2])) + wx[3]*float64(imag(c[3])))
 	}
-	return sum
+	return complex(re, im)
 }
 
 // sample is the value at whole steps.
-func (t *Transfer) sample(i, j int) complex128 {
+func (t *Transfer) sample(i, j int) complex64 {
 	if i < 0 {
 		v := t.sample(-i, -j)
 		return complex(real(v), -imag(v))
 	}
 	if i == 0 && j == 0 {
-		return complex(float64(t.clear), 0)
+		return complex(t.clear, 0)
 	}
-	return complex128(t.V[(j+t.N/2)*(t.N/2+1)+i])
+	return t.V[(j+t.N/2)*(t.N/2+1)+i]
 }
 
 // cubic gives the weights of four samples at -1, 0, 1 and 2 for a place

@@ -17,10 +17,10 @@ import (
 // and may be shared.
 type Plan struct {
 	n     int
-	lead  int // 1, 2 or 4: the blocks that the first pass makes, so that the rest are powers of 8
-	first [][6]float32
-	tw64  *[64][14]float32 // of blocks of 512
-	tw8   *[8][14]float32  // of blocks of 64
+	lead  int              // 1, 2 or 4: the blocks that the first pass makes, so that the rest are powers of 8
+	first []float32        // see turns
+	tw64  *[14][64]float32 // of blocks of 512: real and imaginary parts of seven twiddles
+	tw8   *[14][8]float32  // of blocks of 64
 	place []int32
 }
 
@@ -35,25 +35,23 @@ func New(n int) *Plan {
 	if n < Min || n > Max || n&(n-1) != 0 {
 		panic(fmt.Sprintf("fft: length %d is not a power of two from %d to %d", n, Min, Max))
 	}
-	p := &Plan{n: n, lead: 1, tw64: new([64][14]float32), tw8: new([8][14]float32)}
+	p := &Plan{n: n, lead: 1, tw64: new([14][64]float32), tw8: new([14][8]float32)}
 	rest := n
 	for ; rest != 8 && rest != 64 && rest != 512; rest /= 2 {
 		p.lead *= 2
 	}
-	p.first = make([][6]float32, n/p.lead)
-	for i := range p.first {
-		for k := range 3 {
-			p.first[i][2*k], p.first[i][2*k+1] = turn((k+1)*i, n)
+	p.first = make([]float32, 6*n/p.lead)
+	for k := range 3 {
+		for i := range n / p.lead {
+			p.turns(2 * k)[i], p.turns(2*k + 1)[i] = turn((k+1)*i, n)
 		}
 	}
-	for i := range p.tw64 {
-		for k := range 7 {
-			p.tw64[i][2*k], p.tw64[i][2*k+1] = turn((k+1)*i, 512)
+	for k := range 7 {
+		for i := range 64 {
+			p.tw64[2*k][i], p.tw64[2*k+1][i] = turn((k+1)*i, 512)
 		}
-	}
-	for i := range p.tw8 {
-		for k := range 7 {
-			p.tw8[i][2*k], p.tw8[i][2*k+1] = turn((k+1)*i, 64)
+		for i := range 8 {
+			p.tw8[2*k][i], p.tw8[2*k+1][i] = turn((k+1)*i, 64)
 		}
 	}
 	p.place = make([]int32, n)
@@ -97,18 +95,26 @@ func (p *Plan) Forward(re, im []float32) {
 		p.split4(re, im)
 	}
 	rest := p.n / p.lead
-	for i := 0; i < p.n; i += 512 {
-		if rest == 512 {
-			split64((*[512]float32)(re[i:]), (*[512]float32)(im[i:]), p.tw64)
+	if rest == 512 {
+		for i := 0; i < p.n; i += 512 {
+			p.split512(re[i:], im[i:])
 		}
 	}
 	p.small(re, im, rest)
 }
 
+func (p *Plan) split512(re, im []float32) {
+	if vectors {
+		splits(&re[0], &im[0], &p.tw64[0][0], 64*4, 8*4, 8*4, 8)
+		return
+	}
+	split64((*[512]float32)(re), (*[512]float32)(im), p.tw64)
+}
+
 // ForwardShort is Forward for data of which only the first quarter is not 0; the
 // rest is not read.
 func (p *Plan) ForwardShort(re, im []float32) {
-	if p.n != 512 {
+	if p.n != 512 || vectors {
 		clear(re[p.n/4 : p.n])
 		clear(im[p.n/4 : p.n])
 		p.Forward(re, im)
@@ -119,6 +125,11 @@ func (p *Plan) ForwardShort(re, im []float32) {
 }
 
 func (p *Plan) small(re, im []float32, rest int) {
+	if vectors && rest >= 64 {
+		splits(&re[0], &im[0], &p.tw8[0][0], 8*4, 64*4, 0, p.n/64)
+		eights(&re[0], &im[0], p.n/64)
+		return
+	}
 	if rest >= 64 {
 		for i := 0; i < p.n; i += 64 {
 			split8((*[64]float32)(re[i:]), (*[64]float32)(im[i:]), p.tw8)
@@ -134,18 +145,11 @@ func (p *Plan) small(re, im []float32, rest int) {
 // other one.
 func (p *Plan) Inverse(im, re []float32) {
 	re, im = re[:p.n], im[:p.n]
-	for i := 0; i < p.n; i += 8 {
-		eight((*[8]float32)(re[i:]), (*[8]float32)(im[i:]))
-	}
 	rest := p.n / p.lead
-	if rest >= 64 {
-		for i := 0; i < p.n; i += 64 {
-			join8((*[64]float32)(re[i:]), (*[64]float32)(im[i:]), p.tw8)
-		}
-	}
+	p.joinSmall(re, im, rest)
 	if rest == 512 {
 		for i := 0; i < p.n; i += 512 {
-			join64((*[512]float32)(re[i:]), (*[512]float32)(im[i:]), p.tw64)
+			p.join512(re[i:], im[i:])
 		}
 	}
 	switch p.lead {
@@ -154,4 +158,28 @@ func (p *Plan) Inverse(im, re []float32) {
 	case 4:
 		p.join4(re, im)
 	}
+}
+
+func (p *Plan) joinSmall(re, im []float32, rest int) {
+	if vectors && rest >= 64 {
+		eights(&re[0], &im[0], p.n/64)
+		joins(&re[0], &im[0], &p.tw8[0][0], 8*4, 64*4, 0, p.n/64)
+		return
+	}
+	for i := 0; i < p.n; i += 8 {
+		eight((*[8]float32)(re[i:]), (*[8]float32)(im[i:]))
+	}
+	if rest >= 64 {
+		for i := 0; i < p.n; i += 64 {
+			join8((*[64]float32)(re[i:]), (*[64]float32)(im[i:]), p.tw8)
+		}
+	}
+}
+
+func (p *Plan) join512(re, im []float32) {
+	if vectors {
+		joins(&re[0], &im[0], &p.tw64[0][0], 64*4, 8*4, 8*4, 8)
+		return
+	}
+	join64((*[512]float32)(re), (*[512]float32)(im), p.tw64)
 }

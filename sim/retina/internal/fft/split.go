@@ -42,10 +42,9 @@ func eight(re, im *[8]float32) {
 }
 
 // split8 takes a block of 64 apart into eight of 8.
-func split8(re, im *[64]float32, tw *[8][14]float32) {
+func split8(re, im *[64]float32, tw *[14][8]float32) {
 	var x, y float32
-	for i := range tw {
-		t := &tw[i]
+	for i := range tw[0] {
 		a0, b0 := re[i], im[i]
 		a1, b1 := re[i+8], im[i+8]
 		a2, b2 := re[i+16], im[i+16]
@@ -70,27 +69,26 @@ func split8(re, im *[64]float32, tw *[8][14]float32) {
 		a5, a7, b5, b7 = a5+a7, b5-b7, b5+b7, a7-a5
 		re[i], im[i] = a0+a1, b0+b1
 		x, y = a4+a5, b4+b5
-		re[i+8], im[i+8] = x*t[0]-y*t[1], x*t[1]+y*t[0]
+		re[i+8], im[i+8] = x*tw[0][i]-y*tw[1][i], x*tw[1][i]+y*tw[0][i]
 		x, y = a2+a3, b2+b3
-		re[i+16], im[i+16] = x*t[2]-y*t[3], x*t[3]+y*t[2]
+		re[i+16], im[i+16] = x*tw[2][i]-y*tw[3][i], x*tw[3][i]+y*tw[2][i]
 		x, y = a6+a7, b6+b7
-		re[i+24], im[i+24] = x*t[4]-y*t[5], x*t[5]+y*t[4]
+		re[i+24], im[i+24] = x*tw[4][i]-y*tw[5][i], x*tw[5][i]+y*tw[4][i]
 		x, y = a0-a1, b0-b1
-		re[i+32], im[i+32] = x*t[6]-y*t[7], x*t[7]+y*t[6]
+		re[i+32], im[i+32] = x*tw[6][i]-y*tw[7][i], x*tw[7][i]+y*tw[6][i]
 		x, y = a4-a5, b4-b5
-		re[i+40], im[i+40] = x*t[8]-y*t[9], x*t[9]+y*t[8]
+		re[i+40], im[i+40] = x*tw[8][i]-y*tw[9][i], x*tw[9][i]+y*tw[8][i]
 		x, y = a2-a3, b2-b3
-		re[i+48], im[i+48] = x*t[10]-y*t[11], x*t[11]+y*t[10]
+		re[i+48], im[i+48] = x*tw[10][i]-y*tw[11][i], x*tw[11][i]+y*tw[10][i]
 		x, y = a6-a7, b6-b7
-		re[i+56], im[i+56] = x*t[12]-y*t[13], x*t[13]+y*t[12]
+		re[i+56], im[i+56] = x*tw[12][i]-y*tw[13][i], x*tw[13][i]+y*tw[12][i]
 	}
 }
 
 // split64 takes a block of 512 apart into eight of 64.
-func split64(re, im *[512]float32, tw *[64][14]float32) {
+func split64(re, im *[512]float32, tw *[14][64]float32) {
 	var x, y float32
-	for i := range tw {
-		t := &tw[i]
+	for i := range tw[0] {
 		a0, b0 := re[i], im[i]
 		a1, b1 := re[i+64], im[i+64]
 		a2, b2 := re[i+128], im[i+128]
@@ -115,44 +113,43 @@ func split64(re, im *[512]float32, tw *[64][14]float32) {
 		a5, a7, b5, b7 = a5+a7, b5-b7, b5+b7, a7-a5
 		re[i], im[i] = a0+a1, b0+b1
 		x, y = a4+a5, b4+b5
-		re[i+64], im[i+64] = x*t[0]-y*t[1], x*t[1]+y*t[0]
+		re[i+64], im[i+64] = x*tw[0][i]-y*tw[1][i], x*tw[1][i]+y*tw[0][i]
 		x, y = a2+a3, b2+b3
-		re[i+128], im[i+128] = x*t[2]-y*t[3], x*t[3]+y*t[2]
+		re[i+128], im[i+128] = x*tw[2][i]-y*tw[3][i], x*tw[3][i]+y*tw[2][i]
 		x, y = a6+a7, b6+b7
-		re[i+192], im[i+192] = x*t[4]-y*t[5], x*t[5]+y*t[4]
+		re[i+192], im[i+192] = x*tw[4][i]-y*tw[5][i], x*tw[5][i]+y*tw[4][i]
 		x, y = a0-a1, b0-b1
-		re[i+256], im[i+256] = x*t[6]-y*t[7], x*t[7]+y*t[6]
+		re[i+256], im[i+256] = x*tw[6][i]-y*tw[7][i], x*tw[7][i]+y*tw[6][i]
 		x, y = a4-a5, b4-b5
-		re[i+320], im[i+320] = x*t[8]-y*t[9], x*t[9]+y*t[8]
+		re[i+320], im[i+320] = x*tw[8][i]-y*tw[9][i], x*tw[9][i]+y*tw[8][i]
 		x, y = a2-a3, b2-b3
-		re[i+384], im[i+384] = x*t[10]-y*t[11], x*t[11]+y*t[10]
+		re[i+384], im[i+384] = x*tw[10][i]-y*tw[11][i], x*tw[11][i]+y*tw[10][i]
 		x, y = a6-a7, b6-b7
-		re[i+448], im[i+448] = x*t[12]-y*t[13], x*t[13]+y*t[12]
+		re[i+448], im[i+448] = x*tw[12][i]-y*tw[13][i], x*tw[13][i]+y*tw[12][i]
 	}
 }
 
 // split64short is split64 for a block whose last six eighths are 0; what stands
 // there is not read.
-func split64short(re, im *[512]float32, tw *[64][14]float32) {
+func split64short(re, im *[512]float32, tw *[14][64]float32) {
 	var x, y float32
-	for i := range tw {
-		t := &tw[i]
+	for i := range tw[0] {
 		a, b, c, d := re[i], im[i], re[i+64], im[i+64]
 		e, f := (c+d)*root, (d-c)*root // the second input, an eighth of a turn on
 		re[i], im[i] = a+c, b+d
 		x, y = a+e, b+f
-		re[i+64], im[i+64] = x*t[0]-y*t[1], x*t[1]+y*t[0]
+		re[i+64], im[i+64] = x*tw[0][i]-y*tw[1][i], x*tw[1][i]+y*tw[0][i]
 		x, y = a+d, b-c
-		re[i+128], im[i+128] = x*t[2]-y*t[3], x*t[3]+y*t[2]
+		re[i+128], im[i+128] = x*tw[2][i]-y*tw[3][i], x*tw[3][i]+y*tw[2][i]
 		x, y = a+f, b-e
-		re[i+192], im[i+192] = x*t[4]-y*t[5], x*t[5]+y*t[4]
+		re[i+192], im[i+192] = x*tw[4][i]-y*tw[5][i], x*tw[5][i]+y*tw[4][i]
 		x, y = a-c, b-d
-		re[i+256], im[i+256] = x*t[6]-y*t[7], x*t[7]+y*t[6]
+		re[i+256], im[i+256] = x*tw[6][i]-y*tw[7][i], x*tw[7][i]+y*tw[6][i]
 		x, y = a-e, b-f
-		re[i+320], im[i+320] = x*t[8]-y*t[9], x*t[9]+y*t[8]
+		re[i+320], im[i+320] = x*tw[8][i]-y*tw[9][i], x*tw[9][i]+y*tw[8][i]
 		x, y = a-d, b+c
-		re[i+384], im[i+384] = x*t[10]-y*t[11], x*t[11]+y*t[10]
+		re[i+384], im[i+384] = x*tw[10][i]-y*tw[11][i], x*tw[11][i]+y*tw[10][i]
 		x, y = a-f, b+e
-		re[i+448], im[i+448] = x*t[12]-y*t[13], x*t[13]+y*t[12]
+		re[i+448], im[i+448] = x*tw[12][i]-y*tw[13][i], x*tw[13][i]+y*tw[12][i]
 	}
 }
