@@ -89,13 +89,9 @@ func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuit
 	if err := f.checkRanges(); err != nil {
 		return nil, err
 	}
-	fault, err := optics.ParseRx(f.fault)
+	fault, lens, err := f.lenses()
 	if err != nil {
-		return nil, fmt.Errorf("--error: %w", err)
-	}
-	lens, err := optics.ParseRx(f.lens)
-	if err != nil {
-		return nil, fmt.Errorf("--lens: %w", err)
+		return nil, err
 	}
 	e, err := f.model()
 	if err != nil {

@@ -210,5 +210,3 @@ func quoted(name string) string {
 	}
 	return name
 }
-
-var _ = cases.Library

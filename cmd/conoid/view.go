@@ -133,13 +133,9 @@ func view(f viewFlags) (*report, error) {
 // eye is the pupil through which is looked, with what light meets there.
 func (f viewFlags) eye() (retina.Pupil, error) {
 	var none retina.Pupil
-	fault, err := optics.ParseRx(f.fault)
+	fault, lens, err := f.lenses()
 	if err != nil {
-		return none, fmt.Errorf("--error: %w", err)
-	}
-	lens, err := optics.ParseRx(f.lens)
-	if err != nil {
-		return none, fmt.Errorf("--lens: %w", err)
+		return none, err
 	}
 	if err := f.checkRanges(); err != nil {
 		return none, err
@@ -151,6 +147,17 @@ func (f viewFlags) eye() (retina.Pupil, error) {
 	vertex := f.vertex / 1000
 	e.Needs = optics.Required(fault, vertex, sitting.TruthDistance)
 	return patient.Through(e, optics.Required(lens, vertex, f.distance), 0, 0).Pupil, nil
+}
+
+// lenses reads the error and the lens.
+func (f viewFlags) lenses() (fault, lens optics.Rx, err error) {
+	if fault, err = optics.ParseRx(f.fault); err != nil {
+		return fault, lens, fmt.Errorf("--error: %w", err)
+	}
+	if lens, err = optics.ParseRx(f.lens); err != nil {
+		return fault, lens, fmt.Errorf("--lens: %w", err)
+	}
+	return fault, lens, nil
 }
 
 // checkRanges checks the numbers.

@@ -154,13 +154,24 @@ func (w *work) acuityNow() (logMAR float64, ok bool) {
 func (w *work) end() Advice {
 	rx := w.frame.Prescription()
 	a := Advice{Stage: 9, Title: "State the end point"}
-	a.Text = fmt.Sprintf("The frame holds %v. State it, with the acuity. (Before you do, the duochrome can tell whether the sphere is right: show duochrome.)", rx)
+	a.Text = fmt.Sprintf("The frame holds %v. State it, with the acuity. ", rx)
 	a.Write = []string{"state " + short(rx)}
-	if v, ok := w.acuityNow(); ok {
+	v, ok := w.acuityNow()
+	if ok {
 		a.Write[0] += " va " + patient.FormatAcuity(v)
+	}
+	if ok && v > duochromeLimit {
+		a.Text += "(The duochrome is not to be used: it tells nothing when the acuity is below 6/9.)"
+	} else {
+		a.Text += "(Before you do, the duochrome can tell whether the sphere is right: show duochrome.)"
 	}
 	return a
 }
+
+// duochromeLimit is the acuity, logMAR of 6/9, beyond which red and green are
+// not to be asked: the half dioptre between them is too little to tell
+// (common practice).
+const duochromeLimit = 0.18
 
 // short writes a correction as people type it.
 func short(rx optics.Rx) string {
