@@ -28,15 +28,21 @@ func (x *examiner) findSphere() float64 {
 	return x.blurTest()
 }
 
-// refog makes sure that the search begins with too much plus.
+// refog makes sure that the search begins with too much plus. In deep fog all
+// looks the same with still more; that more letters are lost then tells it from
+// no fog at all.
 func (x *examiner) refog() {
 	const most = 6
 	for range most {
 		if x.with(0.50) == patient.Worse {
 			return
 		}
-		x.say("More plus does not blur: there is no fog left to take off. Half a dioptre more.")
+		before := x.acuity()
+		x.say("More plus does not blur: there may be no fog left to take off. Half a dioptre more, unless it costs letters.")
 		x.stepSphere(2)
+		if x.acuity() > before+gainAlone {
+			return
+		}
 	}
 }
 
