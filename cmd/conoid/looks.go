@@ -86,7 +86,11 @@ func (d *desk) showChart() {
 	for _, row := range st.Rows {
 		d.lines(fmt.Sprintf("%-7s%s", patient.FormatAcuity(row.LogMAR), strings.Join(strings.Split(row.Shown, ""), " ")))
 	}
-	if c, ok := onTheWall(st, labels); ok && !d.plain && st.Chart != sitting.Duochrome { // which is colour, not shape
+	switch st.Chart {
+	case sitting.Letters, sitting.Letter, sitting.Duochrome: // words show letters better, and colours are no shapes
+		return
+	}
+	if c, ok := st.Wall(labels); ok && !d.plain {
 		d.lines(sketch(c, sketchColumns))
 	}
 }

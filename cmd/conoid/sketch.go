@@ -5,28 +5,7 @@ import (
 
 	"conoid/render"
 	"conoid/sim/chart"
-	"conoid/sim/sitting"
 )
-
-// onTheWall is the chart in view as a drawing; false for rows of letters,
-// which words show better, and for no chart.
-func onTheWall(st sitting.State, labels chart.Labels) (chart.Chart, bool) {
-	switch st.Chart {
-	case sitting.Fan:
-		return chart.Fan(labels), true
-	case sitting.Clock:
-		return chart.Clock(labels), true
-	case sitting.Sunburst:
-		return chart.Sunburst(labels), true
-	case sitting.Arrow:
-		return chart.Arrow(float64(st.Pointer)), true
-	case sitting.Blocks:
-		return chart.Blocks(float64(st.Pointer)), true
-	case sitting.Duochrome:
-		return chart.Duochrome(), true
-	}
-	return chart.Chart{}, false
-}
 
 const sketchColumns = 60
 

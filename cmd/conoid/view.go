@@ -218,7 +218,7 @@ func (f viewFlags) drawing() (chart.Chart, error) {
 	case sitting.Letter:
 		return chart.Letters(f.size, sample[:1]), nil
 	}
-	c, ok := onTheWall(st, labels)
+	c, ok := st.Wall(labels)
 	if !ok {
 		return c, fmt.Errorf("--chart: there is no chart %q: write fan, clock, sunburst, arrow, blocks, letters, letter or duochrome", f.chart)
 	}
