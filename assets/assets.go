@@ -1,5 +1,6 @@
 // Package assets holds what the program carries with it: the words that are
-// said in the examination room, and the font that pictures are lettered in.
+// said in the examination room, the labels of the bench, and the font that
+// pictures are lettered in.
 package assets
 
 import (

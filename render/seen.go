@@ -55,3 +55,37 @@ func Linear16(im *retina.Image) *image.Gray16 {
 	}
 	return out
 }
+
+// Show is SeenLayers of a square part of the image, drawn over what dst held:
+// for pictures that are made anew many times a second. Dst is made larger or
+// smaller as the part asks; nil makes a new one.
+func Show(dst *image.NRGBA, layers []*retina.Image, lights []chart.Light, part image.Rectangle) *image.NRGBA {
+	if len(layers) == 0 || len(layers) != len(lights) {
+		panic(fmt.Sprintf("render: %d layers and %d lights", len(layers), len(lights)))
+	}
+	n := layers[0].N
+	part = part.Intersect(image.Rect(0, 0, n, n))
+	if dst == nil || dst.Rect.Size() != part.Size() {
+		dst = image.NewNRGBA(image.Rectangle{Max: part.Size()})
+	}
+	grey := len(layers) == 1 && lights[0] == chart.White
+	for y := range part.Dy() {
+		row := dst.Pix[y*dst.Stride:][:4*part.Dx()]
+		from := (part.Min.Y+y)*n + part.Min.X
+		for x := range part.Dx() {
+			p := row[4*x:][:4]
+			if grey {
+				v := level(float64(layers[0].Y[from+x]))
+				p[0], p[1], p[2], p[3] = v, v, v, 0xff
+				continue
+			}
+			var c colour
+			for i, layer := range layers {
+				c.add(colourOf(lights[i]), float64(layer.Y[from+x]))
+			}
+			d := c.display()
+			p[0], p[1], p[2], p[3] = d.R, d.G, d.B, 0xff
+		}
+	}
+	return dst
+}

@@ -1,0 +1,57 @@
+package assets
+
+import (
+	"embed"
+	"fmt"
+	"maps"
+	"slices"
+	"sync"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+//go:embed labels/*.toml
+var labelFiles embed.FS
+
+// Languages are the languages that the bench can be labelled in, English first.
+func Languages() []string {
+	out := slices.Sorted(maps.Keys(labels()))
+	i := slices.Index(out, "en")
+	return append([]string{"en"}, slices.Delete(out, i, i+1)...)
+}
+
+// Label is what stands on the bench for a key, in a language. It may have
+// places to be filled in, as fmt.Sprintf fills them. What a language leaves out
+// is in English, and a key that nobody knows stands for itself.
+func Label(language, key string) string {
+	if l, ok := labels()[language][key]; ok {
+		return l
+	}
+	if l, ok := labels()["en"][key]; ok {
+		return l
+	}
+	return key
+}
+
+// LabelKeys are the keys of a language, sorted.
+func LabelKeys(language string) []string { return slices.Sorted(maps.Keys(labels()[language])) }
+
+var labels = sync.OnceValue(func() map[string]map[string]string {
+	out := map[string]map[string]string{}
+	files, err := labelFiles.ReadDir("labels")
+	if err != nil {
+		panic(fmt.Sprintf("assets: labels: %v", err))
+	}
+	for _, f := range files {
+		data, err := labelFiles.ReadFile("labels/" + f.Name())
+		if err != nil {
+			panic(fmt.Sprintf("assets: labels: %v", err))
+		}
+		book := map[string]string{}
+		if err := toml.Unmarshal(data, &book); err != nil {
+			panic(fmt.Sprintf("assets: labels/%s: %v", f.Name(), err))
+		}
+		out[f.Name()[:len(f.Name())-len(".toml")]] = book
+	}
+	return out
+})
