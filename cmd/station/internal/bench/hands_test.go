@@ -1,0 +1,173 @@
+package bench
+
+import (
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/station/internal/paper"
+	"conoid/cmd/station/internal/ui"
+)
+
+// memory is a store for tests.
+type memory struct {
+	files map[string][]byte
+	full  bool // nothing more can be kept
+}
+
+func newMemory() *memory { return &memory{files: map[string][]byte{}} }
+
+func (m *memory) List(prefix string) (out []string, err error) {
+	for n := range m.files {
+		if strings.HasPrefix(n, prefix) {
+			out = append(out, n)
+		}
+	}
+	slices.Sort(out)
+	return out, nil
+}
+
+func (m *memory) Read(name string) ([]byte, error) {
+	data, ok := m.files[name]
+	if !ok {
+		return nil, fs.ErrNotExist
+	}
+	return slices.Clone(data), nil
+}
+
+var errFull = fmt.Errorf("the disk is full")
+
+func (m *memory) Append(name string, data []byte) error {
+	if m.full {
+		return errFull
+	}
+	m.files[name] = append(m.files[name], data...)
+	return nil
+}
+
+func (m *memory) Truncate(name string, size int64) error {
+	m.files[name] = m.files[name][:size]
+	return nil
+}
+
+func (m *memory) Replace(name string, data []byte) error {
+	if m.full {
+		return errFull
+	}
+	m.files[name] = slices.Clone(data)
+	return nil
+}
+
+func (m *memory) Remove(name string) error { delete(m.files, name); return nil }
+
+// hands sit before the bench in a test.
+type hands struct {
+	t     *testing.T
+	a     *App
+	store *memory
+	w, h  float64
+	at    time.Duration
+	scene *paper.Scene
+}
+
+var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
+
+func newHands(t *testing.T, w, h float64, o Options) *hands {
+	m, ok := o.Store.(*memory)
+	if !ok {
+		m = newMemory()
+		o.Store = m
+	}
+	o.Now = func() time.Time { return noon }
+	if o.Seed == nil {
+		o.Seed = func() uint64 { return 4 }
+	}
+	hd := &hands{t: t, a: New(o), store: m, w: w, h: h}
+	hd.settle()
+	return hd
+}
+
+// frame feeds one frame.
+func (h *hands) frame(in ui.Input) {
+	h.at += 16 * time.Millisecond
+	in.Time = h.at
+	s, _ := h.a.Frame(in, h.w, h.h)
+	h.scene = s
+}
+
+// settle lets frames go by until nothing changes.
+func (h *hands) settle() {
+	h.frame(ui.Input{Pointer: h.a.pointer})
+	for i := 0; h.a.again; i++ {
+		require.Less(h.t, i, 60, "the screen never comes to rest")
+		h.frame(ui.Input{Pointer: h.a.pointer})
+	}
+}
+
+// find is a thing by its label, scrolled into view if need be.
+func (h *hands) find(label string) ui.Thing {
+	h.t.Helper()
+	for range 3 {
+		for _, t := range h.a.ui.Things() {
+			if t.Label != label && t.ID != label || t.Behind || t.Role == ui.RoleText {
+				continue
+			}
+			if c := t.Rect.Centre(); t.Clip.Contains(c) {
+				return t
+			}
+			h.a.ui.Focus(t.ID) // which scrolls it into view
+			h.a.again = true
+			h.settle()
+			break
+		}
+	}
+	var labels []string
+	for _, t := range h.a.ui.Things() {
+		labels = append(labels, t.Label)
+	}
+	require.Failf(h.t, "not on the screen", "%q; there are %q; %s", label, labels, h.a.notice)
+	return ui.Thing{}
+}
+
+// press presses a thing with the mouse.
+func (h *hands) press(label string) {
+	h.t.Helper()
+	t := h.find(label)
+	require.False(h.t, t.Disabled, "%s is out of use", label)
+	p := t.Rect.Centre()
+	h.frame(ui.Input{Pointer: p, Over: true, Down: true, Pressed: true})
+	h.frame(ui.Input{Pointer: p, Over: true, Released: true})
+	h.settle()
+}
+
+// key presses keys.
+func (h *hands) key(keys ...ui.Key) {
+	for _, k := range keys {
+		h.frame(ui.Input{Pointer: h.a.pointer, Keys: []ui.Press{{Key: k}}})
+	}
+	h.settle()
+}
+
+// write types a text.
+func (h *hands) write(text string) {
+	for _, r := range text {
+		h.frame(ui.Input{Pointer: h.a.pointer, Text: string(r)})
+	}
+	h.settle()
+}
+
+// drag drags from one place to another.
+func (h *hands) drag(from, to paper.Point) {
+	h.frame(ui.Input{Pointer: from, Over: true, Down: true, Pressed: true})
+	for i := 1; i <= 8; i++ {
+		k := float64(i) / 8
+		h.frame(ui.Input{Pointer: paper.Point{X: from.X + k*(to.X-from.X), Y: from.Y + k*(to.Y-from.Y)}, Over: true, Down: true})
+	}
+	h.frame(ui.Input{Pointer: to, Over: true, Released: true})
+	h.settle()
+}

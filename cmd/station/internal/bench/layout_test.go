@@ -1,0 +1,129 @@
+package bench
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"conoid/assets"
+	"conoid/cmd/station/internal/ui"
+)
+
+// screenSizes are those of small and large desktops and of a phone held upright.
+var screenSizes = []struct{ w, h float64 }{{1024, 640}, {1366, 768}, {1920, 1080}, {2560, 1440}, {390, 844}}
+
+// tour shows every screen and dialog once.
+func tour(h *hands, see func(name string)) {
+	see("home")
+	h.press("case ferry-clerk")
+	see("case")
+	h.press("examine")
+	see("bench")
+	h.press("cover left")
+	h.press("show fan")
+	h.press("ask which")
+	see("fan")
+	h.press("put in")
+	see("trial set")
+	h.press("kind " + h.a.l("set.cylinders"))
+	see("cylinders")
+	h.press("lens −0.50")
+	see("two cylinders")
+	h.press("show arrow")
+	h.press("curtain " + h.a.l("wall.both"))
+	see("arrow")
+	h.press("show letters")
+	h.press("hold +0.50")
+	h.press("ask read")
+	see("letters")
+	h.press("ask row")
+	see("rows")
+	h.press("rows close")
+	h.press("show duochrome")
+	h.press("lead")
+	see("leading")
+	h.press("leading close")
+	h.press("card")
+	see("card")
+	h.press("card close")
+	h.press("hint")
+	see("hint")
+	h.press("hint close")
+	h.press("menu")
+	see("menu")
+	h.press("settings")
+	see("settings")
+	h.press("calibrate")
+	see("calibrate")
+	h.press("calibrate close")
+	h.press("menu")
+	h.press("keys")
+	see("keys")
+	h.press("keys close")
+	h.press("end")
+	see("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	see("result")
+}
+
+func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
+	for _, size := range screenSizes {
+		for _, text := range []int{100, 200} {
+			for _, language := range assets.Languages() {
+				t.Run(fmt.Sprintf("%vx%v at %d in %s", size.w, size.h, text, language), func(t *testing.T) {
+					m := newMemory()
+					m.files[settingsFile] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
+					h := newHands(t, size.w, size.h, Options{Store: m})
+					tour(h, func(name string) { checkLayout(t, h, name) })
+				})
+			}
+		}
+	}
+}
+
+// checkLayout checks that every text fits its place, that everything lies in
+// the window across, and that no two parts lie over each other.
+func checkLayout(t *testing.T, h *hands, name string) {
+	t.Helper()
+	var parts []ui.Thing
+	for _, th := range h.a.ui.Things() {
+		assert.False(t, th.Cut, "%s: %q does not fit %v", name, th.Label, th.Rect)
+		if th.Behind {
+			continue
+		}
+		assert.GreaterOrEqual(t, th.Rect.X, -0.5, "%s: %q", name, th.Label)
+		assert.LessOrEqual(t, th.Rect.Right(), h.w+0.5, "%s: %q", name, th.Label)
+		if th.Role == ui.RoleButton || th.Role == ui.RoleField || th.Role == ui.RoleText {
+			parts = append(parts, th)
+		}
+	}
+	for i, a := range parts {
+		for _, b := range parts[:i] {
+			seen := a.Rect.Intersect(a.Clip).Intersect(b.Rect.Intersect(b.Clip))
+			if inside(a, b) || inside(b, a) {
+				continue
+			}
+			assert.False(t, seen.W > 1 && seen.H > 1, "%s: %q lies over %q", name, a.Label, b.Label)
+		}
+	}
+}
+
+// inside tells whether a text is part of a button.
+func inside(a, b ui.Thing) bool {
+	return a.Role == ui.RoleText && b.Role == ui.RoleButton && b.Rect.Inset(-0.5).Contains(a.Rect.Centre())
+}
+
+func TestEveryLabelIsThere(t *testing.T) {
+	english := assets.LabelKeys("en")
+	for _, language := range assets.Languages() {
+		assert.Equal(t, english, assets.LabelKeys(language), language)
+	}
+	h := newHands(t, 1366, 768, Options{})
+	tour(h, func(name string) {
+		for _, th := range h.a.ui.Things() {
+			assert.NotRegexp(t, `^[a-z]+\.[a-z. 0-9]+$|%!`, th.Label, "%s: a label is missing", name)
+		}
+	})
+}

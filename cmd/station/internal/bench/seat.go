@@ -1,0 +1,333 @@
+package bench
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"conoid/cases"
+	"conoid/cmd/internal/words"
+	"conoid/render/speech"
+	"conoid/sim/sitting"
+)
+
+// notes are what is kept of a sitting beside its log: the case, so that the
+// sitting can go on even when the library or the file has changed, and what no
+// action tells.
+type notes struct {
+	ID      string         `json:"id"`
+	Case    string         `json:"case"` // the case file
+	Seed    uint64         `json:"seed"`
+	Guided  bool           `json:"guided,omitempty"`
+	Drill   drill          `json:"drill,omitempty"`
+	Given   int            `json:"given,omitempty"` // actions that were done before the drill began
+	Hints   int            `json:"hints"`
+	Guessed map[int]string `json:"guessed,omitempty"` // predictions, by number of the event
+	Clock   time.Duration  `json:"clock"`
+	Done    bool           `json:"done,omitempty"`
+}
+
+// clockGrain is how much of the clock may be lost in a crash.
+const clockGrain = 5 * time.Second
+
+// seat is a patient in the chair: a sitting under way and its log.
+type seat struct {
+	name    string // in the store, without ending
+	c       *cases.Case
+	s       *sitting.Sitting
+	log     *sitting.Log
+	notes   notes
+	kept    time.Duration // the clock as it was kept
+	talk    []line
+	sliding sliding
+	turn    *turning           // a cylinder or an arrow that is being dragged
+	cell    int                // the cell whose lens the hand is on
+	card    *cases.Card        // the record, once it was asked for
+	entries map[string]*string // of the record card, half typed
+}
+
+// line is one line of the talk.
+type line struct {
+	kind lineKind
+	text string
+	rows []string // of letters
+}
+
+type lineKind uint8
+
+const (
+	did lineKind = iota
+	asked
+	said
+	guessed
+)
+
+// starting is how a sitting begins.
+type starting struct {
+	guided bool
+	drill  drill
+	seed   uint64
+	seeded bool
+}
+
+// storeLog appends to a log in the store.
+type storeLog struct {
+	store Store
+	name  string
+}
+
+func (w storeLog) Write(p []byte) (int, error) {
+	if err := w.store.Append(w.name, p); err != nil {
+		return 0, err
+	}
+	return len(p), nil
+}
+
+// start begins a sitting with a person.
+func (a *App) start(c *cases.Case, how starting) {
+	if !how.seeded {
+		how.seed = a.o.Seed()
+	}
+	a.notice = ""
+	a.do(func() {
+		if err := a.begin(c, how); err != nil {
+			a.refuse(err)
+		}
+	})
+}
+
+func (a *App) begin(c *cases.Case, how starting) error {
+	s := sitting.Start(c.Setup(), how.seed)
+	name := fmt.Sprintf("sittings/%s-%s-%d", slug(c.ID), a.o.Now().Format("20060102-150405"), how.seed)
+	t := &seat{name: name, c: c, s: s, notes: notes{
+		ID: c.ID, Case: string(cases.Write(c)), Seed: how.seed, Guided: how.guided, Drill: how.drill,
+	}}
+	given, err := t.prepared()
+	if err != nil {
+		return err
+	}
+	t.notes.Given = len(given)
+	if err := a.writeNotes(t); err != nil {
+		return err
+	}
+	t.log, err = sitting.NewLog(storeLog{a.o.Store, name + ".jsonl"}, sitting.Header{Case: c.Hash(), Title: c.Title, Seed: how.seed})
+	if err != nil {
+		return err
+	}
+	a.sit(t)
+	for _, act := range given {
+		if err := a.act(act); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sit shows the bench.
+func (a *App) sit(t *seat) {
+	a.seat, a.screen, a.dialog, a.finished = t, atBench, nil, nil
+	a.view = view{}
+	a.set.Open = t.name
+	a.keep()
+}
+
+// resume goes on with a sitting where its log ends.
+func (a *App) resume(name string) error {
+	t, torn, err := a.reseat(name)
+	if err != nil {
+		a.set.Open = ""
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	a.sit(t)
+	a.notice = ""
+	if torn {
+		a.notice = a.l("resume.torn")
+	}
+	if _, over := t.s.EndPoint(); over {
+		a.finish()
+	}
+	return nil
+}
+
+// reseat brings the patient of a log back.
+func (a *App) reseat(name string) (t *seat, torn bool, err error) {
+	t = &seat{name: name}
+	data, err := a.o.Store.Read(name + ".json")
+	if err != nil {
+		return nil, false, err
+	}
+	if err := json.Unmarshal(data, &t.notes); err != nil {
+		return nil, false, err
+	}
+	if t.c, err = cases.Read(t.notes.ID+".toml", []byte(t.notes.Case)); err != nil {
+		return nil, false, err
+	}
+	data, err = a.o.Store.Read(name + ".jsonl")
+	if err != nil {
+		return nil, false, err
+	}
+	rec, err := sitting.ReadLog(bytes.NewReader(data))
+	if err != nil {
+		return nil, false, err
+	}
+	if rec.Header.Case != t.c.Hash() {
+		return nil, false, errors.New("the log is of another case than its notes")
+	}
+	if rec.Torn {
+		if err := a.o.Store.Truncate(name+".jsonl", rec.Size); err != nil {
+			return nil, false, err
+		}
+	}
+	checked, err := sitting.Replay(t.c.Setup(), rec)
+	if err != nil {
+		return nil, false, err
+	}
+	t.s = checked.Again(rec.Header.Seed) // what was worked out is kept
+	for _, e := range rec.Events {
+		done, err := t.s.Do(e.Action)
+		if err != nil {
+			return nil, false, err
+		}
+		t.tell(done)
+	}
+	t.log = sitting.ContinueLog(storeLog{a.o.Store, name + ".jsonl"}, rec)
+	t.kept = t.notes.Clock
+	return t, rec.Torn, nil
+}
+
+// act carries out an action, keeps it and tells it. A refusal changes nothing.
+func (a *App) act(act sitting.Action) error {
+	t := a.seat
+	e, err := t.s.Do(act)
+	if err != nil {
+		return err
+	}
+	if err := t.log.Append(e); err != nil {
+		// It has happened here, but not in the log: the log is what counts.
+		a.do(func() {
+			if again := a.resume(t.name); again != nil {
+				a.seat, a.screen, a.dialog = nil, atHome, nil
+				err = again
+			}
+			a.refuse(fmt.Errorf("%s %w", a.l("lost"), err))
+		})
+		return nil
+	}
+	t.tell(e)
+	a.slide(e.Action)
+	return nil
+}
+
+// perform is act for a press of a button: a refusal is shown.
+func (a *App) perform(act sitting.Action) {
+	a.notice = ""
+	if err := a.act(act); err != nil {
+		a.refuse(err)
+	}
+	if _, over := a.seat.s.EndPoint(); over && a.later == nil {
+		a.finish()
+	}
+}
+
+// command is perform for an action in words.
+func (a *App) command(text string) {
+	act, err := words.Parse(text, words.SceneOf(a.seat.s))
+	if err != nil {
+		a.refuse(err)
+		return
+	}
+	a.perform(act)
+}
+
+// tell adds to the talk what an event was.
+func (t *seat) tell(e sitting.Event) {
+	scene, room := words.SceneOf(t.s), t.s.Setup().Room
+	if e.Answer == nil {
+		t.talk = append(t.talk, line{did, words.Done(e.Action, scene, room), nil})
+		return
+	}
+	t.talk = append(t.talk, line{asked, words.Question(e.Action, scene.Chart), nil})
+	if g, ok := t.notes.Guessed[e.N]; ok {
+		t.talk = append(t.talk, line{guessed, g, nil})
+	}
+	t.talk = append(t.talk, line{said, speech.Say(*e.Answer, room.Labels, scene.Chart), words.Rows(*e.Answer)})
+}
+
+// who is the patient's name.
+func (t *seat) who(a *App) string {
+	if t.c.Name == "" {
+		return a.l("patient")
+	}
+	return t.c.Name
+}
+
+// tested is the frame of the eye that is tested.
+func (t *seat) tested() sitting.Side { return t.s.Setup().Tested }
+
+func (a *App) writeNotes(t *seat) error {
+	data, err := json.Marshal(t.notes)
+	if err != nil {
+		return err
+	}
+	t.kept = t.notes.Clock
+	return a.o.Store.Replace(t.name+".json", data)
+}
+
+func (a *App) keepNotes() {
+	if err := a.writeNotes(a.seat); err != nil {
+		a.refuse(err)
+	}
+}
+
+// leave goes back home; the sitting can go on later.
+func (a *App) leave() {
+	if a.seat != nil && a.screen == atBench {
+		a.keepNotes()
+	}
+	a.seat, a.screen, a.dialog, a.notice, a.finished = nil, atHome, nil, "", nil
+	a.set.Open = ""
+	a.keep()
+	a.home = homeState{}
+}
+
+// goOnWith goes on with the last unfinished sitting of a case.
+func (a *App) goOnWith(c *cases.Case) bool {
+	for _, u := range a.unfinished() {
+		if u.notes.ID == c.ID && a.resume(u.name) == nil {
+			return true
+		}
+	}
+	return false
+}
+
+// open sitting in the store.
+type left struct {
+	name  string
+	notes notes
+}
+
+// unfinished are the sittings that can go on, the last one first.
+func (a *App) unfinished() (out []left) {
+	names, err := a.o.Store.List("sittings/")
+	if err != nil {
+		return nil
+	}
+	for _, n := range names {
+		name, ok := strings.CutSuffix(n, ".json")
+		if !ok {
+			continue
+		}
+		var l left
+		data, err := a.o.Store.Read(n)
+		if err != nil || json.Unmarshal(data, &l.notes) != nil || l.notes.Done {
+			continue
+		}
+		l.name = name
+		out = append(out, l)
+	}
+	sortByTime(out)
+	return out
+}

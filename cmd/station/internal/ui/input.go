@@ -1,0 +1,65 @@
+package ui
+
+import (
+	"time"
+
+	"conoid/cmd/station/internal/paper"
+)
+
+// Key is a key that does something; characters come as text.
+type Key uint8
+
+// The keys.
+const (
+	Tab Key = iota + 1
+	Enter
+	Space
+	Escape
+	Backspace
+	Delete
+	Left
+	Right
+	Up
+	Down
+	Home
+	End
+	PageUp
+	PageDown
+)
+
+// Press is one press, or one repeat, of a key.
+type Press struct {
+	Key              Key
+	Shift, Ctrl, Alt bool
+}
+
+// File is a file that was dropped on the window.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Input is what happened since the last frame.
+type Input struct {
+	Pointer           paper.Point // logical pixels
+	Over              bool        // the pointer is over the window; false once a touch has ended
+	Down              bool        // the button or a finger is down now
+	Pressed, Released bool        // it went down, or up, since the last frame
+	Wheel             float64     // notches, positive away from the user
+	Shift, Ctrl, Alt  bool
+	Keys              []Press       // in order
+	Text              string        // characters typed
+	Files             []File        // dropped on the window
+	Time              time.Duration // monotonic, since the start
+}
+
+// Cursor is the form of the pointer.
+type Cursor uint8
+
+// The forms of the pointer.
+const (
+	Arrow Cursor = iota
+	Hand
+	Turn
+	IBeam
+)

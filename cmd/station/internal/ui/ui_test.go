@@ -1,0 +1,214 @@
+package ui_test
+
+import (
+	"image/color"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"conoid/cmd/station/internal/paper"
+	"conoid/cmd/station/internal/ui"
+)
+
+// contrast is the contrast ratio of two colours. Source: WCAG 2.1, definitions
+// of relative luminance and contrast ratio.
+func contrast(a, b color.NRGBA) float64 {
+	light := func(c color.NRGBA) float64 {
+		l := func(v uint8) float64 {
+			s := float64(v) / 255
+			if s <= 0.03928 {
+				return s / 12.92
+			}
+			return math.Pow((s+0.055)/1.055, 2.4)
+		}
+		return 0.2126*l(c.R) + 0.7152*l(c.G) + 0.0722*l(c.B)
+	}
+	x, y := light(a), light(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+// 4.5 to 1 for text and 3 to 1 for parts: WCAG 2.1, success criteria 1.4.3 and
+// 1.4.11.
+func TestContrast(t *testing.T) {
+	for name, th := range map[string]ui.Theme{"light": ui.Light, "dark": ui.Dark} {
+		for _, ground := range []color.NRGBA{th.Paper, th.Sheet, th.Touch} {
+			for _, text := range []color.NRGBA{th.Ink, th.Quiet, th.Warn} {
+				assert.GreaterOrEqual(t, contrast(text, ground), 4.5, name)
+			}
+			assert.GreaterOrEqual(t, contrast(th.Accent, ground), 3.0, name)
+			assert.GreaterOrEqual(t, contrast(th.Edge, ground), 3.0, name)
+		}
+		assert.GreaterOrEqual(t, contrast(th.OnAcc, th.Accent), 4.5, name)
+	}
+	assert.InDelta(t, 21, contrast(color.NRGBA{255, 255, 255, 255}, color.NRGBA{0, 0, 0, 255}), 1e-9)
+}
+
+// screen is a small screen for tests.
+type screen struct {
+	u       *ui.UI
+	text    string
+	pressed []string
+	dialog  bool
+}
+
+func (s *screen) frame(in ui.Input) {
+	u := s.u
+	u.Begin(in, 400, 300)
+	f := u.Flow(10, 10, 380)
+	for _, id := range []string{"one", "two", "three"} {
+		if f.ButtonIf(id != "two", id, id, ui.Plain) {
+			s.pressed = append(s.pressed, id)
+		}
+	}
+	u.Field("field", paper.Rect{X: 10, Y: 60, W: 200, H: 30}, "Field", &s.text)
+	x, y, w := u.Scroll("column", paper.Rect{X: 10, Y: 100, W: 200, H: 100}, false)
+	c := u.Column(x, y, w)
+	for _, id := range []string{"a", "b", "c", "d", "e"} {
+		if u.Button(id, c.Block(40), id, ui.Plain) {
+			s.pressed = append(s.pressed, id)
+		}
+	}
+	u.EndScroll(c.Y)
+	if s.dialog && u.Dialog("dialog", "Dialog", "Close", 300, func(c *ui.Column) { c.Para("text", ui.Body) }) {
+		s.dialog = false
+	}
+	u.End()
+}
+
+func (s *screen) keys(keys ...ui.Key) {
+	for _, k := range keys {
+		s.frame(ui.Input{Keys: []ui.Press{{Key: k}}})
+	}
+	s.frame(ui.Input{})
+}
+
+func (s *screen) focused() string {
+	for _, t := range s.u.Things() {
+		if t.Focused {
+			return t.ID
+		}
+	}
+	return ""
+}
+
+func (s *screen) at(id string) paper.Rect {
+	for _, t := range s.u.Things() {
+		if t.ID == id {
+			return t.Rect
+		}
+	}
+	return paper.Rect{}
+}
+
+func (s *screen) click(p paper.Point) {
+	s.frame(ui.Input{Pointer: p, Over: true, Down: true, Pressed: true})
+	s.frame(ui.Input{Pointer: p, Over: true, Released: true})
+}
+
+func TestTabGoesThroughAllThatCanBeUsedAndAround(t *testing.T) {
+	s := &screen{u: ui.New()}
+	var order []string
+	for range 8 {
+		s.keys(ui.Tab)
+		order = append(order, s.focused())
+	}
+	assert.Equal(t, []string{"one", "three", "field", "a", "b", "c", "d", "e"}, order, "two is out of use")
+	s.keys(ui.Tab)
+	assert.Equal(t, "one", s.focused())
+	s.frame(ui.Input{Keys: []ui.Press{{Key: ui.Tab, Shift: true}}})
+	s.frame(ui.Input{})
+	assert.Equal(t, "e", s.focused())
+}
+
+func TestWhatHasTheFocusIsScrolledIntoView(t *testing.T) {
+	s := &screen{u: ui.New()}
+	for range 8 {
+		s.keys(ui.Tab)
+	}
+	assert.Equal(t, "e", s.focused())
+	s.frame(ui.Input{})
+	r := s.at("e")
+	assert.LessOrEqual(t, r.Bottom(), 200.0)
+	assert.GreaterOrEqual(t, r.Y, 100.0)
+}
+
+func TestArrowKeysGoToTheNeighbour(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.keys(ui.Tab, ui.Right)
+	assert.Equal(t, "three", s.focused())
+	s.keys(ui.Down)
+	assert.Equal(t, "field", s.focused())
+}
+
+func TestButtonsArePressedByMouseAndKeys(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{})
+	s.click(s.at("one").Centre())
+	s.click(s.at("two").Centre())
+	s.keys(ui.Tab, ui.Enter, ui.Space)
+	assert.Equal(t, []string{"one", "three", "three"}, s.pressed)
+	// Pressed, and let go elsewhere: nothing.
+	s.pressed = nil
+	s.frame(ui.Input{Pointer: s.at("one").Centre(), Over: true, Down: true, Pressed: true})
+	s.frame(ui.Input{Pointer: paper.Point{X: 390, Y: 290}, Over: true, Released: true})
+	assert.Empty(t, s.pressed)
+}
+
+func TestFieldIsEdited(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{})
+	s.click(s.at("field").Centre())
+	s.frame(ui.Input{Text: "6/6é"})
+	s.keys(ui.Backspace, ui.Home)
+	s.frame(ui.Input{Text: "−"})
+	s.keys(ui.End)
+	s.frame(ui.Input{Text: "x\x07"})
+	assert.Equal(t, "−6/6x", s.text)
+	s.keys(ui.Left, ui.Left, ui.Delete)
+	assert.Equal(t, "−6/x", s.text)
+}
+
+func TestADialogShutsTheRestOut(t *testing.T) {
+	s := &screen{u: ui.New(), dialog: true}
+	s.frame(ui.Input{})
+	s.frame(ui.Input{})
+	s.click(s.at("one").Centre())
+	assert.Empty(t, s.pressed)
+	for range 3 {
+		s.keys(ui.Tab)
+		assert.Equal(t, "dialog close", s.focused())
+	}
+	s.keys(ui.Escape)
+	assert.False(t, s.dialog)
+	s.frame(ui.Input{})
+	s.click(s.at("one").Centre())
+	assert.Equal(t, []string{"one"}, s.pressed)
+}
+
+func TestAColumnScrollsByWheelBarAndFinger(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{})
+	top := s.at("a").Y
+	over := paper.Point{X: 100, Y: 150}
+	s.frame(ui.Input{Pointer: over, Over: true, Wheel: -1})
+	s.frame(ui.Input{})
+	assert.Less(t, s.at("a").Y, top)
+	s.frame(ui.Input{Pointer: over, Over: true, Wheel: 50})
+	s.frame(ui.Input{})
+	assert.Equal(t, top, s.at("a").Y, "not further than its start")
+
+	s.frame(ui.Input{Pointer: over, Over: true, Down: true, Pressed: true})
+	s.frame(ui.Input{Pointer: paper.Point{X: 100, Y: 120}, Over: true, Down: true})
+	s.frame(ui.Input{Pointer: paper.Point{X: 100, Y: 110}, Over: true, Down: true})
+	s.frame(ui.Input{Pointer: paper.Point{X: 100, Y: 110}, Over: true, Released: true})
+	s.frame(ui.Input{})
+	assert.InDelta(t, top-40, s.at("a").Y, 1)
+	assert.Empty(t, s.pressed, "a drag presses nothing")
+
+	bar := s.at("bar:column")
+	s.frame(ui.Input{Pointer: paper.Point{X: bar.Centre().X, Y: bar.Bottom() - 2}, Over: true, Down: true, Pressed: true})
+	s.frame(ui.Input{Released: true})
+	s.frame(ui.Input{})
+	assert.Less(t, s.at("a").Y, top-80, "to the end")
+}
