@@ -84,7 +84,7 @@ Begin with a whole case, led step by step to its mark:
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(sitCommand(), casesCommand(), caseCommand(), drawCommand(), markCommand(), viewCommand(),
+	root.AddCommand(sitCommand(), practiseCommand(), casesCommand(), caseCommand(), drawCommand(), markCommand(), viewCommand(),
 		acuityCommand(), expertCommand(), populationCommand(), figuresCommand())
 	root.SetHelpTemplate(root.HelpTemplate() + exitHelp)
 	return root

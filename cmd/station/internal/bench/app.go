@@ -170,7 +170,7 @@ func (a *App) draw(in ui.Input) {
 
 // tick lets the clock of the sitting run.
 func (a *App) tick(spent time.Duration) {
-	if a.screen != atBench || spent <= 0 || a.paused {
+	if a.screen != atBench || spent <= 0 || a.paused || a.seat.replay != nil {
 		return
 	}
 	// A machine that slept, or a page that was hidden, did not examine anybody.

@@ -24,7 +24,8 @@ type reached struct {
 	Hints  int           `json:"hints"`
 	Guided bool          `json:"guided,omitempty"`
 	Drill  drill         `json:"drill,omitempty"`
-	Kinds  []string      `json:"kinds,omitempty"` // what made the eye hard
+	Branch bool          `json:"branch,omitempty"` // begun in the middle of another sitting
+	Kinds  []string      `json:"kinds,omitempty"`  // what made the eye hard
 }
 
 const historyFile = "history.jsonl"
@@ -35,6 +36,10 @@ func readHistory(store Store) (out []reached) {
 	if err != nil {
 		return nil
 	}
+	return parseHistory(data)
+}
+
+func parseHistory(data []byte) (out []reached) {
 	lines := bufio.NewScanner(bytes.NewReader(data))
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
@@ -66,7 +71,7 @@ func (a *App) remember(r reached) {
 // best is the best whole sitting with a case so far.
 func (a *App) best(id string) (best reached, ok bool) {
 	for _, h := range a.history {
-		if h.ID == id && h.Drill == "" && (!ok || h.Left < best.Left) {
+		if h.ID == id && h.Drill == "" && !h.Branch && (!ok || h.Left < best.Left) {
 			best, ok = h, true
 		}
 	}

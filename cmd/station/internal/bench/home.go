@@ -26,9 +26,6 @@ func (a *App) drawHome() {
 	if !a.home.known {
 		a.home.open, a.home.known = a.unfinished(), true
 	}
-	if a.home.library == nil {
-		a.home.library = cases.Library()
-	}
 	all := u.Window()
 	wide := min(all.W-2*gap, 1080*max(1, u.Text*0.75))
 	r := paper.Rect{X: (all.W - wide) / 2, Y: 0, W: wide, H: all.H}
@@ -50,6 +47,9 @@ func (a *App) drawHome() {
 		a.libraryRows(c)
 		a.others(c)
 		c.Flow(func(f *ui.Flow) {
+			if f.Button("progress", a.l("progress.title"), ui.Plain) {
+				a.dialog = progressDialog
+			}
 			if f.Button("settings", a.l("settings.title"), ui.Plain) {
 				a.dialog = settingsDialog
 			}
@@ -107,7 +107,7 @@ func (a *App) beginners(c *ui.Column) {
 	}
 	c.Flow(func(f *ui.Flow) {
 		if f.Button("guided", a.l("home.guided"), look) {
-			a.start(a.home.library[0], starting{guided: true})
+			a.start(a.library()[0], starting{guided: true})
 		}
 		f.Text(a.l("home.minutes"), ui.Quiet)
 	})
@@ -121,7 +121,7 @@ func (a *App) libraryRows(c *ui.Column) {
 		c.Para(a.l(fmt.Sprintf("level.%d", level)), ui.Note)
 		c.Gap(3)
 		c.Flow(func(f *ui.Flow) {
-			for _, cs := range a.home.library {
+			for _, cs := range a.library() {
 				if cs.Level != level {
 					continue
 				}
@@ -234,6 +234,9 @@ func (a *App) dropped(f ui.File) {
 	}
 	if len(f.Data) > largestCase {
 		a.refuse(errors.New(a.l("drop.large", f.Name)))
+		return
+	}
+	if a.imported(f.Data) {
 		return
 	}
 	c, err := cases.Read(f.Name, f.Data)

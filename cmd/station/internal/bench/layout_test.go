@@ -66,6 +66,18 @@ func tour(h *hands, see func(name string)) {
 	h.press("acuity 6/6")
 	h.press("end now")
 	see("result")
+	h.press("replay")
+	h.press("forward")
+	see("replay")
+	h.press("leave replay")
+	h.press("home")
+	h.press("progress")
+	see("progress")
+	h.press("delete all")
+	see("delete")
+	h.press("delete close")
+	h.press("progress close")
+	see("home again")
 }
 
 func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {

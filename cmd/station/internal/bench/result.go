@@ -40,7 +40,7 @@ func (a *App) finish() {
 	a.remember(reached{
 		Log: t.name, ID: t.c.ID, Title: t.c.Title, Case: t.c.Hash(), Level: t.c.Level, When: a.o.Now(),
 		Left: m.DefocusEquivalent, Band: m.Band, Steps: m.Steps.Total, Clock: t.notes.Clock, Hints: t.notes.Hints,
-		Guided: t.notes.Guided, Drill: t.notes.Drill, Kinds: t.c.Difficulties(),
+		Guided: t.notes.Guided, Drill: t.notes.Drill, Branch: t.notes.Branch, Kinds: t.c.Difficulties(),
 	})
 	a.do(func() {
 		rx, steps, err := expertRun(t.s, t.notes.Seed)
@@ -74,6 +74,13 @@ func (a *App) drawResult() {
 			if f.Button("again", a.l("result.again"), ui.Primary) {
 				n := a.seat.notes
 				a.start(a.seat.c, starting{guided: n.Guided, drill: n.Drill, seed: n.Seed, seeded: true})
+			}
+			if f.Button("replay", a.l("result.replay"), ui.Plain) {
+				a.do(func() {
+					if err := a.openReplay(a.seat.name); err != nil {
+						a.refuse(err)
+					}
+				})
 			}
 			if a.o.Save != nil && f.Button("save log", a.l("result.save"), ui.Plain) {
 				a.saveLog()

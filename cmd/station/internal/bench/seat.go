@@ -23,7 +23,8 @@ type notes struct {
 	Seed    uint64         `json:"seed"`
 	Guided  bool           `json:"guided,omitempty"`
 	Drill   drill          `json:"drill,omitempty"`
-	Given   int            `json:"given,omitempty"` // actions that were done before the drill began
+	Given   int            `json:"given,omitempty"`  // actions that were done before the drill began
+	Branch  bool           `json:"branch,omitempty"` // begun in the middle of another sitting
 	Hints   int            `json:"hints"`
 	Guessed map[int]string `json:"guessed,omitempty"` // predictions, by number of the event
 	Clock   time.Duration  `json:"clock"`
@@ -42,6 +43,7 @@ type seat struct {
 	notes   notes
 	kept    time.Duration // the clock as it was kept
 	talk    []line
+	replay  *replay // a finished sitting that is looked at again
 	sliding sliding
 	turn    *turning           // a cylinder or an arrow that is being dragged
 	cell    int                // the cell whose lens the hand is on
@@ -71,6 +73,7 @@ type starting struct {
 	drill  drill
 	seed   uint64
 	seeded bool
+	branch []sitting.Action // done before it begins
 }
 
 // storeLog appends to a log in the store.
@@ -106,6 +109,9 @@ func (a *App) begin(c *cases.Case, how starting) error {
 		ID: c.ID, Case: string(cases.Write(c)), Seed: how.seed, Guided: how.guided, Drill: how.drill,
 	}}
 	given, err := t.prepared()
+	if how.branch != nil {
+		given, t.notes.Branch = how.branch, true
+	}
 	if err != nil {
 		return err
 	}
@@ -129,9 +135,17 @@ func (a *App) begin(c *cases.Case, how starting) error {
 // sit shows the bench.
 func (a *App) sit(t *seat) {
 	a.seat, a.screen, a.dialog, a.finished = t, atBench, nil, nil
-	a.view = view{}
+	a.fresh()
 	a.set.Open = t.name
 	a.keep()
+}
+
+// fresh begins a screen at its top, with nothing kept of the one before.
+func (a *App) fresh() {
+	a.view = view{}
+	for _, id := range []string{"home", "wall", "nose", "talk", "ask", "stack", "result"} {
+		a.ui.ScrollTo(id, 0)
+	}
 }
 
 // resume goes on with a sitting where its log ends.
@@ -201,6 +215,9 @@ func (a *App) reseat(name string) (t *seat, torn bool, err error) {
 // act carries out an action, keeps it and tells it. A refusal changes nothing.
 func (a *App) act(act sitting.Action) error {
 	t := a.seat
+	if t.replay != nil {
+		return errors.New(a.l("replay.only"))
+	}
 	e, err := t.s.Do(act)
 	if err != nil {
 		return err
@@ -277,6 +294,9 @@ func (a *App) writeNotes(t *seat) error {
 }
 
 func (a *App) keepNotes() {
+	if a.seat.replay != nil {
+		return
+	}
 	if err := a.writeNotes(a.seat); err != nil {
 		a.refuse(err)
 	}
@@ -291,6 +311,7 @@ func (a *App) leave() {
 	a.set.Open = ""
 	a.keep()
 	a.home = homeState{}
+	a.fresh()
 }
 
 // goOnWith goes on with the last unfinished sitting of a case.

@@ -331,3 +331,72 @@ func TestKeysDoWhatTheButtonsDo(t *testing.T) {
 	assert.NotNil(t, h.a.dialog)
 	assert.Equal(t, fmt.Sprint(h.a.seat.s.Steps().Total()), "4")
 }
+
+func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{})
+	h.press("guided")
+	h.guided(h.press)
+	events := h.log().Events
+	h.press("replay")
+	require.Equal(t, atBench, h.a.screen)
+	assert.Empty(t, h.a.seat.talk)
+	for i := 1; i <= 12; i++ {
+		h.press("forward")
+		require.Equal(t, i, h.a.seat.replay.at)
+	}
+	chart := h.a.seat.s.State()
+	h.press("forward")
+	h.press("back")
+	assert.Equal(t, chart, h.a.seat.s.State(), "back is where it was")
+	assert.Equal(t, events[:12], h.a.seat.s.Events(), "the same answers again")
+	h.press("show duochrome")
+	assert.Contains(t, h.a.notice, "replay")
+	assert.Len(t, h.log().Events, len(events), "a replay changes nothing")
+
+	h.press("branch")
+	require.Nil(t, h.a.seat.replay)
+	assert.Equal(t, events[:12], h.a.seat.s.Events())
+	h.press("show duochrome")
+	assert.Len(t, h.a.seat.s.Events(), 13)
+	assert.True(t, h.a.seat.notes.Branch)
+}
+
+func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
+	var saved []byte
+	h := newHands(t, 1366, 768, Options{Save: func(_ string, data []byte) error { saved = data; return nil }})
+	h.press("guided")
+	h.guided(h.press)
+	h.press("home")
+	h.press("progress")
+	h.press("export")
+	require.NotEmpty(t, saved)
+	h.press("delete all")
+	h.press("delete now")
+	assert.Empty(t, h.store.files)
+	assert.Empty(t, h.a.history)
+	h.frame(ui.Input{Files: []ui.File{{Name: exportName, Data: saved}}})
+	h.settle()
+	require.Len(t, h.a.history, 1)
+	require.NoError(t, h.a.openReplay(h.a.history[0].Log), "the log came back as well")
+}
+
+func TestTheWeakestKindIsProposed(t *testing.T) {
+	lib := cases.Library()
+	assert.Equal(t, lib[0], proposed(lib, nil), "the easiest at first")
+	var kind string
+	var with *cases.Case
+	for _, c := range lib[1:] {
+		if d := c.Difficulties(); len(d) > 0 {
+			kind, with = d[0], c
+			break
+		}
+	}
+	history := []reached{
+		{ID: "x", Left: 0.1, Steps: 30, Kinds: nil},
+		{ID: "y", Left: 0.9, Steps: 30, Kinds: []string{kind}},
+	}
+	assert.Equal(t, kind, kinds(history)[0].name)
+	assert.Equal(t, with, proposed(lib, history))
+	history = append(history, reached{ID: with.ID, Case: with.Hash(), Left: 0.2, Kinds: with.Difficulties()})
+	assert.NotEqual(t, with, proposed(lib, history), "what went well is not proposed again")
+}

@@ -82,9 +82,8 @@ func (a *App) drawNarrow(all paper.Rect) {
 	a.column("stack", stack, func(c *ui.Column) {
 		a.tools(c)
 		a.drawNotice(c)
-		a.drawGuide(c)
 		a.drawSaid(c, 3)
-		a.drawQuestions(c)
+		a.drawAsk(c)
 		c.Rule()
 		a.wallTools(c)
 		c.Rule()
@@ -160,6 +159,9 @@ type barButton struct {
 
 // barButtons are from right to left.
 func (a *App) barButtons() []barButton {
+	if a.seat.replay != nil {
+		return []barButton{{"menu", a.l("bar.menu"), ui.Plain, func() { a.dialog = menuDialog }}}
+	}
 	return []barButton{
 		{"menu", a.l("bar.menu"), ui.Plain, func() { a.dialog = menuDialog }},
 		{"end", a.l("bar.end"), ui.Primary, a.openEnd},
@@ -212,7 +214,7 @@ func (a *App) drawNotice(c *ui.Column) {
 
 // keys are the short cuts of the bench.
 func (a *App) keys() {
-	if a.dialog != nil || a.later != nil {
+	if a.dialog != nil || a.later != nil || a.seat.replay != nil {
 		return
 	}
 	for _, k := range shortcuts() {

@@ -34,13 +34,22 @@ func (a *App) drawTalk(r paper.Rect) {
 	c = u.Column(x+4, y+6, w-8)
 	top := c.Y
 	a.drawNotice(c)
-	a.drawGuide(c)
-	a.drawQuestions(c)
+	a.drawAsk(c)
 	u.EndScroll(c.Y + 4)
 	if h := math.Ceil(c.Y - top + 18 - 0.01); h != a.askHeight {
 		a.askHeight = h
 		u.Again()
 	}
+}
+
+// drawAsk draws what can be asked, or how to go through a replay.
+func (a *App) drawAsk(c *ui.Column) {
+	if a.seat.replay != nil {
+		a.drawReplay(c)
+		return
+	}
+	a.drawGuide(c)
+	a.drawQuestions(c)
 }
 
 // drawSaid draws the last lines of the talk, newest at the bottom.
@@ -313,6 +322,11 @@ func (a *App) adviceName(command string) string {
 	if err != nil {
 		return trueMinus(command)
 	}
+	return a.actionName(act)
+}
+
+// actionName is an action as a button says it.
+func (a *App) actionName(act sitting.Action) string {
 	lens, _ := optics.ParseLens(act.Lens)
 	switch act.Do {
 	case sitting.Put, sitting.Exchange, sitting.Hold:

@@ -1,0 +1,262 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"context"
+	"errors"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/station/page"
+)
+
+// dummy stands in for the bench, which takes long to build.
+func dummy(context.Context, io.Writer) (*bundle, error) {
+	return &bundle{wasm: compressed([]byte(strings.Repeat("bench", 1000))), loader: []byte("loader")}, nil
+}
+
+func dummySite(t *testing.T, given *caseFile) *site {
+	b, err := dummy(t.Context(), io.Discard)
+	require.NoError(t, err)
+	s, err := newSite(b, given, "127.0.0.1:4680")
+	require.NoError(t, err)
+	return s
+}
+
+func ask(s *site, method, path string, headers ...string) *http.Response {
+	r := httptest.NewRequest(method, path, nil)
+	r.Host = "127.0.0.1:4680"
+	for i := 0; i < len(headers); i += 2 {
+		if headers[i] == "Host" {
+			r.Host = headers[i+1]
+		}
+		r.Header.Set(headers[i], headers[i+1])
+	}
+	w := httptest.NewRecorder()
+	s.ServeHTTP(w, r)
+	return w.Result()
+}
+
+func body(t *testing.T, r *http.Response) string {
+	data, err := io.ReadAll(r.Body)
+	require.NoError(t, err)
+	return string(data)
+}
+
+// Each file comes with its type (for WebAssembly, the one that the WebAssembly
+// Web API asks for), compressed or not, and only anew when it has changed.
+func TestSiteFiles(t *testing.T) {
+	s := dummySite(t, &caseFile{"my «case».toml", []byte("conoid = 1")})
+	for path, kind := range map[string]string{
+		"/": "text/html; charset=utf-8", "/index.html": "text/html; charset=utf-8", "/style.css": "text/css; charset=utf-8",
+		"/page.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
+		"/bench.wasm": "application/wasm", "/case.toml": "text/plain; charset=utf-8",
+	} {
+		plain, small := ask(s, "GET", path), ask(s, "GET", path, "Accept-Encoding", "br, gzip;q=0.8")
+		for _, r := range []*http.Response{plain, small} {
+			assert.Equal(t, http.StatusOK, r.StatusCode, path)
+			assert.Equal(t, kind, r.Header.Get("Content-Type"), path)
+			assert.Equal(t, "nosniff", r.Header.Get("X-Content-Type-Options"), path)
+			assert.Equal(t, page.Policy, r.Header.Get("Content-Security-Policy"), path)
+			assert.Equal(t, "no-cache", r.Header.Get("Cache-Control"), path)
+		}
+		assert.Empty(t, plain.Header.Get("Content-Encoding"))
+		assert.Equal(t, "gzip", small.Header.Get("Content-Encoding"))
+		text := body(t, plain)
+		z, err := gzip.NewReader(small.Body)
+		require.NoError(t, err)
+		unzipped, err := io.ReadAll(z)
+		require.NoError(t, err)
+		assert.Equal(t, text, string(unzipped), path)
+		assert.Equal(t, strconv.Itoa(len(text)), plain.Header.Get("Content-Length"), path)
+		assert.Equal(t, strconv.Itoa(len(text)), small.Header.Get(page.SizeHeader), path)
+
+		assert.NotEqual(t, plain.Header.Get("ETag"), small.Header.Get("ETag"), path)
+		again := ask(s, "GET", path, "If-None-Match", plain.Header.Get("ETag"))
+		assert.Equal(t, http.StatusNotModified, again.StatusCode, path)
+		assert.Empty(t, body(t, again))
+		head := ask(s, "HEAD", path)
+		assert.Equal(t, plain.Header, head.Header, path)
+		assert.Empty(t, body(t, head))
+	}
+	assert.Equal(t, "my _case_.toml", ask(s, "GET", "/case.toml").Header.Get("Conoid-Name"))
+	assert.Equal(t, "conoid = 1", body(t, ask(s, "GET", "/case.toml")))
+	assert.Equal(t, http.StatusNotFound, ask(dummySite(t, nil), "GET", "/case.toml").StatusCode)
+}
+
+// What asks for another host comes from a page whose name was made to lead
+// here (DNS rebinding).
+func TestSiteRefuses(t *testing.T) {
+	s := dummySite(t, nil)
+	for _, host := range []string{"example.org", "example.org:4680", "127.0.0.1", "127.0.0.1:80", "[::1]:4680", "localhost", ""} {
+		r := ask(s, "GET", "/", "Host", host)
+		assert.Equal(t, http.StatusMisdirectedRequest, r.StatusCode, host)
+		assert.NotContains(t, body(t, r), "<html", host)
+	}
+	r := ask(s, "GET", "/?case=ferry-clerk", "Host", "localhost:4680")
+	assert.Equal(t, http.StatusTemporaryRedirect, r.StatusCode)
+	assert.Equal(t, "http://127.0.0.1:4680/?case=ferry-clerk", r.Header.Get("Location"))
+
+	for _, method := range []string{"POST", "PUT", "DELETE", "OPTIONS"} {
+		r := ask(s, method, "/")
+		assert.Equal(t, http.StatusMethodNotAllowed, r.StatusCode, method)
+		assert.Equal(t, "GET, HEAD", r.Header.Get("Allow"))
+	}
+	for _, path := range []string{"/page.go", "/../main.go", "/bench.wasm.gz", "/favicon.ico"} {
+		assert.Equal(t, http.StatusNotFound, ask(s, "GET", path).StatusCode, path)
+	}
+}
+
+// RFC 9110, section 12.5.3: a weight of 0 means "not acceptable".
+func TestAccepts(t *testing.T) {
+	for header, want := range map[string]bool{
+		"": false, "gzip": true, "gzip, deflate, br": true, "br;q=1.0, gzip;q=0.5": true, "GZIP": true,
+		"gzip;q=0": false, "gzip; q=0.000": false, "deflate": false, "xgzip": false, "gzip;q=x": false,
+	} {
+		assert.Equal(t, want, accepts(header), header)
+	}
+}
+
+// The last four bytes of gzip data are the size before (RFC 1952).
+func TestBundleSize(t *testing.T) {
+	b, err := dummy(t.Context(), io.Discard)
+	require.NoError(t, err)
+	assert.Equal(t, 5000, b.size())
+}
+
+// The page may load nothing from elsewhere, so its files must not ask for it,
+// and nothing in them may need what the policy forbids.
+func TestPageKeepsToItself(t *testing.T) {
+	for _, name := range []string{"index.html", "style.css", "page.js"} {
+		data, err := page.Files.ReadFile(name)
+		require.NoError(t, err)
+		for _, not := range []string{"http://", "https://", "//cdn", "eval(", " style=", " onclick=", "<script>", "<style"} {
+			assert.NotContains(t, string(data), not, name)
+		}
+	}
+	data, err := page.Files.ReadFile("index.html")
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `<html lang="en">`)
+	assert.Contains(t, string(data), "measures nobody")
+	assert.Contains(t, string(data), "conoid sit --plain")
+	js, err := page.Files.ReadFile("page.js")
+	require.NoError(t, err)
+	assert.Contains(t, string(js), `"`+page.SizeHeader+`"`)
+}
+
+// A practice from its address to Ctrl-C.
+func TestPractise(t *testing.T) {
+	ctx, interrupt := context.WithCancel(t.Context())
+	out, printed := io.Pipe()
+	opened := make(chan string, 1)
+	p := practice{name: "3", bundle: dummy, out: printed, errs: io.Discard, open: func(address string) error {
+		opened <- address
+		return errors.New("there is no screen")
+	}}
+	ended := make(chan error, 1)
+	go func() {
+		ended <- p.serve(ctx)
+		printed.Close()
+	}()
+	lines := bufio.NewScanner(out)
+	require.True(t, lines.Scan())
+	address, ok := strings.CutPrefix(lines.Text(), "The bench is at ")
+	require.True(t, ok, lines.Text())
+	assert.Regexp(t, `^http://127\.0\.0\.1:\d+/\?case=[a-z-]+$`, address)
+	lines.Scan()
+	assert.Equal(t, address, <-opened)
+	lines.Scan()
+	assert.Equal(t, "No browser could be opened (there is no screen): open the address by hand.", lines.Text())
+
+	r, err := http.Get(address)
+	require.NoError(t, err)
+	defer r.Body.Close()
+	assert.Contains(t, body(t, r), "<title>Conoid")
+
+	interrupt()
+	lines.Scan()
+	lines.Scan()
+	assert.Equal(t, "The bench is closed. The browser keeps the sittings.", lines.Text())
+	require.NoError(t, <-ended)
+}
+
+func TestPractiseOnAFile(t *testing.T) {
+	text := conoid(t, "case", "new")
+	path := filepath.Join(t.TempDir(), "mine.toml")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	p := practice{name: path}
+	query, given, err := p.given()
+	require.NoError(t, err)
+	assert.Equal(t, "?case=case.toml", query)
+	assert.Equal(t, &caseFile{"mine.toml", []byte(text)}, given)
+}
+
+func TestPractiseRefuses(t *testing.T) {
+	taken, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	defer taken.Close()
+	_, port, err := net.SplitHostPort(taken.Addr().String())
+	require.NoError(t, err)
+	for _, c := range []struct {
+		args []string
+		code int
+		says string
+	}{
+		{[]string{"nobody"}, exitFailed, "nobody"},
+		{[]string{"lost.toml"}, exitFailed, "the case cannot be read: lost.toml"},
+		{[]string{"1", "2"}, exitUsage, `"2" is one argument too many`},
+		{[]string{"--port", "70000"}, exitUsage, `invalid argument "70000"`},
+		{[]string{"--port", port}, exitFailed, "port " + port + " is taken, perhaps by another conoid practise: go on at http://127.0.0.1:" + port + "/, or choose another with --port"},
+	} {
+		var out, errs bytes.Buffer
+		code := run(append([]string{"practise", "--no-open"}, c.args...), strings.NewReader(""), &out, &errs)
+		assert.Equal(t, c.code, code, c.args)
+		assert.Contains(t, errs.String(), c.says)
+		assert.Empty(t, out.String(), c.args)
+	}
+}
+
+// What was compressed is kept for as long as the program is the same.
+func TestZipped(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
+	unzipped := func() string {
+		data, err := zipped(dir)
+		require.NoError(t, err)
+		z, err := gzip.NewReader(bytes.NewReader(data))
+		require.NoError(t, err)
+		text, err := io.ReadAll(z)
+		require.NoError(t, err)
+		return string(text)
+	}
+	_, err := zipped(dir)
+	require.Error(t, err, "nothing was built")
+	write(wasmFile, "one")
+	assert.Equal(t, "one", unzipped())
+	write(zippedFile, string(compressed([]byte("kept"))))
+	assert.Equal(t, "kept", unzipped())
+	write(wasmFile, "two")
+	assert.Equal(t, "two", unzipped())
+	assert.Equal(t, "two", unzipped())
+}
+
+func TestSourceFolder(t *testing.T) {
+	root, err := sourceFolder()
+	require.NoError(t, err)
+	assert.True(t, exists(filepath.Join(root, "cmd", "conoid", "practise.go")))
+	assert.False(t, isSource(t.TempDir()))
+}

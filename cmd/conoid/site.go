@@ -1,0 +1,172 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"fmt"
+	"io"
+	"io/fs"
+	"net"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+
+	"conoid/cmd/station/page"
+)
+
+// site is what the browser gets: a few files, to this machine alone.
+type site struct {
+	host  string // with its port
+	files map[string]served
+}
+
+// served is a file, compressed once.
+type served struct {
+	kind    string // MIME type
+	data    []byte // compressed with gzip
+	size    int    // before that
+	etag    string
+	headers map[string]string
+}
+
+// caseFile is a case that is not from the library.
+type caseFile struct {
+	name string
+	data []byte
+}
+
+var kinds = map[string]string{
+	".html": "text/html; charset=utf-8",
+	".css":  "text/css; charset=utf-8",
+	".js":   "text/javascript; charset=utf-8",
+	".toml": "text/plain; charset=utf-8",
+	".wasm": "application/wasm",
+}
+
+func newSite(b *bundle, given *caseFile, host string) (*site, error) {
+	s := &site{host: host, files: map[string]served{}}
+	names, err := fs.Glob(page.Files, "*")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		data, err := page.Files.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		s.add(name, compressed(data), len(data))
+	}
+	s.add("bench.wasm", b.wasm, b.size())
+	s.add("wasm_exec.js", compressed(b.loader), len(b.loader))
+	if given != nil {
+		s.add("case.toml", compressed(given.data), len(given.data))
+		s.files["/case.toml"].headers["Conoid-Name"] = headerText(given.name)
+	}
+	s.files["/"] = s.files["/index.html"]
+	return s, nil
+}
+
+func (s *site) add(name string, data []byte, size int) {
+	s.files["/"+name] = served{
+		kind: kinds[path.Ext(name)], data: data, size: size,
+		etag:    fmt.Sprintf("%x", sha256.Sum256(data))[:32],
+		headers: map[string]string{page.SizeHeader: strconv.Itoa(size)},
+	}
+}
+
+// ServeHTTP answers only those who ask for this machine by its own name: a page
+// from elsewhere whose name leads here gets nothing.
+func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Content-Security-Policy", page.Policy)
+	_, port, _ := net.SplitHostPort(s.host)
+	f, known := s.files[r.URL.Path]
+	switch {
+	case r.Host == "localhost:"+port:
+		// The browser would keep sittings apart for the two names.
+		http.Redirect(w, r, "http://"+s.host+r.URL.RequestURI(), http.StatusTemporaryRedirect)
+	case r.Host != s.host:
+		http.Error(w, "The bench is at http://"+s.host+"/", http.StatusMisdirectedRequest)
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		h.Set("Allow", "GET, HEAD")
+		http.Error(w, "The bench is only read.", http.StatusMethodNotAllowed)
+	case !known:
+		http.Error(w, "There is nothing here. The bench is at http://"+s.host+"/", http.StatusNotFound)
+	default:
+		f.serve(w, r)
+	}
+}
+
+func (f served) serve(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("Content-Type", f.kind)
+	h.Set("Cache-Control", "no-cache") // ask each time whether it has changed
+	h.Set("Vary", "Accept-Encoding")
+	for name, value := range f.headers {
+		h.Set(name, value)
+	}
+	etag, small := `"`+f.etag+`"`, accepts(r.Header.Get("Accept-Encoding"))
+	if small {
+		etag = `"` + f.etag + `-gzip"`
+	}
+	h.Set("ETag", etag)
+	if r.Header.Get("If-None-Match") == etag {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	length := f.size
+	if small {
+		h.Set("Content-Encoding", "gzip")
+		length = len(f.data)
+	}
+	h.Set("Content-Length", strconv.Itoa(length))
+	switch {
+	case r.Method == http.MethodHead:
+	case small:
+		w.Write(f.data)
+	default:
+		if z, err := gzip.NewReader(bytes.NewReader(f.data)); err == nil {
+			io.Copy(w, z)
+		}
+	}
+}
+
+// accepts tells whether an Accept-Encoding header allows gzip (RFC 9110,
+// section 12.5.3).
+func accepts(header string) bool {
+	for part := range strings.SplitSeq(header, ",") {
+		coding, weight, _ := strings.Cut(strings.ReplaceAll(part, " ", ""), ";")
+		if strings.EqualFold(coding, "gzip") {
+			q, err := strconv.ParseFloat(strings.TrimPrefix(weight, "q="), 64)
+			return weight == "" || err == nil && q > 0
+		}
+	}
+	return false
+}
+
+// headerText leaves out what cannot stand in a header.
+func headerText(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r > '~' {
+			return '_'
+		}
+		return r
+	}, s)
+}
+
+func compressed(data []byte) []byte {
+	var out bytes.Buffer
+	z, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	if err != nil {
+		panic("conoid: " + err.Error())
+	}
+	z.Write(data) // into memory: cannot fail
+	z.Close()
+	return out.Bytes()
+}

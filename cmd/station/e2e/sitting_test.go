@@ -1,0 +1,107 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// begun waits for the bench with a patient.
+func (b *browser) begun() {
+	b.t.Helper()
+	b.until("a patient is at the bench", func() bool { s := b.status(); return s.Screen == "bench" && !s.Busy })
+}
+
+// answered waits until the patient has said something new.
+func (b *browser) answered(before string) string {
+	b.t.Helper()
+	b.until("there is an answer", func() bool { return b.status().Said != before })
+	return b.status().Said
+}
+
+// By the mouse alone: a patient is chosen, an eye covered, a chart hung up and
+// asked about. After the page was loaded again all of it is there.
+func TestMouse(t *testing.T) {
+	b := open(t, practise(t), 1366, 768)
+	b.press("The ferry clerk")
+	b.press("Examine")
+	b.begun()
+	b.press("Cover the left eye")
+	b.press("Fan")
+	b.press("Which lines are clearest?")
+	answer := b.answered("")
+	b.shot("mouse.png")
+	b.until("the answer is read out", func() bool { return eval[string](b, `document.getElementById("said").textContent`) == answer })
+	before := b.status()
+	b.reload()
+	b.begun()
+	after := b.status()
+	assert.Equal(t, 3, after.Events)
+	assert.Equal(t, answer, after.Said)
+	assert.Equal(t, before.Frame, after.Frame)
+}
+
+// By the keys alone.
+func TestKeyboard(t *testing.T) {
+	b := open(t, practise(t), 1366, 768)
+	b.tabTo("The ferry clerk")
+	b.keys(kb.Enter)
+	b.tabTo("Examine")
+	b.keys(" ")
+	b.begun()
+	before := b.status().Frame
+	b.tabTo("Fan")
+	b.keys(kb.Enter)
+	b.until("the fan hangs on the wall", func() bool { return b.status().Events == 1 })
+	assert.Equal(t, before, b.status().Frame)
+	b.tabTo("Which lines are clearest?")
+	b.until("the focus is read out", func() bool {
+		return eval[string](b, `document.getElementById("said").textContent`) == "Which lines are clearest?, button"
+	})
+	b.keys(kb.Enter)
+	assert.NotEmpty(t, b.answered(""))
+}
+
+// By a finger, on a telephone with two pixels of the device in one of the page.
+func TestTouch(t *testing.T) {
+	b := open(t, practise(t), 390, 844)
+	b.do(chromedp.EmulateViewport(390, 844, func(m *emulation.SetDeviceMetricsOverrideParams, touch *emulation.SetTouchEmulationEnabledParams) {
+		m.DeviceScaleFactor, m.Mobile = 2, true
+		touch.Enabled = true
+	}))
+	b.reload()
+	b.shot("touch-home.png")
+	assert.Equal(t, 780.0, eval[float64](b, `document.querySelector("canvas").width`))
+	b.tap("The ferry clerk")
+	b.tap("Examine")
+	b.begun()
+	b.shot("touch-bench.png")
+}
+
+// tap touches the thing with a label.
+func (b *browser) tap(label string) {
+	b.t.Helper()
+	r := b.find(label).Rect
+	at := []*input.TouchPoint{{X: r.X + r.W/2, Y: r.Y + r.H/2}}
+	_, err := chromedp.Call(b.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: at})
+	require.NoError(b.t, err)
+	_, err = chromedp.Call(b.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
+	require.NoError(b.t, err)
+	b.frames(4)
+}
+
+// A case file from the command line is at the bench at once.
+func TestCaseFile(t *testing.T) {
+	b := open(t, practise(t, "../../../cases/library/net-mender.toml"), 1366, 768)
+	assert.Contains(t, b.address, "?case=case.toml")
+	b.press("Examine")
+	b.begun()
+	assert.Contains(t, b.labels(), "The net mender")
+}

@@ -1,0 +1,120 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"syscall/js"
+	"unicode/utf8"
+)
+
+// Storage keeps logs and settings in the browser, as text, in what the page
+// may store under its own origin (Web Storage, HTML standard).
+type Storage struct{ area func() js.Value }
+
+// Browser is the storage of the page.
+func Browser() *Storage {
+	return &Storage{func() js.Value { return js.Global().Get("localStorage") }}
+}
+
+// prefix sets the names apart from those of other programs on the origin.
+const prefix = "conoid/"
+
+// List is the names that begin with the prefix, sorted.
+func (s *Storage) List(begin string) (names []string, err error) {
+	defer caught(&err)
+	area := s.area()
+	for i := range area.Get("length").Int() {
+		name, ours := strings.CutPrefix(area.Call("key", i).String(), prefix)
+		if ours && strings.HasPrefix(name, begin) {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names, nil
+}
+
+// Read is the content of a name; fs.ErrNotExist when there is none.
+func (s *Storage) Read(name string) (data []byte, err error) {
+	if err := Check(name); err != nil {
+		return nil, err
+	}
+	defer caught(&err)
+	item := s.area().Call("getItem", prefix+name)
+	if item.IsNull() {
+		return nil, fmt.Errorf("%s cannot be read: %w", name, fs.ErrNotExist)
+	}
+	return []byte(item.String()), nil
+}
+
+// Append puts text at the end of a name's content, all of it or none.
+func (s *Storage) Append(name string, data []byte) error {
+	before, err := s.Read(name)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return s.Replace(name, append(before, data...))
+}
+
+// Truncate cuts the content of a name to size bytes.
+func (s *Storage) Truncate(name string, size int64) error {
+	data, err := s.Read(name)
+	if err != nil {
+		return err
+	}
+	if size < 0 || size > int64(len(data)) {
+		return fmt.Errorf("%s cannot be cut to %d bytes: it has %d", name, size, len(data))
+	}
+	return s.Replace(name, data[:size])
+}
+
+// Replace puts text in the place of a name's content, all of it or none.
+func (s *Storage) Replace(name string, data []byte) (err error) {
+	if err := Check(name); err != nil {
+		return err
+	}
+	if !utf8.Valid(data) {
+		return fmt.Errorf("%s cannot be kept in the browser: it is not text", name)
+	}
+	defer caught(&err)
+	s.area().Call("setItem", prefix+name, string(data))
+	return nil
+}
+
+// Remove takes a name away, if it is there.
+func (s *Storage) Remove(name string) (err error) {
+	if err := Check(name); err != nil {
+		return err
+	}
+	defer caught(&err)
+	s.area().Call("removeItem", prefix+name)
+	return nil
+}
+
+// The failures of a browser that a user can do something about.
+var (
+	errNoRoom     = errors.New("the browser has no more room for this page: save what you need and remove old sittings")
+	errNotAllowed = errors.New("the browser does not let this page keep anything: allow it to store data, or leave the private window")
+)
+
+// caught makes an error of what the browser throws.
+func caught(err *error) {
+	switch thrown := recover().(type) {
+	case nil:
+	case js.Error:
+		switch name := thrown.Get("name").String(); name {
+		case "QuotaExceededError":
+			*err = errNoRoom
+		case "SecurityError":
+			*err = errNotAllowed
+		default:
+			*err = fmt.Errorf("the browser cannot keep this: %s", thrown.Error())
+		}
+	case *js.ValueError: // there is no storage at all
+		*err = errNotAllowed
+	default:
+		panic(thrown)
+	}
+}

@@ -1,0 +1,20 @@
+// Package page is the page that shows the bench in a browser: everything but
+// the bench itself and the loader that comes with Go.
+package page
+
+import "embed"
+
+// Files are the files of the page. The page also asks for bench.wasm,
+// wasm_exec.js and, with ?case=case.toml, for case.toml.
+//
+//go:embed index.html style.css page.js
+var Files embed.FS
+
+// Policy is the Content-Security-Policy that the page works under: it gets
+// everything from where it comes from itself.
+const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; " +
+	"connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// SizeHeader is the header in which a server says how many bytes the bench has
+// before they are compressed, so that the page can tell how far it has come.
+const SizeHeader = "Conoid-Size"
