@@ -1,0 +1,95 @@
+package figure_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/render/figure"
+	"conoid/sim/optics"
+)
+
+func steps() []figure.Step {
+	truth := optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
+	var out []figure.Step
+	for i, rx := range []optics.Rx{{Sphere: -1}, {Sphere: -0.5}, {Sphere: -0.5, Cyl: -1, Axis: 30}, {Sphere: -1, Cyl: -2, Axis: 30}} {
+		out = append(out, figure.Step{N: i + 1, Worn: rx.Power(), Left: rx.Power().Sub(truth), Mistake: i == 1})
+	}
+	return out
+}
+
+func TestFiguresAreWellFormed(t *testing.T) {
+	truth := optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
+	for _, f := range []*figure.Figure{figure.Astigmatism(steps(), truth, &truth), figure.Focus(steps()), figure.Focus(nil), figure.Astigmatism(nil, truth, nil)} {
+		d := xml.NewDecoder(strings.NewReader(f.SVG()))
+		for {
+			_, err := d.Token()
+			if errors.Is(err, io.EOF) {
+				break
+			}
+			require.NoError(t, err)
+		}
+		for _, m := range f.Marks {
+			for _, p := range m.Points {
+				assert.True(t, p.X >= 0 && p.X <= f.W && p.Y >= 0 && p.Y <= f.H, "%v lies outside %q", p, f.Title)
+			}
+		}
+		assert.NotEmpty(t, f.Alt)
+	}
+}
+
+// A minus cylinder at 180 lies to the right, at 45 up, at 90 to the left: for a
+// cylinder C at axis a, J0 is −C/2 cos 2a and J45 is −C/2 sin 2a (Thibos,
+// Wheeler and Horner 1997).
+func TestAstigmatismSpaceStandsUpright(t *testing.T) {
+	at := func(axis float64) figure.Point {
+		p := optics.Rx{Cyl: -2, Axis: axis}.Power()
+		f := figure.Astigmatism([]figure.Step{{N: 1, Worn: p}}, p, nil)
+		for _, m := range f.Marks {
+			if m.Kind == figure.Circle && m.Tone == figure.Accent {
+				return figure.Point{X: m.Points[0].X - f.W/2, Y: f.H/2 - m.Points[0].Y}
+			}
+		}
+		return figure.Point{}
+	}
+	assert.Greater(t, at(180).X, 50.0)
+	assert.InDelta(t, 0, at(180).Y, 1e-6)
+	assert.Greater(t, at(45).Y, 50.0)
+	assert.InDelta(t, 0, at(45).X, 1e-6)
+	assert.Less(t, at(90).X, -50.0)
+	assert.Less(t, at(135).Y, -50.0)
+}
+
+func TestThePathEndsOnItsTarget(t *testing.T) {
+	truth := optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
+	f := figure.Astigmatism(steps(), truth, nil)
+	var end, target figure.Point
+	for _, m := range f.Marks {
+		switch {
+		case m.Kind == figure.Circle && m.Size == 5:
+			end = m.Points[0]
+		case m.Kind == figure.Ring && m.Tone == figure.Second:
+			target = m.Points[0]
+		}
+	}
+	assert.Equal(t, target, end)
+	assert.Contains(t, f.Alt, "−2.00 axis 30")
+}
+
+func TestFogLiesAboveTheRetina(t *testing.T) {
+	fogged := []figure.Step{{N: 1, Left: optics.Sphere(0.5)}, {N: 2, Left: optics.Sphere(-0.5)}}
+	f := figure.Focus(fogged)
+	for _, m := range f.Marks {
+		if m.Kind == figure.Line && m.Width == 2.5 {
+			assert.Less(t, m.Points[0].Y, f.H/2, "before the retina is up")
+			assert.Greater(t, m.Points[1].Y, f.H/2)
+			return
+		}
+	}
+	t.Fatal("no back line")
+}

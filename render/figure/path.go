@@ -1,0 +1,180 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"conoid/sim/optics"
+)
+
+// Step is one step of a sitting as the figures show it.
+type Step struct {
+	N       int          // number of the event
+	Worn    optics.Power // the correction in the frame
+	Left    optics.Power // the residual behind it, accommodation relaxed; 0 at the clinical error
+	Mistake bool
+}
+
+// size of the letters in a figure.
+const size = 12
+
+// Astigmatism is the path of the worn cylinder through astigmatism space: J0
+// across, J45 up, in dioptres. The truth is where the path should end; Expert
+// is where the expert's ended, nil if that is not known.
+//
+// Source of the space: Thibos, Wheeler and Horner (1997), Optom Vis Sci
+// 74:367-375.
+func Astigmatism(steps []Step, truth optics.Power, expert *optics.Power) *Figure {
+	const side, edge = 360.0, 34.0
+	reach := max(0.5, math.Hypot(truth.J0, truth.J45))
+	for _, s := range steps {
+		reach = max(reach, s.Worn.Astigmatism())
+	}
+	reach = math.Ceil(reach*4+0.5) / 4
+	f := &Figure{W: side, H: side, Title: "The cylinder on its way (J0, J45)"}
+	at := func(p optics.Power) Point {
+		k := (side/2 - edge) / reach
+		return Point{side/2 + k*p.J0, side/2 - k*p.J45}
+	}
+	for d := 0.25; d <= reach+1e-9; d += grid(reach) {
+		f.add(Mark{Kind: Ring, Tone: Rule, Points: []Point{{side / 2, side / 2}}, Size: (side/2 - edge) * d / reach, Width: 1})
+	}
+	f.line(Quiet, 1, Point{edge, side / 2}, Point{side - edge, side / 2})
+	f.line(Quiet, 1, Point{side / 2, edge}, Point{side / 2, side - edge})
+	for _, l := range []struct {
+		x, y float64
+		text string
+	}{{side - 16, side/2 + 4, "180"}, {16, side/2 + 4, "90"}, {side / 2, 20, "45"}, {side / 2, side - 12, "135"}} {
+		f.text(Quiet, l.x, l.y, size, l.text)
+	}
+	f.walk(steps, at)
+	f.target(at(truth), "truth")
+	if expert != nil {
+		p := at(*expert)
+		f.add(Mark{Kind: Ring, Tone: Second, Points: []Point{p}, Size: 4, Width: 2})
+		f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 9, p.Y + 16}}, Size: size, Text: "expert", Start: true})
+	}
+	f.Alt = alt("The worn cylinder in astigmatism space. It begins at", steps, func(s Step) string {
+		return cylinder(s.Worn)
+	}) + " The truth is " + cylinder(truth) + "."
+	return f
+}
+
+// grid is the step of the rings, dioptres.
+func grid(reach float64) float64 {
+	if reach > 2 {
+		return 0.5
+	}
+	return 0.25
+}
+
+// cylinder is the astigmatism of a power as a minus cylinder.
+func cylinder(p optics.Power) string {
+	rx := p.Rx()
+	if math.Abs(rx.Cyl) < 0.005 {
+		return "no cylinder"
+	}
+	return strings.Replace(fmt.Sprintf("%.2f axis %.0f", rx.Cyl, rx.Axis), "-", "−", 1)
+}
+
+// walk draws the path with its beginning, its end and its mistakes.
+func (f *Figure) walk(steps []Step, at func(optics.Power) Point) {
+	var line []Point
+	for _, s := range steps {
+		if p := at(s.Worn); len(line) == 0 || line[len(line)-1] != p {
+			line = append(line, p)
+		}
+	}
+	if len(line) == 0 {
+		return
+	}
+	if len(line) > 1 {
+		f.line(Accent, 2, line...)
+	}
+	for _, p := range line {
+		f.add(Mark{Kind: Circle, Tone: Accent, Points: []Point{p}, Size: 2.5})
+	}
+	for _, s := range steps {
+		if s.Mistake {
+			f.add(Mark{Kind: Ring, Tone: Warn, Points: []Point{at(s.Worn)}, Size: 7, Width: 2})
+		}
+	}
+	first, last := line[0], line[len(line)-1]
+	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X + 8, first.Y - 8}}, Size: size, Text: "start", Start: true})
+	f.add(Mark{Kind: Circle, Tone: Accent, Points: []Point{last}, Size: 5})
+}
+
+// target is where the path should end.
+func (f *Figure) target(p Point, name string) {
+	for _, r := range []float64{4, 9} {
+		f.add(Mark{Kind: Ring, Tone: Second, Points: []Point{p}, Size: r, Width: 2})
+	}
+	f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 13, p.Y + 4}}, Size: size, Text: name, Start: true})
+}
+
+// alt tells a path in words.
+func alt(head string, steps []Step, say func(Step) string) string {
+	if len(steps) == 0 {
+		return "Nothing was done."
+	}
+	return head + " " + say(steps[0]) + " and ends at " + say(steps[len(steps)-1]) + "."
+}
+
+// Focus is both focal lines against the retina, step by step: dioptres up,
+// positive before the retina, steps across. The band from 0.25 to 1.00 D is
+// where fog puts the back line (common practice).
+func Focus(steps []Step) *Figure {
+	const wide, high, left, edge = 640.0, 260.0, 44.0, 24.0
+	reach := 1.5
+	for _, s := range steps {
+		front, back := s.Left.FocalLines()
+		reach = max(reach, math.Abs(front.Power)+0.2, math.Abs(back.Power)+0.2)
+	}
+	reach = math.Ceil(min(reach, 8))
+	f := &Figure{W: wide, H: high, Title: "The focal lines, step by step"}
+	y := func(d float64) float64 {
+		return high/2 - (high/2-edge)*math.Max(-1, math.Min(1, d/reach))
+	}
+	x := func(i int) float64 { return left + (wide-left-edge)*float64(i)/float64(max(1, len(steps)-1)) }
+	f.add(Mark{Kind: Area, Tone: Rule, Points: []Point{{left, y(1)}, {wide - edge, y(1)}, {wide - edge, y(0.25)}, {left, y(0.25)}}})
+	f.line(Ink, 2, Point{left, y(0)}, Point{wide - edge, y(0)})
+	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{wide - edge - 40, y(0) + 14}}, Size: size, Text: "retina"})
+	step := 1.0
+	if reach > 4 {
+		step = 2
+	}
+	for d := -reach; d <= reach; d += step {
+		f.text(Quiet, left/2, y(d)+4, size, strings.Replace(fmt.Sprintf("%+.0f", d), "-", "−", 1))
+	}
+	f.strip(steps, x, y)
+	f.Alt = alt("The focal lines, in dioptres before the retina. They begin at", steps, lines)
+	return f
+}
+
+// lines are both focal lines of a step in words.
+func lines(s Step) string {
+	front, back := s.Left.FocalLines()
+	return strings.ReplaceAll(fmt.Sprintf("%+.2f and %+.2f", front.Power, back.Power), "-", "−")
+}
+
+// strip draws both lines and what lies between them.
+func (f *Figure) strip(steps []Step, x func(int) float64, y func(float64) float64) {
+	var fronts, backs []Point
+	for i, s := range steps {
+		front, back := s.Left.FocalLines()
+		fronts = append(fronts, Point{x(i), y(front.Power)})
+		backs = append(backs, Point{x(i), y(back.Power)})
+		f.line(Accent, 1, fronts[i], backs[i])
+	}
+	if len(steps) > 1 {
+		f.line(Accent, 2.5, backs...)
+		f.add(Mark{Kind: Line, Tone: Accent, Points: fronts, Width: 1.5, Dashed: true})
+	}
+	for i, s := range steps {
+		if s.Mistake {
+			f.add(Mark{Kind: Ring, Tone: Warn, Points: []Point{backs[i]}, Size: 7, Width: 2})
+			f.text(Warn, x(i), f.H-6, size, fmt.Sprint(s.N))
+		}
+	}
+}
