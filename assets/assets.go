@@ -4,10 +4,11 @@
 package assets
 
 import (
-	_ "embed"
+	"embed"
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/pelletier/go-toml/v2"
@@ -18,39 +19,66 @@ import (
 // its package gives under a three-clause BSD licence. It must not be changed.
 var Font = goregular.TTF
 
-//go:embed phrases/en.toml
-var english []byte
+//go:embed phrases/*.toml
+var phraseFiles embed.FS
 
-// Phrase is one of the ways to say what key stands for, such as "limb.left";
-// the same variant always chooses the same way. Words in braces, such as
-// {letters}, are left for the caller to fill in. ok is false when there is no
-// such key.
-func Phrase(key string, variant uint32) (phrase string, ok bool) {
-	ways := book()[key]
+// English is the language that everything is written in first.
+const English = "en"
+
+// Phrase is one of the ways to say in a language what key stands for, such as
+// "limb.left"; the same variant always chooses the same way. Words in braces,
+// such as {letters}, are left for the caller to fill in. ok is false when the
+// language has no such key.
+func Phrase(language, key string, variant uint32) (phrase string, ok bool) {
+	ways := phrases(language)[key]
 	if len(ways) == 0 {
 		return "", false
 	}
 	return ways[variant%uint32(len(ways))], true
 }
 
-// Ways is all the ways to say what key stands for, none if there is no such
-// key.
-func Ways(key string) []string { return slices.Clone(book()[key]) }
+// Ways is all the ways to say in a language what key stands for, none if there
+// is no such key.
+func Ways(language, key string) []string { return slices.Clone(phrases(language)[key]) }
 
-// Keys lists every key, sorted.
-func Keys() []string { return slices.Sorted(maps.Keys(book())) }
+// Keys lists every key of a language, sorted.
+func Keys(language string) []string { return slices.Sorted(maps.Keys(phrases(language))) }
 
-// book is the phrases by key. The file has a table for each section of keys.
-var book = sync.OnceValue(func() map[string][]string {
-	var sections map[string]map[string][]string
-	if err := toml.Unmarshal(english, &sections); err != nil {
-		panic(fmt.Sprintf("assets: phrases/en.toml: %v", err))
-	}
-	phrases := make(map[string][]string)
-	for section, entries := range sections {
-		for name, ways := range entries {
-			phrases[section+"."+name] = ways
+// phrases is the phrases of a language by key.
+func phrases(language string) map[string][]string { return books()[language] }
+
+// books is the phrases by language and key. A file has a table for each section
+// of keys.
+var books = sync.OnceValue(func() map[string]map[string][]string {
+	out := map[string]map[string][]string{}
+	for language, data := range files(phraseFiles, "phrases") {
+		var sections map[string]map[string][]string
+		if err := toml.Unmarshal(data, &sections); err != nil {
+			panic(fmt.Sprintf("assets: phrases/%s.toml: %v", language, err))
+		}
+		out[language] = map[string][]string{}
+		for section, entries := range sections {
+			for name, ways := range entries {
+				out[language][section+"."+name] = ways
+			}
 		}
 	}
-	return phrases
+	return out
 })
+
+// files are the embedded files of a folder by language.
+func files(f embed.FS, folder string) map[string][]byte {
+	list, err := f.ReadDir(folder)
+	if err != nil {
+		panic(fmt.Sprintf("assets: %v", err))
+	}
+	out := map[string][]byte{}
+	for _, e := range list {
+		data, err := f.ReadFile(folder + "/" + e.Name())
+		if err != nil {
+			panic(fmt.Sprintf("assets: %v", err))
+		}
+		out[strings.TrimSuffix(e.Name(), ".toml")] = data
+	}
+	return out
+}

@@ -22,6 +22,7 @@ var sections = map[string]struct {
 	"hour":     {"a b", 5},
 	"bare":     {"a b", 5},
 	"time":     {"a b", 1}, // the full hour has one name
+	"hours":    {"", 12},   // from twelve on
 	"alike":    {"", 5},
 	"blurred":  {"", 5},
 	"unsure":   {"", 5},
@@ -36,50 +37,61 @@ var sections = map[string]struct {
 }
 
 func TestPhrasesAreWellFormed(t *testing.T) {
-	word := regexp.MustCompile(`\{(\w+)\}`)
-	for _, key := range Keys() {
-		section, _, _ := strings.Cut(key, ".")
-		rule, known := sections[section]
-		require.True(t, known, "section %q is not used by anything", section)
-
-		ways := Ways(key)
-		assert.GreaterOrEqual(t, len(ways), rule.fewest, key)
-		seen := map[string]bool{}
-		for _, w := range ways {
-			assert.Equal(t, strings.TrimSpace(w), w, key)
-			assert.NotEmpty(t, w, key)
-			assert.False(t, seen[w], "%s says %q twice", key, w)
-			seen[w] = true
-			for _, m := range word.FindAllStringSubmatch(w, -1) {
-				assert.Contains(t, strings.Fields(rule.words), m[1], "%s: %q", key, w)
-			}
-			assert.NotContains(t, word.ReplaceAllString(w, ""), "{", "%s: %q", key, w)
+	for _, language := range Languages() {
+		for _, key := range Keys(language) {
+			section, _, _ := strings.Cut(key, ".")
+			rule, known := sections[section]
+			require.True(t, known, "section %q is not used by anything", section)
+			checkWays(t, language+" "+key, Ways(language, key), rule.words, rule.fewest)
 		}
 	}
 }
 
-// Every way to say a thing must hold the same words in braces, or part of what
-// the patient means would be lost with some variants.
-func TestVariantsSayTheSame(t *testing.T) {
-	word := regexp.MustCompile(`\{\w+\}`)
-	for _, key := range Keys() {
-		first := word.FindAllString(Ways(key)[0], -1)
-		for _, w := range Ways(key) {
-			assert.ElementsMatch(t, first, word.FindAllString(w, -1), "%s: %q", key, w)
+var word = regexp.MustCompile(`\{(\w+)\}`)
+
+// checkWays checks the ways to say one thing: the same words to fill in, and
+// no others than are known.
+func checkWays(t *testing.T, key string, ways []string, words string, fewest int) {
+	t.Helper()
+	assert.GreaterOrEqual(t, len(ways), fewest, key)
+	seen := map[string]bool{}
+	for _, w := range ways {
+		assert.Equal(t, strings.TrimSpace(w), w, key)
+		assert.NotEmpty(t, w, key)
+		assert.False(t, seen[w], "%s says %q twice", key, w)
+		seen[w] = true
+		for _, m := range word.FindAllStringSubmatch(w, -1) {
+			assert.Contains(t, strings.Fields(words), m[1], "%s: %q", key, w)
+		}
+		assert.NotContains(t, word.ReplaceAllString(w, ""), "{", "%s: %q", key, w)
+		assert.ElementsMatch(t, word.FindAllString(ways[0], -1), word.FindAllString(w, -1), "%s: %q", key, w)
+	}
+}
+
+// Every language says everything: the same keys, and labels with the same
+// places to be filled in.
+func TestLanguagesAreComplete(t *testing.T) {
+	fill := regexp.MustCompile(`%[.0-9]*[a-z%]`)
+	for _, language := range Languages() {
+		assert.Equal(t, Keys(English), Keys(language), language)
+		assert.Equal(t, LabelKeys(English), LabelKeys(language), language)
+		for _, key := range LabelKeys(English) {
+			assert.Equal(t, fill.FindAllString(Label(English, key), -1), fill.FindAllString(Label(language, key), -1), "%s %s", language, key)
 		}
 	}
+	assert.Equal(t, "close.not", Label(English, "close.not"), "an unknown key stands for itself")
 }
 
 func TestPhrase(t *testing.T) {
-	ways := Ways("limb.left")
+	ways := Ways(English, "limb.left")
 	for v := range uint32(20) {
-		p, ok := Phrase("limb.left", v)
+		p, ok := Phrase(English, "limb.left", v)
 		require.True(t, ok)
 		assert.Equal(t, ways[int(v)%len(ways)], p)
 	}
-	_, ok := Phrase("limb.up", 0)
+	_, ok := Phrase(English, "limb.up", 0)
 	assert.False(t, ok)
-	assert.Empty(t, Ways("limb.up"))
+	assert.Empty(t, Ways(English, "limb.up"))
 }
 
 func TestFontHasTheSignsThatPicturesNeed(t *testing.T) {

@@ -16,8 +16,8 @@ var labelFiles embed.FS
 // Languages are the languages that the bench can be labelled in, English first.
 func Languages() []string {
 	out := slices.Sorted(maps.Keys(labels()))
-	i := slices.Index(out, "en")
-	return append([]string{"en"}, slices.Delete(out, i, i+1)...)
+	i := slices.Index(out, English)
+	return append([]string{English}, slices.Delete(out, i, i+1)...)
 }
 
 // Label is what stands on the bench for a key, in a language. It may have
@@ -27,7 +27,7 @@ func Label(language, key string) string {
 	if l, ok := labels()[language][key]; ok {
 		return l
 	}
-	if l, ok := labels()["en"][key]; ok {
+	if l, ok := labels()[English][key]; ok {
 		return l
 	}
 	return key
@@ -38,20 +38,12 @@ func LabelKeys(language string) []string { return slices.Sorted(maps.Keys(labels
 
 var labels = sync.OnceValue(func() map[string]map[string]string {
 	out := map[string]map[string]string{}
-	files, err := labelFiles.ReadDir("labels")
-	if err != nil {
-		panic(fmt.Sprintf("assets: labels: %v", err))
-	}
-	for _, f := range files {
-		data, err := labelFiles.ReadFile("labels/" + f.Name())
-		if err != nil {
-			panic(fmt.Sprintf("assets: labels: %v", err))
-		}
+	for language, data := range files(labelFiles, "labels") {
 		book := map[string]string{}
 		if err := toml.Unmarshal(data, &book); err != nil {
-			panic(fmt.Sprintf("assets: labels/%s: %v", f.Name(), err))
+			panic(fmt.Sprintf("assets: labels/%s.toml: %v", language, err))
 		}
-		out[f.Name()[:len(f.Name())-len(".toml")]] = book
+		out[language] = book
 	}
 	return out
 })

@@ -13,6 +13,7 @@ import (
 // namer names the lines of a dial as the patient sees them: by the numbers
 // printed on them, or by the hours of a clock.
 type namer struct {
+	voice   Voice
 	labels  chart.Labels
 	chart   sitting.ChartName
 	variant uint32
@@ -23,9 +24,9 @@ type namer struct {
 func (n namer) say(lines []float64) string {
 	wording := n.variant / 16 // drawn apart from the names, for more ways to say it
 	if len(lines) == 1 {
-		return sentence(phrase("lines.one", wording, "it", n.one(lines[0])))
+		return sentence(n.voice.phrase("lines.one", wording, "it", n.one(lines[0])))
 	}
-	return sentence(phrase("lines.several", wording, "they", n.several(clockwise(lines))))
+	return sentence(n.voice.phrase("lines.several", wording, "they", n.several(clockwise(lines))))
 }
 
 // clockwise is the group in the order in which the hours and the labels rise.
@@ -90,7 +91,7 @@ func (n namer) byNumber(first, last float64, pair bool) string {
 }
 
 func (n namer) phrase(key, a, b string) string {
-	return phrase(key, n.variant, "a", a, "b", b)
+	return n.voice.phrase(key, n.variant, "a", a, "b", b)
 }
 
 // section is the phrases for lines that are named by the clock.
@@ -125,7 +126,7 @@ func numbers(line float64) (below, above string) {
 func (n namer) time(direction float64) string {
 	hours := math.Mod(27-direction/30, 12) // 3 o'clock is at 0; a whole turn more keeps it positive
 	whole := math.Floor(hours)
-	hour, next := hourNames[int(whole)], hourNames[int(whole+1)%12]
+	hour, next := n.hour(int(whole)), n.hour(int(whole+1))
 	switch part := hours - whole; {
 	case part < 0.1:
 		return n.phrase("time.hour", hour, "")
@@ -139,7 +140,7 @@ func (n namer) time(direction float64) string {
 	return n.phrase("time.hour", next, "")
 }
 
-var hourNames = [12]string{
-	"twelve", "one", "two", "three", "four", "five",
-	"six", "seven", "eight", "nine", "ten", "eleven",
+// hour is the name of an hour, from 0 for twelve.
+func (n namer) hour(h int) string {
+	return n.voice.phrase("hours.names", uint32(h)%12)
 }

@@ -13,21 +13,35 @@ import (
 	"conoid/sim/sitting"
 )
 
+// Voice speaks in one language.
+type Voice struct{ Language string }
+
+// English is the voice of the terminal.
+var English = Voice{assets.English}
+
+// Say is what the patient says, in English.
+func Say(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
+	return English.Say(a, labels, name)
+}
+
+// Ask is what the examiner asks, in English.
+func Ask(q patient.Question, leading string) string { return English.Ask(q, leading) }
+
 // Say is what the patient says. The chart in view and its labels decide how
 // things are named; the answer's variant decides the wording, so that the same
 // answer is always said in the same words.
-func Say(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
+func (v Voice) Say(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
 	switch {
 	case a.Kind == patient.Lines && len(a.Lines) > 0:
-		return namer{labels, name, a.Variant}.say(a.Lines)
+		return namer{v, labels, name, a.Variant}.say(a.Lines)
 	case a.Kind == patient.Read && len(a.Rows) > 0:
-		return sayRows(a.Rows, name, a.Variant)
+		return v.rows(a.Rows, name, a.Variant)
 	case a.Kind == patient.Alike:
-		return phrase("alike."+judged(name), a.Variant)
+		return v.phrase("alike."+judged(name), a.Variant)
 	case a.Kind == patient.Blurred:
-		return phrase("blurred."+judged(name), a.Variant)
+		return v.phrase("blurred."+judged(name), a.Variant)
 	}
-	return phrase(keys[a.Kind], a.Variant)
+	return v.phrase(keys[a.Kind], a.Variant)
 }
 
 // keys are the phrases for the answers that are the same on every chart.
@@ -66,26 +80,26 @@ func judged(name sitting.ChartName) string {
 // Ask is what the examiner asks. A question is always put in the same words.
 // If leading is not empty, it is the answer that is put into the patient's
 // mouth: the kind of an answer, the label of a line, or any words.
-func Ask(q patient.Question, leading string) string {
+func (v Voice) Ask(q patient.Question, leading string) string {
 	if leading == "" {
-		return phrase("ask."+string(q), 0)
+		return v.phrase("ask."+string(q), 0)
 	}
 	answer := leading
-	if _, known := assets.Phrase("answer."+leading, 0); known {
-		answer = phrase("answer."+leading, 0)
+	if _, known := assets.Phrase(v.Language, "answer."+leading, 0); known {
+		answer = v.phrase("answer."+leading, 0)
 	} else if q == patient.WhichLines {
-		answer = phrase("answer.line", 0, "answer", leading)
+		answer = v.phrase("answer.line", 0, "answer", leading)
 	}
-	return sentence(phrase("lead."+string(q), 0, "answer", answer))
+	return sentence(v.phrase("lead."+string(q), 0, "answer", answer))
 }
 
 // phrase chooses a phrase and fills in its words, given as pairs of a name
 // and what stands for it. What nobody has words for is met with a shrug: a
 // sitting goes on.
-func phrase(key string, variant uint32, words ...string) string {
-	p, ok := assets.Phrase(key, variant)
+func (v Voice) phrase(key string, variant uint32, words ...string) string {
+	p, ok := assets.Phrase(v.Language, key, variant)
 	if !ok {
-		p, _ = assets.Phrase("unsure.any", variant)
+		p, _ = assets.Phrase(v.Language, "unsure.any", variant)
 	}
 	for i := 0; i+1 < len(words); i += 2 {
 		p = strings.ReplaceAll(p, "{"+words[i]+"}", words[i+1])

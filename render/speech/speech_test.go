@@ -79,7 +79,7 @@ func TestLinesAreNamed(t *testing.T) {
 // line on the chart; on the mirrored clock 1 and 11 change places.
 func TestHoursAreThoseOnTheChart(t *testing.T) {
 	spoken := map[string]string{}
-	for i, name := range hourNames {
+	for i, name := range assets.Ways(assets.English, "hours.names") {
 		spoken[strconv.Itoa((i+11)%12+1)] = name + " o'clock"
 	}
 	c := chart.Clock(chart.ByHour)
@@ -154,11 +154,11 @@ func TestEveryAnswerIsASentence(t *testing.T) {
 
 // A patient does not know the trade's words.
 func TestPatientSpeaksPlainly(t *testing.T) {
-	for _, key := range assets.Keys() {
+	for _, key := range assets.Keys(assets.English) {
 		if strings.HasPrefix(key, "ask.") {
 			continue
 		}
-		for _, w := range assets.Ways(key) {
+		for _, w := range assets.Ways(assets.English, key) {
 			assert.NotRegexp(t, regexp.MustCompile(`(?i)axis|dioptre|cylinder|sphere|parallel|perpendicular|meridian`), w, key)
 		}
 	}
@@ -167,12 +167,12 @@ func TestPatientSpeaksPlainly(t *testing.T) {
 func TestEveryKindAndQuestionHasWords(t *testing.T) {
 	for _, k := range kinds {
 		if key, ok := keys[k]; ok {
-			assert.NotEmpty(t, assets.Ways(key), "%s", k)
+			assert.NotEmpty(t, assets.Ways(assets.English, key), "%s", k)
 		}
 	}
 	for _, name := range append(dials, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Duochrome, sitting.NoChart) {
-		assert.NotEmpty(t, assets.Ways("alike."+judged(name)), "%s", name)
-		assert.NotEmpty(t, assets.Ways("blurred."+judged(name)), "%s", name)
+		assert.NotEmpty(t, assets.Ways(assets.English, "alike."+judged(name)), "%s", name)
+		assert.NotEmpty(t, assets.Ways(assets.English, "blurred."+judged(name)), "%s", name)
 	}
 }
 
@@ -182,7 +182,7 @@ func TestAsk(t *testing.T) {
 		patient.WhichColour, patient.WithLens, patient.OneOrTwo,
 	}
 	for _, q := range questions {
-		assert.NotEmpty(t, assets.Ways("ask."+string(q)), "%s", q)
+		assert.NotEmpty(t, assets.Ways(assets.English, "ask."+string(q)), "%s", q)
 		neutral, led := Ask(q, ""), Ask(q, "better")
 		assert.NotEqual(t, neutral, led)
 		for _, s := range []string{neutral, led} {

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -57,7 +58,7 @@ func (a *App) drawResult() {
 		c.Gap(gap)
 		c.Para(a.seat.c.Title, ui.Quiet)
 		c.Gap(2)
-		c.Para(m.Verdict(), ui.Title)
+		c.Para(a.verdict(&m.Difference), ui.Title)
 		c.Gap(10)
 		a.drawNotice(c)
 		a.resultTable(c)
@@ -181,4 +182,32 @@ func (a *App) saveLog() {
 		return
 	}
 	a.notice = a.l("result.saved", slug(a.seat.c.ID)+".jsonl")
+}
+
+// verdict sums the end point up in a sentence.
+func (a *App) verdict(d *scoring.Difference) string {
+	if d.DefocusEquivalent == 0 {
+		return a.l("verdict.right")
+	}
+	key := map[scoring.Band]string{scoring.Close: "close", scoring.Fair: "fair", scoring.Wide: "wide", scoring.Outside: "outside"}[d.Band]
+	var faults []string
+	for _, f := range []struct {
+		is  bool
+		key string
+	}{
+		{d.OverMinus, "minus"},
+		{d.OverPlus, "plus"},
+		{d.Axis != nil && !d.Axis.Within, "axis"},
+		{d.Axis == nil && d.CylinderError < 0, "needless"},
+		{d.Axis == nil && d.CylinderError > 0, "missing"},
+	} {
+		if f.is {
+			faults = append(faults, a.l("verdict."+f.key))
+		}
+	}
+	s := a.l("verdict." + key)
+	if len(faults) > 0 {
+		s = a.l("verdict.with", s, strings.Join(faults, a.l("and")))
+	}
+	return s + "."
 }

@@ -10,7 +10,6 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
-	"conoid/render/speech"
 	"conoid/sim/sitting"
 )
 
@@ -42,7 +41,7 @@ type seat struct {
 	log     *sitting.Log
 	notes   notes
 	kept    time.Duration // the clock as it was kept
-	talk    []line
+	talk    []told
 	replay  *replay // a finished sitting that is looked at again
 	sliding sliding
 	turn    *turning           // a cylinder or an arrow that is being dragged
@@ -50,22 +49,6 @@ type seat struct {
 	card    *cases.Card        // the record, once it was asked for
 	entries map[string]*string // of the record card, half typed
 }
-
-// line is one line of the talk.
-type line struct {
-	kind lineKind
-	text string
-	rows []string // of letters
-}
-
-type lineKind uint8
-
-const (
-	did lineKind = iota
-	asked
-	said
-	guessed
-)
 
 // starting is how a sitting begins.
 type starting struct {
@@ -257,20 +240,6 @@ func (a *App) command(text string) {
 		return
 	}
 	a.perform(act)
-}
-
-// tell adds to the talk what an event was.
-func (t *seat) tell(e sitting.Event) {
-	scene, room := words.SceneOf(t.s), t.s.Setup().Room
-	if e.Answer == nil {
-		t.talk = append(t.talk, line{did, words.Done(e.Action, scene, room), nil})
-		return
-	}
-	t.talk = append(t.talk, line{asked, words.Question(e.Action, scene.Chart), nil})
-	if g, ok := t.notes.Guessed[e.N]; ok {
-		t.talk = append(t.talk, line{guessed, g, nil})
-	}
-	t.talk = append(t.talk, line{said, speech.Say(*e.Answer, room.Labels, scene.Chart), words.Rows(*e.Answer)})
 }
 
 // who is the patient's name.

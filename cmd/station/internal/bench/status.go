@@ -27,8 +27,8 @@ func (a *App) Status() Status {
 		s.Steps, s.Events = t.s.Steps().Total(), len(t.s.Events())
 		s.Frame = t.s.State().Frames[t.tested().Index()].Prescription().ASCII()
 		for _, l := range t.talk {
-			if l.kind == said {
-				s.Said = l.text
+			if l.e.Answer != nil {
+				s.Said = a.said(l)
 			}
 		}
 	}

@@ -10,7 +10,6 @@ import (
 	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
-	"conoid/render/speech"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -64,16 +63,15 @@ func (a *App) drawSaid(c *ui.Column, lines int) {
 		c.Rule()
 	}
 	for _, l := range t.talk[max(0, len(t.talk)-lines):] {
-		switch l.kind {
-		case did:
-			c.Para(l.text, ui.Note)
-		case asked:
-			c.Para(a.l("talk.you", l.text), ui.Quiet)
-		case guessed:
-			c.Para(a.l("talk.guessed", l.text), ui.Note)
-		case said:
-			c.Para(a.l("talk.said", t.who(a), l.text), ui.Strong)
-			for _, row := range l.rows {
+		if l.e.Answer == nil {
+			c.Para(a.done(l), ui.Note)
+		} else {
+			c.Para(a.l("talk.you", a.asked(l.e.Action, l.after.Chart)), ui.Quiet)
+			if l.guess != "" {
+				c.Para(a.l("talk.guessed", l.guess), ui.Note)
+			}
+			c.Para(a.l("talk.said", t.who(a), a.said(l)), ui.Strong)
+			for _, row := range a.rows(*l.e.Answer) {
 				c.Para(row, ui.Small)
 			}
 		}
@@ -206,7 +204,7 @@ func leadDialog(a *App) {
 					if answer == string(patient.Smaller) {
 						continue
 					}
-					if f.Button("lead "+string(q)+" "+answer, speech.Ask(q, answer), ui.Plain) {
+					if f.Button("lead "+string(q)+" "+answer, a.voice().Ask(q, answer), ui.Plain) {
 						a.put(question{q: q}, answer, "")
 					}
 				}
@@ -240,7 +238,7 @@ func rowDialog(a *App) {
 func guessDialog(q question) dialog {
 	return func(a *App) {
 		closed := a.ui.Dialog("guess", a.l("guess.title"), a.l("guess.skip"), 560, func(c *ui.Column) {
-			c.Para(speech.Ask(q.q, ""), ui.Quiet)
+			c.Para(a.voice().Ask(q.q, ""), ui.Quiet)
 			c.Gap(8)
 			c.Flow(func(f *ui.Flow) {
 				for _, answer := range answers(q.q, a.seat.s.Setup()) {
