@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strings"
 	"syscall/js"
-	"time"
 
 	"conoid/cmd/station/internal/bench"
 	"conoid/cmd/station/internal/store"
@@ -46,44 +44,12 @@ func (g *game) status() string {
 	return string(data)
 }
 
-// told is what a screen reader was last given to read out.
-type told struct {
-	at                    time.Time
-	notice, said, focused string
-}
-
-// announce has what is new read out: what was refused, or what the patient
-// said, or else what the focus is on. It tells whether it did so, and not put
-// it off because it has just said something else.
-func (g *game) announce() bool {
-	if time.Since(g.told.at) < 200*time.Millisecond {
-		return false
-	}
-	s := g.app.Status()
-	now, old := told{at: time.Now(), notice: s.Notice, said: s.Said}, g.told
-	for _, t := range s.Things {
-		if t.Focused {
-			now.focused = strings.TrimSuffix(t.Label+", "+string(t.Role)+", "+t.Value, ", ")
-		}
-	}
-	switch {
-	case now.notice != old.notice && now.notice != "":
-		page.Call("say", now.notice)
-	case now.said != old.said && now.said != "":
-		page.Call("say", now.said)
-	case now.focused != old.focused && now.focused != "":
-		page.Call("say", now.focused)
-	}
-	g.told = now
-	return true
-}
-
 // save gives a file to the user, as a download.
-func save(name string, data []byte) error {
+func save(name string, data []byte) (where string, err error) {
 	bytes := js.Global().Get("Uint8Array").New(len(data))
 	js.CopyBytesToJS(bytes, data)
 	page.Call("save", name, bytes)
-	return nil
+	return name, nil
 }
 
 // shown is called when the bench is on the screen.

@@ -92,23 +92,13 @@ func find(name string) (id string, file []byte, err error) {
 }
 
 // save gives a file to the user.
-func save(name string, data []byte) error {
+func save(name string, data []byte) (where string, err error) {
 	dir, err := store.GiveFolder()
 	if err != nil {
-		return err
+		return "", err
 	}
-	path, err := store.Give(dir, name, data)
-	if err == nil {
-		fmt.Println("Saved:", path)
-	}
-	return err
+	return store.Give(dir, name, data)
 }
 
 // shown is called when the bench is on the screen.
 func shown() {}
-
-// told is what was read out last: nothing, since a window of this kind gives a
-// screen reader nothing to read.
-type told struct{}
-
-func (g *game) announce() bool { return true }

@@ -9,6 +9,7 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/hajimehoshi/ebiten/v2/inpututil"
 
+	"conoid/cmd/station/internal/bench"
 	"conoid/cmd/station/internal/hand"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -124,3 +125,7 @@ func drop(q *hand.Queue, dropped fs.FS) {
 		}
 	}
 }
+
+// announce does nothing: a window of this kind has nothing that a screen reader
+// could read.
+func (s *source) announce(*bench.App) bool { return true }

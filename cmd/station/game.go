@@ -41,8 +41,7 @@ type game struct {
 	start   time.Time
 	quit    bool
 	failed  error // of Draw, which cannot return it
-	told    told  // to those who cannot see the screen
-	untold  bool
+	untold  bool  // what changed was not yet offered to a screen reader
 }
 
 func newGame(o bench.Options) *game {
@@ -105,7 +104,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 	defer guard(&g.failed)
 	fresh := screen.Bounds().Size() != g.size
 	if g.scene == nil || !g.changed && !fresh {
-		if g.untold && g.announce() {
+		if g.untold && g.source.announce(g.app) {
 			g.untold = false
 		}
 		return

@@ -17,6 +17,7 @@ type source struct {
 	canvas    js.Value
 	hands     *hand.Queue
 	now       func() time.Duration
+	told      told
 }
 
 // keys by their names in the UI Events standard (KeyboardEvent.key).
@@ -46,7 +47,10 @@ func (s *source) gather(q *hand.Queue, now time.Duration, _ float64) {
 	s.on("pointercancel", func(js.Value) { q.Cancel() })
 	s.on("pointerleave", func(js.Value) { q.Leave() })
 	s.on("blur", func(js.Value) { q.Cancel() })
-	s.on("wheel", func(e js.Value) { q.Wheel(notches(e), s.now(), mods(e)) })
+	s.on("wheel", func(e js.Value) {
+		q.Move(place(e), mods(e))
+		q.Wheel(notches(e), s.now(), mods(e))
+	})
 	s.on("keydown", s.keyDown)
 	s.on("keyup", func(e js.Value) { e.Call("stopImmediatePropagation") })
 	s.on("drop", s.drop)

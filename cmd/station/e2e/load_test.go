@@ -57,9 +57,7 @@ func palette(im image.Image) map[[3]uint32]bool {
 func TestSecondTab(t *testing.T) {
 	address := practise(t)
 	b := open(t, address, 800, 600)
-	eval[bool](b, `(() => { const f = document.createElement("iframe"); return true; })()`)
-	told := eval[string](b, `(() => { window.other = window.open(location.href); return "opened"; })()`)
-	require.Equal(t, "opened", told)
+	require.True(t, eval[bool](b, `(window.other = window.open(location.href)) !== null`))
 	b.until("the second says so", func() bool {
 		return eval[bool](b, `other.document.getElementById("state")?.textContent.includes("open in another window") === true`)
 	})

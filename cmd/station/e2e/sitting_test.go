@@ -6,11 +6,9 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 )
 
 // begun waits for the bench with a patient.
@@ -39,11 +37,18 @@ func TestMouse(t *testing.T) {
 	answer := b.answered("")
 	b.shot("mouse.png")
 	b.until("the answer is read out", func() bool { return eval[string](b, `document.getElementById("said").textContent`) == answer })
+	dial := b.find("Axis of the cylinder")
+	r := dial.Rect
+	b.wheel(r.X+r.W/2, r.Y+r.H/2, 1)
+	b.until("the wheel turns the cylinder", func() bool { return b.find(dial.Label).Value != dial.Value })
+	b.drag(r.X+r.W/2, r.Y+20, r.X+r.W/2-60, r.Y+30)
+	b.until("the drag is done", func() bool { return !b.status().Busy })
 	before := b.status()
 	b.reload()
 	b.begun()
 	after := b.status()
-	assert.Equal(t, 3, after.Events)
+	assert.Equal(t, before.Events, after.Events)
+	assert.Greater(t, after.Events, 3)
 	assert.Equal(t, answer, after.Said)
 	assert.Equal(t, before.Frame, after.Frame)
 }
@@ -51,6 +56,10 @@ func TestMouse(t *testing.T) {
 // By the keys alone.
 func TestKeyboard(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
+	b.tabTo("Number")
+	b.typeText("421")
+	b.keys(kb.Backspace)
+	assert.Equal(t, "42", b.find("Number").Value)
 	b.tabTo("The ferry clerk")
 	b.keys(kb.Enter)
 	b.tabTo("Examine")
@@ -83,18 +92,6 @@ func TestTouch(t *testing.T) {
 	b.tap("Examine")
 	b.begun()
 	b.shot("touch-bench.png")
-}
-
-// tap touches the thing with a label.
-func (b *browser) tap(label string) {
-	b.t.Helper()
-	r := b.find(label).Rect
-	at := []*input.TouchPoint{{X: r.X + r.W/2, Y: r.Y + r.H/2}}
-	_, err := chromedp.Call(b.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: at})
-	require.NoError(b.t, err)
-	_, err = chromedp.Call(b.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
-	require.NoError(b.t, err)
-	b.frames(4)
 }
 
 // A case file from the command line is at the bench at once.

@@ -98,6 +98,7 @@ async function start() {
   }
   await alone();
   const named = new URLSearchParams(location.search).get("case");
+  history.replaceState(null, "", location.pathname); // a reload goes on with what is open by then
   if (named === "case.toml") {
     const response = await get("case.toml");
     conoid.file = {name: response.headers.get("Conoid-Name") || named, text: await response.text()};

@@ -29,12 +29,12 @@ type Store interface {
 // Options are what the bench is given by the window or the page around it.
 type Options struct {
 	Store    Store
-	Case     string                               // a case of the library to open at once, by number or name; or the name of CaseFile
-	CaseFile []byte                               // a case file to open at once
-	Now      func() time.Time                     // for the names of logs; time.Now when nil
-	Seed     func() uint64                        // of a new sitting; random when nil
-	Save     func(name string, data []byte) error // hands the user a file; nil when there is no way
-	Quit     func()                               // nil when the window cannot close itself
+	Case     string                                                   // a case of the library to open at once, by number or name; or the name of CaseFile
+	CaseFile []byte                                                   // a case file to open at once
+	Now      func() time.Time                                         // for the names of logs; time.Now when nil
+	Seed     func() uint64                                            // of a new sitting; random when nil
+	Save     func(name string, data []byte) (where string, err error) // hands the user a file; nil when there is no way
+	Quit     func()                                                   // nil when the window cannot close itself
 }
 
 // screen is what fills the window.
@@ -90,7 +90,10 @@ func New(o Options) *App {
 func (a *App) open() {
 	switch {
 	case a.o.CaseFile != nil:
-		a.dropped(ui.File{Name: a.o.Case, Data: a.o.CaseFile})
+		c, err := cases.Read(a.o.Case, a.o.CaseFile)
+		if err != nil || !a.goOnWith(c) {
+			a.dropped(ui.File{Name: a.o.Case, Data: a.o.CaseFile})
+		}
 	case a.o.Case != "":
 		c, err := cases.Find(a.o.Case)
 		if err != nil {

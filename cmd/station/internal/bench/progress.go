@@ -245,10 +245,11 @@ func (a *App) export() error {
 	if err != nil {
 		return err
 	}
-	if err := a.o.Save(exportName, data); err != nil {
+	where, err := a.o.Save(exportName, data)
+	if err != nil {
 		return err
 	}
-	a.notice = a.l("result.saved", exportName)
+	a.dialog, a.notice = nil, a.l("progress.saved", where)
 	return nil
 }
 

@@ -173,15 +173,16 @@ func (a *App) resultExpert(c *ui.Column) {
 
 // saveLog hands the log to the user.
 func (a *App) saveLog() {
+	var where string
 	data, err := a.o.Store.Read(a.seat.name + ".jsonl")
 	if err == nil {
-		err = a.o.Save(slug(a.seat.c.ID)+".jsonl", data)
+		where, err = a.o.Save(slug(a.seat.c.ID)+".jsonl", data)
 	}
 	if err != nil {
 		a.refuse(err)
 		return
 	}
-	a.notice = a.l("result.saved", slug(a.seat.c.ID)+".jsonl")
+	a.notice = a.l("result.saved", where)
 }
 
 // verdict sums the end point up in a sentence.

@@ -286,7 +286,7 @@ func (a *App) leave() {
 // goOnWith goes on with the last unfinished sitting of a case.
 func (a *App) goOnWith(c *cases.Case) bool {
 	for _, u := range a.unfinished() {
-		if u.notes.ID == c.ID && a.resume(u.name) == nil {
+		if u.notes.ID == c.ID && u.notes.Case == string(cases.Write(c)) && a.resume(u.name) == nil {
 			return true
 		}
 	}

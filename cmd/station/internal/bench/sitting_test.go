@@ -363,13 +363,14 @@ func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
 
 func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
 	var saved []byte
-	h := newHands(t, 1366, 768, Options{Save: func(_ string, data []byte) error { saved = data; return nil }})
+	h := newHands(t, 1366, 768, Options{Save: func(name string, data []byte) (string, error) { saved = data; return name, nil }})
 	h.press("guided")
 	h.guided(h.press)
 	h.press("home")
 	h.press("progress")
 	h.press("export")
 	require.NotEmpty(t, saved)
+	h.press("progress")
 	h.press("delete all")
 	h.press("delete now")
 	assert.Empty(t, h.store.files)

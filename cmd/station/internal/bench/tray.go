@@ -54,11 +54,11 @@ func (a *App) slot(c *ui.Column, cell int, l optics.Lens) {
 				}
 			}
 		}
-		if f.Button("other "+name, a.l("tray.other"), ui.Plain) {
+		if f.Sign(true, "other "+name, a.l("tray.other"), a.l("tray.of", a.l("tray.other"), a.l("cell."+name)), ui.Plain) {
 			a.seat.cell = cell
 			a.dialog = lensDialog(cell)
 		}
-		if f.Button("out "+name, a.l("tray.out"), ui.Plain) {
+		if f.Sign(true, "out "+name, a.l("tray.out"), a.l("tray.of", a.l("tray.out"), a.l("cell."+name)), ui.Plain) {
 			a.perform(sitting.Action{Do: sitting.Take, Cell: name})
 		}
 		if l.Kind == optics.CylinderLens {
@@ -66,7 +66,7 @@ func (a *App) slot(c *ui.Column, cell int, l optics.Lens) {
 			f.Text(a.l("tray.axis", a.axisNow(cell, l)), ui.Body)
 			for _, by := range []int{-5, -1, 1, 5} {
 				sign := fmt.Sprintf("%+d", by)
-				if f.Sign(true, name+" axis "+sign, trueMinus(sign), a.l("tray.turn", trueMinus(sign)), ui.Plain) {
+				if f.Sign(true, name+" axis "+sign, trueMinus(sign), a.l("tray.of", a.l("tray.turn", trueMinus(sign)), a.l("cell."+name)), ui.Plain) {
 					a.seat.cell = cell
 					a.turnTo(cell, folded(int(l.Axis)+by))
 				}

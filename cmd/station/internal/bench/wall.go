@@ -113,21 +113,42 @@ func (a *App) toggleCurtain() {
 func (a *App) chartTools(c *ui.Column, st sitting.State) {
 	switch st.Chart {
 	case sitting.Arrow, sitting.Blocks:
-		c.Flow(func(f *ui.Flow) {
-			f.Text(a.l("wall.arrow", a.pointer0(st)), ui.Strong)
-			for _, by := range []int{-5, -1, 1, 5} {
-				sign := fmt.Sprintf("%+d", by)
-				if f.Sign(true, "arrow "+sign, trueMinus(sign), a.l("wall.turn", trueMinus(sign)), ui.Plain) {
-					a.command("arrow " + sign)
-				}
-			}
-		})
+		if !a.onTheWall() {
+			c.Flow(func(f *ui.Flow) { a.arrowTools(f, st) })
+		}
 	case sitting.Letter:
 		if by := c.Stepper("letter size", a.l("wall.letter"), patient.FormatAcuity(st.Size)); by != 0 {
 			size := math.Round(10*st.Size)/10 + 0.1*float64(by)
 			a.perform(sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: &size})
 		}
 	}
+}
+
+// arrowTools are the arrow's reading and the buttons that turn it.
+func (a *App) arrowTools(f *ui.Flow, st sitting.State) {
+	f.Text(a.l("wall.arrow", a.pointer0(st)), ui.Strong)
+	for _, by := range []int{-5, -1, 1, 5} {
+		sign := fmt.Sprintf("%+d", by)
+		if f.Sign(true, "arrow "+sign, trueMinus(sign), a.l("wall.turn", trueMinus(sign)), ui.Plain) {
+			a.command("arrow " + sign)
+		}
+	}
+}
+
+// onTheWall tells whether the arrow's reading has room at the foot of the
+// chart, which is empty there: the arrow points up.
+func (a *App) onTheWall() bool {
+	return !a.narrow() && a.wallSide > a.ui.Width(a.l("wall.arrow", 180), ui.Strong)+4*56*a.ui.Text+24
+}
+
+// drawReading writes the arrow's reading at the foot of the chart, and gives
+// the place that it takes.
+func (a *App) drawReading(r paper.Rect, st sitting.State) paper.Rect {
+	u := a.ui
+	foot := paper.Rect{X: r.X + 1, Y: r.Bottom() - u.RowHeight() - 13, W: r.W - 2, H: u.RowHeight() + 12}
+	u.Scene().Box(foot, 0, u.Theme.Sheet)
+	a.arrowTools(u.Flow(foot.X+10, foot.Y+6, foot.W-20), st)
+	return foot
 }
 
 // pointer0 is where the arrow points: as it is being dragged.
@@ -170,6 +191,10 @@ func (a *App) drawChart(r paper.Rect) {
 	u.Scene().Frame(r, 0, 1, u.Theme.Edge)
 	grip := a.curtain(r, edge)
 	if st.Chart == sitting.Arrow || st.Chart == sitting.Blocks {
+		if a.onTheWall() {
+			foot := a.drawReading(r, st)
+			grip = grip || foot.Contains(u.Input().Pointer)
+		}
 		a.turnArrow(r, st, grip)
 	}
 }

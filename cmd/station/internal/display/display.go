@@ -11,7 +11,7 @@ import (
 )
 
 // instead is what to do where there is no screen.
-const instead = "\nPractise in a browser with conoid practise, or at the terminal with conoid sit."
+const instead = ";\npractise in a browser with conoid practise, or at the terminal with conoid sit"
 
 // missing says why there is no screen, if there is none. The X Window System
 // names a display of this machine ":number" or ":number.screen" and listens for

@@ -49,12 +49,17 @@ type Mods struct{ Shift, Ctrl, Alt bool }
 type Queue struct {
 	waiting []event
 	now     ui.Input // how things stood at the end of the last frame
-	down    bool     // as the newest event left it
+	down    bool     // as the newest event left it, and the next two as well
+	at      paper.Point
+	over    bool
 	wheel   wheel
 }
 
 // Move says where the pointer is.
 func (q *Queue) Move(at paper.Point, m Mods) {
+	if q.over && q.at == at {
+		return
+	}
 	// Only the last of several places counts.
 	if n := len(q.waiting); n > 0 && q.waiting[n-1].kind == moving {
 		q.waiting = q.waiting[:n-1]
@@ -117,7 +122,12 @@ func (q *Queue) Drop(f ui.File) {
 	q.add(event{kind: dropping, file: f})
 }
 
-func (q *Queue) add(e event) { q.waiting = append(q.waiting, e) }
+func (q *Queue) add(e event) {
+	if e.hasPos {
+		q.at, q.over = e.at, e.over
+	}
+	q.waiting = append(q.waiting, e)
+}
 
 // Next is the input of the next frame: as much of what waits as can be told in
 // one frame without losing its order.

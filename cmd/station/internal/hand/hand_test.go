@@ -36,6 +36,20 @@ func TestTap(t *testing.T) {
 	assert.Equal(t, ui.Input{Pointer: at(9, 9), Over: true}, q.Next(0), "nothing new")
 }
 
+// A pointer that stays where it is does not part what belongs together.
+func TestStill(t *testing.T) {
+	var q Queue
+	for range 3 {
+		q.Move(at(1, 1), Mods{})
+		q.Wheel(1, 0, Mods{})
+	}
+	in := q.Next(0)
+	assert.Equal(t, 3.0, in.Wheel)
+	q.Leave()
+	q.Move(at(1, 1), Mods{})
+	assert.True(t, q.Next(0).Over)
+}
+
 func TestTouch(t *testing.T) {
 	var q Queue
 	q.Press(at(2, 2), Mods{})
