@@ -171,7 +171,7 @@ func vertex(q []float64, at int) float64 {
 
 // sharpness is the mean response to the strokes of letters in all directions.
 func (f *Focuser) sharpness(s Sight) float64 {
-	t, err := f.renderer.Transfer(s.Pupil, searchLight)
+	t, err := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit)
 	if err != nil {
 		return response(0)
 	}

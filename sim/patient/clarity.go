@@ -13,6 +13,7 @@ import (
 const (
 	lineStep  = 0.5
 	lineCount = 64
+	lineLimit = lineStep * lineCount
 )
 
 var lineFrequencies = func() []float64 {
@@ -29,17 +30,17 @@ type mark struct {
 	bars          int
 }
 
-var knownWeights sync.Map // of a mark, []float64
+var knownWeights sync.Map // of a mark, *[lineCount]float64
 
 // weights tells how much each of the lineFrequencies counts for a mark: its
 // own spectrum, seen by the nervous system twice over, in the image and in
 // the memory of how a sharp one looks. They sum to 1, and must not be changed.
-func weights(l chart.Line) []float64 {
+func weights(l chart.Line) *[lineCount]float64 {
 	key := mark{l.Width, l.Period, l.Bars}
 	if w, ok := knownWeights.Load(key); ok {
-		return w.([]float64)
+		return w.(*[lineCount]float64)
 	}
-	w := make([]float64, lineCount)
+	w := new([lineCount]float64)
 	var sum float64
 	for i, f := range lineFrequencies {
 		n := key.spectrum(f) * Neural(f)
@@ -77,13 +78,13 @@ func (m mark) spectrum(f float64) float64 {
 // the eye finds it. A light that an ageing lens dims is seen less clearly, green
 // more than red.
 func (l *Look) Clarity(line chart.Line, light chart.Light) float64 {
-	t := l.through(light)
-	if t == nil {
-		return 0
-	}
 	key := judged{mark{line.Width, line.Period, line.Bars}, line.Angle, light}
 	c, ok := l.clear[key]
 	if !ok {
+		t := l.coarsely(light)
+		if t == nil {
+			return 0
+		}
 		c = clarity(across(t, line.Angle), weights(line)) * l.dimming(light)
 		l.clear[key] = c
 	}
@@ -92,12 +93,9 @@ func (l *Look) Clarity(line chart.Line, light chart.Light) float64 {
 
 // across reads a transfer function along the normal of bars that run at an
 // angle, in degrees, at the lineFrequencies.
-func across(t *retina.Transfer, angle float64) []complex128 {
-	sin, cos := math.Sincos((angle + 90) * math.Pi / 180)
-	out := make([]complex128, lineCount)
-	for i, f := range lineFrequencies {
-		out[i] = t.At(f*cos, f*sin)
-	}
+func across(t *retina.Transfer, angle float64) *[lineCount]complex64 {
+	out := new([lineCount]complex64)
+	t.Ray(angle, lineStep, out[:])
 	return out
 }
 
@@ -109,34 +107,42 @@ const (
 	shiftStep  = 0.25
 )
 
-// shifted holds cosine and sine of the phase of each of the lineFrequencies at
-// shiftStep, twice that, and so on.
-var shifted = func() (turns [int(shiftRange / shiftStep)][lineCount][2]float64) {
-	for k := range turns {
+// shifted holds cosines and sines of the phase of each of the lineFrequencies at
+// shiftStep, twice that, and so on, four shifts together.
+var shifted = func() (turns [int(shiftRange / shiftStep / 4)][lineCount]struct{ cos, sin [4]float64 }) {
+	for k := range int(shiftRange / shiftStep) {
 		for i, f := range lineFrequencies {
-			sin, cos := math.Sincos(2 * math.Pi * f / 60 * float64(k+1) * shiftStep)
-			turns[k][i] = [2]float64{cos, sin}
+			at := &turns[k/4][i]
+			at.sin[k%4], at.cos[k%4] = math.Sincos(2 * math.Pi * f / 60 * float64(k+1) * shiftStep)
 		}
 	}
 	return turns
 }()
 
-func clarity(otf []complex128, w []float64) float64 {
-	var seen [lineCount][2]float64
+// clarity weighs what a transfer function leaves at the lineFrequencies.
+func clarity(otf *[lineCount]complex64, w *[lineCount]float64) float64 {
+	var re, im [lineCount]float64
 	best := 0.0 // without a shift
-	for i, o := range otf[:lineCount] {
-		seen[i] = [2]float64{w[i] * real(o), w[i] * imag(o)}
-		best += seen[i][0]
+	for i, o := range otf {
+		re[i], im[i] = w[i]*float64(real(o)), w[i]*float64(imag(o))
+		best += re[i]
 	}
 	for k := range shifted {
+		var even0, even1, even2, even3, odd0, odd1, odd2, odd3 float64
+		for i := range shifted[k] {
+			t, x, y := &shifted[k][i], re[i], im[i]
+			even0 += x * t.cos[0]
+			odd0 += y * t.sin[0]
+			even1 += x * t.cos[1]
+			odd1 += y * t.sin[1]
+			even2 += x * t.cos[2]
+			odd2 += y * t.sin[2]
+			even3 += x * t.cos[3]
+			odd3 += y * t.sin[3]
+		}
 		// To one side the odd parts count against the even ones, to the other with
 		// them.
-		var even, odd float64
-		for i, turn := range &shifted[k] {
-			even += seen[i][0] * turn[0]
-			odd += seen[i][1] * turn[1]
-		}
-		best = max(best, even+math.Abs(odd))
+		best = max(best, even0+math.Abs(odd0), even1+math.Abs(odd1), even2+math.Abs(odd2), even3+math.Abs(odd3))
 	}
 	return max(0, best)
 }

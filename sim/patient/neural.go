@@ -1,6 +1,10 @@
 package patient
 
-import "math"
+import (
+	"math"
+
+	"conoid/sim/retina"
+)
 
 // Sensitivity is the contrast sensitivity of a whole eye, optics included, at
 // f cycles per degree. Source: Watson and Ahumada (2005), J Vision 5(9):6,
@@ -29,7 +33,7 @@ func MeanOpticalTransfer(f, d float64) float64 {
 // means nothing and the retina is taken to be blind.
 const (
 	neuralPupil = 4
-	neuralLimit = 60
+	neuralLimit = retina.Finest
 )
 
 // Neural is the contrast sensitivity behind the optics, at f cycles per

@@ -80,10 +80,15 @@ func (s Sight) Look(r *retina.Renderer) *Look {
 
 // through is the transfer function for a light; nil when the blur is too wide
 // for any image, so that nothing can be seen.
-func (l *Look) through(light chart.Light) *retina.Transfer {
+func (l *Look) through(light chart.Light) *retina.Transfer { return l.upTo(retina.Finest, light) }
+
+// coarsely is the transfer function as far as lines need it.
+func (l *Look) coarsely(light chart.Light) *retina.Transfer { return l.upTo(lineLimit, light) }
+
+func (l *Look) upTo(limit float64, light chart.Light) *retina.Transfer {
 	t, ok := l.transfer[light]
-	if !ok {
-		t, _ = l.renderer.Transfer(l.Pupil, l.Light(light))
+	if !ok || t != nil && t.Limit < limit {
+		t, _ = l.renderer.TransferTo(l.Pupil, l.Light(light), limit)
 		l.transfer[light] = t
 	}
 	return t

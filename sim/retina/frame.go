@@ -23,7 +23,7 @@ type frame struct {
 	plan   *fft.Plan
 	re, im []float32 // n/2+1 rows of n
 	drawn  *spectrum // by which the rows are multiplied
-	rows   int       // that are not 0
+	rows   int       // that count, from frequency 0 on
 	tails  []*tail   // corrections at frequency 0, and their
 	share  []float32 // strengths
 	turn   []float32 // cosine and sine of 2 pi k/n
@@ -37,9 +37,11 @@ func (f *frame) row(j int) (re, im []float32) {
 	return f.re[j*f.pitch:][:f.n:f.n], f.im[j*f.pitch:][:f.n:f.n]
 }
 
-// begin readies the frame for n samples and transforms the columns of the spot.
-func (r *Renderer) begin(n int) {
+// begin readies the frame for n samples and so many rows, and transforms the
+// columns of the spot.
+func (r *Renderer) begin(n, rows int) {
 	f := &r.frame
+	f.rows = rows
 	if f.n != n {
 		f.n, f.pitch, f.plan = n, n+strip, r.plan(n)
 		f.re, f.im = sized(f.re, f.pitch*(n/2+1)), sized(f.im, f.pitch*(n/2+1))
@@ -66,7 +68,7 @@ func (r *Renderer) columns(m *mate, item int) {
 		f.transform(re, im, s.n)
 	}
 	places := f.plan.Places()
-	for j := range f.n/2 + 1 {
+	for j := range f.rows {
 		a, b := int(places[j]), int(places[-j&(f.n-1)])
 		re, im := (*[strip]float32)(f.re[j*f.pitch+first:]), (*[strip]float32)(f.im[j*f.pitch+first:])
 		for c := range strip / 2 {

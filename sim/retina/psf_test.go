@@ -139,7 +139,7 @@ func TestExactCorrectionReachesTheDiffractionLimit(t *testing.T) {
 	needs := frame.AtCornea(6)
 	p := inFocus(3, 555)
 	p.Residual = p.Residual.Add(frame.AtCornea(6).Sub(needs))
-	o, err := New(Standard).Transfer(p, mono(555))
+	o, err := New(Standard).TransferTo(p, mono(555), 80)
 	require.NoError(t, err)
 	for s, want := range diffraction {
 		f := s * cutoff(3, 555)

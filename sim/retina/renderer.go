@@ -165,7 +165,7 @@ func (r *Renderer) spectrum(size, layer int) *spectrum {
 
 // expose brings a drawing, blurred by the spot and veiled, into an image.
 func (r *Renderer) expose(to *Image, drawn *spectrum, brightness, veil float64) {
-	r.begin(drawn.n)
+	r.begin(drawn.n, drawn.rows)
 	r.develop(to, drawn, 1-veil, veil*brightness)
 }
 
@@ -173,10 +173,6 @@ func (r *Renderer) expose(to *Image, drawn *spectrum, brightness, veil float64) 
 func (r *Renderer) develop(to *Image, drawn *spectrum, gain, offset float64) {
 	f := &r.frame
 	f.drawn, f.out, f.gain, f.offset = drawn, to, float32(gain), float32(offset)
-	f.rows = f.n / 2
-	if drawn != nil {
-		f.rows = drawn.rows
-	}
 	r.crew.each((f.rows+strip-1)/strip, r.doRows)
 	r.crew.each(to.N/strip, r.doImage)
 }
@@ -195,7 +191,7 @@ func (r *Renderer) PSF(p Pupil, l Light) (*Image, error) {
 		return nil, &BlurError{Blur: 2 * r.spot.blur, Room: r.grid.width()}
 	}
 	out := &Image{r.grid, make([]float32, n*n)}
-	r.begin(n)
+	r.begin(n, n/2)
 	area := float64(n * n)
 	r.develop(out, nil, (1-p.Veil)/area, p.Veil/area)
 	return out, nil

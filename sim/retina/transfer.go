@@ -5,23 +5,31 @@ import "math"
 // Transfer is the optical transfer function of an eye, all wavelengths of a
 // light together, in the patient's view. It is 1 at frequency 0 and carries
 // the factor 1 - Veil elsewhere.
-//
-// V holds the half with fx >= 0: V[j*(N/2+1) + i] is the value at fx = i Step,
-// fy = (j - N/2) Step; the other half is its conjugate, At(-fx, -fy) being
-// the conjugate of At(fx, fy).
 type Transfer struct {
-	N    int
-	Step float64 // cycles per degree between samples
-	V    []complex64
+	Step  float64 // cycles per degree between samples
+	Limit float64 // cycles per degree: nothing is known beyond, along x or y
 
+	// v holds the half with fy >= 0, and one row more, row by row: rows -1 to
+	// reach, columns -reach to reach. The other half is its conjugate.
+	v     []complex64
+	reach int
 	clear float32 // 1 - Veil: the limit at frequency 0
 }
 
-// Transfer computes the transfer function for a pupil and a light, on finer
-// steps when the blur is wide. Samples up to 60 cycles per degree are within
+// Finest is the finest detail, in cycles per degree, that a retina resolves.
+const Finest = 60
+
+// Transfer computes the transfer function for a pupil and a light up to the
+// Finest detail, on finer steps when the blur is wide. Its samples are within
 // 0.003 of Section, and so are places between them for blurs up to 60 minutes of
 // arc wide. The result is the caller's.
 func (r *Renderer) Transfer(p Pupil, l Light) (*Transfer, error) {
+	return r.TransferTo(p, l, Finest)
+}
+
+// TransferTo is Transfer up to a limit in cycles per degree, for those who look
+// at nothing finer.
+func (r *Renderer) TransferTo(p Pupil, l Light, limit float64) (*Transfer, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
@@ -32,41 +40,43 @@ func (r *Renderer) Transfer(p Pupil, l Light) (*Transfer, error) {
 	if r.spot.n > g.N || r.spot.blur > g.width()/12 {
 		g = g.padded()
 	}
-	n := g.N
-	t := &Transfer{N: n, Step: 60 * g.step(), V: make([]complex64, n*(n/2+1)), clear: float32(1 - p.Veil)}
-	r.begin(n)
+	t := &Transfer{Step: 60 * g.step(), clear: float32(1 - p.Veil)}
+	t.Limit = min(limit, float64(g.N/2-2)*t.Step)
+	t.reach = int(t.Limit/t.Step) + 2
+	t.v = make([]complex64, (t.reach+2)*t.width())
+	r.begin(g.N, t.reach+1)
 	r.into = t
-	r.crew.each(n/2/strip+1, r.doTransfer)
+	r.crew.each(t.reach/strip+1, r.doTransfer)
 	r.into = nil
-	t.V[n/2*(n/2+1)] = 1
+	below, above := t.row(-1), t.row(1)
+	for k, v := range above {
+		below[len(below)-1-k] = complex(real(v), -imag(v))
+	}
+	t.row(0)[t.reach] = complex(t.clear, 0)
 	return t, nil
 }
 
-// transferStrip puts a strip of rows where they belong in a transfer function.
+func (t *Transfer) width() int { return 2*t.reach + 1 }
+
+// row holds the samples of one vertical frequency, from -1 step on.
+func (t *Transfer) row(j int) []complex64 { return t.v[(j+1)*t.width():][:t.width()] }
+
+// transferStrip puts a strip of rows, from frequency 0 down, where they belong in
+// a transfer function: their conjugates are those from 0 up.
 func (r *Renderer) transferStrip(_ *mate, item int) {
-	f, t, last := &r.frame, r.into, r.frame.n/2
-	places := f.plan.Places()
-	// value is the one of frequency k in row down.
-	value := func(re, im []float32, k, down int) (x, y float32) {
-		at := places[k&(f.n-1)]
-		cos, sin := f.shift(k+down, r.spot.n)
-		a, b := t.clear*re[at], t.clear*im[at]
-		return a*cos - b*sin, a*sin + b*cos
-	}
-	for down := item * strip; down < min((item+1)*strip, last+1); down++ {
+	f, t := &r.frame, r.into
+	places, mask := f.plan.Places(), f.n-1
+	for down := item * strip; down < min((item+1)*strip, t.reach+1); down++ {
 		re, im := r.transferRow(down)
-		up := t.V[(last-down)*(last+1):][:last+1]
-		for k := range up {
-			x, y := value(re, im, k, down)
-			up[k] = complex(x, y)
-		}
-		if down == 0 || down == last {
-			continue
-		}
-		below := t.V[(last+down)*(last+1):][:last+1]
-		for k := range below {
-			x, y := value(re, im, -k, down)
-			below[k] = complex(x, -y)
+		im = im[:len(re)]
+		row := t.row(down)
+		at := (down - t.reach) * (r.spot.n / 2)
+		for k := range row {
+			cos, sin := f.turn[2*(at&mask)], f.turn[2*(at&mask)+1]
+			at += r.spot.n / 2
+			from := places[(k-t.reach)&mask]
+			a, b := t.clear*re[from], t.clear*im[from]
+			row[len(row)-1-k] = complex(a*cos-b*sin, -(a*sin + b*cos))
 		}
 	}
 }
@@ -77,50 +87,100 @@ func (t *Transfer) At(fx, fy float64) complex128 {
 	if fx == 0 && fy == 0 {
 		return 1
 	}
-	if fx < 0 {
+	if fy < 0 {
 		v := t.At(-fx, -fy)
 		return complex(real(v), -imag(v))
 	}
-	x, y := fx/t.Step, fy/t.Step
-	limit := float64(t.N/2 - 2)
-	if x > limit || math.Abs(y) > limit {
+	if math.Abs(fx) > t.Limit || fy > t.Limit {
 		return 0
 	}
-	i, j := int(x), int(math.Floor(y))
-	wx, wy := cubic(x-float64(i)), cubic(y-float64(j))
-	var re, im float64
-	for b, w := range wy {
-		var c [4]complex64
-		if i > 1 {
-			c = [4]complex64(t.V[(j+b-1+t.N/2)*(t.N/2+1)+i-1:])
-		} else {
-			for a := range c {
-				c[a] = t.sample(i+a-1, j+b-1)
-			}
+	return complex128(t.between(fx/t.Step, fy/t.Step))
+}
+
+// Ray reads the function along the normal of bars that run at an angle, degrees
+// in the patient's view: at step, twice that, and so on, in cycles per degree,
+// as At does.
+func (t *Transfer) Ray(angle, step float64, to []complex64) {
+	sin, cos := math.Sincos((angle + 90) * math.Pi / 180)
+	conjugate := sin < 0
+	if conjugate {
+		sin, cos = -sin, -cos
+	}
+	most := t.Limit / t.Step
+	dx, dy := step*cos/t.Step, step*sin/t.Step
+	for k := range to {
+		x, y := float64(k+1)*dx, float64(k+1)*dy
+		if math.Abs(x) > most || y > most {
+			to[k] = 0
+			continue
 		}
-		re += w * (wx[0]*float64(real(c[0])) + wx[1]*float64(real(c[1])) + wx[2]*float64(real(c[2])) + wx[3]*float64(real(c[3])))
-		im += w * (wx[0]*float64(imag(c[0])) + wx[1]*float64(imag(c[1])) + wx[2]*float64(imag(c[2])) + wx[3]*float64(imag(c[3])))
+		v := t.between(x, y)
+		if conjugate {
+			v = complex(real(v), -imag(v))
+		}
+		to[k] = v
+	}
+}
+
+// between interpolates at a place within the limit, in steps, y >= 0.
+func (t *Transfer) between(x, y float64) complex64 {
+	x += float64(t.reach)
+	i, j := int(x), int(y)
+	wx, wy := cubic(float32(x-float64(i))), cubic(float32(y-float64(j)))
+	var re, im float32
+	at := j*t.width() + i - 1
+	for _, w := range wy {
+		c := (*[4]complex64)(t.v[at:])
+		re += w * (wx[0]*real(c[0]) + wx[1]*real(c[1]) + wx[2]*real(c[2]) + wx[3]*real(c[3]))
+		im += w * (wx[0]*imag(c[0]) + wx[1]*imag(c[1]) + wx[2]*imag(c[2]) + wx[3]*imag(c[3]))
+		at += t.width()
 	}
 	return complex(re, im)
 }
 
-// sample is the value at whole steps.
-func (t *Transfer) sample(i, j int) complex64 {
-	if i < 0 {
-		v := t.sample(-i, -j)
-		return complex(real(v), -imag(v))
+// Squares gives the squared modulus at frequencies (k step, fy), k being from and
+// the next ones, in cycles per degree; fy >= 0, and all are within the limit.
+// The values are those of At, but at frequency 0, where it is the limit.
+func (t *Transfer) Squares(fy, step float64, from int, to []float32) {
+	y, dx := fy/t.Step, step/t.Step
+	x := float64(from) * dx
+	first := int(x + float64(t.reach)) // of the samples needed, less one
+	last := int(x + float64(len(to)-1)*dx + float64(t.reach))
+	var mixed [384]complex64
+	n := last - first + 4
+	if n > 3*len(to) || n > len(mixed) {
+		for k := range to {
+			v := t.between(x+float64(k)*dx, y)
+			to[k] = real(v)*real(v) + imag(v)*imag(v)
+		}
+		return
 	}
-	if i == 0 && j == 0 {
-		return complex(t.clear, 0)
+	// Many places between few samples: down first, then across.
+	j := int(y)
+	w := cubic(float32(y - float64(j)))
+	at := j*t.width() + first - 1
+	a, b, c, d := t.v[at:][:n], t.v[at+t.width():][:n], t.v[at+2*t.width():][:n], t.v[at+3*t.width():][:n]
+	m := mixed[:n]
+	for k := range m {
+		m[k] = complex(
+			w[0]*real(a[k])+w[1]*real(b[k])+w[2]*real(c[k])+w[3]*real(d[k]),
+			w[0]*imag(a[k])+w[1]*imag(b[k])+w[2]*imag(c[k])+w[3]*imag(d[k]))
 	}
-	return t.V[(j+t.N/2)*(t.N/2+1)+i]
+	x += float64(t.reach - first)
+	for k := range to {
+		u := x + float64(k)*dx
+		i := int(u)
+		w := cubic(float32(u - float64(i)))
+		c := (*[4]complex64)(m[i:])
+		re := w[0]*real(c[0]) + w[1]*real(c[1]) + w[2]*real(c[2]) + w[3]*real(c[3])
+		im := w[0]*imag(c[0]) + w[1]*imag(c[1]) + w[2]*imag(c[2]) + w[3]*imag(c[3])
+		to[k] = re*re + im*im
+	}
 }
 
 // cubic gives the weights of four samples at -1, 0, 1 and 2 for a place
 // between 0 and 1: the polynomial through all four.
-func cubic(x float64) [4]float64 {
-	return [4]float64{
-		-x * (x - 1) * (x - 2) / 6, (x + 1) * (x - 1) * (x - 2) / 2,
-		-(x + 1) * x * (x - 2) / 2, (x + 1) * x * (x - 1) / 6,
-	}
+func cubic(x float32) [4]float32 {
+	a, b, c := x-1, x-2, x+1
+	return [4]float32{-x * a * b / 6, c * a * b / 2, -c * x * b / 2, c * x * a / 6}
 }
