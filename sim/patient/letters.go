@@ -30,23 +30,25 @@ type gram [letters][letters]float64
 // frequency of the half plane the products of every two letters' spectra. Half
 // the plane is enough, for a real image's other half is its mirror.
 type bank struct {
-	at       [][2]float64 // frequencies along x and y, cycles to a letter
-	products []float32    // pairs of them for each frequency
+	window
+	at       [][2]float64 // frequencies along x and y, cycles to a letter, row by row
+	rows     []int        // number of frequencies in each row; they are 1/room apart
+	products []float32    // pairs of them for each frequency, and zeros for none
 	weights  sync.Map     // height of a letter, minutes of arc, to the weights of the frequencies
 }
 
 // weight tells what each frequency counts for in letters of a height, in
 // minutes of arc: the square of the neural sensitivity to it, in square
 // degrees.
-func (b *bank) weight(height float64) []float64 {
+func (b *bank) weight(height float64) []float32 {
 	if w, ok := b.weights.Load(height); ok {
-		return w.([]float64)
+		return w.([]float32)
 	}
 	degrees := height / 60
-	w := make([]float64, len(b.at))
+	w := make([]float32, len(b.at))
 	for k, at := range b.at {
 		n := Neural(math.Hypot(at[0], at[1]) / degrees)
-		w[k] = n * n * degrees * degrees
+		w[k] = float32(n * n * degrees * degrees)
 	}
 	b.weights.Store(height, w)
 	return w
@@ -78,9 +80,10 @@ func newBank(w window) *bank {
 		s, _ := chart.LetterShape(r)
 		shapes[i] = chart.Scale(s, 0.2, chart.Point{})
 	}
-	b := &bank{}
+	b := &bank{window: w}
 	n := int(detail / step)
 	for y := 0; y <= n; y++ {
+		before := len(b.at)
 		for x := -n; x <= n; x++ {
 			fx, fy := float64(x)*step, float64(y)*step
 			if math.Hypot(fx, fy) > detail || y == 0 && x <= 0 {
@@ -89,7 +92,9 @@ func newBank(w window) *bank {
 			b.at = append(b.at, [2]float64{fx, fy})
 			b.add(&shapes, fx, fy, 2*step*step)
 		}
+		b.rows = append(b.rows, len(b.at)-before)
 	}
+	b.products = append(b.products, make([]float32, pairs)...)
 	return b
 }
 
@@ -109,18 +114,21 @@ func (b *bank) add(shapes *[letters]chart.Shape, fx, fy, weight float64) {
 // in common when they are seen through an optical transfer function: in square
 // degrees, times the squares of contrast and neural sensitivity.
 func (b *bank) images(t *retina.Transfer, height float64) *gram {
+	passed := b.passed(t, height)
+	none := len(b.at)
 	var sum [pairs]float64
-	degrees := height / 60
-	for k, weight := range b.weight(height) {
-		if weight == 0 {
+	four, n := [4]int{none, none, none, none}, 0
+	for k, w := range passed[:none] {
+		if w == 0 {
 			continue
 		}
-		o := t.At(b.at[k][0]/degrees, b.at[k][1]/degrees)
-		w := (real(o)*real(o) + imag(o)*imag(o)) * weight
-		for i, v := range b.products[k*pairs : (k+1)*pairs] {
-			sum[i] += w * float64(v)
+		four[n] = k
+		if n++; n == len(four) {
+			b.sum(&sum, passed, four)
+			four, n = [4]int{none, none, none, none}, 0
 		}
 	}
+	b.sum(&sum, passed, four)
 	g := new(gram)
 	k := 0
 	for i := range letters {
@@ -131,6 +139,45 @@ func (b *bank) images(t *retina.Transfer, height float64) *gram {
 	}
 	return g
 }
+
+// passed tells how much of each frequency counts in letters of a height, in
+// minutes of arc, behind a transfer function.
+func (b *bank) passed(t *retina.Transfer, height float64) []float32 {
+	weights := b.weight(height)
+	out := make([]float32, len(weights)+1) // and 0 for none
+	step := 60 / height / b.room           // cycles per degree
+	most := int(t.Limit / step)
+	at := 0
+	for y, n := range b.rows {
+		if y > most {
+			break
+		}
+		from := -(n / 2)
+		if y == 0 {
+			from = 1
+		}
+		lo, hi := max(from, -most), min(from+n-1, most)
+		row := out[at+lo-from:][:max(0, hi-lo+1)]
+		t.Squares(float64(y)*step, step, lo, row)
+		for k := range row {
+			row[k] *= weights[at+lo-from+k]
+		}
+		at += n
+	}
+	return out
+}
+
+// sum adds four frequencies to the sums of the products, in double precision: in
+// a blur all letters are nearly alike, and what little differs decides.
+func (b *bank) sum(to *[pairs]float64, passed []float32, at [4]int) {
+	p0, p1, p2, p3 := b.product(at[0]), b.product(at[1]), b.product(at[2]), b.product(at[3])
+	w0, w1, w2, w3 := float64(passed[at[0]]), float64(passed[at[1]]), float64(passed[at[2]]), float64(passed[at[3]])
+	for i := range to {
+		to[i] += w0*float64(p0[i]) + w1*float64(p1[i]) + w2*float64(p2[i]) + w3*float64(p3[i])
+	}
+}
+
+func (b *bank) product(k int) *[pairs]float32 { return (*[pairs]float32)(b.products[k*pairs:]) }
 
 // reader judges letters of one size in one image.
 //
@@ -143,7 +190,14 @@ type reader struct {
 	fit   [letters][letters]float64 // how well the memory j fits the image of letter i
 	mixed [letters][letters]float64 // lower triangle that gives the noises of the memories their likeness
 	noise float64
+
+	known float64 // see Known, once that was tried
+	tried bool
 }
+
+// grain is the step to which fits are rounded, so that no answer hangs on the
+// last bits of a sum.
+const grain = 1e-6
 
 func newReader(g *gram, height, noise float64) *reader {
 	h := height / letterSpan
@@ -181,7 +235,7 @@ func (r *reader) say(shown int, noises *[letters]float64) int {
 	best, at := math.Inf(-1), 0
 	for j := range letters {
 		v := r.fit[shown][j] + noises[j]
-		if v < best-1e-6 {
+		if v < best-grain {
 			continue // rounding cannot lift it that far
 		}
 		if v = math.Round(v*1e6) / 1e6; v > best {

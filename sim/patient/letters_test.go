@@ -290,3 +290,49 @@ func TestReadingAloud(t *testing.T) {
 	both := noiseless.ReadRow(Moment{}, []*Reading{drowned, reading}, rows[1])
 	assert.Equal(t, "PVRCE", both.Rows[0].Said, "the better eye reads")
 }
+
+// Only rivals are looked at; the count is that of asking for every letter in
+// every trial, from letters that are never confused to those that are guessed.
+func TestOnlyRivalsAreEverRead(t *testing.T) {
+	g := generator(13)
+	few := 0
+	for range 6 {
+		reading := with(fromNorms(g, 2+4*g.Float64()), anyBlur(g)).Look(standard()).Reading(0.5 + g.Float64())
+		for tenths := -5; tenths <= 16; tenths++ {
+			r := reading.at(float64(tenths) / 10)
+			want := 0
+			for i := range trials {
+				noises := r.noises(&trials[i])
+				for shown := range letters {
+					if r.say(shown, &noises) == shown {
+						want++
+					}
+				}
+			}
+			assert.Equal(t, want, r.right(), "%d tenths", tenths)
+			if n := len(r.rivals(0)); n > 0 && n < letters-1 {
+				few++
+			}
+		}
+	}
+	assert.Positive(t, few, "some letters have few rivals")
+}
+
+// All rows are looked at from the smallest up, and reading begins at the
+// smallest easy one also where a larger one is not.
+func TestReadingBeginsAtTheSmallestEasyRow(t *testing.T) {
+	reading := with(bare(4), optics.Sphere(0.75)).Look(standard()).Reading(1)
+	var rows []RowRead
+	for tenths := 10; tenths >= -3; tenths-- {
+		rows = append(rows, RowRead{float64(tenths) / 10, "HKNUZ", ""})
+	}
+	want := 0
+	for i, row := range rows {
+		if reading.Known(row.LogMAR) > 0.95 {
+			want = i
+		}
+	}
+	require.Positive(t, want)
+	a := noiseless.ReadDown(Moment{}, []*Reading{reading}, rows)
+	assert.Equal(t, rows[want].LogMAR, a.Rows[0].LogMAR)
+}

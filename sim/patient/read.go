@@ -23,10 +23,10 @@ func (m Manner) ReadRow(at Moment, eyes []*Reading, row RowRead) Answer {
 // to where no more can be told. Rows are in order, largest first.
 func (m Manner) ReadDown(at Moment, eyes []*Reading, rows []RowRead) Answer {
 	j := m.judge(at)
-	start := 0
-	for i, row := range rows {
-		if r := better(eyes, row.LogMAR); r != nil && r.Known(row.LogMAR) > 0.95 {
-			start = i
+	start := max(0, len(rows)-1)
+	for ; start > 0; start-- {
+		if r := better(eyes, rows[start].LogMAR); r != nil && r.Known(rows[start].LogMAR) > 0.95 {
+			break
 		}
 	}
 	var read []RowRead

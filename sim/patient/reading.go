@@ -74,18 +74,84 @@ var trials = func() (z [96][letters]float64) {
 // truly read: guesses that happen to be right are taken off.
 func (r *Reading) Known(logMAR float64) float64 {
 	reader := r.at(logMAR)
-	right := 0
+	if !reader.tried {
+		const guess = 1 / float64(letters)
+		share := float64(reader.right()) / float64(letters*len(trials))
+		reader.known, reader.tried = max(0, (share-guess)/(1-guess)), true
+	}
+	return reader.known
+}
+
+// right is how many letters are truly read in all trials.
+func (r *reader) right() (count int) {
+	var rivals [letters][]int
+	any := false
+	for shown := range rivals {
+		rivals[shown] = r.rivals(shown)
+		any = any || len(rivals[shown]) > 0
+	}
+	if !any {
+		return letters * len(trials)
+	}
 	for i := range trials {
-		noises := reader.noises(&trials[i])
-		for shown := range letters {
-			if reader.say(shown, &noises) == shown {
-				right++
+		noises := r.noises(&trials[i])
+		for shown, others := range rivals {
+			if r.beats(shown, others, &noises) {
+				count++
 			}
 		}
 	}
-	const guess = 1 / float64(letters)
-	return max(0, (float64(right)/float64(letters*len(trials))-guess)/(1-guess))
+	return count
 }
+
+// rivals are the letters that are ever read in place of the one shown, in any of
+// the trials: noise moves two memories apart by no more than the distance of
+// their rows of mixed times the length of its deviates.
+func (r *reader) rivals(shown int) (out []int) {
+	for j := range letters {
+		if j == shown {
+			continue
+		}
+		var apart float64
+		for k := range letters {
+			d := r.mixed[j][k] - r.mixed[shown][k]
+			apart += d * d
+		}
+		if r.fit[shown][shown]-r.fit[shown][j] <= r.noise*math.Sqrt(apart)*farthest*(1+1e-9)+2*grain {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// beats tells whether say is the letter shown.
+func (r *reader) beats(shown int, rivals []int, noises *[letters]float64) bool {
+	fit := &r.fit[shown]
+	v := fit[shown] + noises[shown]
+	for _, j := range rivals {
+		d := v - (fit[j] + noises[j])
+		if d > 2*grain {
+			continue
+		}
+		if d < -2*grain {
+			return false
+		}
+		return r.say(shown, noises) == shown
+	}
+	return true
+}
+
+// farthest is the greatest length of the deviates of a trial.
+var farthest = func() (most float64) {
+	for i := range trials {
+		var sum float64
+		for _, z := range trials[i] {
+			sum += z * z
+		}
+		most = max(most, math.Sqrt(sum))
+	}
+	return most
+}()
 
 // The rows over which an expected acuity is summed up go beyond those of the
 // chart, so that the sharpest and the worst eyes have an acuity too.

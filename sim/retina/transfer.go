@@ -126,15 +126,19 @@ func (t *Transfer) Ray(angle, step float64, to []complex64) {
 func (t *Transfer) between(x, y float64) complex64 {
 	x += float64(t.reach)
 	i, j := int(x), int(y)
-	wx, wy := cubic(float32(x-float64(i))), cubic(float32(y-float64(j)))
-	var re, im float32
-	at := j*t.width() + i - 1
-	for _, w := range wy {
-		c := (*[4]complex64)(t.v[at:])
-		re += w * (wx[0]*real(c[0]) + wx[1]*real(c[1]) + wx[2]*real(c[2]) + wx[3]*real(c[3]))
-		im += w * (wx[0]*imag(c[0]) + wx[1]*imag(c[1]) + wx[2]*imag(c[2]) + wx[3]*imag(c[3]))
-		at += t.width()
-	}
+	w0, w1, w2, w3 := cubic(float32(x - float64(i)))
+	v0, v1, v2, v3 := cubic(float32(y - float64(j)))
+	n := t.width()
+	v := t.v[j*n+i-1:]
+	a, b, c, d := (*[4]complex64)(v), (*[4]complex64)(v[n:]), (*[4]complex64)(v[2*n:]), (*[4]complex64)(v[3*n:])
+	re := w0*(v0*real(a[0])+v1*real(b[0])+v2*real(c[0])+v3*real(d[0])) +
+		w1*(v0*real(a[1])+v1*real(b[1])+v2*real(c[1])+v3*real(d[1])) +
+		w2*(v0*real(a[2])+v1*real(b[2])+v2*real(c[2])+v3*real(d[2])) +
+		w3*(v0*real(a[3])+v1*real(b[3])+v2*real(c[3])+v3*real(d[3]))
+	im := w0*(v0*imag(a[0])+v1*imag(b[0])+v2*imag(c[0])+v3*imag(d[0])) +
+		w1*(v0*imag(a[1])+v1*imag(b[1])+v2*imag(c[1])+v3*imag(d[1])) +
+		w2*(v0*imag(a[2])+v1*imag(b[2])+v2*imag(c[2])+v3*imag(d[2])) +
+		w3*(v0*imag(a[3])+v1*imag(b[3])+v2*imag(c[3])+v3*imag(d[3]))
 	return complex(re, im)
 }
 
@@ -157,30 +161,30 @@ func (t *Transfer) Squares(fy, step float64, from int, to []float32) {
 	}
 	// Many places between few samples: down first, then across.
 	j := int(y)
-	w := cubic(float32(y - float64(j)))
+	w0, w1, w2, w3 := cubic(float32(y - float64(j)))
 	at := j*t.width() + first - 1
 	a, b, c, d := t.v[at:][:n], t.v[at+t.width():][:n], t.v[at+2*t.width():][:n], t.v[at+3*t.width():][:n]
 	m := mixed[:n]
 	for k := range m {
 		m[k] = complex(
-			w[0]*real(a[k])+w[1]*real(b[k])+w[2]*real(c[k])+w[3]*real(d[k]),
-			w[0]*imag(a[k])+w[1]*imag(b[k])+w[2]*imag(c[k])+w[3]*imag(d[k]))
+			w0*real(a[k])+w1*real(b[k])+w2*real(c[k])+w3*real(d[k]),
+			w0*imag(a[k])+w1*imag(b[k])+w2*imag(c[k])+w3*imag(d[k]))
 	}
 	x += float64(t.reach - first)
 	for k := range to {
 		u := x + float64(k)*dx
 		i := int(u)
-		w := cubic(float32(u - float64(i)))
+		w0, w1, w2, w3 := cubic(float32(u - float64(i)))
 		c := (*[4]complex64)(m[i:])
-		re := w[0]*real(c[0]) + w[1]*real(c[1]) + w[2]*real(c[2]) + w[3]*real(c[3])
-		im := w[0]*imag(c[0]) + w[1]*imag(c[1]) + w[2]*imag(c[2]) + w[3]*imag(c[3])
+		re := w0*real(c[0]) + w1*real(c[1]) + w2*real(c[2]) + w3*real(c[3])
+		im := w0*imag(c[0]) + w1*imag(c[1]) + w2*imag(c[2]) + w3*imag(c[3])
 		to[k] = re*re + im*im
 	}
 }
 
 // cubic gives the weights of four samples at -1, 0, 1 and 2 for a place
 // between 0 and 1: the polynomial through all four.
-func cubic(x float32) [4]float32 {
-	a, b, c := x-1, x-2, x+1
-	return [4]float32{-x * a * b / 6, c * a * b / 2, -c * x * b / 2, c * x * a / 6}
+func cubic(x float32) (before, at, next, after float32) {
+	inner, outer := x*(x-1), (x+1)*(x-2) // of the samples beside the place, and of those beyond
+	return inner * (2 - x) * (1.0 / 6), outer * (x - 1) * 0.5, outer * x * -0.5, inner * (x + 1) * (1.0 / 6)
 }

@@ -142,3 +142,48 @@ func TestHalvingKeepsLightAndIsReal(t *testing.T) {
 	}
 	assert.InDelta(t, 0, light, 0.1)
 }
+
+// A ray and the squares of a row are what At gives one by one, whatever the
+// direction and however far apart the places are.
+func TestRaysAndRowsAreThoseOfAt(t *testing.T) {
+	r := New(Grid{256, 0.35})
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPupil(t)
+		o, err := r.TransferTo(p, mono(555), rapid.SampledFrom([]float64{20, 32, Finest}).Draw(t, "limit"))
+		require.NoError(t, err)
+		angle, step := rapid.Float64Range(-10, 370).Draw(t, "angle"), rapid.Float64Range(0.1, 2).Draw(t, "step")
+		ray := make([]complex64, 40)
+		o.Ray(angle, step, ray)
+		sin, cos := math.Sincos((angle + 90) * math.Pi / 180)
+		for k, got := range ray {
+			f := step * float64(k+1)
+			if m := f * max(math.Abs(sin), math.Abs(cos)); math.Abs(m-o.Limit) > 1e-6 {
+				require.LessOrEqual(t, cmplx.Abs(complex128(got)-o.At(f*cos, f*sin)), 1e-6, "%v c/deg", f)
+			}
+		}
+		fy := rapid.Float64Range(0.01, o.Limit).Draw(t, "fy")
+		step = rapid.Float64Range(0.05, 3).Draw(t, "across")
+		from := -rapid.IntRange(0, int(o.Limit/step)).Draw(t, "from")
+		row := make([]float32, rapid.IntRange(0, int(o.Limit/step)).Draw(t, "to")-from)
+		o.Squares(fy, step, from, row)
+		for k, got := range row {
+			v := cmplx.Abs(o.At(float64(from+k)*step, fy))
+			require.InDelta(t, v*v, got, 1e-6)
+		}
+	})
+}
+
+// A transfer function as far as it is asked for is the beginning of the whole.
+func TestTransferToALimit(t *testing.T) {
+	r := New(Standard)
+	whole, err := r.Transfer(typical(5), White())
+	require.NoError(t, err)
+	part, err := r.TransferTo(typical(5), White(), 32)
+	require.NoError(t, err)
+	for _, f := range [][2]float64{{0, 0.1}, {-0.4, 0}, {-31.9, 5}, {31.9, -31.9}, {3, 31.9}, {-20, -0.1}} {
+		assert.InDelta(t, 0, cmplx.Abs(whole.At(f[0], f[1])-part.At(f[0], f[1])), 1e-6, "%v", f)
+	}
+	assert.NotZero(t, whole.At(32.1, 0))
+	assert.Zero(t, part.At(32.1, 0))
+	assert.Zero(t, whole.At(0, -60.1))
+}
