@@ -71,10 +71,12 @@ func (r *rays) detail(f, nm float64) float64 {
 
 // What sampling may cost: the part of the transfer function, weighed by the
 // share that the wavelength has in the light, that is folded back from
-// frequencies beyond the samples' own.
+// frequencies beyond the samples' own. Where so little as noneFolded comes in
+// among what is looked at, finer samples make no difference.
 const (
-	maxFolded = 0.0005
-	maxLevel  = 1
+	maxFolded  = 0.0005
+	noneFolded = 0.00005
+	maxLevel   = 1
 )
 
 // Half a window must reach so far beyond the geometric blur, and be at least so
@@ -84,12 +86,12 @@ const (
 func beyond(weight float64) float64  { return min(10, 7+40*weight) }
 func atLeast(weight float64) float64 { return min(20, 8+90*weight) }
 
-// choose finds the smallest sampling for a wavelength of the given weight; one
-// of more than fft.Max samples is not to be had.
-func (r *rays) choose(g Grid, nm, weight float64) sampling {
+// choose finds the smallest sampling for a wavelength of the given weight when
+// nothing beyond a limit in cycles per degree is looked at; one of more than
+// fft.Max samples is not to be had.
+func (r *rays) choose(g Grid, nm, weight, limit float64) sampling {
 	var s sampling
-	folded := 1/g.Pitch - min(faded/60, 0.5/g.Pitch) // where an image holds nothing more
-	if weight*r.detail(folded*perRadian*60, nm) > maxFolded {
+	if weight*r.folded(g.Pitch, nm, faded) > maxFolded && weight*r.folded(g.Pitch, nm, limit) > noneFolded {
 		s.level = maxLevel
 	}
 	airy := nm * 1e-6 / (2 * r.radius) * perRadian * 60
@@ -98,6 +100,13 @@ func (r *rays) choose(g Grid, nm, weight float64) sampling {
 		s.n *= 2
 	}
 	return s
+}
+
+// folded estimates how much of the detail comes in again below a limit in cycles
+// per degree when samples are pitch minutes of arc apart.
+func (r *rays) folded(pitch, nm, limit float64) float64 {
+	lowest := 1/pitch - min(limit/60, 0.5/pitch)
+	return r.detail(lowest*perRadian*60, nm)
 }
 
 // places are points all over a pupil of radius 1, its edge included.

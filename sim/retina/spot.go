@@ -25,24 +25,26 @@ type beam struct {
 	lost   []float64
 }
 
-// shine computes the spot of a pupil in a light.
-func (r *Renderer) shine(v view, l Light) error {
+// shine computes the spot of a pupil in a light, true up to a limit in cycles per
+// degree.
+func (r *Renderer) shine(v view, l Light, limit float64) error {
 	b, s := &r.beam, &r.spot
 	b.view, b.light = v, l
 	b.bundle.trace(v)
 	s.blur, s.tails = 0, tails{}
 	b.plan = b.plan[:0]
 	var sizes [maxLevel + 1]int
+	edge := v.edge()
 	for k, nm := range l.Nm {
 		s.blur = max(s.blur, b.bundle.extent(nm))
-		p := b.bundle.choose(r.grid, nm, l.Weight[k])
+		p := b.bundle.choose(r.grid, nm, l.Weight[k], limit)
 		if p.n > fft.Max || p.n>>p.level > 2*r.grid.N {
 			return &BlurError{Blur: 2 * s.blur, Room: r.grid.padded().width()}
 		}
 		r.plan(p.n)
 		b.plan = append(b.plan, p)
 		sizes[p.level] = max(sizes[p.level], p.n)
-		s.tails.add(p.n>>p.level, l.Weight[k]*v.edge()*nm/(2*v.radius))
+		s.tails.add(p.n>>p.level, l.Weight[k]*edge*nm/(2*v.radius))
 	}
 	for len(b.waves) < len(l.Nm) {
 		b.waves, b.power, b.lost = append(b.waves, wave{}), append(b.power, nil), append(b.lost, 0)

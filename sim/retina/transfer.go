@@ -33,7 +33,7 @@ func (r *Renderer) TransferTo(p Pupil, l Light, limit float64) (*Transfer, error
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
-	if err := r.shine(p.seen(), l); err != nil {
+	if err := r.shine(p.seen(), l, limit); err != nil {
 		return nil, err
 	}
 	g := r.grid
@@ -146,6 +146,9 @@ func (t *Transfer) between(x, y float64) complex64 {
 // the next ones, in cycles per degree; fy >= 0, and all are within the limit.
 // The values are those of At, but at frequency 0, where it is the limit.
 func (t *Transfer) Squares(fy, step float64, from int, to []float32) {
+	if len(to) == 0 {
+		return
+	}
 	y, dx := fy/t.Step, step/t.Step
 	x := float64(from) * dx
 	first := int(x + float64(t.reach)) // of the samples needed, less one
