@@ -5,6 +5,7 @@ import (
 
 	"conoid/sim/eye"
 	"conoid/sim/optics"
+	"conoid/sim/retina"
 
 	"github.com/stretchr/testify/assert"
 )
@@ -25,6 +26,20 @@ func TestOffsetIsTheMostPlusWithinTolerance(t *testing.T) {
 		if name == "bare" {
 			assert.Positive(t, offset, "depth of focus lets plus in")
 			assert.Less(t, offset, 0.5)
+		}
+	}
+}
+
+// The walk through the valley ends at its floor: no lens of the whole range is
+// better, whatever the pupil and its aberrations.
+func TestOffsetMissesNoBetterFocus(t *testing.T) {
+	t.Parallel()
+	r, g := retina.New(Grid), generator(14)
+	for k := range 12 {
+		e := fromNorms(g, 2.5+4.5*g.Float64())
+		_, best := Offset(r, e)
+		for p := focusFrom; p <= focusTo; p += focusCoarse {
+			assert.GreaterOrEqual(t, acuityAt(r, e, p), best, "eye %d, pupil of %.1f mm, %v D", k, e.Pupil, p)
 		}
 	}
 }

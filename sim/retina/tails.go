@@ -1,6 +1,9 @@
 package retina
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // The light that the edge of the pupil diffracts falls off only with the
 // inverse cube of the distance. What leaves the window of a point spread comes
@@ -42,10 +45,18 @@ func (t *tail) at(i, j int) float32 { return t.v[max(j, -j)*(t.reach+1)+max(i, -
 func (r *Renderer) tail(m, n int) *tail {
 	key := [2]int{m, n}
 	if r.tails[key] == nil {
-		r.tails[key] = r.measure(m, n)
+		global := [3]float64{float64(m), float64(n), r.grid.Pitch}
+		known, ok := knownTails.Load(global)
+		if !ok {
+			known, _ = knownTails.LoadOrStore(global, r.measure(m, n))
+		}
+		r.tails[key] = known.(*tail)
 	}
 	return r.tails[key]
 }
+
+// knownTails are those that any renderer has measured: sizes and pitch, to *tail.
+var knownTails sync.Map
 
 // measure compares the transfer function of a pupil in focus with the one that
 // its point spread in a window of m samples has on n.
