@@ -80,6 +80,10 @@ const (
 	fadingClarity = 0.14
 	lostClarity   = 0.05
 	sharpEnough   = -1.5
+
+	// plainlySeen is a clarity in searchLight alone with which that in white light
+	// is above fadingClarity: the two differ by less than 0.04 there.
+	plainlySeen = fadingClarity + 0.04
 )
 
 // largeStroke is the stroke of a 6/60 letter.
@@ -112,12 +116,16 @@ func (f *Focuser) Wanted(relaxed Sight, amplitude float64) Range {
 	most := math.Min(amplitude, math.Max(0, p.Astigmatism()-p.M+0.5))
 	var q []float64
 	best := math.Inf(-1)
+	var image *retina.Transfer // the sharpest; nil when none can be made
 	for a := 0.0; a <= most+1e-9; a += accommodationStep {
-		v := f.sharpness(relaxed.accommodated(a)) - effort*a
-		best = math.Max(best, v)
+		t, _ := f.renderer.TransferTo(relaxed.accommodated(a).Pupil, searchLight, lineLimit)
+		v := sharpness(t) - effort*a
+		if v > best {
+			best, image = v, t
+		}
 		q = append(q, v)
 	}
-	if best > sharpEnough {
+	if best > sharpEnough || inGreen(image, largeStroke) > plainlySeen {
 		return sharpest(q, best)
 	}
 	if drift := f.drift(relaxed.accommodated(float64(slices.Index(q, best)) * accommodationStep)); drift > 0 {
@@ -169,17 +177,26 @@ func vertex(q []float64, at int) float64 {
 	return max(-0.5, min(0.5, (left-right)/(2*(left+right))))
 }
 
-// sharpness is the mean response to the strokes of letters in all directions.
-func (f *Focuser) sharpness(s Sight) float64 {
-	t, err := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit)
-	if err != nil {
-		return response(0)
+// sharpness is the mean response to the strokes of letters in all directions,
+// behind a transfer function; nil lets nothing through.
+func sharpness(t *retina.Transfer) float64 {
+	return allRound(t, chart.Line{Width: 1.5, Bars: 1}, response)
+}
+
+// inGreen is the mean clarity of a stroke in all directions.
+func inGreen(t *retina.Transfer, stroke chart.Line) float64 {
+	return allRound(t, stroke, func(c float64) float64 { return c })
+}
+
+func allRound(t *retina.Transfer, stroke chart.Line, felt func(clarity float64) float64) float64 {
+	if t == nil {
+		return felt(0)
 	}
 	const directions = 6
-	w := weights(chart.Line{Width: 1.5, Bars: 1})
-	var q float64
+	w := weights(stroke)
+	var sum float64
 	for i := range directions {
-		q += response(clarity(across(t, float64(i)*180/directions), w))
+		sum += felt(clarity(across(t, float64(i)*180/directions), w))
 	}
-	return q / directions
+	return sum / directions
 }

@@ -57,6 +57,32 @@ func TestTheSearchSeesTheSameImage(t *testing.T) {
 	}
 }
 
+// Green tells whether white need be looked at: where a large stroke is plainly
+// seen in it, accommodation does not drift.
+func TestGreenTellsOfWhite(t *testing.T) {
+	t.Parallel()
+	f, g := NewFocuser(), generator(15)
+	near := 0
+	for range 300 {
+		e := fromNorms(g, 1.5+5.5*g.Float64())
+		e.Age = 15 + 65*g.Float64()
+		if g.IntN(6) == 0 {
+			e = bare(e.Pupil)
+		}
+		s := with(e, anyBlur(g).Add(optics.Sphere(4*g.Float64())))
+		transfer, err := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit)
+		require.NoError(t, err)
+		green := inGreen(transfer, largeStroke)
+		if green > plainlySeen {
+			assert.Zero(t, f.drift(s), "%+v", s.Pupil)
+		}
+		if green > plainlySeen && green < plainlySeen+0.1 {
+			near++
+		}
+	}
+	assert.Greater(t, near, 20, "many are close to it")
+}
+
 func TestAccommodateMovesTowardWhatIsWanted(t *testing.T) {
 	for _, c := range []struct {
 		was    float64
