@@ -1,6 +1,10 @@
 package retina
 
-import "math"
+import (
+	"math"
+
+	"conoid/sim/retina/internal/fft"
+)
 
 // Transfer is the optical transfer function of an eye, all wavelengths of a
 // light together, in the patient's view. It is 1 at frequency 0 and carries
@@ -65,19 +69,33 @@ func (t *Transfer) row(j int) []complex64 { return t.v[(j+1)*t.width():][:t.widt
 // a transfer function: their conjugates are those from 0 up.
 func (r *Renderer) transferStrip(_ *mate, item int) {
 	f, t := &r.frame, r.into
-	places, mask := f.plan.Places(), f.n-1
+	places := f.plan.Places()
 	for down := item * strip; down < min((item+1)*strip, t.reach+1); down++ {
 		re, im := r.transferRow(down)
-		im = im[:len(re)]
 		row := t.row(down)
-		at := (down - t.reach) * (r.spot.n / 2)
-		for k := range row {
-			cos, sin := f.turn[2*(at&mask)], f.turn[2*(at&mask)+1]
-			at += r.spot.n / 2
-			from := places[(k-t.reach)&mask]
-			a, b := t.clear*re[from], t.clear*im[from]
-			row[len(row)-1-k] = complex(a*cos-b*sin, -(a*sin + b*cos))
-		}
+		left, right := row[:t.reach+1], row[t.reach+1:]
+		r.unshift(right, re, im, places[f.n-t.reach:], down-t.reach)
+		r.unshift(left, re, im, places, down)
+	}
+}
+
+// unshift takes values of frequencies one after another from their places, in
+// a row whose spot is not at its first sample (the first frequency and the row's
+// add up to k), and puts their conjugates to the other end, last first.
+func (r *Renderer) unshift(to []complex64, re, im []float32, places []int32, k int) {
+	f, t := &r.frame, r.into
+	// The shift is half the spot, a power of two: its phases repeat soon.
+	var phase [2 * fft.Max / 32][2]float32
+	turns := 2 * f.n / r.spot.n
+	for i := range turns {
+		cos, sin := f.shift(k+i, r.spot.n)
+		phase[i] = [2]float32{t.clear * cos, t.clear * sin}
+	}
+	im, places = im[:len(re)], places[:len(to)]
+	for i, from := range places {
+		p := &phase[i&(turns-1)&(len(phase)-1)]
+		a, b := re[from], im[from]
+		to[len(places)-1-i] = complex(a*p[0]-b*p[1], -a*p[1]-b*p[0])
 	}
 }
 
