@@ -91,25 +91,51 @@ func (r *Renderer) gather(sizes [maxLevel + 1]int) {
 func (r *Renderer) sum(_ *mate, item int) {
 	n := r.sumSize
 	clear(r.sumTo[item*strip*n : (item+1)*strip*n])
-	for k, p := range r.beam.plan {
-		if p.level != r.sumLevel {
-			continue
+	b := &r.beam
+	for k := 0; k < len(b.plan); {
+		p := b.plan[k]
+		end := k + 1
+		for end < min(k+4, len(b.plan)) && b.plan[end] == p {
+			end++
 		}
-		weight := float32(r.beam.light.Weight[k])
+		if p.level == r.sumLevel {
+			r.sumAlike(item, k, end)
+		}
+		k = end
+	}
+}
+
+// sumAlike adds up to four wavelengths of the same sampling up.
+func (r *Renderer) sumAlike(item, first, end int) {
+	n, b := r.sumSize, &r.beam
+	p := b.plan[first]
+	var w [4]float32 // none for those that are not there
+	var rest float32
+	for k := first; k < end; k++ {
+		w[k-first] = float32(b.light.Weight[k])
 		// Light that is lost at the edge would have gone far: it is spread evenly.
-		rest := weight * float32(r.beam.lost[k]/float64(p.n*p.n))
-		places := r.plans[log2(p.n)].Places()
-		from, half := (n-p.n)/2, p.n/2
-		for i := max(item*strip, from); i < min((item+1)*strip, from+p.n); i++ {
-			row := r.sumTo[i*n+from:][:p.n]
-			power := r.beam.power[k][int(places[(i-from)^half])*p.n:][:p.n]
-			for j, at := range places[half:] {
-				row[j] += weight*power[at] + rest
-			}
-			for j, at := range places[:half] {
-				row[half+j] += weight*power[at] + rest
-			}
+		rest += w[k-first] * float32(b.lost[k]/float64(p.n*p.n))
+	}
+	places := r.plans[log2(p.n)].Places()
+	from, half := (n-p.n)/2, p.n/2
+	for i := max(item*strip, from); i < min((item+1)*strip, from+p.n); i++ {
+		var power [4][]float32
+		for k := range power {
+			power[k] = b.power[min(first+k, end-1)][int(places[(i-from)^half])*p.n:][:p.n]
 		}
+		row := r.sumTo[i*n+from:][:p.n]
+		weigh(row[:half], places[half:], &w, &power, rest)
+		weigh(row[half:], places[:half], &w, &power, rest)
+	}
+}
+
+func weigh(to []float32, places []int32, w *[4]float32, power *[4][]float32, rest float32) {
+	w0, w1, w2, w3 := w[0], w[1], w[2], w[3]
+	a := power[0]
+	b, c, d := power[1][:len(a)], power[2][:len(a)], power[3][:len(a)]
+	places = places[:len(to)]
+	for j, at := range places {
+		to[j] += w0*a[at] + w1*b[at] + w2*c[at] + w3*d[at] + rest
 	}
 }
 
