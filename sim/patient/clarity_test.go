@@ -103,8 +103,8 @@ func single(otf []complex128) *[lineCount]complex64 {
 // image or transform.
 func TestClarityIsThatOfTheSection(t *testing.T) {
 	t.Parallel()
-	r, g := standard(), generator(2)
-	for k := range 6 {
+	r, g := retina.New(Grid), generator(2)
+	for k := range 16 {
 		e := bare(3 + 2*g.Float64())
 		if k%2 == 1 {
 			e = fromNorms(g, 3+2*g.Float64())
@@ -114,7 +114,7 @@ func TestClarityIsThatOfTheSection(t *testing.T) {
 		for name, mark := range longMarks {
 			mark.Angle = 180 * g.Float64()
 			otf := retina.Section(s.Pupil, s.Light(chart.White), mark.Angle, lineFrequencies, nil)
-			assert.InDelta(t, clarity(single(otf), weights(mark)), look.Clarity(mark, chart.White), 0.01, "%s, eye %d", name, k)
+			assert.InDelta(t, clarity(single(otf), weights(mark)), look.Clarity(mark, chart.White), 0.003, "%s, eye %d", name, k)
 		}
 	}
 }

@@ -143,6 +143,32 @@ func TestGramIsThatOfRealImages(t *testing.T) {
 	}
 }
 
+// Frequencies read row by row and summed up four at a time give what every
+// frequency by itself gives, for letters of all sizes, wider than the limit too.
+func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
+	for name, s := range map[string]Sight{"drawn": somewhat(), "bare": with(bare(4), optics.Sphere(1))} {
+		transfer := s.Look(retina.New(Grid)).through(chart.White)
+		for k := range banks {
+			b := banks[k]()
+			for _, logMAR := range []float64{-0.5, -0.1, 0.4, 1.6} {
+				height := chart.LetterHeight(logMAR)
+				var first, last float64 // the first letter with itself, and with the last
+				for i, at := range b.at {
+					o := transfer.At(at[0]/height*60, at[1]/height*60)
+					n := Neural(math.Hypot(at[0], at[1]) / height * 60)
+					w := real(o*cmplx.Conj(o)) * n * n * height * height / 3600
+					p := b.product(i)
+					first += w * float64(p[0])
+					last += w * float64(p[letters*(letters-1)/2])
+				}
+				g := b.images(transfer, height)
+				assert.InEpsilon(t, first, g[0][0], 1e-5, "%s eye, bank %d, %v logMAR", name, k, logMAR)
+				assert.InDelta(t, last, g[0][letters-1], 1e-5*first, "%s eye, bank %d, %v logMAR", name, k, logMAR)
+			}
+		}
+	}
+}
+
 func TestCholesky(t *testing.T) {
 	g := banks[0]().images(somewhat().Look(standard()).through(chart.White), 8)
 	var like, back [letters][letters]float64
