@@ -124,19 +124,19 @@ func (t *Transfer) Ray(angle, step float64, to []complex64) {
 	if conjugate {
 		sin, cos = -sin, -cos
 	}
-	most := t.Limit / t.Step
 	dx, dy := step*cos/t.Step, step*sin/t.Step
+	within := int(t.Limit / t.Step / max(math.Abs(dx), dy))
+	if within < len(to) {
+		clear(to[within:])
+		to = to[:within]
+	}
 	for k := range to {
-		x, y := float64(k+1)*dx, float64(k+1)*dy
-		if math.Abs(x) > most || y > most {
-			to[k] = 0
-			continue
+		to[k] = t.between(float64(k+1)*dx, float64(k+1)*dy)
+	}
+	if conjugate {
+		for k, v := range to {
+			to[k] = complex(real(v), -imag(v))
 		}
-		v := t.between(x, y)
-		if conjugate {
-			v = complex(real(v), -imag(v))
-		}
-		to[k] = v
 	}
 }
 
