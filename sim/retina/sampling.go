@@ -82,8 +82,9 @@ const (
 // Half a window must reach so far beyond the geometric blur, and be at least so
 // wide, in units of wavelength over diameter: room for diffracted light, and
 // samples enough across the pupil. The transfer function then comes out within
-// 0.003; a wavelength that carries little light may err more.
-func beyond(weight float64) float64  { return min(10, 7+40*weight) }
+// 0.003; a wavelength that carries little light may err more, and one that
+// carries most of it less, since nothing averages what is left.
+func beyond(weight float64) float64  { return min(10, 7+40*weight) + max(0, 8*weight-4) }
 func atLeast(weight float64) float64 { return min(20, 8+90*weight) }
 
 // choose finds the smallest sampling for a wavelength of the given weight when
