@@ -103,6 +103,9 @@ type Focuser struct{ renderer *retina.Renderer }
 // NewFocuser makes one.
 func NewFocuser() *Focuser { return &Focuser{retina.New(searchGrid)} }
 
+// Pause lets f be called between pieces of long work, as retina.Renderer does.
+func (f *Focuser) Pause(pause func()) { f.renderer.Pause = pause }
+
 // Wanted is the accommodation, from 0 to the amplitude in dioptres, that
 // brings the sharpest image: over all directions, as of letters. It can only
 // add plus.

@@ -10,6 +10,11 @@ import (
 // Renderer makes images on one grid. It keeps its plans and buffers between
 // calls; it is not for use by two goroutines at once.
 type Renderer struct {
+	// Pause, if it is not nil, is called before each transfer function, so that
+	// a program with a single thread can look after its user in between. It
+	// must not use the renderer.
+	Pause func()
+
 	grid  Grid
 	plans [12]*fft.Plan // by the logarithm of their length
 	tails map[[2]int]*tail

@@ -37,6 +37,9 @@ func (r *Renderer) TransferTo(p Pupil, l Light, limit float64) (*Transfer, error
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
+	if r.Pause != nil {
+		r.Pause()
+	}
 	if err := r.shine(p.seen(), l, limit); err != nil {
 		return nil, err
 	}

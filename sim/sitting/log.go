@@ -170,16 +170,25 @@ func (m *Mismatch) Error() string {
 // an event comes out otherwise, or says which action was refused.
 func Replay(setup Setup, r *Record) (*Sitting, error) {
 	s := Start(setup, r.Header.Seed)
-	for _, logged := range r.Events {
+	if err := s.Redo(r.Events); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// Redo does logged events again. The error is as of Replay; what came before
+// the event that it is about was done.
+func (s *Sitting) Redo(events []Event) error {
+	for _, logged := range events {
 		e, err := s.Do(logged.Action)
 		if err != nil {
-			return nil, fmt.Errorf("event %d of the log cannot have happened: %w", logged.N, err)
+			return fmt.Errorf("event %d of the log cannot have happened: %w", logged.N, err)
 		}
 		want, _ := json.Marshal(e)
 		got, _ := json.Marshal(logged)
 		if !bytes.Equal(want, got) {
-			return nil, &Mismatch{logged.N, string(want), string(got)}
+			return &Mismatch{logged.N, string(want), string(got)}
 		}
 	}
-	return s, nil
+	return nil
 }

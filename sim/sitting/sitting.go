@@ -55,8 +55,17 @@ const startPointer = 180
 
 // Start seats the patient. The frames hold the objective result; both eyes are
 // open and no chart is shown.
-func Start(setup Setup, seed uint64) *Sitting {
-	s := seat(setup, seed, retina.New(patient.Grid), patient.NewFocuser())
+func Start(setup Setup, seed uint64) *Sitting { return StartPausing(setup, seed, nil) }
+
+// StartPausing is Start for a program with a single thread: pause, if it is not
+// nil, is called again and again during long work, here and in all that is done
+// with the sitting later, so that the program can look after its user. It must
+// not use the sitting.
+func StartPausing(setup Setup, seed uint64, pause func()) *Sitting {
+	r, f := retina.New(patient.Grid), patient.NewFocuser()
+	r.Pause = pause
+	f.Pause(pause)
+	s := seat(setup, seed, r, f)
 	s.focus = s.wanted().Middle()
 	return s
 }

@@ -56,7 +56,11 @@ type App struct {
 	seat                *seat
 	history             []reached
 	notice              string // of what was refused, or could not be done
-	later               func() // done once the screen that says so was painted
+	later               *work  // done once the screen that says so was painted
+	background          *work  // done while the user goes on
+	running             *work  // what is being done just now
+	waiting             []ui.Input
+	clock               func() time.Time // for the pace of work
 	painted             bool
 	again               bool
 	second              int64
@@ -80,7 +84,7 @@ func New(o Options) *App {
 	if o.Seed == nil {
 		o.Seed = func() uint64 { return rand.Uint64N(1_000_000) } // short enough to be written down
 	}
-	a := &App{o: o, ui: ui.New(), again: true, thumbs: map[string]*thumb{}}
+	a := &App{o: o, ui: ui.New(), again: true, thumbs: map[string]*thumb{}, clock: time.Now}
 	a.load()
 	a.open()
 	return a
@@ -104,9 +108,12 @@ func (a *App) open() {
 			a.start(c, starting{})
 		}
 	case a.set.Open != "":
-		if err := a.resume(a.set.Open); err != nil {
-			a.notice = err.Error()
-		}
+		name := a.set.Open
+		a.do(func() {
+			if err := a.resume(name); err != nil {
+				a.notice = err.Error()
+			}
+		})
 	}
 }
 
@@ -121,12 +128,8 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 	spent := in.Time - a.last
 	a.last = in.Time
 	a.tick(spent)
-	if !a.stale(&in, w, h) {
+	if a.labour(&in) || !a.stale(&in, w, h) {
 		return a.ui.Scene(), false
-	}
-	if f := a.later; f != nil && a.painted {
-		a.later, a.painted = nil, false
-		f()
 	}
 	a.w, a.h, a.pointer = w, h, in.Pointer
 	for _, f := range in.Files {
@@ -168,7 +171,7 @@ func (a *App) draw(in ui.Input) {
 	if a.later != nil {
 		a.painted = true
 	}
-	a.again = u.End() || a.later != nil
+	a.again = u.End() || a.later != nil || a.background != nil
 }
 
 // tick lets the clock of the sitting run.
@@ -185,9 +188,6 @@ func (a *App) tick(spent time.Duration) {
 
 // Cursor is the form of the pointer.
 func (a *App) Cursor() ui.Cursor { return a.ui.Cursor() }
-
-// do is later, after the screen that shows a wait was painted.
-func (a *App) do(f func()) { a.later, a.painted = f, false }
 
 // refuse shows why something was not done.
 func (a *App) refuse(err error) {

@@ -51,7 +51,10 @@ func (a *App) drawFrame(r paper.Rect, st sitting.State) {
 	u.Scene().Line(from.X, from.Y, little.X, little.Y, 5*u.Text, u.Theme.Edge)
 	a.drawOther(little, small*0.36, tested.Other(), st)
 	name := a.eye(string(tested.Other()))
-	a.ui.Words(paper.Rect{X: other.X - 6, Y: little.Y + small*0.42, W: other.W + 12, H: u.LineHeight(ui.Small)}, name, ui.Note, ui.Middle)
+	for i, l := range u.Wrap(name, other.W, ui.Note) {
+		lh := u.LineHeight(ui.Note)
+		u.Words(paper.Rect{X: other.X, Y: little.Y + small*0.42 + float64(i)*lh, W: other.W, H: lh}, l, ui.Note, ui.Middle)
+	}
 	a.drawTested(centre, radius, st)
 }
 

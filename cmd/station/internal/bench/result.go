@@ -43,9 +43,10 @@ func (a *App) finish() {
 		Left: m.DefocusEquivalent, Band: m.Band, Steps: m.Steps.Total, Clock: t.notes.Clock, Hints: t.notes.Hints,
 		Guided: t.notes.Guided, Drill: t.notes.Drill, Branch: t.notes.Branch, Kinds: t.c.Difficulties(),
 	})
-	a.do(func() {
+	finished := a.finished
+	a.behind(func() {
 		rx, steps, err := expertRun(t.s, t.notes.Seed)
-		a.finished.expert = &run{rx, steps, err}
+		finished.expert = &run{rx, steps, err}
 	})
 }
 

@@ -86,7 +86,7 @@ func (a *App) start(c *cases.Case, how starting) {
 }
 
 func (a *App) begin(c *cases.Case, how starting) error {
-	s := sitting.Start(c.Setup(), how.seed)
+	s := sitting.StartPausing(c.Setup(), how.seed, a.pause)
 	name := fmt.Sprintf("sittings/%s-%s-%d", slug(c.ID), a.o.Now().Format("20060102-150405"), how.seed)
 	t := &seat{name: name, c: c, s: s, notes: notes{
 		ID: c.ID, Case: string(cases.Write(c)), Seed: how.seed, Guided: how.guided, Drill: how.drill,
@@ -178,17 +178,12 @@ func (a *App) reseat(name string) (t *seat, torn bool, err error) {
 			return nil, false, err
 		}
 	}
-	checked, err := sitting.Replay(t.c.Setup(), rec)
-	if err != nil {
-		return nil, false, err
-	}
-	t.s = checked.Again(rec.Header.Seed) // what was worked out is kept
+	t.s = sitting.StartPausing(t.c.Setup(), rec.Header.Seed, a.pause)
 	for _, e := range rec.Events {
-		done, err := t.s.Do(e.Action)
-		if err != nil {
+		if err := t.s.Redo([]sitting.Event{e}); err != nil {
 			return nil, false, err
 		}
-		t.tell(done)
+		t.tell(e)
 	}
 	t.log = sitting.ContinueLog(storeLog{a.o.Store, name + ".jsonl"}, rec)
 	t.kept = t.notes.Clock

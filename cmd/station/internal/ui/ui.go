@@ -113,11 +113,11 @@ func (u *UI) End() (again bool) {
 			u.toward(k.Key)
 		}
 	}
-	return u.again || u.in.active()
+	return u.again || u.in.Active()
 }
 
-// active tells whether anything happened.
-func (in *Input) active() bool {
+// Active tells whether anything happened.
+func (in *Input) Active() bool {
 	return in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0
 }
 
