@@ -40,9 +40,9 @@ func (w *work) fog() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := Advice{Stage: 3, Title: "Fog"}
+	a := w.advice(3, "fog")
 	if c := cylinders(w.frame); len(c) > 0 {
-		a.Text = "Take the cylinder out, so that the whole astigmatism is there to be seen."
+		a.Text = w.text("fog.cylinder")
 		a.Write = []string{"take " + c[0].Code()}
 		return a, true
 	}
@@ -53,9 +53,9 @@ func (w *work) fog() (Advice, bool) {
 	by := wanted - w.sphereNow()
 	switch {
 	case by > 1e-6:
-		a.Text = "Add plus, so that both focal lines lie in front of the retina and accommodating can only blur. With the cylinder out, +0.50 over the objective sphere is usual, and more when plus does not blur yet."
+		a.Text = w.text("fog.plus")
 	case by < -1e-6 && w.overfogged():
-		a.Text = "There is too much fog to tell the lines apart: take some off."
+		a.Text = w.text("fog.less")
 	default:
 		return Advice{}, false
 	}
@@ -120,10 +120,10 @@ func (w *work) fan() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := Advice{Stage: 4, Title: "Ask about the fan"}
+	a := w.advice(4, "fan")
 	l, ok := w.fanLook()
 	if !ok {
-		a.Text = "The clearest lines run along the back focal line, the one next to the retina. Do not lead: ask which are clearest, if any."
+		a.Text = w.text("fan.ask")
 		a.Write = []string{"show fan", "ask"}
 		if isDial(w.State.Chart) {
 			a.Write = a.Write[1:]
@@ -131,12 +131,12 @@ func (w *work) fan() (Advice, bool) {
 		return a, true
 	}
 	if l.answer.Kind != patient.Lines {
-		a.Text = "There was no plain answer. Explain what is wanted, and ask again."
+		a.Text = w.text("again.explain")
 		a.Write = []string{"explain", "ask"}
 		return a, true
 	}
 	if !w.fogShown() {
-		a.Text = "Confirm the fog: a little more plus must blur the clearest line. If it does not, that line is not in front of the retina yet."
+		a.Text = w.text("fan.confirm")
 		a.Write = []string{"hold +0.50", "ask lens", "lower"}
 		if w.frame.Held.Kind != optics.NoLens {
 			a.Write = a.Write[1:]
@@ -144,7 +144,7 @@ func (w *work) fan() (Advice, bool) {
 		return a, true
 	}
 	if w.frame.Held.Kind != optics.NoLens {
-		a.Text = "It blurs, as it should: the fog is good. Put the lens down again."
+		a.Text = w.text("fan.lower")
 		a.Write = []string{"lower"}
 		return a, true
 	}
@@ -227,22 +227,22 @@ func (w *work) arrow() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := Advice{Stage: 5, Title: "Turn the arrow"}
+	a := w.advice(5, "arrow")
 	b, from, _ := w.limbs()
 	v, _ := b.next(arrowStep, w.fineStep())
 	to := int(optics.Axis(float64(from + v)))
 	last, asked := w.lastLook(patient.WhichLimb)
 	switch {
 	case !asked || last.n < w.dialled():
-		a.Text = fmt.Sprintf("The clearest lines are about %d%s. Point the arrow there and compare its two limbs.", from, w.ruleOf30())
+		a.Text = w.text(w.fromDial(), from)
 	case last.answer.Kind == patient.Left:
-		a.Text = "The right limb is the blurrier: turn toward it, which makes the label larger."
+		a.Text = w.text("arrow.right")
 	case last.answer.Kind == patient.Right:
-		a.Text = "The left limb is the blurrier: turn toward it, which makes the label smaller."
+		a.Text = w.text("arrow.left")
 	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
-		a.Text = "No difference here. Try to both sides, until one limb is the blurrier on one side and the other on the other: the axis lies in the middle."
+		a.Text = w.text("arrow.alike")
 	default:
-		a.Text = "There was no plain answer. Ask again."
+		a.Text = w.text("again")
 		to = last.pointer
 	}
 	if w.State.Chart != sitting.Arrow {
@@ -255,12 +255,13 @@ func (w *work) arrow() (Advice, bool) {
 	return a, true
 }
 
-// ruleOf30 reminds how a label is read off a dial that is marked otherwise.
-func (w *work) ruleOf30() string {
+// fromDial names the text that sends the arrow to the clearest lines. On a dial
+// that is not marked by axis it reminds how a label is read off.
+func (w *work) fromDial() string {
 	if w.Labels == chart.ByAxis {
-		return ""
+		return "arrow.from"
 	}
-	return " (30 times the lower hour)"
+	return "arrow.from.hours"
 }
 
 // dialled is the number of the last event in which a dial gave lines.

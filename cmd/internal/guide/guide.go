@@ -7,6 +7,9 @@
 package guide
 
 import (
+	"fmt"
+
+	"conoid/assets"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -26,6 +29,7 @@ type Advice struct {
 
 // View is what the student knows.
 type View struct {
+	Language  string // of the advice, as in assets.Languages; English when empty
 	Tested    sitting.Side
 	Objective optics.Rx
 	Set       optics.TrialSet
@@ -68,6 +72,17 @@ type work struct {
 	looks []look       // every answer, with what it was about
 }
 
+// advice is the advice of a stage, with its title only.
+func (w *work) advice(stage int, name string) Advice {
+	return Advice{Stage: stage, Title: w.text(name)}
+}
+
+// text is a text of the guide in the student's language, with what is to be
+// filled in.
+func (w *work) text(name string, fill ...any) string {
+	return fmt.Sprintf(assets.Label(w.Language, "advice."+name), fill...)
+}
+
 func (w *work) sphereNow() float64 { return sphereOf(w.frame) }
 
 // sphereOf is the sum of the spheres in a frame.
@@ -95,7 +110,10 @@ func (w *work) cover() (Advice, bool) {
 	if w.State.Covered[other.Index()] {
 		return Advice{}, false
 	}
-	return Advice{1, "Cover the other eye", "So that only the eye that you test can answer.", []string{"cover " + string(other)}}, true
+	a := w.advice(1, "cover")
+	a.Text = w.text("cover.other")
+	a.Write = []string{"cover " + string(other)}
+	return a, true
 }
 
 func (w *work) vision() (Advice, bool) {
@@ -104,6 +122,8 @@ func (w *work) vision() (Advice, bool) {
 			return Advice{}, false
 		}
 	}
-	a := Advice{2, "Measure the vision", "Read the letters through the objective result: whatever you find in the end must be at least as good.", w.reading("ask")}
+	a := w.advice(2, "vision")
+	a.Text = w.text("vision.read")
+	a.Write = w.reading("ask")
 	return a, true
 }

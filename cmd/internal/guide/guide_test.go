@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/assets"
 	"conoid/cases"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
@@ -29,6 +30,7 @@ func write(t *testing.T, s *sitting.Sitting, line string) {
 func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 	s := sitting.Start(c.Setup(), seed)
 	for range 80 {
+		checkWords(t, guide.ViewOf(s))
 		for _, line := range guide.Next(guide.ViewOf(s)).Write {
 			write(t, s, line)
 		}
@@ -40,6 +42,21 @@ func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 	}
 	require.Fail(t, "the guide leads nowhere", "%s: %+v", c.ID, guide.Next(guide.ViewOf(s)))
 	return nil
+}
+
+// checkWords checks that an advice is the same in every language, in words that
+// are there and filled in.
+func checkWords(t *testing.T, v guide.View) {
+	t.Helper()
+	want := guide.Next(v)
+	for _, v.Language = range assets.Languages() {
+		a := guide.Next(v)
+		assert.Equal(t, want.Stage, a.Stage, v.Language)
+		assert.Equal(t, want.Write, a.Write, v.Language)
+		for _, text := range []string{a.Title, a.Text} {
+			assert.NotRegexp(t, `^advice\.|%`, text, v.Language)
+		}
+	}
 }
 
 // Who does as the guide says comes to an end with every kind of patient, and
@@ -117,6 +134,18 @@ func view(events ...sitting.Event) guide.View {
 		State:  sitting.State{Covered: [2]bool{false, true}, Chart: sitting.Arrow, Pointer: 30},
 		Events: all,
 	}
+}
+
+func TestAdviceInTheStudentsLanguage(t *testing.T) {
+	v := view()
+	checkWords(t, v)
+	assert.Equal(t, "Turn the arrow", guide.Next(v).Title, "English when nothing is said")
+	v.Language = "de"
+	assert.Equal(t, "Den Pfeil drehen", guide.Next(v).Title)
+	assert.Contains(t, guide.Next(v).Text, "etwa bei 30.")
+	v.Labels = chart.ByHour
+	checkWords(t, v)
+	assert.Contains(t, guide.Next(v).Text, "etwa bei 30 (30 mal die kleinere Stunde).")
 }
 
 func asked(q patient.Question, a patient.Answer) sitting.Event {

@@ -93,20 +93,20 @@ func (w *work) cylinder() (Advice, bool) {
 	if !found {
 		return Advice{}, false
 	}
-	a := Advice{Stage: 6, Title: "Put the cylinder in"}
+	a := w.advice(6, "cylinder")
 	c := cylinders(w.frame)
 	v, done, _ := w.cylinderPlace(axis)
 	switch {
 	case len(c) > 1:
-		a.Text = "Only one cylinder is wanted."
+		a.Text = w.text("cylinder.one")
 		a.Write = []string{"take " + c[1].Code()}
 	case len(c) == 1 && int(c[0].Axis) != axis:
-		a.Text = fmt.Sprintf("The axis was found at %d: turn the cylinder there.", axis)
+		a.Text = w.text("cylinder.turn", axis)
 		a.Write = []string{fmt.Sprintf("turn %d", axis)}
 	case len(c) == 1, done && v == 0:
 		return Advice{}, false
 	default:
-		a.Text = fmt.Sprintf("The axis is %d, in the middle. Put a minus cylinder there, weaker than you expect, so that you come from one side. The sphere stays: the back focal line must not move.", axis)
+		a.Text = w.text("cylinder.put", axis)
 		a.Write = []string{fmt.Sprintf("put %sx%d", code(w.powers()[max(v, 1)]), axis)}
 	}
 	return a, true
@@ -126,21 +126,21 @@ func (w *work) blocks() (Advice, bool) {
 	if !asked {
 		v = now
 	}
-	a := Advice{Stage: 7, Title: "Compare the blocks"}
+	a := w.advice(7, "blocks")
 	last, _ := w.lastLook(patient.WhichBlock)
 	switch {
 	case done:
-		a.Text = "One step less and the left block is clearer, one step more and the right one is: keep the middle, and where there is none the weaker cylinder."
+		a.Text = w.text("blocks.done")
 	case !asked:
-		a.Text = "The left block runs with the arrow, the right one across it. As long as the left is clearer, more minus cylinder is wanted."
+		a.Text = w.text("blocks.ask")
 	case last.answer.Kind == patient.Parallel:
-		a.Text = "The left block is still the clearer: more minus cylinder. Do not touch the sphere."
+		a.Text = w.text("blocks.more")
 	case last.answer.Kind == patient.Perpendicular:
-		a.Text = "The right block is the clearer: that was too much. Less minus cylinder."
+		a.Text = w.text("blocks.less")
 	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
-		a.Text = "They are alike. Check it: with a step more the right block must become the clearer."
+		a.Text = w.text("blocks.alike")
 	default:
-		a.Text = "There was no plain answer. Ask again."
+		a.Text = w.text("again")
 		v = now
 	}
 	if v != now {

@@ -1,7 +1,6 @@
 package guide
 
 import (
-	"fmt"
 	"strings"
 
 	"conoid/sim/optics"
@@ -15,26 +14,26 @@ const quarter = 0.25
 // sphere takes the fog off again: a quarter less plus as long as that is really
 // clearer.
 func (w *work) sphere() (Advice, bool) {
-	a := Advice{Stage: 8, Title: "Take the fog off"}
+	a := w.advice(8, "sphere")
 	now := w.sphereNow()
 	from, begun := w.fogRead()
 	to := w.clearTo(from)
 	lower := to - quarter
 	switch {
 	case !begun:
-		a.Text = "The cylinder is done. Now the letters: how much is read through the fog?"
+		a.Text = w.text("sphere.read")
 		a.Write = w.reading("ask")
 	case !w.judged(lower):
-		a.Text = "Take a quarter of the fog off, and ask about it. Go on as long as it is clearer."
+		a.Text = w.text("sphere.quarter")
 		a.Write = w.reading("ask change")
 		if now != lower {
 			a.Write = w.reading("add "+code(lower-now), "ask change")
 		}
 	case now == lower && !w.readAt(lower):
-		a.Text = "That was not called clearer. Let the letters have their say too, here and with the quarter back."
+		a.Text = w.text("sphere.letters")
 		a.Write = w.reading("ask", "add +0.25", "ask")
 	case now != to || !w.readAt(to):
-		a.Text = "What only makes letters smaller and blacker is not to be given. Go back to the most plus with which it was as clear, and read."
+		a.Text = w.text("sphere.back")
 		a.Write = w.reading("ask")
 		if now != to {
 			a.Write = w.reading("add "+code(to-now), "ask")
@@ -153,17 +152,17 @@ func (w *work) acuityNow() (logMAR float64, ok bool) {
 // end states the end point.
 func (w *work) end() Advice {
 	rx := w.frame.Prescription()
-	a := Advice{Stage: 9, Title: "State the end point"}
-	a.Text = fmt.Sprintf("The frame holds %v. State it, with the acuity. ", rx)
+	a := w.advice(9, "end")
+	a.Text = w.text("end.frame", rx)
 	a.Write = []string{"state " + short(rx)}
 	v, ok := w.acuityNow()
 	if ok {
 		a.Write[0] += " va " + patient.FormatAcuity(v)
 	}
 	if ok && v > duochromeLimit {
-		a.Text += "(The duochrome is not to be used: it tells nothing when the acuity is below 6/9.)"
+		a.Text += " " + w.text("end.blurred")
 	} else {
-		a.Text += "(Before you do, the duochrome can tell whether the sphere is right: show duochrome.)"
+		a.Text += " " + w.text("end.duochrome")
 	}
 	return a
 }

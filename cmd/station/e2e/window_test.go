@@ -28,8 +28,12 @@ type window struct {
 // openWindow starts the desktop program under Xvfb and waits until it shows
 // something.
 func openWindow(t *testing.T, args ...string) *window {
+	return openWindowOn(t, screen(t), args...)
+}
+
+func openWindowOn(t *testing.T, display string, args ...string) *window {
 	station := program(t, "conoid/cmd/station", "-tags", "desktop")
-	w := &window{t: t, display: screen(t), errs: &bytes.Buffer{}, ended: make(chan error, 1)}
+	w := &window{t: t, display: display, errs: &bytes.Buffer{}, ended: make(chan error, 1)}
 	w.cmd = exec.Command(station, args...)
 	w.cmd.Env = append(os.Environ(), "DISPLAY="+w.display)
 	w.cmd.Stderr = w.errs

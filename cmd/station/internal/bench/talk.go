@@ -269,8 +269,15 @@ func (a *App) drawGuide(c *ui.Column) {
 	if !t.notes.Guided {
 		return
 	}
-	a.advice(c, guide.Next(guide.ViewOf(t.s)))
+	a.advice(c, a.nextStep())
 	c.Rule()
+}
+
+// nextStep is what the guide says, in the user's language.
+func (a *App) nextStep() guide.Advice {
+	v := guide.ViewOf(a.seat.s)
+	v.Language = a.set.Language
+	return guide.Next(v)
 }
 
 // advice draws an advice with a button for each thing to do.
@@ -302,7 +309,7 @@ func (a *App) advice(c *ui.Column, ad guide.Advice) {
 func (a *App) hint() {
 	a.seat.notes.Hints++
 	a.keepNotes()
-	ad := guide.Next(guide.ViewOf(a.seat.s))
+	ad := a.nextStep()
 	a.dialog = func(a *App) {
 		closed := a.ui.Dialog("hint", a.l("hint.title"), a.l("close"), 520, func(c *ui.Column) {
 			a.advice(c, ad)

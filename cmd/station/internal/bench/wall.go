@@ -45,11 +45,16 @@ func (a *App) pictured() bool { return a.ui.Window().H/a.ui.Text >= 700 }
 
 // tiles is the number of charts in a row.
 func (a *App) tiles(w float64) int {
-	n := len(words.Charts)
-	for n > 1 && (w-6*float64(n-1))/float64(n) < a.ui.Width(a.l("chart.duochrome"), ui.SmallBold)+6 {
-		n = (n + 1) / 2
+	widest := 0.0
+	for _, name := range words.Charts {
+		widest = max(widest, a.ui.Width(a.l("chart."+string(name)), ui.SmallBold))
 	}
-	return n
+	for rows := 1; ; rows++ {
+		n := (len(words.Charts) + rows - 1) / rows
+		if n == 1 || (w-6*float64(n-1))/float64(n) >= widest+6 {
+			return n
+		}
+	}
 }
 
 // chartTiles are the charts to choose from, as small pictures with names.

@@ -10,6 +10,7 @@ import (
 // work is something long that is done piece by piece, between frames, for in a
 // browser there is one thread for everything.
 type work struct {
+	f    func()
 	next func() (struct{}, bool)
 	stop func()
 	pace func(struct{}) bool // of the work under way; false when it is to end
@@ -23,8 +24,12 @@ type abandoned struct{}
 
 // hire prepares f to be done piece by piece: it pauses whenever a.pause is
 // called in it.
-func (a *App) hire(f func()) *work {
-	w := &work{}
+func (a *App) hire(f func()) *work { return &work{f: f} }
+
+// start begins the work, where it will be gone on with: the runtime wants all of
+// it done by goroutines that are all bound to a thread, or all not.
+func (w *work) start() {
+	f := w.f
 	w.next, w.stop = iter.Pull(func(yield func(struct{}) bool) {
 		defer func() {
 			if r := recover(); r != nil {
@@ -36,7 +41,13 @@ func (a *App) hire(f func()) *work {
 		w.pace = yield
 		f()
 	})
-	return w
+}
+
+// end gives the work up.
+func (w *work) end() {
+	if w.stop != nil {
+		w.stop()
+	}
 }
 
 // pause is called in long work. Outside of such work it does nothing.
@@ -49,6 +60,9 @@ func (a *App) pause() {
 // spend does work for a slice of time, or to its end, and tells whether it is
 // done.
 func (a *App) spend(w *work) (done bool) {
+	if w.next == nil {
+		w.start()
+	}
 	was := a.running
 	a.running = w
 	defer func() { a.running = was }()
@@ -70,7 +84,7 @@ func (a *App) do(f func()) { a.later, a.painted = a.hire(f), false }
 // what is on the screen until its end.
 func (a *App) behind(f func()) {
 	if a.background != nil {
-		a.background.stop()
+		a.background.end()
 	}
 	a.background = a.hire(f)
 	a.again = true
