@@ -28,6 +28,7 @@ type Case struct {
 	Tested     sitting.Side
 	Eyes       [2]Eye // right, left
 	Room       Room
+	Marking    *Scheme // how the sitting is marked; nil: by DefaultScheme
 }
 
 // Eye is one eye of the person.

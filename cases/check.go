@@ -12,18 +12,22 @@ import (
 // Check looks for what a tutor may not have meant, and says it in plain words.
 // Nothing in it makes a case unfit for use. It asks the simulation for the
 // acuities, which takes a moment.
-func Check(c *Case) []string { return append(checkFile(c), checkCard(c)...) }
+func Check(c *Case) []string { return slices.Concat(checkFile(c), checkMarking(c), checkCard(c)) }
 
 // The fog, in dioptres, that is added to the objective sphere when the
 // cylinder is out, and how far in front of the retina the back focal line
-// should then be: common practice. farOff, and the weakest cylinder that shows
-// on a dial, are the project's choice.
+// should then be: common practice.
 const (
-	usualFog = 0.50
-	leastFog = 0.25
-	mostFog  = 1.00
+	UsualFog = 0.50
+	LeastFog = 0.25
+	MostFog  = 1.00
+)
+
+// How far an objective result may be off before Check speaks of it, and the
+// weakest cylinder that shows on a dial, in dioptres: the project's choice.
+const (
 	farOff   = 1.25
-	faintest = 0.50
+	Faintest = 0.50
 )
 
 // checkFile looks at what needs no simulation.
@@ -38,11 +42,11 @@ func checkFile(c *Case) []string {
 	d := e.Objective.Power().Sub(e.Error.Power())
 	equivalent := math.Abs(d.M) + d.Astigmatism()
 	warn(equivalent > farOff, "The objective result %v is %.2f D (defocus equivalent) from the error %v.", e.Objective, equivalent, e.Error)
-	warn(e.Error.Cyl < 0 && e.Error.Cyl > -faintest, "A cylinder of %s D hardly shows on a dial.", signed(e.Error.Cyl))
+	warn(e.Error.Cyl < 0 && e.Error.Cyl > -Faintest, "A cylinder of %s D hardly shows on a dial.", signed(e.Error.Cyl))
 
 	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
 	weakest, strongest := slices.Min(set.Spheres()), slices.Max(set.Spheres())
-	warn(e.Error.Sphere < weakest || e.Error.Sphere+usualFog > strongest,
+	warn(e.Error.Sphere < weakest || e.Error.Sphere+UsualFog > strongest,
 		"The trial set's spheres, %s to %s D, do not reach the error with its fog.", signed(weakest), signed(strongest))
 	largest := slices.Min(set.Cylinders())
 	warn(e.Error.Cyl < largest, "The trial set's strongest cylinder is %s D, and the error has %s D.", signed(largest), signed(e.Error.Cyl))
@@ -52,11 +56,11 @@ func checkFile(c *Case) []string {
 		warn(l.Power != 0 && err != nil, "The objective result %v, which is in the frame at the start, cannot be made up: %v.", e.Objective, err)
 	}
 
-	back := e.Objective.Sphere + usualFog - e.Error.Sphere
+	back := e.Objective.Sphere + UsualFog - e.Error.Sphere
 	const fogged = "From this objective result the usual fog of +0.50 D leaves the back focal line "
 	warn(back < 0, fogged+"%.2f D behind the retina: the student has to notice, and add more.", -back)
-	warn(back >= 0 && back < leastFog, fogged+"only %.2f D in front of the retina: the student has to notice, and add more.", back)
-	warn(back > mostFog, fogged+"%.2f D in front of the retina: all lines may look alike.", back)
+	warn(back >= 0 && back < LeastFog, fogged+"only %.2f D in front of the retina: the student has to notice, and add more.", back)
+	warn(back > MostFog, fogged+"%.2f D in front of the retina: all lines may look alike.", back)
 
 	g := c.grade()
 	warn(g != c.Level, "The case says level %d; by its difficulties (%s) it is level %d.", c.Level, listed(c.Difficulties()), g)

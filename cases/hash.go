@@ -11,12 +11,13 @@ import (
 )
 
 // Hash is the SHA-256, in hexadecimal, of all that bears on the answers and
-// the marks: what Setup gives. Neither the layout nor the comments of the file
-// matter, nor do the words. Numbers count to a millionth, so that the last bit
+// the marks: what Setup gives, and the marking scheme. Neither the layout nor the comments of the file
+// matter, nor do the words. A case without a marking scheme of its own has the
+// hash of its setup alone. Numbers count to a millionth, so that the last bit
 // of a float, which differs from machine to machine, does not matter either.
-func (c *Case) Hash() string { return hashOf(c.Setup()) }
+func (c *Case) Hash() string { return hashOf(c.Setup(), c.Marking) }
 
-func hashOf(s sitting.Setup) string {
+func hashOf(s sitting.Setup, marking *Scheme) string {
 	h := sha256.New()
 	put(h, "tested", string(s.Tested))
 	put(h, "age", s.Age)
@@ -31,7 +32,17 @@ func hashOf(s sitting.Setup) string {
 		a := e.Eye.Aberrations
 		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
 	}
+	if marking != nil {
+		putScheme(h, *marking)
+	}
 	return hex.EncodeToString(h.Sum(nil))
+}
+
+func putScheme(w io.Writer, s Scheme) {
+	e, p := s.EndPoint, s.Procedure
+	put(w, "marking", e.Points, e.Close, e.Fair, e.Wide, e.FairLoses, e.WideLoses, e.TooMinus, e.TooPlus, e.TooFarFactor)
+	put(w, "procedure", p.Cover, p.CylinderOut, p.Fog, p.Verify, p.Axis, p.Bracket, p.SphereAlone, p.Check, p.Sphere, p.Acuity, p.Lenses, p.Questions)
+	put(w, "par", s.Steps.Points, s.Steps.Free, s.Steps.Most, s.Time.Points, s.Time.Free, s.Time.Most)
 }
 
 func putRx(w io.Writer, name string, rx optics.Rx) { put(w, name, rx.Sphere, rx.Cyl, rx.Axis) }

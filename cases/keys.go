@@ -28,7 +28,7 @@ type section struct {
 
 // schema is the case file: every section and key, in the order in which they
 // are read and written.
-var schema = []section{
+var schema = append([]section{
 	{keys: topKeys()},
 	{name: "patient", keys: patientKeys(), doc: "The person in the chair."},
 	{name: "patient.manner", keys: mannerKeys(), fine: true},
@@ -37,7 +37,7 @@ var schema = []section{
 	{name: "left", keys: eyeKeys(sitting.Left), fine: true},
 	{name: "left.aberrations", keys: aberrationKeys(sitting.Left), fine: true},
 	{name: "room", keys: roomKeys(), doc: "The room. This section may be left out."},
-}
+}, markingSections()...)
 
 func topKeys() []key {
 	return []key{

@@ -18,11 +18,10 @@ const maxSize = 1 << 16
 // case its ID. The error is a *Malformed, with every mistake of the file, or
 // an *Unsupported for a file of a newer version.
 func Read(name string, data []byte) (*Case, error) {
-	if len(data) > maxSize {
-		return nil, &Malformed{name, []Mistake{{1, 1, fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), maxSize)}}}
+	if err := checkSize(name, data); err != nil {
+		return nil, err
 	}
-	text := bytes.TrimPrefix(data, []byte("\ufeff"))
-	r := &reader{document: parse(bytes.Clone(text)), c: blank(name), meant: map[string]bool{}}
+	r := newReader(name, data)
 	if newer := r.newer(name); newer != nil {
 		return nil, newer
 	}
@@ -31,12 +30,20 @@ func Read(name string, data []byte) (*Case, error) {
 	if !r.broken {
 		r.checkWhole()
 		r.missing()
+		r.checkScheme()
 	}
 	if len(r.faults) > 0 {
 		return nil, &Malformed{name, mistakes(r.text, r.faults)}
 	}
 	r.resolve()
 	return r.c, nil
+}
+
+func checkSize(name string, data []byte) error {
+	if len(data) > maxSize {
+		return &Malformed{name, []Mistake{{1, 1, fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), maxSize)}}}
+	}
+	return nil
 }
 
 // blank is the case of a file that leaves everything out.
@@ -56,8 +63,14 @@ func blank(name string) *Case {
 // reader makes a case of a document.
 type reader struct {
 	*document
-	c     *Case
-	meant map[string]bool // keys and sections that unknown ones were probably meant for
+	schema []section // what the file may have in it
+	c      *Case
+	meant  map[string]bool // keys and sections that unknown ones were probably meant for
+}
+
+func newReader(name string, data []byte) *reader {
+	text := bytes.TrimPrefix(data, []byte("\ufeff"))
+	return &reader{document: parse(bytes.Clone(text)), schema: schema, c: blank(name), meant: map[string]bool{}}
 }
 
 func (r *reader) find(path string) (entry, bool) {
@@ -87,7 +100,7 @@ func (r *reader) newer(name string) error {
 func (r *reader) unknown() {
 	var names []string
 	known := map[string]bool{}
-	for _, s := range schema {
+	for _, s := range r.schema {
 		known[s.name] = true
 		if s.name != "" {
 			names = append(names, s.name)
@@ -110,10 +123,21 @@ func (r *reader) unknown() {
 		}
 	}
 	for _, e := range r.entries {
-		if !known[e.path] && !inside(unknown, e.section) {
+		switch {
+		case slices.Contains(names, e.path) && !r.isKey(e.path):
+			r.fault(e.key, "%s is a single value; it is a section: write [%s]", e.path, e.path)
+		case !known[e.path] && !inside(unknown, e.section):
 			r.fault(e.key, "%s", r.unknownKey(e))
 		}
 	}
+}
+
+// isKey tells whether a path takes a single value; some sections can also be
+// given as one.
+func (r *reader) isKey(path string) bool {
+	return slices.ContainsFunc(r.schema, func(s section) bool {
+		return slices.ContainsFunc(s.keys, func(k key) bool { return k.path == path })
+	})
 }
 
 // inside tells whether a section is one of the unknown ones or within one.
@@ -127,7 +151,7 @@ func inside(unknown map[string]bool, section string) bool {
 }
 
 func (r *reader) unknownKey(e entry) string {
-	for _, s := range schema {
+	for _, s := range r.schema {
 		if s.name != e.section {
 			continue
 		}
@@ -148,7 +172,7 @@ func (r *reader) unknownKey(e entry) string {
 
 // values reads every value, in the order of the schema.
 func (r *reader) values() {
-	for _, s := range schema {
+	for _, s := range r.schema {
 		for _, k := range s.keys {
 			if e, ok := r.find(k.path); ok {
 				if f := k.read(r.c, e); f != nil {

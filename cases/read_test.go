@@ -51,7 +51,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
 		"unknown key":                {with("title", "titel"), `2:1: there is no key titel at the top of the file; allowed are conoid, title, level, story; did you mean "title"?`},
 		"unknown key in a section":   {with("age = 34", "age = 34\n  colour = 3"), `5:3: there is no key colour in [patient]; allowed are name, age, symptoms, manner, tested`},
-		"unknown section":            {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), `8:2: there is no section rigth; allowed are patient, patient.manner, right, right.aberrations, left, left.aberrations, room; did you mean "right"?`},
+		"unknown section":            {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), `8:2: there is no section rigth; allowed are patient, patient.manner, right, right.aberrations, left, left.aberrations, room, marking, marking.procedure; did you mean "right"?`},
 		"text for a number":          {with("34", `"34"`), `4:7: patient.age is the text "34"; write a number without quotation marks, 5 to 100 years`},
 		"number for text":            {with(`"T"`, `7`), `2:9: title is the number 7; write text between quotation marks`},
 		"list for text":              {with(`"T"`, `["T"]`), `2:9: title is a list; write text between quotation marks`},

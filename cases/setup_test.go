@@ -89,7 +89,7 @@ func TestHashCountsEveryFieldOfTheSetup(t *testing.T) {
 	s.Eyes[1].Eye.Aberrations = eye.Aberrations{Deviates: []float64{0.5}}
 	fields := 0
 	walk(reflect.ValueOf(&s).Elem(), "Setup", func(path string, v reflect.Value) {
-		before := hashOf(s)
+		before := hashOf(s, nil)
 		old := reflect.ValueOf(v.Interface())
 		switch v.Kind() {
 		case reflect.Float64:
@@ -103,7 +103,7 @@ func TestHashCountsEveryFieldOfTheSetup(t *testing.T) {
 		default:
 			t.Fatalf("%s is a %s", path, v.Kind())
 		}
-		assert.NotEqual(t, before, hashOf(s), path)
+		assert.NotEqual(t, before, hashOf(s, nil), path)
 		v.Set(old)
 		fields++
 	})

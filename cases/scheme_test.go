@@ -1,0 +1,103 @@
+package cases
+
+import (
+	"reflect"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestDefaultSchemeComesTo100(t *testing.T) {
+	s := DefaultScheme()
+	assert.InDelta(t, 100, s.EndPoint.Points+s.Procedure.Total()+s.Steps.Points+s.Time.Points, 1e-9)
+	assert.Equal(t, s, mustRead(t, plain).Scheme(), "a case that says nothing")
+}
+
+// An item that is added to the procedure and forgotten in its total fails here.
+func TestProcedureTotalCountsEveryItem(t *testing.T) {
+	var p ProcedureScheme
+	v := reflect.ValueOf(&p).Elem()
+	for i := range v.NumField() {
+		v.Field(i).SetFloat(1)
+	}
+	assert.EqualValues(t, v.NumField(), p.Total())
+}
+
+func TestMarkingIsRead(t *testing.T) {
+	c := mustRead(t, with("", "[marking]\nend-point = 45\nsteps = 15\n[marking.procedure]\nfog = 5\nverify = 4\n"))
+	require.NotNil(t, c.Marking)
+	want := DefaultScheme()
+	want.EndPoint.Points, want.Steps.Points, want.Procedure.Fog, want.Procedure.Verify = 45, 15, 5, 4
+	assert.Equal(t, want, *c.Marking)
+
+	again, err := Read("quay.toml", Write(c))
+	require.NoError(t, err)
+	assert.Equal(t, c.Marking, again.Marking)
+}
+
+func TestMistakesOfAScheme(t *testing.T) {
+	for text, want := range map[string]string{
+		"[marking]\ntime = 10\n":          "1:2: the points of [marking] come to 105 (end point 50, procedure 35, steps 10, time 10); they must come to 100",
+		"[marking]\nfair = 0.25\n":        "1:2: the bands of [marking] must grow: close is 0.25, fair 0.25 and wide 1",
+		"[marking]\nfair-loses = 60\n":    "1:2: marking.fair-loses is 60 and marking.wide-loses 40; the wider band must not lose less",
+		"[marking]\nmost-steps = 1\n":     "1:2: marking.free-steps is 1.5 and marking.most-steps 1; the second must be larger",
+		"[marking]\nend-point = \"50\"\n": "2:13: marking.end-point is the text \"50\"; write a number without quotation marks, 0 to 100 points",
+		"[marking]\nend-point = 120\n":    "2:13: marking.end-point is 120; allowed is 0 to 100 points",
+		"[marking.procedure]\nfogg = 3\n": "2:1: there is no key fogg in [marking.procedure]",
+		"[marking.proccedure]\nfog = 3\n": "1:2: there is no section marking.proccedure; allowed are marking, marking.procedure; did you mean \"marking.procedure\"?",
+		"marking = 3\n":                   "1:1: marking is a single value; it is a section: write [marking]",
+	} {
+		_, err := ReadScheme("set.toml", []byte(text))
+		var bad *Malformed
+		require.ErrorAs(t, err, &bad, text)
+		assert.Contains(t, err.Error(), "set.toml:"+want, text)
+		_, err = Read("quay.toml", []byte(text+plain))
+		assert.ErrorAs(t, err, &bad, text)
+	}
+}
+
+func TestReadScheme(t *testing.T) {
+	s, err := ReadScheme("set.toml", []byte("room = \"2\"\n[places]\nx = 1\n[marking]\nend-point = 55\ntime = 0\n"))
+	require.NoError(t, err, "other sections are for whom they belong to")
+	assert.Equal(t, 55.0, s.EndPoint.Points)
+	assert.Equal(t, 10.0, s.Steps.Points, "the default's")
+
+	s, err = ReadScheme("set.toml", []byte("[places]\n"))
+	require.NoError(t, err)
+	assert.Nil(t, s)
+
+	_, err = ReadScheme("set.toml", make([]byte, maxSize+1))
+	assert.ErrorContains(t, err, "allowed are 65536")
+}
+
+// Answers do not hang on the marks, so that old logs of a case without a scheme
+// keep their hash; a scheme that is given is part of what a log was begun with.
+func TestSchemeInHash(t *testing.T) {
+	c := mustRead(t, plain)
+	base := c.Hash()
+	assert.Equal(t, hashOf(c.Setup(), nil), base)
+	fields := 0
+	s := DefaultScheme()
+	c.Marking = &s
+	usual := c.Hash()
+	assert.NotEqual(t, base, usual)
+	walk(reflect.ValueOf(&s).Elem(), "Scheme", func(path string, v reflect.Value) {
+		old := v.Float()
+		v.SetFloat(old + 0.01)
+		assert.NotEqual(t, usual, c.Hash(), path)
+		v.SetFloat(old)
+		fields++
+	})
+	assert.Equal(t, 9+12+6, fields)
+}
+
+func TestCheckMarking(t *testing.T) {
+	c := mustRead(t, with("", "[marking]\nend-point = 0\nsteps = 60\nfree-steps = 0.5\ntoo-far-factor = 0.5\n"))
+	assert.Equal(t, []string{
+		"By the marking scheme the end point is worth nothing.",
+		"By the marking scheme the expert's own par would lose points for steps: free-steps is 0.5.",
+		"By the marking scheme too much minus or plus loses less than other errors: too-far-factor is 0.5.",
+	}, checkMarking(c))
+	assert.Empty(t, checkMarking(mustRead(t, plain)))
+}
