@@ -138,7 +138,10 @@ func (r *reader) checkScheme() {
 	if r.c.Marking == nil {
 		return
 	}
-	s, at := *r.c.Marking, r.place(marking)
+	s, at := *r.c.Marking, max(r.place(marking), r.place(marking+".procedure"))
+	if first, ok := r.seen[marking]; ok {
+		at = first
+	}
 	sum := s.EndPoint.Points + s.Procedure.Total() + s.Steps.Points + s.Time.Points
 	if math.Abs(sum-wholeMark) > 1e-6 {
 		r.fault(at, "the points of [marking] come to %s (end point %s, procedure %s, steps %s, time %s); they must come to %d",

@@ -38,15 +38,16 @@ func TestMarkingIsRead(t *testing.T) {
 
 func TestMistakesOfAScheme(t *testing.T) {
 	for text, want := range map[string]string{
-		"[marking]\ntime = 10\n":          "1:2: the points of [marking] come to 105 (end point 50, procedure 35, steps 10, time 10); they must come to 100",
-		"[marking]\nfair = 0.25\n":        "1:2: the bands of [marking] must grow: close is 0.25, fair 0.25 and wide 1",
-		"[marking]\nfair-loses = 60\n":    "1:2: marking.fair-loses is 60 and marking.wide-loses 40; the wider band must not lose less",
-		"[marking]\nmost-steps = 1\n":     "1:2: marking.free-steps is 1.5 and marking.most-steps 1; the second must be larger",
-		"[marking]\nend-point = \"50\"\n": "2:13: marking.end-point is the text \"50\"; write a number without quotation marks, 0 to 100 points",
-		"[marking]\nend-point = 120\n":    "2:13: marking.end-point is 120; allowed is 0 to 100 points",
-		"[marking.procedure]\nfogg = 3\n": "2:1: there is no key fogg in [marking.procedure]",
-		"[marking.proccedure]\nfog = 3\n": "1:2: there is no section marking.proccedure; allowed are marking, marking.procedure; did you mean \"marking.procedure\"?",
-		"marking = 3\n":                   "1:1: marking is a single value; it is a section: write [marking]",
+		"[marking]\ntime = 10\n":                  "1:2: the points of [marking] come to 105 (end point 50, procedure 35, steps 10, time 10); they must come to 100",
+		"[marking]\nfair = 0.25\n":                "1:2: the bands of [marking] must grow: close is 0.25, fair 0.25 and wide 1",
+		"[marking]\nfair-loses = 60\n":            "1:2: marking.fair-loses is 60 and marking.wide-loses 40; the wider band must not lose less",
+		"[marking]\nmost-steps = 1\n":             "1:2: marking.free-steps is 1.5 and marking.most-steps 1; the second must be larger",
+		"[marking]\nend-point = \"50\"\n":         "2:13: marking.end-point is the text \"50\"; write a number without quotation marks, 0 to 100 points",
+		"[marking]\nend-point = 120\n":            "2:13: marking.end-point is 120; allowed is 0 to 100 points",
+		"# a set\n[marking.procedure]\nfog = 7\n": "2:2: the points of [marking] come to 101",
+		"[marking.procedure]\nfogg = 3\n":         "2:1: there is no key fogg in [marking.procedure]",
+		"[marking.proccedure]\nfog = 3\n":         "1:2: there is no section marking.proccedure; allowed are marking, marking.procedure; did you mean \"marking.procedure\"?",
+		"marking = 3\n":                           "1:1: marking is a single value; it is a section: write [marking]",
 	} {
 		_, err := ReadScheme("set.toml", []byte(text))
 		var bad *Malformed

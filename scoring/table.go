@@ -14,6 +14,18 @@ import (
 // WriteTable writes the mark for people: a sentence that sums it up, the end
 // point beside the truth, what it took, and the caution.
 func (m *Mark) WriteTable(w io.Writer) error {
+	t := &table{}
+	if err := m.table(t); err != nil {
+		return err
+	}
+	t.line("")
+	t.line("%s", m.Caution)
+	_, err := io.WriteString(w, t.String())
+	return err
+}
+
+// table is the mark without the caution.
+func (m *Mark) table(t *table) error {
 	truth, err := optics.ParseRx(m.Truth)
 	if err != nil {
 		return fmt.Errorf("the truth of the mark: %w", err)
@@ -22,7 +34,6 @@ func (m *Mark) WriteTable(w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("the end point of the mark: %w", err)
 	}
-	t := &table{}
 	t.line("%s", m.Verdict())
 	t.line("")
 	t.row("", "Truth", "End point", "Difference", "")
@@ -30,17 +41,14 @@ func (m *Mark) WriteTable(w io.Writer) error {
 	t.row("Cylinder (D)", signed(truth.Cyl), signed(stated.Cyl), signed(m.CylinderError), "")
 	t.row("Axis (°)", axis(truth), axis(stated), m.Axis.turn(), m.Axis.note())
 	t.row("Spherical equivalent (D)", signed(truth.SE()), signed(stated.SE()), signed(m.Residual.M), m.plusNote())
-	t.row("Acuity", patient.FormatAcuity(m.BestAcuity), patient.FormatAcuity(m.Acuity), lines(m.Acuity-m.BestAcuity), m.acuityNote())
+	t.row("Acuity", patient.FormatAcuity(m.BestAcuity), patient.FormatAcuity(m.Acuity), rows(m.Acuity-m.BestAcuity), m.acuityNote())
 	t.line("")
 	t.line("Left over: %.2f D of defocus equivalent (M %s, J0 %s, J45 %s).",
 		m.DefocusEquivalent, signed(m.Residual.M), signed(m.Residual.J0), signed(m.Residual.J45))
 	t.line("Taken: %s, %s, %s (%s), in %s of the patient's time.",
 		count(m.Steps.Lens, "lens change"), count(m.Steps.Chart, "chart change"),
 		count(m.Steps.Question, "question"), count(m.Steps.Total, "step"), clock(m.Seconds))
-	t.line("")
-	t.line("%s", m.Caution)
-	_, err = io.WriteString(w, t.String())
-	return err
+	return nil
 }
 
 // Verdict sums the end point up in a sentence.
@@ -136,8 +144,8 @@ func (d *Difference) plusNote() string {
 	return ""
 }
 
-// lines writes a difference of acuity in lines of the chart, 0.1 logMAR each.
-func lines(logMAR float64) string {
+// rows writes a difference of acuity in lines of the chart, 0.1 logMAR each.
+func rows(logMAR float64) string {
 	n := math.Round(logMAR*100) / 10
 	switch {
 	case n > 0:
@@ -160,6 +168,14 @@ func count(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// were is a count as the beginning of a sentence in the passive.
+func were(n int, what string) string {
+	if n == 1 {
+		return "1 " + what + " was"
+	}
+	return count(n, what) + " were"
 }
 
 func clock(seconds float64) string {

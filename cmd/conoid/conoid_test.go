@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -29,9 +30,10 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits":   exits,
-			"tear":    tear,
-			"replace": replace,
+			"exits":    exits,
+			"tear":     tear,
+			"replace":  replace,
+			"samemark": samemark,
 		},
 	})
 }
@@ -59,6 +61,16 @@ func tear(ts *testscript.TestScript, _ bool, args []string) {
 	data, err := os.ReadFile(path)
 	ts.Check(err)
 	ts.Check(os.WriteFile(path, data[:len(data)-20], 0o644))
+}
+
+// samemark checks that a report has the mark in it that a sitting ended with.
+func samemark(ts *testscript.TestScript, _ bool, args []string) {
+	var report, mark map[string]any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &report))
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[1])), &mark))
+	if !reflect.DeepEqual(report["mark"], any(mark)) {
+		ts.Fatalf("the report has the mark %v, not %v", report["mark"], mark)
+	}
 }
 
 // replace changes a file behind the program's back.

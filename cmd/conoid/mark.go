@@ -2,43 +2,61 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
+	"conoid/cases"
 	"conoid/scoring"
 	"conoid/sim/sitting"
 )
 
 func markCommand() *cobra.Command {
 	var caseFile string
-	var asJSON bool
+	var asJSON, full bool
 	cmd := &cobra.Command{
 		Use:   "mark LOG",
 		Short: "Mark a sitting from its log",
 		Long: `Mark a sitting from its log. Every action is done again on the case; a log that
-was changed, or whose answers are not those of this patient, is not marked.`,
-		Example: "  conoid mark fifth.jsonl\n  conoid mark theirs.jsonl --case my-case.toml --json",
+was changed, or whose answers are not those of this patient, is not marked.
+
+The points are given by the marking scheme of the case (see conoid case new),
+steps and time against those of the expert on the same case. A sitting that was
+broken off is reviewed as far as it went, and the exit code is 1.`,
+		Example: "  conoid mark fifth.jsonl\n  conoid mark fifth.jsonl --full\n  conoid mark theirs.jsonl --case my-case.toml --json",
 		Args:    arguments(1, 1, "the log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			m, torn, err := marked(args[0], caseFile)
+			r, torn, err := reviewed(args[0], caseFile)
 			if err != nil {
 				return err
 			}
 			if torn {
 				fmt.Fprintf(cmd.ErrOrStderr(), "conoid: the last line of %s was cut off and is left out\n", args[0])
 			}
-			if asJSON {
-				return writeJSON(cmd.OutOrStdout(), m)
+			if err := writeReport(cmd.OutOrStdout(), r, asJSON, full); err != nil {
+				return err
 			}
-			return m.WriteTable(cmd.OutOrStdout())
+			if r.Mark == nil {
+				return fmt.Errorf("%s: %w", args[0], scoring.ErrNoEndPoint)
+			}
+			return nil
 		},
 	}
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "write the mark as JSON")
+	cmd.Flags().BoolVar(&full, "full", false, "tell everything: why points were earned and lost, in which events, and what each finding did to the focal lines")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write the whole report as JSON")
 	return cmd
 }
 
-func marked(path, caseFile string) (m *scoring.Mark, torn bool, err error) {
+func writeReport(w io.Writer, r *scoring.Report, asJSON, full bool) error {
+	if asJSON {
+		return writeJSON(w, r)
+	}
+	return r.Write(w, full)
+}
+
+// reviewed reads a log and reviews its sitting.
+func reviewed(path, caseFile string) (r *scoring.Report, torn bool, err error) {
 	rec, err := readJournal(path)
 	if err != nil {
 		return nil, false, err
@@ -51,9 +69,18 @@ func marked(path, caseFile string) (m *scoring.Mark, torn bool, err error) {
 	if err != nil {
 		return nil, false, fmt.Errorf("%s: %w", path, err)
 	}
-	m, err = scoring.Of(s)
+	r, err = review(c, s)
 	if err != nil {
 		return nil, false, fmt.Errorf("%s: %w", path, err)
 	}
-	return m, rec.Torn, nil
+	return r, rec.Torn, nil
+}
+
+// review is the report of a sitting, against the expert's par on its case.
+func review(c *cases.Case, s *sitting.Sitting) (*scoring.Report, error) {
+	par, err := scoring.ParOf(c, scoring.ParSeeds)
+	if err != nil {
+		return nil, err
+	}
+	return scoring.Review(c, s, par)
 }

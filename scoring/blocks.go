@@ -1,0 +1,279 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"conoid/cases"
+	"conoid/sim/patient"
+)
+
+// step is the usual step of the trial cylinders, in dioptres, with a little more
+// for rounding.
+const step = 0.25 + 0.01
+
+// answersByPower are the powers of cylinder, in dioptres, for which the blocks
+// got each kind of answer; the last answer counts for a power that was asked
+// about more than once.
+func (t *trace) answersByPower() map[patient.Kind][]float64 {
+	last := map[float64]patient.Kind{}
+	for _, i := range t.blocks() {
+		m := &t.moments[i]
+		k := m.Answer.Kind
+		if k == patient.Unsure {
+			k = patient.Alike
+		}
+		last[tidy(m.marked.Cyl)] = k
+	}
+	out := map[patient.Kind][]float64{}
+	for power, k := range last {
+		out[k] = append(out[k], power)
+	}
+	for _, v := range out {
+		slices.Sort(v) // the strongest minus first
+	}
+	return out
+}
+
+// judgeBracket: the cylinder is made stronger in the steps of the set until the
+// blocks reverse, and the one that reverses them is not the one that is given
+// (taught so; the answer between is the weaker one).
+func (t *trace) judgeBracket() judgement {
+	blocks := t.blocks()
+	switch {
+	case t.noneFound():
+		at, _ := t.deciding()
+		return judgement{good: "There was no cylinder to bracket.", events: []int{at}}
+	case len(blocks) == 0 && (t.end == nil || !t.worked()):
+		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+	case len(blocks) == 0 && t.found().Cyl == 0:
+		if t.astigmatic() {
+			return judgement{missed: "The cylinder was missed."}
+		}
+		return judgement{good: "There was no cylinder to bracket.", events: t.axisEvidence()}
+	case len(blocks) == 0:
+		return judgement{findings: []Finding{t.blocksMissing()}}
+	}
+	j := judgement{good: "The cylinder was stepped up until the blocks reversed.", events: blocks}
+	a := t.answersByPower()
+	parallel, across := a[patient.Parallel], a[patient.Perpendicular]
+	if !bracketed(a) {
+		j.findings = append(j.findings, t.notBracketed(a))
+		return j
+	}
+	if gap := widestGap(t.powersBetween(parallel, across)); gap > t.smallestStep() {
+		j.findings = append(j.findings, Finding{
+			ID: "cylinder-steps-coarse", Title: "The steps of the cylinder were too large near the end", Events: blocks, loses: 0.5,
+			What:   fmt.Sprintf("Around the reversal the cylinder was changed by %.2f D at a time.", gap),
+			Optics: fmt.Sprintf("Each 0.25 D of cylinder moves the front focal line by 0.25 D; a step of %.2f D leaps over the place where both lines meet.", gap),
+			Better: "Close in with a quarter at a time.",
+		})
+	}
+	if f, ok := t.reversingKept(a); ok {
+		j.findings = append(j.findings, f)
+	}
+	return j
+}
+
+// worked tells whether anything was asked of the tested eye on a dial, the arrow
+// or the blocks.
+func (t *trace) worked() bool {
+	blocks := t.where(t.asked(patient.WhichBlock), func(m *moment) bool { return m.sees })
+	return len(t.dials())+len(t.arrows())+len(blocks) > 0
+}
+
+// bracketed tells whether the blocks were seen to reverse: the bars across the
+// arrow clearer, and with a weaker cylinder not so, unless even the weakest
+// reversed them.
+func bracketed(a map[patient.Kind][]float64) bool {
+	across := a[patient.Perpendicular]
+	if len(across) == 0 {
+		return false
+	}
+	weakest := slices.Max(across)
+	weaker := func(powers []float64) bool {
+		return len(powers) > 0 && slices.Max(powers) > slices.Min(across)
+	}
+	return weaker(a[patient.Parallel]) || weaker(a[patient.Alike]) || weakest > -step
+}
+
+// powersBetween are the powers asked about from the strongest that was too weak
+// to the weakest that was too strong.
+func (t *trace) powersBetween(parallel, across []float64) []float64 {
+	high, low := 0.0, slices.Max(across)
+	if len(parallel) > 0 {
+		high = slices.Min(parallel)
+	}
+	var out []float64
+	for _, powers := range t.answersByPower() {
+		for _, p := range powers {
+			if p >= low-grain && p <= high+grain {
+				out = append(out, p)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func widestGap(sorted []float64) float64 {
+	gap := 0.0
+	for i := 1; i < len(sorted); i++ {
+		gap = max(gap, sorted[i]-sorted[i-1])
+	}
+	return gap
+}
+
+// smallestStep is the step of the set's cylinders near the one of the eye:
+// a quarter, and half a dioptre beyond four.
+func (t *trace) smallestStep() float64 {
+	if t.truth.Cyl < -3.75 {
+		return 2 * step
+	}
+	return step
+}
+
+func (t *trace) blocksMissing() Finding {
+	at, _ := first(t.arrows(), t.dials(), []int{len(t.moments) - 1})
+	return Finding{
+		ID: "blocks-missing", Title: "The power of the cylinder was not asked about", loses: 1, Events: []int{at},
+		What:   fmt.Sprintf("The cylinder was stated as %s, and the blocks were not asked about with a cylinder in.", cylinder(t.found())),
+		Optics: fmt.Sprintf("The eye has %s.", cylinder(t.truth)),
+		Better: "Put the cylinder in at the axis of the arrow, and ask which block is clearer.",
+	}
+}
+
+func (t *trace) notBracketed(a map[patient.Kind][]float64) Finding {
+	f := Finding{
+		ID: "cylinder-not-bracketed", Title: "The cylinder was not bracketed", Events: t.blocks(), loses: 0.5,
+		What:   "The blocks were never seen to reverse: no cylinder was tried that is too strong.",
+		Optics: "Where the blocks look alike over a range of powers, its middle is the power, and one end of it is as likely as the other.",
+		Better: "Another −0.25 D must make the bars across the arrow clearer: go on until it does, and give the weaker one.",
+	}
+	switch {
+	case len(a[patient.Perpendicular]) > 0:
+		f.What = "The bars across the arrow were the clearer ones from the first, and no weaker cylinder was tried."
+		f.Optics = "Either there is already too much cylinder, or it does not lie where it is needed."
+		f.Better = "When the bars across the arrow are clearer, take cylinder off until they are not; if none is left, look at the axis."
+	case len(a[patient.Alike]) == 0:
+		f.loses = 0.75 // it was still too weak by all that was said
+		f.What = "The bars along the arrow were still the clearer ones with the strongest cylinder tried."
+		f.Optics = fmt.Sprintf("The front focal line had not yet met the back one: %s of the eye's %s was in.", cylinder(t.found()), cylinder(t.truth))
+	}
+	return f
+}
+
+// reversingKept tells whether a cylinder that reversed the blocks was given,
+// though a weaker one had not.
+func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
+	final := t.found().Cyl
+	is := func(powers []float64, power float64) bool {
+		return slices.ContainsFunc(powers, func(p float64) bool { return math.Abs(p-power) < 0.01 })
+	}
+	weaker := func(p float64) bool { return p > final+0.01 }
+	if !is(a[patient.Perpendicular], final) ||
+		!slices.ContainsFunc(a[patient.Parallel], weaker) && !slices.ContainsFunc(a[patient.Alike], weaker) {
+		return Finding{}, false
+	}
+	loses := 0.25
+	if math.Abs(final-t.truth.Cyl) <= 0.125 {
+		loses = 0 // against the rule, and right all the same
+	}
+	return Finding{
+		ID: "reversing-cylinder-kept", Title: "The cylinder that reversed the blocks was given", loses: loses,
+		Events: t.where(t.blocks(), func(m *moment) bool { return math.Abs(m.marked.Cyl-final) < 0.01 }),
+		What:   fmt.Sprintf("With %s the bars across the arrow were clearer, and that was stated.", signed(final)),
+		Optics: "The front focal line had gone past the back one: the astigmatism had changed sides.",
+		Better: "Give the weaker of the two: the lens that reverses the blocks is one step too much.",
+	}, true
+}
+
+// judgeSphereAlone: minus cylinder at the right axis moves the front line alone,
+// so that the sphere has no reason to change while the blocks are compared. Half
+// the cylinder added in plus, as some teach, is accepted; so is what brings the
+// fog to where it belongs, or answers an answer that cannot be used.
+func (t *trace) judgeSphereAlone() judgement {
+	blocks := t.blocks()
+	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
+		return judgement{good: "There was no cylinder to change."}
+	}
+	if len(blocks) == 0 {
+		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+	}
+	var moved, compensated []int
+	for n := 1; n < len(blocks); n++ {
+		was, now := &t.moments[blocks[n-1]], &t.moments[blocks[n]]
+		more := tidy(now.marked.Sphere - was.marked.Sphere)
+		added := tidy(was.marked.Cyl - now.marked.Cyl) // minus cylinder
+		switch {
+		case math.Abs(more) < slack || was.Answer.Kind == patient.Alike || was.Answer.Kind == patient.Blurred || was.Answer.Kind == patient.Unsure:
+		case more > 0 == (added > 0) && math.Abs(more) <= max(0.25, math.Abs(added)/2)+grain:
+			compensated = append(compensated, blocks[n])
+		case fogError(now.fog) < fogError(was.fog)-grain:
+		default:
+			moved = append(moved, blocks[n])
+		}
+	}
+	j := judgement{good: "The sphere stayed as it was while the cylinder was changed.", events: blocks}
+	if len(compensated) > 0 {
+		j.findings = append(j.findings, Finding{
+			ID: "sphere-compensated", Title: "The sphere went along with the cylinder", Events: compensated,
+			What:   "Plus was added for the minus cylinder that went in. That is accepted: some teach it.",
+			Optics: fmt.Sprintf("On the blocks it only adds fog: the back line went from %s to %s. (With a cross-cylinder it is needed, to keep the circle of least confusion on the retina.)", place(t.moments[blocks[0]].fog), place(t.moments[blocks[len(blocks)-1]].fog)),
+			Better: "On the blocks the sphere can stay: a minus cylinder moves the front line alone.",
+		})
+	}
+	if len(moved) > 0 {
+		m := &t.moments[moved[0]]
+		j.findings = append(j.findings, Finding{
+			ID: "sphere-moved", Title: "The sphere was changed between two looks at the blocks", Events: moved, loses: 1,
+			What:   fmt.Sprintf("The sphere was changed to %s while the cylinder was being found.", signed(m.marked.Sphere)),
+			Optics: "Both focal lines moved, and the back one came to stand " + place(m.fog) + ": two answers about different cylinders cannot be compared.",
+			Better: "Leave the sphere alone until the blocks are done.",
+		})
+	}
+	return j
+}
+
+// fogError is how far a fog is from the range that it should be in.
+func fogError(fog float64) float64 {
+	return max(0, cases.LeastFog-fog, fog-cases.MostFog)
+}
+
+// judgeCheck: with the cylinder found, more plus blurs the blocks and leaves
+// them alike, or the dial, shown once more, has no line that stands out (taught
+// so). The other check, that another −0.25 D reverses them, is the bracket's.
+func (t *trace) judgeCheck() judgement {
+	blocks := t.blocks()
+	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
+		return judgement{good: "There was no cylinder to check."}
+	}
+	if len(blocks) == 0 {
+		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+	}
+	with := t.where(t.asked(patient.WhichBlock, patient.WhichLines, patient.WithLens), func(m *moment) bool {
+		if m.N <= blocks[0] || m.plain() && t.found().Cyl != 0 {
+			return false
+		}
+		if isDial(m.State.Chart) && m.Action.Question == patient.WhichLines {
+			return true
+		}
+		return isLittle(m.frame.Held.Power) && m.State.Chart == "blocks"
+	})
+	for n := 1; n < len(blocks); n++ {
+		was, now := &t.moments[blocks[n-1]], &t.moments[blocks[n]]
+		if was.marked.Cyl == now.marked.Cyl && isLittle(now.fog-was.fog) {
+			with = append(with, blocks[n])
+		}
+	}
+	if len(with) > 0 {
+		return judgement{good: "Equality was checked through more plus, or on the dial.", events: with}
+	}
+	return judgement{findings: []Finding{{
+		ID: "equality-not-checked", Title: "Equality was not checked through more plus", Events: blocks[len(blocks)-1:], loses: 1,
+		What:   "With the cylinder in, neither the blocks were asked about through more plus, nor was the dial shown again.",
+		Optics: "Where both focal lines have met, +0.50 D blurs both blocks alike. Where they have not, or one lies behind the retina, it makes one of them clearer.",
+		Better: "Hold +0.50 up: the blocks must be worse, and still alike.",
+	}}}
+}

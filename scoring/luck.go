@@ -1,0 +1,90 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"conoid/sim/patient"
+)
+
+// Luck is an answer that the same person would have given otherwise without
+// noise, lapses, hesitation and obligingness.
+type Luck struct {
+	Event     int    `json:"event"`
+	Said      string `json:"said"`
+	Noiseless string `json:"noiseless"`
+}
+
+// Lines named this many degrees apart are other lines: the fan has one every
+// 10. Acuities this far apart, in logMAR, are more than chance: ±0.11 covers
+// 95 % of retests of a sharp eye (as quoted in a thesis on the variability of
+// visual acuity tests; the chart is not known).
+const (
+	otherLines  = 10
+	otherAcuity = 0.11
+)
+
+// luck are the answers that were chance.
+func (t *trace) luck() []Luck {
+	out := []Luck{}
+	for i := range t.moments {
+		m := &t.moments[i]
+		if m.Answer == nil {
+			continue
+		}
+		if m.Expected != nil && m.Answer.Kind == patient.Read {
+			if math.Abs(m.Answer.LogMAR-*m.Expected) > otherAcuity {
+				out = append(out, Luck{m.N, "acuity " + patient.FormatAcuity(m.Answer.LogMAR), "acuity " + patient.FormatAcuity(*m.Expected)})
+			}
+			continue
+		}
+		if otherwise(m.Answer, m.Noiseless) {
+			out = append(out, Luck{m.N, said(m.Answer), said(m.Noiseless)})
+		}
+	}
+	return out
+}
+
+// otherwise tells whether two answers differ in substance. Lines that change
+// while they are looked at are no noise, and letters are noise by themselves.
+func otherwise(a, b *patient.Answer) bool {
+	switch {
+	case a.Kind == patient.Changing || b.Kind == patient.Changing || a.Kind == patient.Read || b.Kind == patient.Read:
+		return false
+	case a.Kind == patient.Lines && b.Kind == patient.Lines:
+		x, ok := label(a)
+		y, too := label(b)
+		return ok && too && apart(x, y) > otherLines
+	}
+	return substance(a.Kind) != substance(b.Kind)
+}
+
+// substance puts together what comes to the same for the examiner.
+func substance(k patient.Kind) patient.Kind {
+	switch k {
+	case patient.Unsure:
+		return patient.Alike
+	case patient.Smaller:
+		return patient.Same
+	}
+	return k
+}
+
+// said is an answer in a word or two.
+func said(a *patient.Answer) string {
+	switch a.Kind {
+	case patient.Lines:
+		l, ok := label(a)
+		if !ok {
+			return "lines all around"
+		}
+		return fmt.Sprintf("lines around %.0f", l)
+	case patient.Read:
+		return "acuity " + patient.FormatAcuity(a.LogMAR)
+	case patient.Unsure:
+		return "not sure"
+	case patient.RedClearer, patient.GreenClearer, patient.Left, patient.Right, patient.Parallel, patient.Perpendicular:
+		return string(a.Kind) + " clearer"
+	}
+	return string(a.Kind)
+}

@@ -1,0 +1,56 @@
+package scoring
+
+import (
+	"fmt"
+	"slices"
+
+	"conoid/cases"
+	"conoid/sim/expert"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// Par is what an examiner who works by the book needs on a case, and how far
+// its end points lie from the truth: what can be expected of anybody on this
+// patient.
+type Par struct {
+	Seeds   int     `json:"seeds"`   // sittings that it was taken from
+	Steps   float64 `json:"steps"`   // median
+	Seconds float64 `json:"seconds"` // median of the patient's time
+	Typical float64 `json:"typical"` // defocus equivalent of the end points, dioptres: median
+	Worst   float64 `json:"worst"`   // and largest
+}
+
+// ParSeeds is a number of seeds that is enough for a par, and quick.
+const ParSeeds = 5
+
+// ParOf lets the expert examine the patient of a case with so many seeds, from
+// 1 on, at least one. It gives the same each time.
+func ParOf(c *cases.Case, seeds int) (Par, error) {
+	if seeds < 1 {
+		return Par{}, fmt.Errorf("par needs at least one seed, not %d", seeds)
+	}
+	truth := c.Of(c.Tested).Error
+	var steps, seconds, off []float64
+	s := sitting.Start(c.Setup(), 1)
+	for seed := range uint64(seeds) {
+		s = s.Again(seed + 1)
+		found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
+		if err != nil {
+			return Par{}, err
+		}
+		steps = append(steps, float64(s.Steps().Total()))
+		seconds = append(seconds, s.State().Seconds)
+		off = append(off, DefocusEquivalent(left(truth, found.Rx)))
+	}
+	return Par{seeds, median(steps), tidy(median(seconds)), tidy(median(off)), tidy(slices.Max(off))}, nil
+}
+
+func left(truth, stated optics.Rx) optics.Power { return stated.Power().Sub(truth.Power()) }
+
+// median is the middle of some numbers, which are put in order.
+func median(v []float64) float64 {
+	slices.Sort(v)
+	n := len(v)
+	return (v[(n-1)/2] + v[n/2]) / 2
+}

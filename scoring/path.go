@@ -1,0 +1,53 @@
+package scoring
+
+import (
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Moment is how things stood for the tested eye after one event. All powers are
+// in dioptres; the residual is at the cornea, relaxed, positive in front of the
+// retina, and against the clinical error, so that the end point leaves none.
+type Moment struct {
+	Event         int               `json:"event"`
+	Seconds       float64           `json:"seconds"` // simulated, when the event was over
+	Worn          string            `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
+	Power         Residual          `json:"power"`   // the same as a power vector
+	Residual      Residual          `json:"residual"`
+	Front         Line              `json:"front"`
+	Back          Line              `json:"back"`
+	Fog           float64           `json:"fog"` // where the back line would stand with the worn sphere alone
+	Accommodation float64           `json:"accommodation"`
+	Chart         sitting.ChartName `json:"chart,omitempty"`
+	Action        sitting.Action    `json:"action"`
+	Answer        *patient.Answer   `json:"answer,omitempty"`
+}
+
+// Line is a focal line of the residual.
+type Line struct {
+	Power float64 `json:"power"` // dioptres in front of the retina
+	Angle float64 `json:"angle"` // degrees in standard notation
+}
+
+// path has a moment for every event.
+func (t *trace) path() []Moment {
+	out := []Moment{}
+	for i := 1; i < len(t.moments); i++ {
+		m := &t.moments[i]
+		worn := m.frame.Effective(t.setup.Room.Distance)
+		front, back := m.residual.FocalLines()
+		out = append(out, Moment{
+			Event: m.N, Seconds: m.At,
+			Worn: worn.Round(0.01).ASCII(), Power: vector(worn.Power()), Residual: vector(m.residual),
+			Front: line(front), Back: line(back), Fog: tidy(m.fog),
+			Accommodation: m.Accommodation, Chart: m.State.Chart,
+			Action: m.Action, Answer: m.Answer,
+		})
+	}
+	return out
+}
+
+func vector(p optics.Power) Residual { return Residual{tidy(p.M), tidy(p.J0), tidy(p.J45)} }
+
+func line(l optics.FocalLine) Line { return Line{tidy(l.Power), tidy(l.Angle)} }

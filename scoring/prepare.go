@@ -1,0 +1,199 @@
+package scoring
+
+import (
+	"fmt"
+
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// judgeCover: while anything is asked the other eye is covered, and the tested
+// one is not (common practice).
+func (t *trace) judgeCover() judgement {
+	asked := t.questions()
+	if len(asked) == 0 {
+		return judgement{missed: "Nothing was asked."}
+	}
+	tested, other := t.setup.Tested, t.setup.Tested.Other()
+	j := judgement{
+		good:   fmt.Sprintf("The %s eye was covered while the %s one was asked.", other, tested),
+		events: t.doing(sitting.Cover),
+	}
+	if blind := t.where(asked, func(m *moment) bool { return !m.sees }); len(blind) > 0 {
+		j.findings = append(j.findings, Finding{
+			ID: "wrong-eye", Title: "The wrong eye answered", Events: blind, loses: 1,
+			What:   fmt.Sprintf("The %s eye, which is to be tested, was covered or blocked when the patient was asked.", tested),
+			Optics: "Nothing of what was said came through the lenses of the tested eye.",
+			Better: fmt.Sprintf("Cover the %s eye and leave the %s one open.", other, tested),
+		})
+	}
+	both := t.where(asked, func(m *moment) bool { return m.sees && m.fellow })
+	if len(both) == 0 {
+		return j
+	}
+	// One look at the letters with both eyes may be an oversight; an answer about
+	// lines decides something.
+	loses := 0.5
+	if len(both) > 2 || len(t.where(both, func(m *moment) bool { return !hasLetters(m.State.Chart) })) > 0 {
+		loses = 1
+	}
+	first := &t.moments[both[0]]
+	j.findings = append(j.findings, Finding{
+		ID: "other-eye-open", Title: "The other eye was open", Events: both, loses: loses,
+		What:   fmt.Sprintf("%s asked while the %s eye could see the chart as well.", were(len(both), "question"), other),
+		Optics: fmt.Sprintf("Whichever eye has the better image answers. In the %s eye %s.", other, lines(t.inOther(first))),
+		Better: fmt.Sprintf("Cover the %s eye before the first question.", other),
+	})
+	return j
+}
+
+// inOther is the residual of the other eye.
+func (t *trace) inOther(m *moment) optics.Power {
+	i := 1 - t.setup.Tested.Index()
+	needs := optics.Required(t.setup.Eyes[i].Error, t.setup.Room.Vertex, sitting.TruthDistance)
+	return m.State.Frames[i].AtCornea(t.setup.Room.Distance).Sub(needs)
+}
+
+// doing are the events of a verb.
+func (t *trace) doing(v sitting.Verb) []int {
+	var out []int
+	for i := 1; i < len(t.moments); i++ {
+		if t.moments[i].Action.Do == v {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// judgeCylinderOut: the dial is asked without a cylinder first; later on it may
+// be shown again through one, as a check (common practice).
+func (t *trace) judgeCylinderOut() judgement {
+	dials, plain := t.dials(), t.plainDials()
+	if len(dials) == 0 {
+		arrows := t.arrows()
+		if out := t.where(arrows, (*moment).plain); len(out) > 0 && out[0] == arrows[0] {
+			return judgement{good: "The cylinder was out when the arrow was asked about.", events: out[:1]}
+		}
+		return judgement{missed: "No dial was asked about."}
+	}
+	in := dials
+	if len(plain) > 0 {
+		in = t.where(dials, func(m *moment) bool { return !m.plain() && m.N < plain[0] })
+	}
+	if len(in) == 0 {
+		return judgement{good: "The cylinder was out when the dial was asked about.", events: plain[:1]}
+	}
+	loses := 1.0
+	if len(plain) > 0 {
+		loses = 0.5 // it was put right
+	}
+	m := &t.moments[in[0]]
+	rest := m.settled.Rx()
+	return judgement{
+		good: "Later the dial was asked about without it.", events: plain,
+		findings: []Finding{{
+			ID: "cylinder-left-in", Title: "The cylinder was in when the dial was asked about", Events: in, loses: loses,
+			What: fmt.Sprintf("The dial was asked about with %s in the frame.", m.marked),
+			Optics: fmt.Sprintf("The eye has a cylinder of %s; through this one it is left with %s D at axis %.0f, and that is what the lines showed.",
+				cylinder(t.truth), signed(-2*m.settled.Astigmatism()), optics.Axis(rest.Axis+90)),
+			Better: "Take the cylinder out and add plus, so that the whole astigmatism is there to be seen.",
+		}},
+	}
+}
+
+// cylinder writes the cylinder of a prescription for people.
+func cylinder(rx optics.Rx) string {
+	if rx.Cyl == 0 {
+		return "0.00 D"
+	}
+	return fmt.Sprintf("%s D at axis %.0f", signed(rx.Cyl), rx.Axis)
+}
+
+// judgeLenses: a new plus lens goes in before the old one comes out, and an old
+// minus lens comes out before the new one goes in, so that an eye that can
+// accommodate is never given a reason to (common practice).
+func (t *trace) judgeLenses() judgement {
+	changes := t.changes()
+	if len(changes) == 0 {
+		return judgement{missed: "No lens was changed."}
+	}
+	j := judgement{good: "Lenses were exchanged so that no plus was ever missing.", events: changes}
+	var bad []int
+	worst := 0.0
+	for _, i := range changes {
+		if d, ok := t.dip(i); ok {
+			bad = append(bad, i)
+			worst = min(worst, d)
+		}
+	}
+	// An eye that cannot accommodate so much is not led to do it.
+	if amplitude := t.setup.Eyes[t.setup.Tested.Index()].Amplitude; len(bad) == 0 || amplitude < leastEffort {
+		return j
+	}
+	j.findings = append(j.findings, Finding{
+		ID: "minus-first", Title: "Minus went in before plus came out, or plus came out first", Events: bad, loses: 1,
+		What:   fmt.Sprintf("In %s the lenses were exchanged in the order that leaves plus missing for a moment.", count(len(bad), "exchange")),
+		Optics: fmt.Sprintf("Between the lenses the middle of the focal lines stood %s: a young eye accommodates at once, and relaxes only slowly.", place(worst)),
+		Better: "Put the new plus lens in before the old one comes out; take the old minus lens out before the new one goes in.",
+	})
+	return j
+}
+
+// leastEffort is the accommodation, in dioptres, that matters: the step of the
+// trial lenses. leastDip is how much less plus than before and after counts as
+// missing: more than a step, for a step is what unfogging is made of. The
+// project's choice.
+const (
+	leastEffort = 0.25
+	leastDip    = 0.30
+)
+
+// changes are the events that changed what stands in the cells of the tested
+// eye.
+func (t *trace) changes() []int {
+	var out []int
+	for i := 1; i < len(t.moments); i++ {
+		if t.moments[i].frame.Lenses != t.before(i).frame.Lenses {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// dip tells whether the change of event i left plus missing in between: the
+// spherical equivalent of the residual there, which called for accommodation.
+func (t *trace) dip(i int) (float64, bool) {
+	was, now := t.before(i), &t.moments[i]
+	var between float64
+	a := now.Action
+	switch {
+	case a.Do == sitting.Exchange && (a.OldFirst || a.NewFirst):
+		between = t.against(midway(was.frame, now.frame, a)).M
+	case i+1 < len(t.moments) && opposite(a, t.moments[i+1].Action):
+		between = now.settled.M
+		now = &t.moments[i+1]
+	default:
+		return 0, false
+	}
+	return between, between < -leastEffort && between < min(was.settled.M, now.settled.M)-leastDip
+}
+
+// opposite tells whether one lens comes out and another goes in, in two steps.
+func opposite(a, b sitting.Action) bool {
+	return a.Eye == b.Eye && (a.Do == sitting.Take && b.Do == sitting.Put || a.Do == sitting.Put && b.Do == sitting.Take)
+}
+
+// midway is the frame in the middle of an exchange.
+func midway(was, now optics.Frame, a sitting.Action) optics.Frame {
+	cell, err := optics.ParseCell(a.Cell)
+	if err != nil {
+		return now
+	}
+	mid := withoutHeld(was)
+	if a.OldFirst {
+		mid.Lenses[cell] = optics.Lens{}
+		return mid
+	}
+	mid.Held = now.Lenses[cell]
+	return mid
+}

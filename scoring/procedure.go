@@ -1,0 +1,97 @@
+package scoring
+
+import (
+	"cmp"
+	"slices"
+
+	"conoid/cases"
+)
+
+// judgement is what a rule says of one item of the procedure.
+type judgement struct {
+	good     string // what earned the points that no finding loses
+	events   []int  // the evidence for it
+	missed   string // why nothing can be earned, if so
+	findings []Finding
+}
+
+// item is one item of the procedure.
+type item struct {
+	most  func(cases.ProcedureScheme) float64
+	judge func(*trace) judgement
+}
+
+// items are all of the procedure. Each is judged by what was seen and done, not
+// by its place in an order, so that another order that works loses nothing.
+var items = []item{
+	{func(p cases.ProcedureScheme) float64 { return p.Cover }, (*trace).judgeCover},
+	{func(p cases.ProcedureScheme) float64 { return p.CylinderOut }, (*trace).judgeCylinderOut},
+	{func(p cases.ProcedureScheme) float64 { return p.Fog }, (*trace).judgeFog},
+	{func(p cases.ProcedureScheme) float64 { return p.Verify }, (*trace).judgeVerify},
+	{func(p cases.ProcedureScheme) float64 { return p.Axis }, (*trace).judgeAxis},
+	{func(p cases.ProcedureScheme) float64 { return p.Bracket }, (*trace).judgeBracket},
+	{func(p cases.ProcedureScheme) float64 { return p.SphereAlone }, (*trace).judgeSphereAlone},
+	{func(p cases.ProcedureScheme) float64 { return p.Check }, (*trace).judgeCheck},
+	{func(p cases.ProcedureScheme) float64 { return p.Sphere }, (*trace).judgeSphere},
+	{func(p cases.ProcedureScheme) float64 { return p.Acuity }, (*trace).judgeAcuity},
+	{func(p cases.ProcedureScheme) float64 { return p.Lenses }, (*trace).judgeLenses},
+	{func(p cases.ProcedureScheme) float64 { return p.Questions }, (*trace).judgeQuestions},
+}
+
+// procedure marks the procedure and gives all findings, the dearest first.
+func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
+	p := Part{Name: ProcedurePart, Most: hundredth(s.Total())}
+	var found []Finding
+	lost := map[string]float64{}
+	for _, it := range items {
+		j, most := it.judge(t), it.most(s)
+		reasons := j.reasons(most)
+		for _, r := range reasons {
+			p.Points += max(0, r.Points)
+			lost[r.Finding] += r.Points
+		}
+		p.Reasons = append(p.Reasons, reasons...)
+		for _, f := range j.findings {
+			f.Severity = severity(f.loses)
+			found = append(found, f)
+		}
+	}
+	p.Points = hundredth(p.Points)
+	slices.SortStableFunc(found, func(a, b Finding) int { return cmp.Compare(lost[a.ID], lost[b.ID]) })
+	return p, found
+}
+
+// reasons are the points of an item, earned and lost.
+func (j judgement) reasons(most float64) []Reason {
+	if most == 0 {
+		return nil
+	}
+	var out []Reason
+	kept := most
+	for _, f := range j.findings {
+		if loses := hundredth(min(kept, f.loses*most)); loses > 0 {
+			out = append(out, Reason{f.Title + ".", -loses, f.Events, f.ID})
+			kept = hundredth(kept - loses)
+		}
+	}
+	switch {
+	case kept == 0:
+	case j.missed != "":
+		out = append(out, Reason{Text: j.missed, Points: -kept, Events: j.events})
+	default:
+		out = append(out, Reason{Text: j.good, Points: kept, Events: j.events})
+	}
+	return out
+}
+
+// severity follows from the share of its item that a finding loses: half of it
+// or more is serious. The project's choice.
+func severity(loses float64) Severity {
+	switch {
+	case loses == 0:
+		return Note
+	case loses < 0.5:
+		return Slight
+	}
+	return Serious
+}

@@ -1,0 +1,265 @@
+package scoring
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"conoid/cases"
+	"conoid/sim/expert"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// slip is a case of our own: −1.00 / −2.00 x 30, a steady person.
+func slip(t *testing.T, extra string) *cases.Case {
+	manner := "manner = \"keen\""
+	if strings.HasPrefix(extra, "[patient.manner]") {
+		manner = ""
+	}
+	c, err := cases.Read("slip.toml", []byte(`conoid = 1
+title = "The slip"
+[patient]
+age = 60
+`+manner+`
+[right]
+error = "-1.00 / -2.00 x 30"
+objective = "-1.00 / -1.75 x 25"
+`+extra))
+	require.NoError(t, err)
+	return c
+}
+
+var easyPar = Par{Seeds: 1, Steps: 40, Seconds: 200}
+
+func reviewed(t *testing.T, c *cases.Case, actions ...sitting.Action) *Report {
+	s := sitting.Start(c.Setup(), 1)
+	do(t, s, actions...)
+	before := s.Events()
+	r, err := Review(c, s, easyPar)
+	require.NoError(t, err)
+	require.Equal(t, before, s.Events(), "a review changes nothing")
+	return r
+}
+
+func end(rx string) sitting.Action { return sitting.Action{Do: sitting.End, Text: rx} }
+
+// The bands and the doubling, worked by hand from the default scheme: nothing up
+// to 0.25 D, 20 % of 50 up to 0.50 D, 40 % up to 1.00 D, twice as much beyond
+// 0.25 D too minus and 0.50 D too plus.
+func TestEndPointPoints(t *testing.T) {
+	for stated, want := range map[string]float64{
+		"-1.00/-2.00x30": 50,
+		"-1.25/-2.00x30": 50, // 0.25 D too minus
+		"-1.50/-2.00x30": 30, // 0.50 D too minus: 20 % twice
+		"-2.00/-2.00x30": 10, // 1.00 D too minus: 40 % twice
+		"-2.25/-2.00x30": 0,
+		"-0.50/-2.00x30": 40, // 0.50 D too plus is not beyond the limit
+		"-0.25/-2.00x30": 10, // 0.75 D too plus: 40 % twice
+		"-1.00/-1.50x30": 40, // a half of cylinder: 0.25 + 0.25
+		"-1.25/-1.50x30": 50, // the same with the spherical equivalent kept
+		"+1.00":          0,
+	} {
+		m := &Mark{Difference: Compare(rx(t, "-1.00/-2.00x30"), rx(t, stated))}
+		p := endPointPart(cases.DefaultScheme().EndPoint, m, 7)
+		assert.Equal(t, want, p.Points, stated)
+		assert.Equal(t, []int{7}, p.Reasons[0].Events)
+	}
+}
+
+// The scheme's own limits count, not those of the verdict.
+func TestEndPointByAnotherScheme(t *testing.T) {
+	s := cases.DefaultScheme().EndPoint
+	s.Points, s.Close, s.TooMinus, s.TooFarFactor = 80, 0.125, 0.125, 3
+	m := &Mark{Difference: Compare(rx(t, "-1.00"), rx(t, "-1.25"))}
+	p := endPointPart(s, m, 1)
+	assert.Equal(t, 80-80*0.2*3, p.Points)
+	assert.Contains(t, p.Reasons[0].Text, "counts 3 times")
+}
+
+// Nothing is lost up to one and a half times par, everything from three times
+// on, and half of it half way.
+func TestKeptAgainstPar(t *testing.T) {
+	s := cases.ParScheme{Points: 10, Free: 1.5, Most: 3}
+	for n, want := range map[float64]float64{1: 1, 40: 1, 60: 1, 75: 0.75, 90: 0.5, 120: 0, 500: 0} {
+		assert.InDelta(t, want, kept(s, n, 40), 1e-12, "%v", n)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := rapid.Float64Range(0, 300).Draw(t, "a"), rapid.Float64Range(0, 300).Draw(t, "b")
+		if a > b {
+			a, b = b, a
+		}
+		require.GreaterOrEqual(t, kept(s, a, 40), kept(s, b, 40), "more is never better")
+	})
+}
+
+func TestSchemeOfTheCaseCounts(t *testing.T) {
+	nothingElse := "[marking]\nend-point = 100\nsteps = 0\ntime = 0\n[marking.procedure]\n" +
+		"cover = 0\ncylinder-out = 0\nfog = 0\nverify = 0\naxis = 0\nbracket = 0\nsphere-alone = 0\ncheck = 0\nsphere = 0\nacuity = 0\nlenses = 0\nquestions = 0\n"
+	r := reviewed(t, slip(t, nothingElse), end("-1.00/-2.00x30"))
+	assert.Equal(t, 100.0, r.Total)
+	assert.NotEmpty(t, r.Findings, "what is worth nothing is still said")
+
+	r = reviewed(t, slip(t, ""), end("-1.00/-2.00x30"))
+	assert.Equal(t, 50.0, r.Total, "nothing was asked: the end point alone")
+
+	s := sitting.Start(slip(t, nothingElse).Setup(), 1)
+	do(t, s, end("-1.00/-2.00x30"))
+	r, err := ReviewBy(cases.DefaultScheme(), s, easyPar)
+	require.NoError(t, err)
+	assert.Equal(t, 50.0, r.Total, "a practical's scheme stands above the case's")
+}
+
+// The way the focal lines went, by the interval of Sturm: with the truth worn
+// nothing is left; with its cylinder out and half a dioptre of fog the back line
+// stands about 0.50 D in front, and the front one the cylinder further.
+func TestPath(t *testing.T) {
+	r := reviewed(t, slip(t, ""),
+		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
+		sitting.Action{Do: sitting.Take, Cell: "front 1"},
+		sitting.Action{Do: sitting.Exchange, Cell: "back", Lens: "-0.50"},
+		sitting.Action{Do: sitting.Show, Chart: sitting.Fan},
+		sitting.Action{Do: sitting.Ask, Question: patient.WhichLines},
+		sitting.Action{Do: sitting.Hold, Lens: "+0.50"},
+		sitting.Action{Do: sitting.Lower},
+		sitting.Action{Do: sitting.Exchange, Cell: "back", Lens: "-1.00"},
+		sitting.Action{Do: sitting.Put, Cell: "front 1", Lens: "-2.00x30"},
+		end("-1.00/-2.00x30"),
+	)
+	require.Len(t, r.Path, 10)
+	fan := r.Path[4]
+	assert.Equal(t, 5, fan.Event)
+	assert.Equal(t, sitting.Fan, fan.Chart)
+	assert.Equal(t, "-0.50 DS", fan.Worn)
+	// A power F that moves d nearer to the eye becomes F/(1 − dF) (effectivity,
+	// handbook formula); the light arrives at −1/(6 − 0.012) D.
+	at := func(lens float64) float64 { f := lens - 1/(6-0.012); return f / (1 - 0.012*f) }
+	assert.InDelta(t, at(-0.50)-at(-1.00), fan.Back.Power, 1e-6)
+	assert.InDelta(t, at(-0.50)-at(-3.00), fan.Front.Power, 1e-6)
+	assert.InDelta(t, 120, fan.Back.Angle, 1e-6, "the back line runs across the axis of the minus cylinder")
+	assert.InDelta(t, 30, fan.Front.Angle, 1e-6)
+	assert.InDelta(t, 0.50, fan.Fog, 0.02)
+	require.NotNil(t, fan.Answer)
+	middle, ok := label(fan.Answer)
+	require.True(t, ok)
+	assert.InDelta(t, 30, middle, 5, "the clearest line is labelled with the axis")
+
+	held := r.Path[5]
+	assert.InDelta(t, fan.Back.Power+0.50, held.Back.Power, 0.03)
+	assert.InDelta(t, fan.Fog, held.Fog, 1e-6, "what is held up is no fog")
+
+	last := r.Path[8]
+	assert.Less(t, math.Hypot(last.Residual.M, math.Hypot(last.Residual.J0, last.Residual.J45)), 0.06)
+	assert.InDelta(t, 0, last.Fog, 0.03, "a cylinder at its axis leaves the back line where the sphere puts it")
+}
+
+func TestABrokenOffSittingIsReviewed(t *testing.T) {
+	c := slip(t, "")
+	r := reviewed(t, c)
+	assert.Nil(t, r.Mark)
+	assert.Zero(t, r.Total)
+	assert.Empty(t, r.Findings, "what was not come to is no mistake")
+	assert.Empty(t, r.Path)
+	var b strings.Builder
+	require.NoError(t, r.Write(&b, true))
+	assert.Contains(t, b.String(), "broken off")
+	assert.True(t, strings.HasSuffix(b.String(), Caution+"\n"))
+}
+
+func TestReportAsJSON(t *testing.T) {
+	r := reviewed(t, slip(t, ""),
+		sitting.Action{Do: sitting.Show, Chart: sitting.Fan},
+		sitting.Action{Do: sitting.Ask, Question: patient.WhichLines},
+		end("-1.00/-1.75x25"))
+	text, err := json.Marshal(r)
+	require.NoError(t, err)
+	var back Report
+	require.NoError(t, json.Unmarshal(text, &back))
+	again, err := json.Marshal(back)
+	require.NoError(t, err)
+	assert.JSONEq(t, string(text), string(again))
+	assert.Contains(t, string(text), `"id":"other-eye-open"`)
+	assert.NotContains(t, string(text), "loses")
+}
+
+// The expert works by the book, so that the rules of the book find little in
+// what it does, whatever the patient: no less than 28 of the 35 points of the
+// procedure, and nothing of steps and time on average.
+func TestTheExpertIsNotMarkedDown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes long")
+	}
+	for _, id := range []string{"ferry-clerk", "net-mender", "chapel-organist", "rope-apprentice", "band-drummer"} {
+		c, err := cases.Find(id)
+		require.NoError(t, err)
+		par, err := ParOf(c, 3)
+		require.NoError(t, err)
+		s := sitting.Start(c.Setup(), 1)
+		_, err = expert.Examine(s, expert.BriefOf(s.Setup()))
+		require.NoError(t, err)
+		r, err := Review(c, s, par)
+		require.NoError(t, err)
+		var b strings.Builder
+		require.NoError(t, r.Write(&b, true))
+		assert.GreaterOrEqual(t, r.Parts[1].Points, 28.0, "%s\n%s", id, b.String())
+		assert.Equal(t, r.Parts[2].Most, r.Parts[2].Points, id)
+		assert.Equal(t, r.Parts[3].Most, r.Parts[3].Points, id)
+	}
+}
+
+func TestPar(t *testing.T) {
+	c := slip(t, "")
+	p, err := ParOf(c, 2)
+	require.NoError(t, err)
+	again, err := ParOf(c, 2)
+	require.NoError(t, err)
+	assert.Equal(t, p, again)
+	assert.Equal(t, 2, p.Seeds)
+	assert.Greater(t, p.Steps, 20.0)
+	assert.Greater(t, p.Seconds, 60.0)
+	assert.LessOrEqual(t, p.Typical, p.Worst)
+	assert.LessOrEqual(t, p.Worst, 1.0)
+	_, err = ParOf(c, 0)
+	assert.ErrorContains(t, err, "at least one seed")
+}
+
+func TestMedian(t *testing.T) {
+	assert.Equal(t, 3.0, median([]float64{9, 1, 3}))
+	assert.Equal(t, 2.0, median([]float64{9, 1, 3, 1}))
+}
+
+// A person without noise has no luck; one who lapses at every second question
+// has.
+func TestLuck(t *testing.T) {
+	work := []sitting.Action{
+		{Do: sitting.Cover, Eye: sitting.Left},
+		{Do: sitting.Take, Cell: "front 1"},
+		{Do: sitting.Exchange, Cell: "back", Lens: "-0.50"},
+		{Do: sitting.Show, Chart: sitting.Fan},
+		{Do: sitting.Ask, Question: patient.WhichLines},
+		{Do: sitting.Show, Chart: sitting.Arrow},
+	}
+	for axis := 10; axis <= 180; axis += 10 {
+		work = append(work, sitting.Action{Do: sitting.Point, Axis: axis}, sitting.Action{Do: sitting.Ask, Question: patient.WhichLimb})
+	}
+	steady := slip(t, "[patient.manner]\nlike = \"everyday\"\nnoise = 0\nlapse = 0\nhesitation = 0\n")
+	assert.Empty(t, reviewed(t, steady, work...).Luck)
+
+	wild := slip(t, "[patient.manner]\nlike = \"everyday\"\nlapse = 0.5\n")
+	luck := reviewed(t, wild, work...).Luck
+	assert.Greater(t, len(luck), 3)
+	for _, l := range luck {
+		assert.NotEqual(t, l.Said, l.Noiseless)
+	}
+}
+
+func TestLinesInWords(t *testing.T) {
+	assert.Equal(t, "the front focal line stood 2.50 D in front of the retina and the back one 0.50 D in front of the retina", lines(rx(t, "+2.50/-2.00x30").Power()))
+	assert.Equal(t, "the focus stood 0.25 D behind the retina", lines(rx(t, "-0.25").Power()))
+	assert.Equal(t, "on the retina", place(0.001))
+}

@@ -1,0 +1,241 @@
+package scoring
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// moment is how things stood after one event, in the terms of the rules. All
+// powers are in dioptres; residuals are positive in front of the retina, and
+// are against the clinical error, so that the end point leaves none.
+type moment struct {
+	sitting.Standing
+	frame    optics.Frame // of the tested eye
+	marked   optics.Rx    // the plain sum of what stands in its cells, with a minus cylinder
+	residual optics.Power // at the cornea, relaxed, with what is held up
+	settled  optics.Power // the same without what is held up
+	fog      float64      // how far the back line would stand in front of the retina with the worn sphere alone
+	sees     bool         // the tested eye sees past its frame
+	fellow   bool         // the other eye sees too
+}
+
+// trace is a sitting as the rules look at it. The place of a moment in moments
+// is the number of its event; the first is the beginning.
+type trace struct {
+	setup     sitting.Setup
+	truth     optics.Rx // of the tested eye, with a minus cylinder
+	objective optics.Rx // likewise
+	needs     optics.Power
+	moments   []moment
+	end       *sitting.EndPoint // nil when the sitting was broken off
+}
+
+func traceOf(s *sitting.Sitting) (*trace, error) {
+	standings, err := s.Retrace()
+	if err != nil {
+		return nil, err
+	}
+	setup := s.Setup()
+	tested := setup.Eyes[setup.Tested.Index()]
+	t := &trace{setup: setup, truth: tested.Error.MinusCyl(), objective: tested.Objective.MinusCyl()}
+	t.needs = optics.Required(t.truth, setup.Room.Vertex, sitting.TruthDistance)
+	if end, ok := s.EndPoint(); ok {
+		t.end = &end
+	}
+	for _, st := range standings {
+		t.moments = append(t.moments, t.moment(st))
+	}
+	return t, nil
+}
+
+func (t *trace) moment(st sitting.Standing) moment {
+	i := t.setup.Tested.Index()
+	m := moment{Standing: st, frame: st.State.Frames[i]}
+	m.marked = m.frame.Prescription()
+	m.residual = t.against(m.frame)
+	m.settled = t.against(withoutHeld(m.frame))
+	m.fog = t.fogOf(m.frame)
+	m.sees = open(st.State, i)
+	m.fellow = open(st.State, 1-i)
+	return m
+}
+
+func open(s sitting.State, i int) bool { return !s.Covered[i] && !s.Frames[i].Blocked() }
+
+func withoutHeld(f optics.Frame) optics.Frame {
+	f.Held = optics.Lens{}
+	return f
+}
+
+// against is the residual that a frame leaves, relaxed.
+func (t *trace) against(f optics.Frame) optics.Power {
+	return f.AtCornea(t.setup.Room.Distance).Sub(t.needs)
+}
+
+// fogOf is where the back focal line would stand with the sphere of a frame
+// alone, its cylinder written as minus. That is where a cylinder that is put in
+// at the right axis leaves it, so that it tells the fog whether or not a
+// cylinder is in.
+func (t *trace) fogOf(f optics.Frame) float64 {
+	alone := optics.NewFrame(t.setup.Room.Vertex)
+	alone.Lenses[optics.Back] = optics.SphereOf(withoutHeld(f).Effective(t.setup.Room.Distance).MinusCyl().Sphere)
+	_, back := t.against(alone).FocalLines()
+	return back.Power
+}
+
+// slack is half the smallest step that lenses are changed in usually, 0.125 D:
+// what stands in cells before one another is never just its plain sum.
+const slack = 0.0625
+
+// asked are the numbers of the events in which one of some questions was asked.
+func (t *trace) asked(questions ...patient.Question) []int {
+	var out []int
+	for i, m := range t.moments {
+		if m.Action.Do == sitting.Ask && slices.Contains(questions, m.Action.Question) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// where are those of some events for which a condition holds.
+func (t *trace) where(events []int, is func(m *moment) bool) []int {
+	var out []int
+	for _, i := range events {
+		if is(&t.moments[i]) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// before is the moment before an event.
+func (t *trace) before(i int) *moment { return &t.moments[max(i-1, 0)] }
+
+func (t *trace) questions() []int {
+	return t.asked(patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo)
+}
+
+// dials are the questions about a dial with nothing held up.
+func (t *trace) dials() []int {
+	return t.where(t.asked(patient.WhichLines), func(m *moment) bool { return m.sees && !m.holding() })
+}
+
+// plainDials are those with no cylinder in the frame.
+func (t *trace) plainDials() []int { return t.where(t.dials(), (*moment).plain) }
+
+func (t *trace) arrows() []int {
+	return t.where(t.asked(patient.WhichLimb), func(m *moment) bool { return m.sees })
+}
+
+// blocks are the questions about the blocks with a cylinder in the frame and
+// nothing held up.
+func (t *trace) blocks() []int {
+	return t.where(t.asked(patient.WhichBlock), func(m *moment) bool { return m.sees && !m.holding() && !m.plain() })
+}
+
+// deciding is the question about a dial that the axis came from: the last one
+// before the blocks were asked with a cylinder, and if there is any, one without
+// a cylinder.
+func (t *trace) deciding() (int, bool) {
+	dials := t.plainDials()
+	if len(dials) == 0 {
+		dials = t.dials()
+	}
+	last := len(t.moments)
+	if b := t.blocks(); len(b) > 0 {
+		last = b[0]
+	}
+	at, ok := 0, false
+	for _, i := range dials {
+		if i < last || !ok {
+			at, ok = i, true
+		}
+	}
+	return at, ok
+}
+
+// finalAxis is the axis of the cylinder that the work on the dial led to: of the
+// last one in the frame at the blocks, or of what was stated. It is false when
+// there was no cylinder.
+func (t *trace) finalAxis() (float64, bool) {
+	if b := t.blocks(); len(b) > 0 {
+		return t.moments[b[len(b)-1]].marked.Axis, true
+	}
+	rx := t.found()
+	return rx.Axis, rx.Cyl != 0
+}
+
+// found is what was stated, or what stands in the frame if nothing was, with a
+// minus cylinder.
+func (t *trace) found() optics.Rx {
+	if t.end != nil {
+		return t.end.Rx.MinusCyl()
+	}
+	return t.moments[len(t.moments)-1].marked.MinusCyl()
+}
+
+// astigmatic tells whether there is a cylinder that shows on a dial.
+func (t *trace) astigmatic() bool { return t.truth.Cyl <= -leastCylinder }
+
+// noneFound tells whether the work rightly ended at the dial: no line stood
+// out, no cylinder was stated, and there is none that would show.
+func (t *trace) noneFound() bool {
+	i, ok := t.deciding()
+	return ok && t.end != nil && t.end.Rx.Cyl == 0 && !t.astigmatic() && t.moments[i].Answer.Kind != patient.Lines
+}
+
+func (m *moment) holding() bool { return m.frame.Held != (optics.Lens{}) }
+
+// plain tells whether no cylinder stands in the frame.
+func (m *moment) plain() bool {
+	return !slices.ContainsFunc(m.frame.Lenses[:], func(l optics.Lens) bool { return l.Kind == optics.CylinderLens })
+}
+
+func isDial(c sitting.ChartName) bool {
+	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
+}
+
+// label is the label in the middle of the lines that an answer names.
+func label(a *patient.Answer) (float64, bool) {
+	if a == nil || a.Kind != patient.Lines {
+		return 0, false
+	}
+	var labels []float64
+	for _, phi := range a.Lines {
+		labels = append(labels, chart.LabelOf(phi))
+	}
+	return optics.MeanAxis(labels...)
+}
+
+// apart is how far two axes are apart, in degrees, 0 to 90.
+func apart(a, b float64) float64 { return math.Abs(optics.AxisDifference(a, b)) }
+
+// lines tells in words where the focal lines of a residual stand.
+func lines(p optics.Power) string {
+	front, back := p.FocalLines()
+	if p.Astigmatism() < slack/2 {
+		return "the focus stood " + place(p.M)
+	}
+	return "the front focal line stood " + place(front.Power) + " and the back one " + place(back.Power)
+}
+
+func place(d float64) string {
+	switch v := math.Abs(d); {
+	case v < 0.005:
+		return "on the retina"
+	case d > 0:
+		return plainPower(v) + " D in front of the retina"
+	default:
+		return plainPower(v) + " D behind the retina"
+	}
+}
+
+// plainPower writes dioptres without a sign.
+func plainPower(d float64) string { return strings.TrimLeft(signed(math.Abs(d)), "+") }

@@ -1,0 +1,57 @@
+package sitting
+
+import (
+	"fmt"
+	"math"
+
+	"conoid/sim/patient"
+)
+
+// Standing is how things stood when an event of a sitting was over: for marks
+// and debriefs only.
+type Standing struct {
+	Event                 // N is 0 for the beginning, before any event
+	State         State   // what stands in the frames, what hangs on the wall
+	Accommodation float64 // of the eyes, dioptres
+
+	// Noiseless is what the same person would have said without noise, lapses,
+	// hesitation and obligingness; nil when nothing was asked.
+	Noiseless *patient.Answer
+	// Expected is the acuity, in logMAR, expected over all noise when the whole
+	// letter chart was read; nil otherwise.
+	Expected *float64
+}
+
+// Retrace goes through the events of a sitting once more and tells how things
+// stood after each; the first standing is that of the beginning. The sitting
+// stays as it is, and what it worked out is used again.
+func (s *Sitting) Retrace() ([]Standing, error) {
+	t := s.Again(s.seed)
+	t.setup.Manner = patient.Manner{Difference: s.setup.Manner.Difference}
+	out := []Standing{{State: t.State(), Accommodation: t.focus}}
+	for _, e := range s.events {
+		calm, err := t.Do(e.Action)
+		if err != nil {
+			return nil, fmt.Errorf("event %d cannot be done again: %w", e.N, err)
+		}
+		st := Standing{Event: e, State: t.State(), Accommodation: t.focus, Noiseless: calm.Answer}
+		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.state.Chart == Letters {
+			st.Expected = t.expected()
+		}
+		out = append(out, st)
+	}
+	return out, nil
+}
+
+// expected is the acuity that the open eyes are expected to reach, the better
+// of two; nil when none is open.
+func (s *Sitting) expected() *float64 {
+	best := math.Inf(1)
+	for _, l := range s.looks(s.state.Frames, s.focus) {
+		best = math.Min(best, l.Acuity())
+	}
+	if math.IsInf(best, 1) {
+		return nil
+	}
+	return &best
+}
