@@ -138,7 +138,7 @@ func (r *reader) checkScheme() {
 	if r.c.Marking == nil {
 		return
 	}
-	s, at := *r.c.Marking, max(r.place(marking), r.place(marking+".procedure"))
+	s, at := *r.c.Marking, r.place(marking+".procedure")
 	if first, ok := r.seen[marking]; ok {
 		at = first
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
 
@@ -62,7 +63,7 @@ func (t *trace) judgeBracket() judgement {
 		j.findings = append(j.findings, t.notBracketed(a))
 		return j
 	}
-	if gap := widestGap(t.powersBetween(parallel, across)); gap > t.smallestStep() {
+	if gap := t.widestLeap(t.powersBetween(parallel, across)); gap > 0 {
 		j.findings = append(j.findings, Finding{
 			ID: "cylinder-steps-coarse", Title: "The steps of the cylinder were too large near the end", Events: blocks, loses: 0.5,
 			What:   fmt.Sprintf("Around the reversal the cylinder was changed by %.2f D at a time.", gap),
@@ -117,21 +118,25 @@ func (t *trace) powersBetween(parallel, across []float64) []float64 {
 	return out
 }
 
-func widestGap(sorted []float64) float64 {
-	gap := 0.0
-	for i := 1; i < len(sorted); i++ {
-		gap = max(gap, sorted[i]-sorted[i-1])
+// widestLeap is the widest step, in dioptres, from one power to the next that
+// left out one of the set; 0 for none. The powers are in rising order.
+func (t *trace) widestLeap(powers []float64) float64 {
+	leap := 0.0
+	for i := 1; i < len(powers); i++ {
+		if !t.neighbours(powers[i], powers[i-1]) {
+			leap = max(leap, powers[i]-powers[i-1])
+		}
 	}
-	return gap
+	return leap
 }
 
-// smallestStep is the step of the set's cylinders near the one of the eye:
-// a quarter, and half a dioptre beyond four.
-func (t *trace) smallestStep() float64 {
-	if t.truth.Cyl < -3.75 {
-		return 2 * step
+// neighbours tells whether the set has no minus cylinder between two.
+func (t *trace) neighbours(weaker, stronger float64) bool {
+	if weaker-stronger < step {
+		return true
 	}
-	return step
+	next, ok := t.setup.Room.Set.Neighbour(optics.CylinderOf(weaker, 180), -1)
+	return ok && math.Abs(next.Power-stronger) < 0.01
 }
 
 func (t *trace) blocksMissing() Finding {
@@ -207,7 +212,7 @@ func (t *trace) judgeSphereAlone() judgement {
 		more := tidy(now.marked.Sphere - was.marked.Sphere)
 		added := tidy(was.marked.Cyl - now.marked.Cyl) // minus cylinder
 		switch {
-		case math.Abs(more) < slack || was.Answer.Kind == patient.Alike || was.Answer.Kind == patient.Blurred || was.Answer.Kind == patient.Unsure:
+		case math.Abs(more) < slack || substance(was.Answer.Kind) == patient.Alike || was.Answer.Kind == patient.Blurred || t.asForBetter(was.N, now.N, more):
 		case more > 0 == (added > 0) && math.Abs(more) <= max(0.25, math.Abs(added)/2)+grain:
 			compensated = append(compensated, blocks[n])
 		case fogError(now.fog) < fogError(was.fog)-grain:
@@ -234,6 +239,14 @@ func (t *trace) judgeSphereAlone() judgement {
 		})
 	}
 	return j
+}
+
+// asForBetter tells whether, between two events, a lens held up of the sign of a
+// change of the sphere was called better: then the change has its reason.
+func (t *trace) asForBetter(from, to int, change float64) bool {
+	return len(t.where(t.asked(patient.WithLens), func(m *moment) bool {
+		return m.N > from && m.N < to && m.Answer.Kind == patient.Better && m.frame.Held.Power*change > 0
+	})) > 0
 }
 
 // fogError is how far a fog is from the range that it should be in.

@@ -14,7 +14,7 @@ type Report struct {
 	Mark *Mark `json:"mark,omitempty"` // absent when no end point was stated
 
 	Total float64 `json:"total"` // points
-	Most  float64 `json:"most"`  // 100, unless a scheme says otherwise
+	Most  float64 `json:"most"`  // 100
 	Parts []Part  `json:"parts"`
 
 	Findings []Finding `json:"findings"` // the dearest first

@@ -263,3 +263,52 @@ func TestLinesInWords(t *testing.T) {
 	assert.Equal(t, "the focus stood 0.25 D behind the retina", lines(rx(t, "-0.25").Power()))
 	assert.Equal(t, "on the retina", place(0.001))
 }
+
+// Whatever is done, in whatever order, it can be reviewed: earned points add up
+// to the points, with the lost ones to the most, and all evidence is in the log.
+func TestAnySittingCanBeReviewed(t *testing.T) {
+	c := slip(t, "")
+	first := sitting.Start(c.Setup(), 1)
+	lenses := []string{"+0.50", "-0.50", "-1.00", "+1.50", "-1.00x30", "-2.00x120", "-0.25x25", "pinhole", "occluder"}
+	questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo}
+	charts := []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}
+	cells := []string{"", "back", "front 1", "front 2"}
+	verbs := []sitting.Verb{sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn, sitting.Hold, sitting.Lower, sitting.Cover, sitting.Uncover,
+		sitting.Show, sitting.Show, sitting.Point, sitting.Ask, sitting.Ask, sitting.Ask, sitting.Explain}
+	rapid.Check(t, func(rt *rapid.T) {
+		s := first.Again(rapid.Uint64Range(1, 5).Draw(rt, "seed"))
+		for range rapid.IntRange(0, 30).Draw(rt, "actions") {
+			_, _ = s.Do(sitting.Action{ // what is refused changes nothing
+				Do:   rapid.SampledFrom(verbs).Draw(rt, "do"),
+				Eye:  rapid.SampledFrom([]sitting.Side{"", "", sitting.Left}).Draw(rt, "eye"),
+				Cell: rapid.SampledFrom(cells).Draw(rt, "cell"), Lens: rapid.SampledFrom(lenses).Draw(rt, "lens"),
+				OldFirst: rapid.Bool().Draw(rt, "old first"), Axis: rapid.IntRange(1, 180).Draw(rt, "axis"),
+				Chart: rapid.SampledFrom(charts).Draw(rt, "chart"), Question: rapid.SampledFrom(questions).Draw(rt, "question"),
+			})
+		}
+		if rapid.Bool().Draw(rt, "ended") {
+			do(t, s, end(rapid.SampledFrom([]string{"-1.00/-2.00x30", "plano", "+1.00/+2.00x5"}).Draw(rt, "end point")))
+		}
+		r, err := Review(c, s, easyPar)
+		require.NoError(rt, err)
+		require.Len(rt, r.Path, len(s.Events()))
+		require.Equal(rt, 100.0, r.Most)
+		for _, p := range r.Parts {
+			earned, lost := 0.0, 0.0
+			for _, reason := range p.Reasons {
+				earned, lost = earned+max(0, reason.Points), lost-min(0, reason.Points)
+				for _, e := range reason.Events {
+					require.True(rt, e >= 1 && e <= len(r.Path), "event %d of %d: %s", e, len(r.Path), reason.Text)
+				}
+			}
+			require.InDelta(rt, p.Points, earned, 1e-6, p.Name)
+			require.InDelta(rt, p.Most, earned+lost, 1e-6, p.Name)
+		}
+		for _, f := range r.Findings {
+			require.NotEmpty(rt, f.Events, f.ID)
+			require.NotContains(rt, f.What+f.Optics+f.Better, "NaN", f.ID)
+			require.NotContains(rt, f.What+f.Optics+f.Better, "Inf", f.ID)
+		}
+		require.NoError(rt, r.Write(&strings.Builder{}, true))
+	})
+}
