@@ -42,11 +42,20 @@ func (t *trace) balancing(axis float64) []Finding {
 		out = append(out, Finding{
 			ID: "arrow-not-balanced", Title: "The arrow was not balanced", Events: arrows, loses: 0.5,
 			What:   fmt.Sprintf("In %s about the arrow, without a cylinder before the eye, its limbs were neither alike at the axis used, %.0f, nor seen to change sides around it.", count(len(t.where(arrows, (*moment).plain)), "question"), axis),
-			Optics: fmt.Sprintf("The axis was %.0f degrees off, which leaves %.2f D of astigmatism however right the power is.", apart(axis, t.truth.Axis), crossed(t.truth.Cyl, apart(axis, t.truth.Axis))),
+			Optics: t.offAxis(axis),
 			Better: "Turn until the limbs are alike or change sides, and take the middle.",
 		})
 	}
 	return out
+}
+
+// offAxis tells what an axis leaves.
+func (t *trace) offAxis(axis float64) string {
+	off := apart(axis, t.truth.Axis)
+	if off < 1 || t.truth.Cyl == 0 {
+		return "The axis came out right all the same; nothing that was said shows it."
+	}
+	return fmt.Sprintf("The axis was %.0f degrees off, which leaves %.2f D of astigmatism however right the power is.", off, crossed(t.truth.Cyl, off))
 }
 
 // balanced tells whether some answers about the arrow settle an axis: limbs

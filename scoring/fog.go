@@ -22,7 +22,7 @@ func (t *trace) judgeFog() judgement {
 		return judgement{missed: "Neither a dial nor the arrow nor the blocks were asked about."}
 	}
 	m := &t.moments[at]
-	j := judgement{good: fmt.Sprintf("When the %s decided, the back focal line stood %s.", m.State.Chart, place(m.fog)), events: []int{at}}
+	j := judgement{good: fmt.Sprintf("When the %s asked about, the back focal line stood %s.", m.chartWas(), place(m.fog)), events: []int{at}}
 	switch {
 	case m.fog < cases.LeastFog-slack:
 		j.findings = append(j.findings, t.fogTooLittle(m))
@@ -60,7 +60,7 @@ func first(lists ...[]int) (int, bool) {
 func (t *trace) fogTooLittle(m *moment) Finding {
 	f := Finding{
 		ID: "fog-too-little", Title: "Too little fog", Events: []int{m.N}, loses: 0.5,
-		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s was asked about.", m.marked, place(m.fog), m.State.Chart),
+		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s asked about.", m.marked, place(m.fog), m.chartWas()),
 		Optics: "With accommodation relaxed, " + lines(m.residual) + "; the eye accommodated " + plainPower(m.Accommodation) + " D. An eye that can accommodate chooses which line to look at, and its answers wander.",
 		Better: fmt.Sprintf("Add plus until a little more makes the clearest line worse: %s more brings the back line half a dioptre in front.", signed(round25(cases.UsualFog-m.fog))),
 	}
@@ -74,7 +74,7 @@ func (t *trace) fogTooLittle(m *moment) Finding {
 func (t *trace) fogTooMuch(m *moment) Finding {
 	f := Finding{
 		ID: "fog-too-much", Title: "Too much fog", Events: []int{m.N}, loses: 0.5,
-		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s was asked about.", m.marked, place(m.fog), m.State.Chart),
+		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s asked about.", m.marked, place(m.fog), m.chartWas()),
 		Optics: "With accommodation relaxed, " + lines(m.residual) + ". So far out all lines are blurred, and the difference between them fades.",
 		Better: fmt.Sprintf("Take plus off a quarter at a time, and ask again: %s leaves half a dioptre of fog.", signed(round25(cases.UsualFog-m.fog))),
 	}
@@ -90,7 +90,7 @@ func (t *trace) fogLost(later []int) Finding {
 	m := &t.moments[later[0]]
 	return Finding{
 		ID: "fog-lost", Title: "The fog was lost before the arrow and the blocks were done", Events: later, loses: 0.5,
-		What:   fmt.Sprintf("After the dial the sphere was changed, and the %s was asked about with %s in the frame.", m.State.Chart, m.marked),
+		What:   fmt.Sprintf("After the dial the sphere was changed, and the %s asked about with %s in the frame.", m.chartWas(), m.marked),
 		Optics: "With accommodation relaxed, " + lines(m.residual) + "; the sphere alone puts the back line " + place(m.fog) + ". The two blocks then compare what accommodation makes of them.",
 		Better: "After a change of the sphere, fog again before you go on.",
 	}

@@ -52,7 +52,7 @@ func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
 		}
 		p.Reasons = append(p.Reasons, reasons...)
 		for _, f := range j.findings {
-			f.Severity = severity(f.loses)
+			f.Severity = severity(f.loses * most)
 			found = append(found, f)
 		}
 	}
@@ -84,13 +84,16 @@ func (j judgement) reasons(most float64) []Reason {
 	return out
 }
 
-// severity follows from the share of its item that a finding loses: half of it
-// or more is serious. The project's choice.
-func severity(loses float64) Severity {
+// seriousFrom is how many points of 100 a serious finding loses at least, if
+// nothing else has lost them. The project's choice.
+const seriousFrom = 2
+
+// severity follows from the points that a finding loses.
+func severity(points float64) Severity {
 	switch {
-	case loses == 0:
+	case points == 0:
 		return Note
-	case loses < 0.5:
+	case points < seriousFrom:
 		return Slight
 	}
 	return Serious

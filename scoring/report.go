@@ -58,8 +58,8 @@ type Finding struct {
 // Severity says how much a finding matters.
 type Severity string
 
-// The severities: what only needs an explanation, what costs a part of its item,
-// and what defeats its item.
+// The severities: what only needs an explanation, what costs little, and what
+// costs 2 points or more.
 const (
 	Note    Severity = "note"
 	Slight  Severity = "slight"

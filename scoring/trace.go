@@ -202,6 +202,15 @@ func isDial(c sitting.ChartName) bool {
 	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
 }
 
+// chartWas is the chart in view as the beginning of a sentence in the passive.
+func (m *moment) chartWas() string {
+	switch m.State.Chart {
+	case sitting.Blocks, sitting.Letters:
+		return string(m.State.Chart) + " were"
+	}
+	return string(m.State.Chart) + " was"
+}
+
 // label is the label in the middle of the lines that an answer names.
 func label(a *patient.Answer) (float64, bool) {
 	if a == nil || a.Kind != patient.Lines {
