@@ -27,12 +27,17 @@ const ParSeeds = 5
 // ParOf lets the expert examine the patient of a case with so many seeds, from
 // 1 on, at least one. It gives the same each time.
 func ParOf(c *cases.Case, seeds int) (Par, error) {
+	return ParWith(c, sitting.Start(c.Setup(), 1), seeds)
+}
+
+// ParWith is ParOf with the help of a sitting of the case, which stays as it
+// is: what was worked out about its eyes is not worked out again.
+func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 	if seeds < 1 {
 		return Par{}, fmt.Errorf("par needs at least one seed, not %d", seeds)
 	}
 	truth := c.Of(c.Tested).Error
 	var steps, seconds, off []float64
-	s := sitting.Start(c.Setup(), 1)
 	for seed := range uint64(seeds) {
 		s = s.Again(seed + 1)
 		found, err := expert.Examine(s, expert.BriefOf(s.Setup()))

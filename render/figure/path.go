@@ -26,7 +26,7 @@ const size = 12
 // Source of the space: Thibos, Wheeler and Horner (1997), Optom Vis Sci
 // 74:367-375.
 func Astigmatism(steps []Step, truth optics.Power, expert *optics.Power) *Figure {
-	const side, edge = 360.0, 34.0
+	const side, edge = 360.0, 44.0
 	reach := max(0.5, math.Hypot(truth.J0, truth.J45))
 	for _, s := range steps {
 		reach = max(reach, s.Worn.Astigmatism())
@@ -53,7 +53,7 @@ func Astigmatism(steps []Step, truth optics.Power, expert *optics.Power) *Figure
 	if expert != nil {
 		p := at(*expert)
 		f.add(Mark{Kind: Ring, Tone: Second, Points: []Point{p}, Size: 4, Width: 2})
-		f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 9, p.Y + 16}}, Size: size, Text: "expert", Start: true})
+		f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 4, p.Y + 20}}, Size: size, Text: "expert", Start: true})
 	}
 	f.Alt = alt("The worn cylinder in astigmatism space. It begins at", steps, func(s Step) string {
 		return cylinder(s.Worn)
@@ -101,7 +101,7 @@ func (f *Figure) walk(steps []Step, at func(optics.Power) Point) {
 		}
 	}
 	first, last := line[0], line[len(line)-1]
-	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X + 8, first.Y - 8}}, Size: size, Text: "start", Start: true})
+	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X - 20, first.Y + 4}}, Size: size, Text: "start"})
 	f.add(Mark{Kind: Circle, Tone: Accent, Points: []Point{last}, Size: 5})
 }
 
@@ -110,7 +110,7 @@ func (f *Figure) target(p Point, name string) {
 	for _, r := range []float64{4, 9} {
 		f.add(Mark{Kind: Ring, Tone: Second, Points: []Point{p}, Size: r, Width: 2})
 	}
-	f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 13, p.Y + 4}}, Size: size, Text: name, Start: true})
+	f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 4, p.Y - 14}}, Size: size, Text: name, Start: true})
 }
 
 // alt tells a path in words.
