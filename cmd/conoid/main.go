@@ -64,8 +64,10 @@ charts through the lenses you place, and answers from what it sees.
 
 ` + wrap(scoring.Caution, 80) + `
 
-Begin with a whole case, led step by step to its mark:
+Begin at the bench, in your browser, or at the terminal, led step by step to the
+mark:
 
+  conoid practise
   conoid sit`,
 		Example: `  conoid cases
   conoid sit ferry-clerk
@@ -84,7 +86,7 @@ Begin with a whole case, led step by step to its mark:
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(sitCommand(), practiseCommand(), casesCommand(), caseCommand(), drawCommand(), markCommand(), viewCommand(),
+	root.AddCommand(sitCommand(), practiseCommand(), casesCommand(), caseCommand(), drawCommand(), markCommand(), debriefCommand(), replayCommand(), viewCommand(),
 		acuityCommand(), expertCommand(), populationCommand(), figuresCommand())
 	root.SetHelpTemplate(root.HelpTemplate() + exitHelp)
 	return root

@@ -55,25 +55,41 @@ func writeReport(w io.Writer, r *scoring.Report, asJSON, full bool) error {
 	return r.Write(w, full)
 }
 
-// reviewed reads a log and reviews its sitting.
-func reviewed(path, caseFile string) (r *scoring.Report, torn bool, err error) {
+// logged is a sitting that was read from its log.
+type logged struct {
+	c   *cases.Case
+	s   *sitting.Sitting
+	rec *sitting.Record
+}
+
+// readSitting reads a log and does its sitting again.
+func readSitting(path, caseFile string) (*logged, error) {
 	rec, err := readJournal(path)
 	if err != nil {
-		return nil, false, err
+		return nil, err
 	}
 	c, err := caseOf(rec.Header, caseFile)
 	if err != nil {
-		return nil, false, err
+		return nil, err
 	}
 	s, err := sitting.Replay(c.Setup(), rec)
 	if err != nil {
-		return nil, false, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	r, err = review(c, s)
+	return &logged{c, s, rec}, nil
+}
+
+// reviewed reads a log and reviews its sitting.
+func reviewed(path, caseFile string) (r *scoring.Report, torn bool, err error) {
+	l, err := readSitting(path, caseFile)
+	if err != nil {
+		return nil, false, err
+	}
+	r, err = review(l.c, l.s)
 	if err != nil {
 		return nil, false, fmt.Errorf("%s: %w", path, err)
 	}
-	return r, rec.Torn, nil
+	return r, l.rec.Torn, nil
 }
 
 // review is the report of a sitting, against the expert's par on its case.
