@@ -8,6 +8,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"image"
 	"image/png"
 	"slices"
 	"strings"
@@ -141,7 +142,7 @@ func (d *Debrief) Timeline() []Entry {
 type Picture struct {
 	N       int
 	Caption string
-	PNG     []byte
+	Image   *image.NRGBA
 }
 
 // mostPictures keeps a page to a readable length.
@@ -169,11 +170,7 @@ func (d *Debrief) Pictures() ([]Picture, error) {
 		if err != nil || img == nil {
 			continue // nothing to be seen
 		}
-		var b bytes.Buffer
-		if err := png.Encode(&b, img); err != nil {
-			return nil, err
-		}
-		out = append(out, Picture{e.N, why, b.Bytes()})
+		out = append(out, Picture{e.N, why, img})
 	}
 	return out, nil
 }
@@ -198,7 +195,7 @@ func (d *Debrief) turningPoints() map[int]string {
 		last = e.N
 		chart := d.Report.Path[e.N-1].Chart
 		if _, is := out[e.N]; !is && !first[chart] && len(out) < mostPictures-1 {
-			out[e.N] = "First asked about the " + string(chart)
+			out[e.N] = "The " + string(chart) + ", first asked about"
 		}
 		first[chart] = true
 	}
@@ -219,10 +216,8 @@ func (d *Debrief) asked(n int) bool {
 var files embed.FS
 
 var page = template.Must(template.New("page.html").Funcs(template.FuncMap{
-	"svg": func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
-	"uri": func(b []byte) template.URL {
-		return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b))
-	},
+	"svg":     func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
+	"uri":     uri,
 	"points":  func(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") },
 	"percent": func(a, b float64) float64 { return 100 * a / max(b, 1e-9) },
 	"events":  events,
@@ -230,6 +225,13 @@ var page = template.Must(template.New("page.html").Funcs(template.FuncMap{
 	"minus":   func(s string) string { return strings.ReplaceAll(s, "-", "−") },
 	"signed":  signed,
 }).ParseFS(files, "page.html"))
+
+// uri is a picture inside the page.
+func uri(img image.Image) (template.URL, error) {
+	var b bytes.Buffer
+	err := png.Encode(&b, img)
+	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), err
+}
 
 // events lists numbers of events.
 func events(n []int) string {

@@ -27,7 +27,7 @@ var wide = retina.Grid{N: 1024, Pitch: 0.5}
 
 // look is what the patient sees now; nil when no chart hangs or the eye sees
 // nothing of it.
-func (v *viewer) look(s *sitting.Sitting) (image.Image, error) {
+func (v *viewer) look(s *sitting.Sitting) (*image.NRGBA, error) {
 	st := s.State()
 	c, ok := st.Wall(s.Setup().Room.Labels)
 	if !ok {

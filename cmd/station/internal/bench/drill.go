@@ -2,7 +2,6 @@ package bench
 
 import (
 	"conoid/sim/expert"
-	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -70,14 +69,4 @@ func (d drill) begins(actions []sitting.Action) int {
 	blocks := max(arrow, first(arrow, shows(sitting.Blocks)))
 	sphere := max(blocks, first(blocks, shows(sitting.Letters, sitting.Duochrome)))
 	return map[drill]int{atFog: fog, atFan: fan, atArrow: arrow, atBlocks: blocks, atSphere: sphere}[d]
-}
-
-// expertRx is what the expert finds with the same patient and the same noise.
-func expertRun(s *sitting.Sitting, seed uint64) (rx optics.Rx, steps int, err error) {
-	chair := s.Again(seed)
-	res, err := expert.Examine(chair, expert.BriefOf(s.Setup()))
-	if err != nil {
-		return rx, 0, err
-	}
-	return res.Rx, chair.Steps().Total(), nil
 }

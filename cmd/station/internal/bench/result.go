@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"conoid/cmd/internal/debrief"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/scoring"
@@ -13,15 +14,10 @@ import (
 
 // result is a finished sitting and what it came to.
 type result struct {
-	mark   *scoring.Mark
-	expert *run // nil until it was worked out
-}
-
-// run is what the expert found with the same patient.
-type run struct {
-	rx    optics.Rx
-	steps int
-	err   error
+	mark     *scoring.Mark
+	debrief  *debrief.Debrief // nil until it was worked out
+	pictures []debrief.Picture
+	failed   error
 }
 
 // finish marks the sitting.
@@ -44,10 +40,25 @@ func (a *App) finish() {
 		Guided: t.notes.Guided, Drill: t.notes.Drill, Branch: t.notes.Branch, Kinds: t.c.Difficulties(),
 	})
 	finished := a.finished
-	a.behind(func() {
-		rx, steps, err := expertRun(t.s, t.notes.Seed)
-		finished.expert = &run{rx, steps, err}
-	})
+	a.behind(func() { finished.failed = finished.work(t) })
+}
+
+// work is the review, and an expert's sitting with the same patient.
+func (r *result) work(t *seat) error {
+	par, err := scoring.ParWith(t.c, t.s, scoring.ParSeeds)
+	if err != nil {
+		return err
+	}
+	d, err := debrief.Of(t.c, t.s, t.notes.Seed, par)
+	if err != nil {
+		return err
+	}
+	if err := d.Expert(); err != nil {
+		return err
+	}
+	r.pictures, err = d.Pictures()
+	r.debrief = d
+	return err
 }
 
 // drawResult draws the mark and the first page of the debrief.
@@ -84,6 +95,9 @@ func (a *App) drawResult() {
 					}
 				})
 			}
+			if a.o.Save != nil && a.finished.debrief != nil && f.Button("save debrief", a.l("result.page"), ui.Plain) {
+				a.do(a.savePage)
+			}
 			if a.o.Save != nil && f.Button("save log", a.l("result.save"), ui.Plain) {
 				a.saveLog()
 			}
@@ -92,6 +106,7 @@ func (a *App) drawResult() {
 			}
 		})
 		c.Gap(8)
+		a.drawDebrief(c)
 		c.Para(a.l("caution"), ui.Caution)
 		c.Gap(gap)
 	})
@@ -161,14 +176,15 @@ func axisTurn(m *scoring.Mark) string {
 
 // resultExpert tells what the expert finds with the same patient.
 func (a *App) resultExpert(c *ui.Column) {
-	e := a.finished.expert
+	r := a.finished
 	switch {
-	case e == nil:
+	case r.failed != nil:
+		c.Para(sentence(r.failed.Error()), ui.Refusal)
+	case r.debrief == nil:
 		c.Para(a.l("result.expert.waiting"), ui.Quiet)
-	case e.err != nil:
-		c.Para(sentence(e.err.Error()), ui.Quiet)
 	default:
-		c.Para(a.l("result.expert", e.rx.String(), e.steps), ui.Body)
+		run := r.debrief.Run()
+		c.Para(a.l("result.expert", run.Found.String(), run.Steps), ui.Body)
 	}
 }
 
@@ -212,4 +228,18 @@ func (a *App) verdict(d *scoring.Difference) string {
 		s = a.l("verdict.with", s, strings.Join(faults, a.l("and")))
 	}
 	return s + "."
+}
+
+// savePage hands the debrief to the user, as a page to keep and to print.
+func (a *App) savePage() {
+	var where string
+	page, err := a.finished.debrief.HTML()
+	if err == nil {
+		where, err = a.o.Save(slug(a.seat.c.ID)+".html", page)
+	}
+	if err != nil {
+		a.refuse(err)
+		return
+	}
+	a.notice = a.l("page.saved", where)
 }

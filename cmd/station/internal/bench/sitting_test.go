@@ -71,8 +71,8 @@ func TestAGuidedSittingByMouseAndByKeyboard(t *testing.T) {
 	for _, h := range []*hands{mouse, keys} {
 		require.Equal(t, atResult, h.a.screen)
 		assert.LessOrEqual(t, h.a.finished.mark.DefocusEquivalent, 0.5)
-		require.NotNil(t, h.a.finished.expert)
-		assert.NoError(t, h.a.finished.expert.err)
+		require.NotNil(t, h.a.finished.debrief)
+		assert.NoError(t, h.a.finished.failed)
 		require.Len(t, h.a.history, 1)
 		assert.Equal(t, "ferry-clerk", h.a.history[0].ID)
 	}

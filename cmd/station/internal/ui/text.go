@@ -147,3 +147,8 @@ func (u *UI) Words(r paper.Rect, text string, s Style, a ...Align) {
 
 // Wrap breaks a text into lines of a width.
 func (u *UI) Wrap(text string, width float64, s Style) []string { return u.wrap(text, width, s) }
+
+// Image lists a picture that was drawn, with what is seen in it.
+func (u *UI) Image(name, alt string, r paper.Rect) {
+	u.add(Thing{ID: "image:" + name, Role: RoleImage, Label: name, Value: alt, Rect: r})
+}
