@@ -149,8 +149,9 @@ type Picture struct {
 const mostPictures = 8
 
 // Pictures are what the patient saw at the turning points: where something went
-// wrong, where a chart was first asked about, and at the end.
-func (d *Debrief) Pictures() ([]Picture, error) {
+// wrong, where a chart was first asked about, and at the end. Pause is called
+// before each, if it is not nil.
+func (d *Debrief) Pictures(pause func()) ([]Picture, error) {
 	points := d.turningPoints()
 	s := d.s.Again(d.Seed)
 	seen := newViewer()
@@ -165,6 +166,9 @@ func (d *Debrief) Pictures() ([]Picture, error) {
 		why, wanted := points[e.N]
 		if !wanted {
 			continue
+		}
+		if pause != nil {
+			pause()
 		}
 		img, err := seen.look(s)
 		if err != nil || img == nil {
@@ -269,7 +273,7 @@ func (d *Debrief) HTML() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	pictures, err := d.Pictures()
+	pictures, err := d.Pictures(nil)
 	if err != nil {
 		return nil, err
 	}

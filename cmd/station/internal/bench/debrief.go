@@ -93,7 +93,7 @@ func (a *App) drawFinding(c *ui.Column, f scoring.Finding) {
 
 // drawFigures draws both figures, side by side where there is room.
 func (a *App) drawFigures(c *ui.Column) {
-	path, focus := a.finished.debrief.Figures()
+	path, focus := a.finished.path, a.finished.focus
 	if c.W >= 760 {
 		left := c.W * 0.36
 		right := c.W - left - gap

@@ -171,3 +171,12 @@ func (h *hands) drag(from, to paper.Point) {
 	h.frame(ui.Input{Pointer: to, Over: true, Released: true})
 	h.settle()
 }
+
+// command does what an examiner's words say, as the terminal would.
+func (h *hands) command(words string) {
+	h.t.Helper()
+	h.a.command(words)
+	require.Empty(h.t, h.a.notice, words)
+	h.a.again = true
+	h.settle()
+}

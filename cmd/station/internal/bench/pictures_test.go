@@ -6,11 +6,13 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/cmd/internal/guide"
 	"conoid/cmd/station/internal/paper"
 )
 
@@ -50,6 +52,37 @@ func TestPicturesForReaders(t *testing.T) {
 	phone.press("show fan")
 	phone.press("ask which")
 	compare(t, phone, filepath.Join(folder, "phone.png"))
+}
+
+// A student's first attempt, with the cylinder left in and no fog, and a second
+// one after reading what went wrong.
+func TestPicturesOfTwoAttempts(t *testing.T) {
+	const folder = "../../../../assets/pictures"
+	m := newMemory()
+	h := newHands(t, 1080, 1400, Options{Store: m, Seed: func() uint64 { return 11 }})
+	h.press("case ferry-clerk")
+	h.press("examine")
+	h.write("fa")        // the fan at once
+	h.command("turn 90") // along the clearest line
+	h.write("ba")        // the blocks, with the axis unsettled
+	h.write("]a")
+	h.write("--l")
+	h.write("a")
+	h.press("end")
+	h.press("end now")
+	compare(t, h, filepath.Join(folder, "first-attempt.png"))
+
+	h.press("again")
+	for {
+		next := guide.Next(guide.ViewOf(h.a.seat.s)).Write[0]
+		if strings.HasPrefix(next, "state ") {
+			break
+		}
+		h.command(next)
+	}
+	h.press("end")
+	h.press("end now")
+	compare(t, h, filepath.Join(folder, "second-attempt.png"))
 }
 
 // compare holds the screen against a picture. Another machine may round a

@@ -2,11 +2,13 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"conoid/cmd/internal/debrief"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/figure"
 	"conoid/scoring"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -14,10 +16,11 @@ import (
 
 // result is a finished sitting and what it came to.
 type result struct {
-	mark     *scoring.Mark
-	debrief  *debrief.Debrief // nil until it was worked out
-	pictures []debrief.Picture
-	failed   error
+	mark        *scoring.Mark
+	debrief     *debrief.Debrief // nil until it was worked out
+	pictures    []debrief.Picture
+	path, focus *figure.Figure
+	failed      error
 }
 
 // finish marks the sitting.
@@ -40,11 +43,11 @@ func (a *App) finish() {
 		Guided: t.notes.Guided, Drill: t.notes.Drill, Branch: t.notes.Branch, Kinds: t.c.Difficulties(),
 	})
 	finished := a.finished
-	a.behind(func() { finished.failed = finished.work(t) })
+	a.behind(func() { finished.failed = finished.work(t, a.pause) })
 }
 
 // work is the review, and an expert's sitting with the same patient.
-func (r *result) work(t *seat) error {
+func (r *result) work(t *seat, pause func()) error {
 	par, err := scoring.ParWith(t.c, t.s, scoring.ParSeeds)
 	if err != nil {
 		return err
@@ -56,7 +59,8 @@ func (r *result) work(t *seat) error {
 	if err := d.Expert(); err != nil {
 		return err
 	}
-	r.pictures, err = d.Pictures()
+	r.pictures, err = d.Pictures(pause)
+	r.path, r.focus = d.Figures()
 	r.debrief = d
 	return err
 }
@@ -171,7 +175,10 @@ func axisTurn(m *scoring.Mark) string {
 	if m.Axis == nil {
 		return "–"
 	}
-	return trueMinus(fmt.Sprintf("%+.0f", m.Axis.Error))
+	if d := math.Round(m.Axis.Error); d != 0 {
+		return trueMinus(fmt.Sprintf("%+.0f", d))
+	}
+	return "0"
 }
 
 // resultExpert tells what the expert finds with the same patient.
