@@ -30,10 +30,11 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits":    exits,
-			"tear":     tear,
-			"replace":  replace,
-			"samemark": samemark,
+			"exits":     exits,
+			"tear":      tear,
+			"replace":   replace,
+			"samemark":  samemark,
+			"recipient": recipient,
 		},
 	})
 }
@@ -82,6 +83,11 @@ func replace(ts *testscript.TestScript, _ bool, args []string) {
 		ts.Fatalf("%s has no %q", args[2], args[0])
 	}
 	ts.Check(os.WriteFile(path, bytes.ReplaceAll(data, []byte(args[0]), []byte(args[1])), 0o644))
+}
+
+// recipient takes the recipient of a key from a file into $RECIPIENT.
+func recipient(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Setenv("RECIPIENT", strings.TrimSpace(ts.ReadFile(args[0])))
 }
 
 // conoid runs the program within the test.

@@ -13,6 +13,7 @@ import (
 
 func debriefCommand() *cobra.Command {
 	var caseFile, out string
+	var k keyring
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "debrief LOG",
@@ -33,7 +34,7 @@ well.`,
 			if exists(out) && !force {
 				return fmt.Errorf("%s is there already: name another file with --out, or write --force", out)
 			}
-			l, err := readSitting(args[0], caseFile)
+			l, err := readSitting(args[0], caseFile, &k)
 			if err != nil {
 				return err
 			}
@@ -50,6 +51,7 @@ well.`,
 			return nil
 		},
 	}
+	k.flag(cmd)
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
 	cmd.Flags().StringVar(&out, "out", "", "file of the page (left out: the log's name, ending in .html)")
 	cmd.Flags().BoolVar(&force, "force", false, "write over a page that is there already")

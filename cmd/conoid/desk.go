@@ -21,6 +21,7 @@ type desk struct {
 	out     io.Writer
 	cas     *cases.Case
 	name    string // of the case, as the user would write it
+	key     string // file of the key that opens it, "" for none
 	seed    uint64
 	guided  bool
 	plain   bool
@@ -86,7 +87,7 @@ func (d *desk) later() {
 	d.blank()
 	d.say("No end point is stated, so that there is no mark yet.")
 	if d.journal != nil {
-		how := "conoid sit " + quoted(d.name)
+		how := d.again()
 		if d.guided {
 			how += " --guide"
 		}

@@ -37,6 +37,7 @@ const parSeeds = 20
 func expertCommand() *cobra.Command {
 	var seed uint64
 	var verbose, asJSON, par bool
+	var k keyring
 	cmd := &cobra.Command{
 		Use:   "expert CASE",
 		Short: "Watch an examiner who works by the book",
@@ -48,7 +49,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 		Example: "  conoid expert ferry-clerk --verbose\n  conoid expert my-case.toml --seed 3 --json --par",
 		Args:    arguments(1, 1, "the case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			c, err := loadCase(args[0])
+			c, err := loadCase(args[0], &k)
 			if err != nil {
 				return err
 			}
@@ -72,6 +73,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			return writeExpert(cmd.OutOrStdout(), c, found, rep, verbose)
 		},
 	}
+	k.flag(cmd)
 	fl := cmd.Flags()
 	fl.Uint64Var(&seed, "seed", 1, "seed of the patient's noise")
 	fl.BoolVar(&verbose, "verbose", false, "tell every step, and why")

@@ -3,16 +3,16 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
+	"conoid/render/whole"
 	"conoid/sim/sitting"
 )
 
@@ -65,19 +65,29 @@ func listed() []entry {
 func caseCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "case",
-		Short: "Write and check case files (for tutors)",
-		Long: `Write and check case files. A case is one imaginary person in a plain text file;
-its hidden error can be read there, so keep it from those who are to find it.`,
-		Args: func(_ *cobra.Command, args []string) error {
+		Short: "Write, check and seal case files (for tutors)",
+		Long: `Write, check and seal case files. A case is one imaginary person in a plain text
+file; its hidden error can be read there, so keep it from those who are to find
+it, or seal it.`,
+		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("there is no command \"case %s\": there are case new and case check", args[0])}
+				return usageError{fmt.Errorf("there is no command \"case %s\": there are %s", args[0], names(cmd))}
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(), checkCaseCommand())
+	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), sealCommand(), keysCommand())
 	return cmd
+}
+
+// names lists the commands of a group, for messages.
+func names(cmd *cobra.Command) string {
+	var out []string
+	for _, c := range cmd.Commands() {
+		out = append(out, cmd.Name()+" "+c.Name())
+	}
+	return strings.Join(out, ", ")
 }
 
 func newCaseCommand() *cobra.Command {
@@ -93,7 +103,7 @@ func newCaseCommand() *cobra.Command {
 				_, err := cmd.OutOrStdout().Write(cases.Template())
 				return err
 			}
-			if err := writeNew(args[0], cases.Template(), force); err != nil {
+			if err := writeNew(args[0], cases.Template(), 0o644, force); err != nil {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "%s is written. Change it, then look at it with: conoid case check %s\n", args[0], quoted(args[0]))
@@ -106,45 +116,23 @@ func newCaseCommand() *cobra.Command {
 
 // writeNew writes a file that is complete or not there at all. A file that is
 // there already is left alone unless force is set.
-func writeNew(path string, data []byte, force bool) (err error) {
-	if !force && exists(path) {
-		return fmt.Errorf("%s is there already, and is left as it is: choose another name, or write over it with --force", path)
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".conoid-*")
-	if err == nil {
-		defer os.Remove(f.Name())
-		if _, err = f.Write(data); err == nil {
-			err = errors.Join(f.Chmod(0o644), f.Sync())
-		}
-		err = errors.Join(err, f.Close())
-	}
+func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
+	err := whole.Write(path, mode, force, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
 	switch {
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%s is there already, and is left as it is: choose another name, or write over it with --force", path)
 	case err != nil:
-	case force:
-		err = os.Rename(f.Name(), path)
-	default:
-		err = os.Link(f.Name(), path) // fails when someone else was quicker
-		if err != nil && !errors.Is(err, fs.ErrExist) {
-			err = os.Rename(f.Name(), path) // a disk without links
-		}
-	}
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", path, bare(err))
+		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
 	return nil
 }
 
-// bare leaves out the names of files that the user has not given.
-func bare(err error) error {
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
-	}
-	return cause(err)
-}
-
 func checkCaseCommand() *cobra.Command {
-	return &cobra.Command{
+	var k keyring
+	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Check case files, and tell what they amount to",
 		Long: `Check case files. All mistakes are listed with their line and column. A case
@@ -160,7 +148,7 @@ find and with what you may not have meant.`,
 					bad = append(bad, err)
 					continue
 				}
-				c, err := cases.Read(path, data)
+				c, err := readCase(path, data, &k)
 				if err != nil {
 					bad = append(bad, err)
 					continue
@@ -170,6 +158,8 @@ find and with what you may not have meant.`,
 			return errors.Join(bad...)
 		},
 	}
+	k.flag(cmd)
+	return cmd
 }
 
 // account tells what a case amounts to.
@@ -200,6 +190,7 @@ func drawCommand() *cobra.Command {
 	var seed uint64
 	var level int
 	var out string
+	var force bool
 	cmd := &cobra.Command{
 		Use:   "draw",
 		Short: "Draw a patient at random",
@@ -220,7 +211,7 @@ shown; without, the whole case is written to the screen.`,
 				_, err := cmd.OutOrStdout().Write(cases.Write(c))
 				return err
 			}
-			if err := writeNew(out, cases.Write(c), false); err != nil {
+			if err := writeNew(out, cases.Write(c), 0o644, force); err != nil {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "%s, %.0f, level %d, drawn with seed %d, is in %s.\nSit down with: conoid sit %s\n", c.Name, c.Age, c.Level, seed, out, quoted(out))
@@ -230,5 +221,6 @@ shown; without, the whole case is written to the screen.`,
 	cmd.Flags().Uint64Var(&seed, "seed", 0, "seed of the draw (left out: a fresh one)")
 	cmd.Flags().IntVar(&level, "level", 0, "how hard, 1 to 4; 0 for any, as they come")
 	cmd.Flags().StringVar(&out, "out", "", "file to write the case to")
+	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already")
 	return cmd
 }

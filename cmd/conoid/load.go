@@ -13,8 +13,9 @@ import (
 	"conoid/sim/sitting"
 )
 
-// loadCase finds a case by its file, or in the library by number or name.
-func loadCase(name string) (*cases.Case, error) {
+// loadCase finds a case by its file, or in the library by number or name. What
+// is sealed is opened with k.
+func loadCase(name string, k *keyring) (*cases.Case, error) {
 	if !looksLikeFile(name) {
 		c, err := cases.Find(name)
 		if err != nil {
@@ -26,11 +27,23 @@ func loadCase(name string) (*cases.Case, error) {
 	if err != nil {
 		return nil, err
 	}
+	return readCase(name, data, k)
+}
+
+// readCase reads a case file, sealed or not.
+func readCase(name string, data []byte, k *keyring) (*cases.Case, error) {
+	if !cases.IsSealed(data) {
+		return cases.Read(name, data)
+	}
+	data, err := k.open(name, data)
+	if err != nil {
+		return nil, err
+	}
 	return cases.Read(name, data)
 }
 
 func looksLikeFile(name string) bool {
-	return strings.HasSuffix(name, ".toml") || strings.ContainsRune(name, filepath.Separator)
+	return strings.HasSuffix(name, ".toml") || strings.HasSuffix(name, cases.SealedEnding) || strings.ContainsRune(name, filepath.Separator)
 }
 
 // largestFile is more than any case or log needs; a wrong file is not read to
@@ -64,9 +77,9 @@ func cause(err error) error {
 
 // caseOf finds the case that a log belongs to: the one that is named, or the
 // one of the library that matches.
-func caseOf(h sitting.Header, named string) (*cases.Case, error) {
+func caseOf(h sitting.Header, named string, k *keyring) (*cases.Case, error) {
 	if named != "" {
-		c, err := loadCase(named)
+		c, err := loadCase(named, k)
 		if err != nil {
 			return nil, err
 		}

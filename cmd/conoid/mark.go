@@ -14,6 +14,7 @@ import (
 func markCommand() *cobra.Command {
 	var caseFile string
 	var asJSON, full bool
+	var k keyring
 	cmd := &cobra.Command{
 		Use:   "mark LOG",
 		Short: "Mark a sitting from its log",
@@ -26,7 +27,7 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 		Example: "  conoid mark fifth.jsonl\n  conoid mark fifth.jsonl --full\n  conoid mark theirs.jsonl --case my-case.toml --json",
 		Args:    arguments(1, 1, "the log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			r, torn, err := reviewed(args[0], caseFile)
+			r, torn, err := reviewed(args[0], caseFile, &k)
 			if err != nil {
 				return err
 			}
@@ -43,6 +44,7 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 		},
 	}
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
+	k.flag(cmd)
 	cmd.Flags().BoolVar(&full, "full", false, "tell everything: why points were earned and lost, in which events, and what each finding did to the focal lines")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write the whole report as JSON")
 	return cmd
@@ -63,12 +65,12 @@ type logged struct {
 }
 
 // readSitting reads a log and does its sitting again.
-func readSitting(path, caseFile string) (*logged, error) {
+func readSitting(path, caseFile string, k *keyring) (*logged, error) {
 	rec, err := readJournal(path)
 	if err != nil {
 		return nil, err
 	}
-	c, err := caseOf(rec.Header, caseFile)
+	c, err := caseOf(rec.Header, caseFile, k)
 	if err != nil {
 		return nil, err
 	}
@@ -80,8 +82,8 @@ func readSitting(path, caseFile string) (*logged, error) {
 }
 
 // reviewed reads a log and reviews its sitting.
-func reviewed(path, caseFile string) (r *scoring.Report, torn bool, err error) {
-	l, err := readSitting(path, caseFile)
+func reviewed(path, caseFile string, k *keyring) (r *scoring.Report, torn bool, err error) {
+	l, err := readSitting(path, caseFile, k)
 	if err != nil {
 		return nil, false, err
 	}

@@ -134,7 +134,7 @@ func (p *practice) given() (query string, file *caseFile, err error) {
 	if p.name == "" {
 		return "", nil, nil
 	}
-	c, err := loadCase(p.name)
+	c, err := loadCase(p.name, nil)
 	if err != nil {
 		return "", nil, err
 	}

@@ -18,6 +18,7 @@ import (
 
 func replayCommand() *cobra.Command {
 	var caseFile string
+	var k keyring
 	cmd := &cobra.Command{
 		Use:   "replay LOG",
 		Short: "Step through a sitting, and go another way from any point of it",
@@ -37,7 +38,7 @@ view.`,
 		Example: "  conoid replay fifth.jsonl",
 		Args:    arguments(1, 1, "the log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			l, err := readSitting(args[0], caseFile)
+			l, err := readSitting(args[0], caseFile, &k)
 			if err != nil {
 				return err
 			}
@@ -49,6 +50,7 @@ view.`,
 			return p.serve(room)
 		},
 	}
+	k.flag(cmd)
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
 	return cmd
 }

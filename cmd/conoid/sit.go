@@ -25,6 +25,7 @@ type sitFlags struct {
 	guide   bool
 	plain   bool
 	json    bool
+	keys    keyring
 }
 
 func sitCommand() *cobra.Command {
@@ -60,9 +61,13 @@ reported and change nothing.`,
 			if len(args) == 1 {
 				name = args[0]
 			}
+			if err := f.keys.ready(name); err != nil { // before the terminal is the sitting's
+				return err
+			}
 			return sit(name, f, newRoom(cmd, f.plain, f.json))
 		},
 	}
+	f.keys.flag(cmd)
 	fl := cmd.Flags()
 	fl.Uint64Var(&f.seed, "seed", 0, "seed of the patient's wavering (left out: a fresh one, which is shown)")
 	fl.StringVar(&f.log, "log", "", "file of the log: a new one to begin, or one that is there to go on with")
@@ -105,14 +110,14 @@ func seat(name string, f sitFlags, r *room) (*desk, error) {
 	if name == "" {
 		name = "1"
 	}
-	c, err := loadCase(name)
+	c, err := loadCase(name, &f.keys)
 	if err != nil {
 		return nil, err
 	}
 	if !f.hasSeed {
 		f.seed = rand.Uint64N(1_000_000) // short enough to be written down
 	}
-	d := newDesk(r, c, name, sitting.Start(c.Setup(), f.seed), f.seed, guided, f.log)
+	d := newDesk(r, c, name, f.keys.file, sitting.Start(c.Setup(), f.seed), f.seed, guided, f.log)
 	if !f.noLog {
 		if d.logPath == "" {
 			if d.logPath, err = ownLog(c, f.seed, time.Now()); err != nil {
@@ -138,7 +143,7 @@ func reseat(name string, f sitFlags, r *room) (*desk, error) {
 	if f.hasSeed && f.seed != rec.Header.Seed {
 		return nil, fmt.Errorf("the log %s has the seed %d, not %d: leave --seed out", f.log, rec.Header.Seed, f.seed)
 	}
-	c, err := caseOf(rec.Header, name)
+	c, err := caseOf(rec.Header, name, &f.keys)
 	if err != nil {
 		return nil, err
 	}
@@ -153,7 +158,7 @@ func reseat(name string, f sitFlags, r *room) (*desk, error) {
 	if name == "" {
 		name = c.ID
 	}
-	d := newDesk(r, c, name, s, rec.Header.Seed, guided, f.log)
+	d := newDesk(r, c, name, f.keys.file, s, rec.Header.Seed, guided, f.log)
 	if d.journal, err = continueJournal(f.log, rec); err != nil {
 		return nil, err
 	}
@@ -193,13 +198,22 @@ func writeJSON(w io.Writer, v any) error {
 	return err
 }
 
-func newDesk(r *room, c *cases.Case, name string, s *sitting.Sitting, seed uint64, guided bool, log string) *desk {
-	return &desk{out: r, cas: c, name: name, s: s, seed: seed, guided: guided, plain: r.plain, logPath: log, said: map[string]bool{}}
+func newDesk(r *room, c *cases.Case, name, key string, s *sitting.Sitting, seed uint64, guided bool, log string) *desk {
+	return &desk{out: r, cas: c, name: name, key: key, s: s, seed: seed, guided: guided, plain: r.plain, logPath: log, said: map[string]bool{}}
 }
 
 // command is how to start the same sitting again.
 func (d *desk) command() string {
-	return "conoid sit " + quoted(d.name) + " --seed " + strconv.FormatUint(d.seed, 10)
+	return d.again() + " --seed " + strconv.FormatUint(d.seed, 10)
+}
+
+// again is how to sit down with the same case.
+func (d *desk) again() string {
+	how := "conoid sit " + quoted(d.name)
+	if d.key != "" {
+		how += " --key " + quoted(d.key)
+	}
+	return how
 }
 
 func quoted(name string) string {

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cases"
+)
+
+// sealHelp says what a seal is good for, and what not.
+const sealHelp = `What a seal does: nobody reads the error from the file on its way or on a shared
+disk, and a file in which anything was changed is refused. The title and the
+level stay readable.
+
+What it does not do: whoever can open a case to sit it can also, with some skill,
+read the error from the running program. It keeps honest people honest; it is no
+lock against a determined one. It does not say who sealed the case either. A
+passphrase that is short or known is no seal at all.`
+
+func sealCommand() *cobra.Command {
+	var recipients []string
+	var passphrase, force bool
+	var out string
+	cmd := &cobra.Command{
+		Use:   "seal FILE --for RECIPIENT... | --passphrase",
+		Short: "Seal a case, so that its error cannot be read in the file",
+		Long: `Seal a case file for those who hold a key (see conoid case keys), or with a
+passphrase. The commands sit, mark, expert and case check open a sealed case with
+--key, or ask for the passphrase; scripts give that in ` + passphraseVariable + `.
+The file that was sealed stays as it is: keep it to yourself.
+
+` + sealHelp,
+		Example: `  conoid case seal my-case.toml --passphrase
+  conoid case seal my-case.toml --for age1... --for age1... --out friday.conoid-case
+  conoid sit friday.conoid-case --key mine.key`,
+		Args: arguments(1, 1, "the file of the case"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if passphrase == (len(recipients) > 0) {
+				return usageError{errors.New("seal either for recipients, with --for, or with a --passphrase")}
+			}
+			path := args[0]
+			if out == "" {
+				out = strings.TrimSuffix(path, ".toml") + cases.SealedEnding
+			}
+			data, err := readFile(path, "the case")
+			if err != nil {
+				return err
+			}
+			if cases.IsSealed(data) {
+				return fmt.Errorf("%s is sealed already: seal the case file that it was made of", path)
+			}
+			if _, err := cases.Read(path, data); err != nil { // before anybody thinks of a passphrase
+				return err
+			}
+			lock, err := lockFor(cmd, recipients)
+			if err != nil {
+				return err
+			}
+			sealed, err := cases.Seal(path, data, lock)
+			if err != nil {
+				return err
+			}
+			if err := writeNew(out, sealed, 0o644, force); err != nil {
+				return err
+			}
+			fmt.Fprintf(cmd.OutOrStdout(), "%s is sealed in %s.\n\n%s\n", path, out, sealHelp)
+			return nil
+		},
+	}
+	fl := cmd.Flags()
+	fl.StringArrayVar(&recipients, "for", nil, "a recipient who can open it; may be given again for others")
+	fl.BoolVar(&passphrase, "passphrase", false, "seal with a passphrase, which is asked for twice")
+	fl.StringVar(&out, "out", "", "file to write (left out: the name of FILE with the ending "+cases.SealedEnding+")")
+	fl.BoolVar(&force, "force", false, "write over a file that is there already")
+	return cmd
+}
+
+// lockFor is the lock for recipients, or for a passphrase when there are none.
+func lockFor(cmd *cobra.Command, recipients []string) (cases.Lock, error) {
+	if len(recipients) > 0 {
+		l, err := cases.LockFor(recipients...)
+		if err != nil {
+			return l, fmt.Errorf("--for: %w", err)
+		}
+		return l, nil
+	}
+	first, err := askPassphrase(cmd, "Passphrase to seal with: ")
+	if err != nil {
+		return cases.Lock{}, err
+	}
+	lock, err := cases.LockWith(first)
+	if err != nil {
+		return lock, err
+	}
+	if os.Getenv(passphraseVariable) != "" {
+		return lock, nil
+	}
+	second, err := askPassphrase(cmd, "The same once more: ")
+	if err == nil && first != second {
+		err = errors.New("the two passphrases are not the same: nothing is sealed")
+	}
+	return lock, err
+}
+
+func keysCommand() *cobra.Command {
+	var out string
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "keys --out FILE",
+		Short: "Make a key that opens cases sealed for it",
+		Long: `Make a pair of keys. The secret half goes to FILE, which only you can read: keep
+it, and give it to nobody. The other half, the recipient, is shown: give it to
+those who seal cases for you.`,
+		Example: "  conoid case keys --out mine.key",
+		Args:    arguments(0, 0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if out == "" {
+				return usageError{errors.New("the file for the key is missing: name it with --out")}
+			}
+			file, recipient, err := cases.NewKeys()
+			if err != nil {
+				return err
+			}
+			if err := writeNew(out, file, 0o600, force); err != nil {
+				return err
+			}
+			fmt.Fprintln(cmd.OutOrStdout(), recipient)
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", "", "file for the key")
+	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already: what was sealed for the key in it can then no longer be opened")
+	return cmd
+}
