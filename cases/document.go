@@ -18,8 +18,9 @@ type entry struct {
 	section string // where it stands: "patient"
 	key, at int    // bytes of the key and of the value
 	kind    unstable.Kind
-	text    string // a text's content, or a number as it is written
-	plain   bool   // the text stands between quotation marks just as it is
+	text    string  // a text's content, or a number as it is written
+	plain   bool    // the text stands between quotation marks just as it is
+	items   []entry // of a list, each with its path, place and content
 }
 
 // document is a file taken apart, down to single values and their places. The
@@ -117,7 +118,23 @@ func (d *document) keyValue(n *unstable.Node, section string, start int) {
 	}
 	e := entry{path: path, section: section, key: start + first, at: d.valueAfter(start + end), kind: value.Kind, text: string(value.Data)}
 	e.plain = bytes.HasPrefix(d.text[e.at:], []byte(strconv.Quote(e.text)))
+	if value.Kind == unstable.Array {
+		e.items = items(value, path, start)
+	}
 	d.entries = append(d.entries, e)
+}
+
+// items are the values of a list. Each is called by its place in it, from 1.
+func items(list *unstable.Node, path string, start int) (out []entry) {
+	for it := list.Children(); it.Next(); {
+		n := it.Node()
+		if n.Kind == unstable.Comment {
+			continue
+		}
+		name := fmt.Sprintf("%s, number %d,", path, len(out)+1)
+		out = append(out, entry{path: name, at: start + int(n.Raw.Offset), kind: n.Kind, text: string(n.Data)})
+	}
+	return out
 }
 
 // once notes where a key stands, and tells whether it is the first time.
@@ -153,6 +170,29 @@ func keyOf(it unstable.Iterator) (path string, first, end int) {
 		parts = append(parts, part)
 	}
 	return strings.Join(parts, "."), first, end
+}
+
+func (d *document) find(path string) (entry, bool) {
+	i := slices.IndexFunc(d.entries, func(e entry) bool { return e.path == path })
+	if i < 0 {
+		return entry{}, false
+	}
+	return d.entries[i], true
+}
+
+// newer is the error for a file whose version, the number of a key, is beyond
+// what this program reads: nothing else in it can be judged.
+func (d *document) newer(name, key string, reads int) error {
+	e, ok := d.find(key)
+	if !ok {
+		return nil
+	}
+	v, f := e.whole(limits{float64(reads + 1), 1 << 30, ""})
+	if f != nil {
+		return nil
+	}
+	msg := fmt.Sprintf("the file is of version %d; this program reads version %d", v, reads)
+	return &Unsupported{name, mistakes(d.text, []fault{{e.at, msg}})[0]}
 }
 
 // checkWhole finds what no single line shows, such as a section that was

@@ -22,7 +22,7 @@ func Read(name string, data []byte) (*Case, error) {
 		return nil, err
 	}
 	r := newReader(name, data)
-	if newer := r.newer(name); newer != nil {
+	if newer := r.newer(name, "conoid", version); newer != nil {
 		return nil, newer
 	}
 	r.unknown()
@@ -71,29 +71,6 @@ type reader struct {
 func newReader(name string, data []byte) *reader {
 	text := bytes.TrimPrefix(data, []byte("\ufeff"))
 	return &reader{document: parse(bytes.Clone(text)), schema: schema, c: blank(name), meant: map[string]bool{}}
-}
-
-func (r *reader) find(path string) (entry, bool) {
-	i := slices.IndexFunc(r.entries, func(e entry) bool { return e.path == path })
-	if i < 0 {
-		return entry{}, false
-	}
-	return r.entries[i], true
-}
-
-// newer is the error for a file of a newer version, in which nothing else can
-// be judged.
-func (r *reader) newer(name string) error {
-	e, ok := r.find("conoid")
-	if !ok {
-		return nil
-	}
-	v, f := e.whole(limits{version + 1, 1 << 30, ""})
-	if f != nil {
-		return nil
-	}
-	msg := fmt.Sprintf("the file is of version %d; this program reads version %d", v, version)
-	return &Unsupported{name, mistakes(r.text, []fault{{e.at, msg}})[0]}
 }
 
 // unknown finds sections and keys that the schema does not have.

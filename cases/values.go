@@ -157,22 +157,30 @@ func words(path string, most int, lines bool, field func(*Case) *string, doc str
 	return key{
 		path: path, doc: doc,
 		read: func(c *Case, e entry) *fault {
-			if e.kind != unstable.String {
-				return e.wrongType("text between quotation marks")
+			v, f := e.words(most, lines)
+			if f == nil {
+				*field(c) = v
 			}
-			if n := utf8.RuneCountInString(e.text); n > most {
-				return e.fault("%s has %d characters; allowed are %d", e.path, n, most)
-			}
-			for _, r := range strings.ReplaceAll(e.text, "\r\n", "\n") {
-				if !unicode.IsPrint(r) && !(lines && r == '\n') {
-					return e.fault("%s has the character %U in it; allowed are characters that can be printed", e.path, r)
-				}
-			}
-			*field(c) = paragraphs(e.text)
-			return nil
+			return f
 		},
 		write: func(c *Case) (string, bool) { return toText(*field(c)), *field(c) != "" },
 	}
+}
+
+// words reads free text.
+func (e entry) words(most int, lines bool) (string, *fault) {
+	if e.kind != unstable.String {
+		return "", e.wrongType("text between quotation marks")
+	}
+	if n := utf8.RuneCountInString(e.text); n > most {
+		return "", e.fault("%s has %d characters; allowed are %d", e.path, n, most)
+	}
+	for _, r := range strings.ReplaceAll(e.text, "\r\n", "\n") {
+		if !unicode.IsPrint(r) && !(lines && r == '\n') {
+			return "", e.fault("%s has the character %U in it; allowed are characters that can be printed", e.path, r)
+		}
+	}
+	return paragraphs(e.text), nil
 }
 
 // filled is text that must not be empty.

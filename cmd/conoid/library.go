@@ -5,13 +5,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/rand/v2"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
-	"conoid/cmd/internal/words"
 	"conoid/render/whole"
 	"conoid/sim/sitting"
 )
@@ -128,99 +126,4 @@ func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
 		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
 	return nil
-}
-
-func checkCaseCommand() *cobra.Command {
-	var k keyring
-	cmd := &cobra.Command{
-		Use:   "check FILE...",
-		Short: "Check case files, and tell what they amount to",
-		Long: `Check case files. All mistakes are listed with their line and column. A case
-without mistakes is told back in plain words, together with what an expert would
-find and with what you may not have meant.`,
-		Example: "  conoid case check my-case.toml",
-		Args:    arguments(1, -1, "the file"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			var bad []error
-			for _, path := range args {
-				data, err := readFile(path, "the case")
-				if err != nil {
-					bad = append(bad, err)
-					continue
-				}
-				c, err := readCase(path, data, &k)
-				if err != nil {
-					bad = append(bad, err)
-					continue
-				}
-				fmt.Fprint(cmd.OutOrStdout(), account(path, c))
-			}
-			return errors.Join(bad...)
-		},
-	}
-	k.flag(cmd)
-	return cmd
-}
-
-// account tells what a case amounts to.
-func account(path string, c *cases.Case) string {
-	var b strings.Builder
-	truth := sitting.Start(c.Setup(), 1).Truth(c.Tested)
-	fmt.Fprintf(&b, "%s: %s, level %d. No mistakes.\n", path, c.Title, c.Level)
-	line := func(name, format string, a ...any) {
-		fmt.Fprintf(&b, "  %-14s%s\n", name, fmt.Sprintf(format, a...))
-	}
-	line("Patient", "%s, %.0f; %s eye; answers as %s", c.Name, c.Age, c.Tested, c.MannerName)
-	line("Error", "%v: what is marked", truth.Error)
-	line("Optical focus", "%v; the error has %.2f D more plus, the most that costs no acuity", truth.Optical.Round(0.01), truth.Offset)
-	line("Objective", "%v", c.Of(c.Tested).Objective)
-	line("Best acuity", "%s", words.Acuity(truth.Best))
-	hard := "none"
-	if d := c.Difficulties(); len(d) > 0 {
-		hard = strings.Join(d, "; ")
-	}
-	line("Difficulties", "%s", hard)
-	for _, w := range cases.Check(c) {
-		fmt.Fprintln(&b, indent(wrap("Mind: "+w, width-margin), margin))
-	}
-	return b.String()
-}
-
-func drawCommand() *cobra.Command {
-	var seed uint64
-	var level int
-	var out string
-	var force bool
-	cmd := &cobra.Command{
-		Use:   "draw",
-		Short: "Draw a patient at random",
-		Long: `Draw a patient at random, from published figures of how common errors are. With
---out the case goes to a file that you can sit down with and its error is not
-shown; without, the whole case is written to the screen.`,
-		Example: "  conoid draw --seed 12 --level 2 --out somebody.toml\n  conoid sit somebody.toml",
-		Args:    arguments(0, 0, ""),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			if level < 0 || level > cases.Levels {
-				return usageError{fmt.Errorf("there is no level %d: levels are 1 to %d, and 0 for any", level, cases.Levels)}
-			}
-			if !cmd.Flags().Changed("seed") {
-				seed = rand.Uint64N(1_000_000)
-			}
-			c := cases.Draw(seed, level)
-			if out == "" {
-				_, err := cmd.OutOrStdout().Write(cases.Write(c))
-				return err
-			}
-			if err := writeNew(out, cases.Write(c), 0o644, force); err != nil {
-				return err
-			}
-			fmt.Fprintf(cmd.OutOrStdout(), "%s, %.0f, level %d, drawn with seed %d, is in %s.\nSit down with: conoid sit %s\n", c.Name, c.Age, c.Level, seed, out, quoted(out))
-			return nil
-		},
-	}
-	cmd.Flags().Uint64Var(&seed, "seed", 0, "seed of the draw (left out: a fresh one)")
-	cmd.Flags().IntVar(&level, "level", 0, "how hard, 1 to 4; 0 for any, as they come")
-	cmd.Flags().StringVar(&out, "out", "", "file to write the case to")
-	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already")
-	return cmd
 }

@@ -32,6 +32,9 @@ func loadCase(name string, k *keyring) (*cases.Case, error) {
 
 // readCase reads a case file, sealed or not.
 func readCase(name string, data []byte, k *keyring) (*cases.Case, error) {
+	if cases.IsSet(data) {
+		return nil, fmt.Errorf("%s is a set of cases: name one of them", name)
+	}
 	if !cases.IsSealed(data) {
 		return cases.Read(name, data)
 	}

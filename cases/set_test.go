@@ -1,0 +1,132 @@
+package cases
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"conoid/sim/sitting"
+)
+
+const friday = `conoid-set = 1
+title = "Friday"
+# in this order
+cases = ["one.toml", # the easy one
+  "two.conoid-case", 'deep/three.toml']
+`
+
+func TestReadSet(t *testing.T) {
+	s, err := ReadSet("friday.toml", []byte(friday))
+	require.NoError(t, err)
+	assert.Equal(t, &Set{"Friday", []Listed{{"one.toml", 4, 10}, {"two.conoid-case", 5, 3}, {"deep/three.toml", 5, 22}}}, s)
+	assert.True(t, IsSet([]byte(friday)))
+	assert.False(t, IsSet([]byte(plain)))
+	assert.False(t, IsSet(Template()))
+}
+
+func TestMistakesInASetAreFoundWhereTheyStand(t *testing.T) {
+	of := func(list string) string { return "conoid-set = 1\ntitle = \"T\"\ncases = " + list }
+	for name, c := range map[string]struct{ file, want string }{
+		"unknown key":       {of(`["a.toml"]`) + "\nminuts = 3", `4:1: there is no key minuts in a set; allowed are conoid-set, title, cases`},
+		"misspelt":          {strings.Replace(friday, "title", "titel", 1), `2:1: there is no key titel in a set; allowed are conoid-set, title, cases; did you mean "title"?`},
+		"a section":         {friday + "[room]\nx = 1", `6:2: there is no section room; a set has none`},
+		"no list":           {of(`"a.toml"`), `3:9: cases is the text "a.toml"; write a list of files, such as ["one.toml", "two.toml"]`},
+		"an empty list":     {of(`[]`), `3:9: cases has 0 files; allowed are 1 to 200`},
+		"a number":          {of(`["a.toml", 7]`), `3:20: cases, number 2, is the number 7; write the file's name between quotation marks`},
+		"twice":             {of(`["a.toml", "./a.toml"]`), `3:20: "./a.toml" is named twice`},
+		"elsewhere":         {of(`["../a.toml"]`), `3:10: "../a.toml" is not a file in the folder of the set, or in one within it, written with slashes`},
+		"from the root":     {of(`["/a.toml"]`), `3:10: "/a.toml" is not a file in the folder`},
+		"another file":      {of(`["a.png"]`), `3:10: "a.png" is not the name of a case; a name ends in .toml or .conoid-case`},
+		"empty title":       {strings.Replace(friday, "Friday", " ", 1), `2:9: title is empty; write a few words`},
+		"title as a number": {strings.Replace(friday, `"Friday"`, "5", 1), `2:9: title is the number 5; write text between quotation marks`},
+		"no title":          {strings.Replace(friday, `title = "Friday"`, "", 1), `1:1: title is missing; write a title, such as title = "Friday"`},
+		"no version":        {strings.Replace(friday, `conoid-set = 1`, "", 1), `1:1: conoid-set is missing; begin the file with conoid-set = 1`},
+		"version":           {strings.Replace(friday, `set = 1`, "set = 0", 1), `1:14: conoid-set is 0; allowed is 1`},
+		"newer":             {strings.Replace(friday, `set = 1`, "set = 2", 1), `1:14: the file is of version 2; this program reads version 1`},
+		"not TOML":          {"conoid-set = \n", `1:14: not TOML: `},
+		"too large":         {friday + strings.Repeat("#", maxSize), `1:1: the file has `},
+	} {
+		_, err := ReadSet("friday.toml", []byte(c.file))
+		assert.ErrorContains(t, err, "friday.toml:"+c.want, name)
+	}
+}
+
+func TestWriteSet(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := &Set{Title: rapid.StringMatching(`[a-z"\\é]([a-z"\\é]{0,20}[a-z])?`).Draw(t, "title")}
+		files := rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z"é]{1,5}(/[a-z]{1,5})?`), 1, 20, rapid.ID).Draw(t, "files")
+		for _, f := range files {
+			s.Cases = append(s.Cases, Listed{File: f + ".toml"})
+		}
+		got, err := ReadSet("x", WriteSet(s))
+		require.NoError(t, err)
+		for i := range got.Cases {
+			got.Cases[i].Line, got.Cases[i].Column = 0, 0
+		}
+		assert.Equal(t, s, got)
+	})
+}
+
+func TestDrawSetIsEven(t *testing.T) {
+	for seed := range uint64(5) {
+		s, drawn := DrawSet(seed, 0, 24)
+		again, _ := DrawSet(seed, 0, 24)
+		require.Equal(t, s, again)
+		require.Len(t, s.Cases, 24)
+		levels, sides, who, kinds := map[int]int{}, map[sitting.Side]int{}, map[string]int{}, map[string]int{}
+		for i, c := range drawn {
+			assert.Equal(t, c.ID+".toml", s.Cases[i].File)
+			assert.Equal(t, c.grade(), c.Level)
+			levels[c.Level]++
+			sides[c.Tested]++
+			who[c.Name]++
+			for _, d := range c.Difficulties() {
+				kinds[d]++
+			}
+			if i > 0 {
+				assert.GreaterOrEqual(t, c.Level, drawn[i-1].Level, "from easy to hard")
+			}
+		}
+		assert.Equal(t, map[int]int{1: 6, 2: 6, 3: 6, 4: 6}, levels)
+		assert.Equal(t, map[sitting.Side]int{sitting.Right: 12, sitting.Left: 12}, sides)
+		assert.Len(t, who, 24, "nobody shares a name")
+		assert.GreaterOrEqual(t, len(kinds), 6)
+		for kind, n := range kinds {
+			if kind != "a small pupil" { // hardly any
+				assert.InDelta(t, 6, n, 2, kind)
+			}
+		}
+	}
+}
+
+func TestDrawSet(t *testing.T) {
+	_, drawn := DrawSet(7, 3, 30)
+	for i, c := range drawn {
+		assert.Equal(t, 3, c.Level)
+		got, err := Read(c.ID+".toml", Write(c))
+		require.NoError(t, err)
+		assert.Equal(t, c, got)
+		assert.True(t, strings.HasPrefix(c.ID, fmt.Sprintf("%02d-", i+1)), c.ID)
+	}
+	s, _ := DrawSet(7, 0, 1)
+	assert.Equal(t, "One case, drawn with seed 7", s.Title)
+	for _, bad := range [][2]int{{-1, 3}, {5, 3}, {0, 0}, {0, 201}} {
+		assert.Panics(t, func() { DrawSet(1, bad[0], bad[1]) })
+	}
+}
+
+func FuzzReadSet(f *testing.F) {
+	f.Add([]byte(friday))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := ReadSet("quay", data)
+		if err == nil {
+			for _, c := range s.Cases {
+				assert.True(t, c.Line >= 1 && c.Column >= 1)
+			}
+		}
+	})
+}
