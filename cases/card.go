@@ -57,6 +57,10 @@ func (c *Case) seen(s *sitting.Sitting, side sitting.Side) Card {
 	}
 }
 
+// BestSphere is the sphere, in dioptres in the back cell, with which an eye sees
+// best without a cylinder.
+func (c *Case) BestSphere(side sitting.Side) float64 { return bestSphere(c.Of(side).Error) }
+
 // bestSphere is the sphere, in dioptres, that brings the circle of least
 // confusion to the retina, as handbooks define it: the spherical equivalent, to
 // the nearest quarter, and to the more plus of two that are equally near. Acuity

@@ -75,7 +75,7 @@ it, or seal it.`,
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), sealCommand(), keysCommand())
+	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), showCommand(), sealCommand(), keysCommand())
 	return cmd
 }
 

@@ -1,0 +1,259 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"conoid/cases"
+	"conoid/sim/chart"
+	"conoid/sim/expert"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// stage is one moment of a run: what stands in the frame, what the patient sees
+// through it, and what the patient says.
+type stage struct {
+	title   string
+	meaning string
+	frame   optics.Frame
+	view    sitting.ChartName
+	chart   chart.Chart // its labels drawn in
+	sight   patient.Sight
+	focus   float64         // accommodation, dioptres
+	answer  *patient.Answer // nil when nothing was asked
+}
+
+// moment is a stage of the method within the events of a run: just before event
+// number at, from 0.
+type moment struct {
+	title, meaning string
+	view           sitting.ChartName
+	at             int
+	answer         *patient.Answer
+}
+
+// moments finds the stages of the method in what was done. Those that did not
+// come about, as where there is no cylinder, are left out.
+func moments(events []sitting.Event, tested sitting.Side) []moment {
+	find := func(from int, is func(sitting.Action) bool) int {
+		i := slices.IndexFunc(events[min(from, len(events)):], func(e sitting.Event) bool { return is(e.Action) })
+		if i < 0 {
+			return -1
+		}
+		return from + i
+	}
+	shows := func(c sitting.ChartName) func(sitting.Action) bool {
+		return func(a sitting.Action) bool { return a.Do == sitting.Show && a.Chart == c }
+	}
+	last := func(q patient.Question, before int) *patient.Answer {
+		for i := before - 1; i >= 0; i-- {
+			if events[i].Action.Question == q {
+				return events[i].Answer
+			}
+		}
+		return nil
+	}
+	out := []moment{{"Start", "The objective result is in the frame.", sitting.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
+	if fan := find(0, shows(sitting.Fan)); fan >= 0 {
+		out = append(out, moment{"Fog", "More plus, and the cylinder out: both lines before the retina.", sitting.Letters, fan, nil})
+		lines := fan
+		for i, e := range events {
+			if e.Action.Question == patient.WhichLines {
+				lines = i + 1
+			}
+		}
+		out = append(out, moment{"Fan", "The clearest line runs as the back line does.", sitting.Fan, lines, last(patient.WhichLines, lines)})
+	}
+	end := find(0, func(a sitting.Action) bool { return a.Do == sitting.End })
+	if blocks := find(0, shows(sitting.Blocks)); blocks >= 0 {
+		out = append(out, moment{"Arrow", "Both limbs are blurred alike where the arrow lies on the axis.", sitting.Arrow, blocks, nil})
+		after := find(blocks, shows(sitting.Letters))
+		if after < 0 {
+			after = end
+		}
+		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == optics.Front1.String() })
+		if first >= 0 && first < after {
+			asked := find(first, func(a sitting.Action) bool { return a.Question == patient.WhichBlock })
+			out = append(out, moment{"Cylinder", "A first cylinder at that axis, a little weaker than the objective one.", sitting.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
+		}
+		out = append(out, moment{"Blocks", "With the cylinder found, the two lines should have come together.", sitting.Blocks, after, withLast(events[blocks:after])})
+	}
+	return append(out, moment{"End", "The fog is off: the end point.", sitting.Letters, end, nil})
+}
+
+// withLast is what was said of the blocks with the cylinder that was in last;
+// nil when they were not asked with it.
+func withLast(events []sitting.Event) *patient.Answer {
+	said, cylinder := map[string]*patient.Answer{}, ""
+	for _, e := range events {
+		switch a := e.Action; {
+		case a.Cell == optics.Front1.String():
+			cylinder = a.Lens
+		case a.Question == patient.WhichBlock:
+			said[cylinder] = e.Answer
+		}
+	}
+	return said[cylinder]
+}
+
+// method is the stages of the expert's run with the patient of a case.
+func method(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) {
+	found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
+	if err != nil {
+		return nil, nil, err
+	}
+	events, tested := s.Events(), s.Setup().Tested
+	var out []stage
+	run := s.Again(seed)
+	done := 0
+	for _, m := range moments(events, tested) {
+		for ; done < m.at; done++ {
+			if _, err := run.Do(events[done].Action); err != nil {
+				return nil, nil, err
+			}
+		}
+		st, err := seen(run, m.view)
+		if err != nil {
+			return nil, nil, err
+		}
+		st.title, st.meaning, st.answer = m.title, m.meaning, m.answer
+		out = append(out, st)
+	}
+	return out, found, nil
+}
+
+// rows are the letters of the sheets: the same in all of them, to compare.
+var rows = struct {
+	sizes []float64
+	texts []string
+}{[]float64{0.5, 0.3, 0.1, -0.1}, []string{"HVCZN", "KDRUP", "NFVHE", "RCUKD"}}
+
+// seen is what the tested eye sees now of a chart.
+func seen(s *sitting.Sitting, view sitting.ChartName) (stage, error) {
+	tested, st := s.Setup().Tested, s.State()
+	out := stage{frame: st.Frames[tested.Index()], view: view, focus: s.Accommodation()}
+	var open bool
+	if out.sight, open = s.Sees(tested, out.frame); !open {
+		return out, fmt.Errorf("the %s eye sees nothing", tested)
+	}
+	if view == sitting.Letters {
+		out.chart = chart.LetterSheet(rows.sizes, rows.texts)
+		return out, nil
+	}
+	st.Chart = view
+	out.chart, _ = st.Wall(s.Setup().Room.Labels)
+	return out, nil
+}
+
+// wrongWay is a likely mistake of a student.
+type wrongWay struct {
+	title, meaning string
+	sphere, cyl    float64
+	axis           int
+	view           sitting.ChartName
+	question       patient.Question // none to read letters
+}
+
+// wrongWays are the mistakes that come to mind in a case whose end point should
+// be rx. Common practice warns of each.
+func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
+	e := c.Of(c.Tested)
+	objective := e.Objective.MinusCyl()
+	out := []wrongWay{{
+		title: "No fog", meaning: "The best sphere and no fog: the circle of least confusion lies near the retina, and the least change of focus decides which line is clearest.",
+		sphere: c.BestSphere(c.Tested), view: sitting.Fan, question: patient.WhichLines,
+	}}
+	fog := objective.Sphere + cases.UsualFog
+	if objective.Cyl != 0 {
+		out = append(out, wrongWay{
+			title: "The cylinder left in", meaning: "Fogged, but with the objective cylinder in the frame: the fan shows only what that cylinder leaves over.",
+			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: sitting.Fan, question: patient.WhichLines,
+		})
+	}
+	if rx.Cyl != 0 {
+		across := degrees(rx.Axis + 90)
+		along := wrongWay{
+			title: "The axis along the clearest line", meaning: "The cylinder's axis was laid along the clearest line instead of across it: the two lines have moved apart.",
+			sphere: fog, cyl: rx.Cyl, axis: across, view: sitting.Blocks, question: patient.WhichBlock,
+		}
+		end := along
+		end.title, end.meaning = "… and the letters", "The same cylinder, with the sphere of the right end point."
+		end.sphere, end.view, end.question = rx.Sphere, sitting.Letters, ""
+		out = append(out, along, end)
+	}
+	return out
+}
+
+// astray is what the patient sees and says on the wrong ways.
+func astray(s *sitting.Sitting, ways []wrongWay, seed uint64) ([]stage, error) {
+	var out []stage
+	for _, w := range ways {
+		run := s.Again(seed)
+		st, err := w.take(run)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, st)
+	}
+	return out, nil
+}
+
+func (w wrongWay) take(s *sitting.Sitting) (stage, error) {
+	setup := s.Setup()
+	actions := []sitting.Action{{Do: sitting.Cover, Eye: setup.Tested.Other()}, {Do: sitting.Explain}}
+	frame := s.State().Frames[setup.Tested.Index()]
+	actions = append(actions, exchange(frame, optics.Back, optics.SphereOf(onSet(setup.Room.Set.Spheres(), w.sphere)))...)
+	cyl := optics.Lens{}
+	if d := onSet(setup.Room.Set.Cylinders(), w.cyl); d != 0 {
+		cyl = optics.CylinderOf(d, float64(w.axis))
+	}
+	actions = append(actions, exchange(frame, optics.Front1, cyl)...)
+	actions = append(actions, sitting.Action{Do: sitting.Show, Chart: w.view})
+	if w.view == sitting.Blocks {
+		actions = append(actions, sitting.Action{Do: sitting.Point, Axis: w.axis})
+	}
+	if w.question != "" {
+		actions = append(actions, sitting.Action{Do: sitting.Ask, Question: w.question})
+	}
+	var last sitting.Event
+	for _, a := range actions {
+		var err error
+		if last, err = s.Do(a); err != nil {
+			return stage{}, err
+		}
+	}
+	st, err := seen(s, w.view)
+	st.title, st.meaning, st.answer = w.title, w.meaning, last.Answer
+	return st, err
+}
+
+// exchange is what brings a lens into a cell: nothing where it is there already.
+func exchange(f optics.Frame, cell optics.Cell, lens optics.Lens) []sitting.Action {
+	a := sitting.Action{Do: sitting.Exchange, Cell: cell.String(), Lens: lens.Code()}
+	switch old := f.Lenses[cell]; {
+	case old == lens || old == (optics.Lens{}) && lens.Power == 0:
+		return nil
+	case lens.Power == 0:
+		a.Do, a.Lens = sitting.Take, ""
+	case old == (optics.Lens{}):
+		a.Do = sitting.Put
+	}
+	return []sitting.Action{a}
+}
+
+// onSet is the power of a trial set nearest to d, or none.
+func onSet(powers []float64, d float64) float64 {
+	best := 0.0
+	for _, p := range powers {
+		if math.Abs(p-d) < math.Abs(best-d) {
+			best = p
+		}
+	}
+	return best
+}
+
+// degrees is an axis in whole degrees, 1 to 180.
+func degrees(axis float64) int { return int(optics.Axis(math.Round(optics.Axis(axis)))) }

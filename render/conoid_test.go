@@ -1,0 +1,99 @@
+package render
+
+import (
+	"image"
+	"image/color"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font"
+
+	"conoid/sim/optics"
+)
+
+// inked tells whether a pixel, or one beside it, is in the colour of the focal
+// lines.
+func inked(im *image.NRGBA, x, y int) bool {
+	for _, d := range []image.Point{{}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		if im.NRGBAAt(x+d.X, y+d.Y) == lineColour {
+			return true
+		}
+	}
+	return false
+}
+
+// An uncorrected eye with compound myopic astigmatism, minus cylinder axis 30:
+// both lines in front of the retina, the front one of the meridian of most plus,
+// 120, and so across it, at 30 as the examiner sees it (Rabbetts, Clinical Visual
+// Optics, 4th ed. 2007, chapter 5, from memory). The patient, who looks the other
+// way, sees it at 150: running down to the right.
+func TestConoidLiesAndRunsAsItShould(t *testing.T) {
+	const w, h = 400, 140
+	residual := optics.Rx{Sphere: -0.5, Cyl: -1, Axis: 30}.Power().Scale(-1) // an eye without a lens
+	im := Conoid(residual, w, h, "retina")
+	c := newConoid(residual, w, h)
+	require.InDelta(t, 1.5, c.front.Power, 1e-9)
+	require.InDelta(t, 0.5, c.back.Power, 1e-9)
+	assert.Less(t, c.x(1.5), c.x(0.5), "the front line is nearer to the light")
+	assert.Less(t, c.x(0.5), c.x(0), "and both are before the retina")
+	assert.InDelta(t, w/2, c.x(0), 1)
+
+	const dx, dy = 26, 15 // 30 degrees
+	x, y := int(c.x(1.5)), int(c.mid)
+	assert.True(t, inked(im, x+dx, y+dy) && inked(im, x-dx, y-dy), "the front line runs down to the right")
+	assert.False(t, inked(im, x+dx, y-dy) || inked(im, x-dx, y+dy), "and is not its mirror image")
+	x = int(c.x(0.5))
+	assert.True(t, inked(im, x+dy, y-dx) && inked(im, x-dy, y+dx), "the back line runs across it")
+	assert.False(t, inked(im, x+dy, y+dx) || inked(im, x-dy, y-dx))
+
+	assert.Equal(t, inkColour, im.NRGBAAt(w/2, 4), "the retina stands in the middle")
+}
+
+func TestConoidOfAPoint(t *testing.T) {
+	im := Conoid(optics.Power{M: 1}, 400, 140, "retina")
+	c := newConoid(optics.Power{M: 1}, 400, 140)
+	assert.True(t, inked(im, int(c.x(1))+3, int(c.mid)))
+	assert.False(t, inked(im, int(c.x(1))+30, int(c.mid)), "no line runs anywhere")
+	for _, p := range []optics.Power{{}, {M: 40, J0: -20}, {M: -3, J45: 5}} {
+		assert.NotPanics(t, func() { Conoid(p, 300, 112, "retina") })
+	}
+}
+
+func TestSheetHasRoomForAll(t *testing.T) {
+	red := image.NewUniform(color.NRGBA{0xff, 0, 0, 0xff})
+	picture := image.NewNRGBA(image.Rect(0, 0, CellWidth, 50))
+	for i := range picture.Pix {
+		picture.Pix[i] = 0xff
+		if i%4 == 1 || i%4 == 2 {
+			picture.Pix[i] = 0
+		}
+	}
+	cell := Cell{Title: "One", Pictures: []image.Image{picture, picture}, Text: []string{"A few words that are so many that they do not fit into a single line of a cell."}}
+	p := Page{Title: "A page", Cells: []Cell{cell, cell, cell, cell, cell}, Foot: "The end"}
+	im := Sheet(p)
+	assert.Equal(t, 4*(CellWidth+gutter)+gutter, im.Rect.Dx())
+	n := 0
+	for y := range im.Rect.Dy() {
+		for x := range im.Rect.Dx() {
+			if im.At(x, y) == red.C {
+				n++
+			}
+		}
+	}
+	assert.Equal(t, 10*CellWidth*50, n, "all pictures are there, and none is covered")
+	assert.Panics(t, func() {
+		Sheet(Page{Cells: []Cell{{Pictures: []image.Image{image.NewGray(image.Rect(0, 0, CellWidth+1, 1))}}}})
+	})
+}
+
+func TestLinesAreNoWiderThanTheyMay(t *testing.T) {
+	f := typeOf(15)
+	got := lines(f, "the bars across the arrow are crisper than those along it", 120)
+	assert.Greater(t, len(got), 2)
+	for _, l := range got {
+		assert.LessOrEqual(t, font.MeasureString(f, l).Ceil(), 120, l)
+	}
+	assert.Equal(t, []string{"unbreakableness"}, lines(f, " unbreakableness ", 10))
+	assert.Empty(t, lines(f, " ", 10))
+}
