@@ -23,10 +23,13 @@ const (
 	MostFog  = 1.00
 )
 
-// How far an objective result may be off before Check speaks of it, and the
-// weakest cylinder that shows on a dial, in dioptres: the project's choice.
+// The rest is the project's choice, in dioptres: farOff and absurd are defocus
+// equivalents of an objective result that misleads and of one that cannot be
+// (the standard deviation of retinoscopy is objectiveM), Faintest is the weakest
+// cylinder that shows on a dial.
 const (
 	farOff   = 1.25
+	absurd   = 3.00
 	Faintest = 0.50
 )
 
@@ -41,7 +44,8 @@ func checkFile(c *Case) []string {
 	e := c.Of(c.Tested)
 	d := e.Objective.Power().Sub(e.Error.Power())
 	equivalent := math.Abs(d.M) + d.Astigmatism()
-	warn(equivalent > farOff, "The objective result %v is %.2f D (defocus equivalent) from the error %v.", e.Objective, equivalent, e.Error)
+	warn(equivalent > farOff && equivalent <= absurd, "The objective result %v is %.2f D (defocus equivalent) from the error %v.", e.Objective, equivalent, e.Error)
+	warn(equivalent > absurd, "The objective result %v is %.2f D (defocus equivalent) from the error %v: no objective method goes so far wrong.", e.Objective, equivalent, e.Error)
 	warn(e.Error.Cyl < 0 && e.Error.Cyl > -Faintest, "A cylinder of %s D hardly shows on a dial.", signed(e.Error.Cyl))
 
 	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
@@ -56,7 +60,7 @@ func checkFile(c *Case) []string {
 		warn(l.Power != 0 && err != nil, "The objective result %v, which is in the frame at the start, cannot be made up: %v.", e.Objective, err)
 	}
 
-	back := e.Objective.Sphere + UsualFog - e.Error.Sphere
+	back, _ := c.Fogged()
 	const fogged = "From this objective result the usual fog of +0.50 D leaves the back focal line "
 	warn(back < 0, fogged+"%.2f D behind the retina: the student has to notice, and add more.", -back)
 	warn(back >= 0 && back < LeastFog, fogged+"only %.2f D in front of the retina: the student has to notice, and add more.", back)
@@ -65,6 +69,15 @@ func checkFile(c *Case) []string {
 	g := c.grade()
 	warn(g != c.Level, "The case says level %d; by its difficulties (%s) it is level %d.", c.Level, listed(c.Difficulties()), g)
 	return out
+}
+
+// Fogged is how far in front of the retina of the tested eye, in dioptres, the
+// usual fog on the objective sphere puts the back focal line when the cylinder is
+// out, and whether that is as it should be.
+func (c *Case) Fogged() (back float64, enough bool) {
+	e := c.Of(c.Tested)
+	back = e.Objective.Sphere + UsualFog - e.Error.Sphere
+	return back, back >= LeastFog && back <= MostFog
 }
 
 // signed writes a power in dioptres for people.

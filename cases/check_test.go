@@ -17,8 +17,12 @@ func TestCheckFile(t *testing.T) {
 		"nothing": {plain, nil},
 		"far objective": {
 			with("-0.75 / -1.75 x 35", "+0.50 DS"),
-			[]string{"The objective result +0.50 DS is 3.50 D (defocus equivalent) from the error −1.00 / −2.00 x 30.",
+			[]string{"The objective result +0.50 DS is 3.50 D (defocus equivalent) from the error −1.00 / −2.00 x 30: no objective method goes so far wrong.",
 				"From this objective result the usual fog of +0.50 D leaves the back focal line 2.00 D in front of the retina: all lines may look alike."},
+		},
+		"a trap": {
+			with("-0.75 / -1.75 x 35", "-1.00 / -2.00 x 70"),
+			[]string{"The objective result −1.00 / −2.00 x 70 is 1.29 D (defocus equivalent) from the error −1.00 / −2.00 x 30."},
 		},
 		"faint cylinder": {
 			with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 / -0.25 x 180\"\nobjective = \"-1.00 DS"),

@@ -5,58 +5,87 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"conoid/cases"
-	"conoid/cmd/internal/words"
+	"conoid/scoring/population"
 	"conoid/sim/sitting"
 )
 
 func checkCaseCommand() *cobra.Command {
-	var k keyring
+	var ch checker
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Check case files and sets, and tell what they amount to",
 		Long: `Check case files. All mistakes are listed with their line and column. A case
-without mistakes is told back in plain words, together with what an expert would
-find and with what you may not have meant. The file of a set (see conoid draw)
-stands for all cases in it.`,
+without mistakes is told back in plain words: what the patient reads, whether the
+fog that is taught is enough, what the expert finds in 20 sittings (this takes a
+second or two; --quick leaves it out) and what you may not have meant. The file of
+a set (see conoid draw) stands for all cases in it.`,
 		Example: "  conoid case check my-case.toml\n  conoid case check friday/set.toml",
 		Args:    arguments(1, -1, "the file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			ch.out, ch.progress = cmd.OutOrStdout(), io.Discard
+			if screen, ok := cmd.ErrOrStderr().(*os.File); ok && term.IsTerminal(int(screen.Fd())) {
+				ch.progress = screen
+			}
 			var bad []error
 			for _, path := range args {
-				bad = append(bad, checkFile(cmd.OutOrStdout(), path, &k))
+				bad = append(bad, ch.file(path))
 			}
 			return errors.Join(bad...)
 		},
 	}
-	k.flag(cmd)
+	ch.keys.flag(cmd)
+	cmd.Flags().BoolVar(&ch.quick, "quick", false, "leave the expert out")
 	return cmd
 }
 
-// checkFile checks a case, or a set and all its cases.
-func checkFile(w io.Writer, path string, k *keyring) error {
+// checker checks files, and tells what they amount to.
+type checker struct {
+	out      io.Writer
+	progress io.Writer // a terminal, or nothing
+	keys     keyring
+	quick    bool
+}
+
+// file checks a case, or a set and all its cases.
+func (ch *checker) file(path string) error {
 	data, err := readFile(path, "the case")
 	if err != nil {
 		return err
 	}
 	if cases.IsSet(data) {
-		return checkSet(w, path, data, k)
+		return ch.set(path, data)
 	}
-	c, err := readCase(path, data, k)
-	if err != nil {
-		return err
-	}
-	return second(fmt.Fprint(w, account(path, c)))
+	_, err = ch.read(path, data)
+	return err
 }
 
-// checkSet checks the cases of a set, and tells how even it is.
-func checkSet(w io.Writer, path string, data []byte, k *keyring) error {
+// read checks a case and gives it.
+func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
+	c, err := readCase(path, data, &ch.keys)
+	if err != nil {
+		return nil, err
+	}
+	s := sitting.Start(c.Setup(), 1)
+	var r *population.Repeats
+	if !ch.quick {
+		if r, err = repeated(ch.progress, path, s); err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	return c, second(fmt.Fprint(ch.out, account(path, c, s, r)))
+}
+
+// set checks the cases of a set, and tells how even it is.
+func (ch *checker) set(path string, data []byte) error {
 	set, err := cases.ReadSet(path, data)
 	if err != nil {
 		return err
@@ -70,15 +99,15 @@ func checkSet(w io.Writer, path string, data []byte, k *keyring) error {
 			bad = append(bad, fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err))
 			continue
 		}
-		c, err := readCase(file, data, k)
+		c, err := ch.read(file, data)
 		if err != nil {
 			bad = append(bad, err)
 			continue
 		}
 		read = append(read, c)
-		fmt.Fprintln(w, account(file, c))
+		fmt.Fprintln(ch.out)
 	}
-	fmt.Fprint(w, accountOfSet(path, set, read))
+	fmt.Fprint(ch.out, accountOfSet(path, set, read))
 	return errors.Join(bad...)
 }
 
@@ -119,28 +148,4 @@ func counted(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// account tells what a case amounts to.
-func account(path string, c *cases.Case) string {
-	var b strings.Builder
-	truth := sitting.Start(c.Setup(), 1).Truth(c.Tested)
-	fmt.Fprintf(&b, "%s: %s, level %d. No mistakes.\n", path, c.Title, c.Level)
-	line := func(name, format string, a ...any) {
-		fmt.Fprintf(&b, "  %-14s%s\n", name, fmt.Sprintf(format, a...))
-	}
-	line("Patient", "%s, %.0f; %s eye; answers as %s", c.Name, c.Age, c.Tested, c.MannerName)
-	line("Error", "%v: what is marked", truth.Error)
-	line("Optical focus", "%v; the error has %.2f D more plus, the most that costs no acuity", truth.Optical.Round(0.01), truth.Offset)
-	line("Objective", "%v", c.Of(c.Tested).Objective)
-	line("Best acuity", "%s", words.Acuity(truth.Best))
-	hard := "none"
-	if d := c.Difficulties(); len(d) > 0 {
-		hard = strings.Join(d, "; ")
-	}
-	line("Difficulties", "%s", hard)
-	for _, w := range cases.Check(c) {
-		fmt.Fprintln(&b, indent(wrap("Mind: "+w, width-margin), margin))
-	}
-	return b.String()
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -12,6 +11,7 @@ import (
 	"conoid/cmd/internal/words"
 	"conoid/render/speech"
 	"conoid/scoring"
+	"conoid/scoring/population"
 	"conoid/sim/expert"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -63,9 +63,11 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: scoring.Caution,
 			}
 			if par {
-				if rep.Par, err = parOf(s); err != nil {
+				repeats, err := population.Repeat(s, parSeeds, func(int) {})
+				if err != nil {
 					return err
 				}
+				rep.Par = repeats.Par
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), rep)
@@ -80,20 +82,6 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 	fl.BoolVar(&par, "par", false, "work out par as well")
 	fl.BoolVar(&asJSON, "json", false, "write JSON")
 	return cmd
-}
-
-// parOf examines the patient of a sitting again and again.
-func parOf(s *sitting.Sitting) (int, error) {
-	var steps []int
-	for seed := range uint64(parSeeds) {
-		s = s.Again(seed)
-		if _, err := expert.Examine(s, expert.BriefOf(s.Setup())); err != nil {
-			return 0, err
-		}
-		steps = append(steps, s.Steps().Total())
-	}
-	slices.Sort(steps)
-	return (steps[(parSeeds-1)/2] + steps[parSeeds/2]) / 2, nil
 }
 
 func writeExpert(w io.Writer, c *cases.Case, found *expert.Result, rep expertReport, verbose bool) error {
