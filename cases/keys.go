@@ -24,13 +24,14 @@ type section struct {
 	doc  string
 	keys []key
 	fine bool // written only when needed, and not in the template
+	must bool // must be there
 }
 
 // schema is the case file: every section and key, in the order in which they
 // are read and written.
 var schema = append([]section{
-	{keys: topKeys()},
-	{name: "patient", keys: patientKeys(), doc: "The person in the chair."},
+	{keys: topKeys(), must: true},
+	{name: "patient", keys: patientKeys(), must: true, doc: "The person in the chair."},
 	{name: "patient.manner", keys: mannerKeys(), fine: true},
 	{name: "right", keys: eyeKeys(sitting.Right), doc: "The right eye. [left] takes the same keys. An eye that is left out is the mirror\nimage of the other one."},
 	{name: "right.aberrations", keys: aberrationKeys(sitting.Right), fine: true},
@@ -42,17 +43,19 @@ var schema = append([]section{
 func topKeys() []key {
 	return []key{
 		{
-			path: "conoid", doc: "The version of this kind of file.",
+			path: "conoid", doc: "The version of this kind of file.", json: rule{"const": version},
+			need: fmt.Sprintf("begin the file with conoid = %d", version),
 			read: func(c *Case, e entry) *fault {
 				_, f := e.whole(limits{version, version, ""})
 				return f
 			},
 			write: func(*Case) (string, bool) { return strconv.Itoa(version), true },
 		},
-		filled(words("title", 80, false, func(c *Case) *string { return &c.Title },
+		needed(filled(words("title", 80, false, func(c *Case) *string { return &c.Title },
 			"What the list of cases shows. Students see it: it must not give the answer away.")),
+			`write a title, such as title = "The ferry clerk"`),
 		{
-			path: "level", doc: "How hard the case is, 1 to 4. Left out, it is 1 and 1 more for each difficulty\nthat the program finds in the case, up to 4.",
+			path: "level", json: integers(limits{1, Levels, ""}), doc: "How hard the case is, 1 to 4. Left out, it is 1 and 1 more for each difficulty\nthat the program finds in the case, up to 4.",
 			read: func(c *Case, e entry) *fault {
 				v, f := e.whole(limits{1, Levels, ""})
 				c.Level = int(v)
@@ -67,7 +70,8 @@ func topKeys() []key {
 func patientKeys() []key {
 	return []key{
 		words("patient.name", 60, false, func(c *Case) *string { return &c.Name }, "An invented name. Never use a real person's name or data."),
-		number("patient.age", limits{5, 100, "years"}, func(c *Case) *float64 { return &c.Age }, "In years, 5 to 100."),
+		needed(number("patient.age", limits{5, 100, "years"}, func(c *Case) *float64 { return &c.Age }, "In years, 5 to 100."),
+			"write the age in years under [patient], such as age = 34"),
 		words("patient.symptoms", 300, false, func(c *Case) *string { return &c.Symptoms }, "What brings the person in, in the person's own words."),
 		choice("patient.manner", mannerNames(), func(c *Case) string { return c.MannerName }, setManner,
 			"How the person answers: "+either(mannerNames())+".\nA section [patient.manner] with like = \"everyday\" changes single numbers of it:\nnoise, difference, lapse, change, fatigue, suggestible, hesitation, settling."),
@@ -113,10 +117,12 @@ func eyeKeys(side sitting.Side) []key {
 	of := func(c *Case) *Eye { return c.Of(side) }
 	at := string(side) + "."
 	return []key{
-		prescription(at+"error", func(c *Case) *optics.Rx { return &of(c).Error },
+		needed(prescription(at+"error", func(c *Case) *optics.Rx { return &of(c).Error },
 			"The hidden truth: the correction in the back cell for a chart at 6 m. A plus\ncylinder is allowed; it is written with a minus cylinder."),
-		prescription(at+"objective", func(c *Case) *optics.Rx { return &of(c).Objective },
+			fmt.Sprintf(`write the hidden truth under [%s], such as error = "-1.00 / -2.00 x 30"`, side)),
+		neededIfTested(prescription(at+"objective", func(c *Case) *optics.Rx { return &of(c).Objective },
 			"The objective result that the student starts from: it is in the frame at the\nbeginning. Only the eye that is not tested may go without."),
+			fmt.Sprintf(`write the objective result under [%s], such as objective = "-0.75 / -1.75 x 35"`, side)),
 		optional(at+"pupil", limits{eye.MinPupil, eye.MaxPupil, "mm"}, func(c *Case) **float64 { return &of(c).Pupil }, "4.0",
 			"The pupil's diameter in mm, 2 to 8. Left out, it follows from the age and the light."),
 		aberrations(at+"aberrations", func(c *Case) *Aberrations { return &of(c).Aberrations }),
@@ -129,12 +135,19 @@ func eyeKeys(side sitting.Side) []key {
 	}
 }
 
+// neededIfTested is needed where the eye is the one that is tested.
+func neededIfTested(k key, how string) key {
+	k.need, k.tested = how, true
+	return k
+}
+
 // aberrations is the source of an eye's aberrations: a word, or the seed of a draw.
 func aberrations(path string, field func(*Case) *Aberrations) key {
 	sources := []string{string(None), string(Typical)}
 	seeds := limits{1, 1 << 53, ""}
 	return key{
 		path: path,
+		json: rule{"anyOf": []rule{{"enum": sources}, integers(seeds)}},
 		doc:  "The higher-order aberrations: \"typical\", \"none\", or a whole number from 1, the\nseed that draws them from the norms. A section [" + path + "] with the\npupil's diameter in mm and coefficients in micrometres by OSA index (such as\n12 = 0.05) gives them one by one.",
 		read: func(c *Case, e entry) *fault {
 			switch {
@@ -169,7 +182,8 @@ func aberrationKeys(side sitting.Side) []key {
 		}
 		return &a.Given
 	}
-	keys := []key{onlyGiven(number(path+"diameter", limits{eye.MinPupil, eye.MaxPupil, "mm"}, func(c *Case) *float64 { return &given(c).Diameter }, ""), side)}
+	keys := []key{needed(onlyGiven(number(path+"diameter", limits{eye.MinPupil, eye.MaxPupil, "mm"}, func(c *Case) *float64 { return &given(c).Diameter }, ""), side),
+		"write the pupil's diameter in mm that the coefficients are meant for, such as diameter = 6")}
 	for j := eye.Index(3, -3); j <= eye.MaxIndex; j++ {
 		k := number(fmt.Sprintf("%s%d", path, j), limits{-2, 2, "micrometres"}, func(c *Case) *float64 { return &given(c).Coefficients[j] }, "")
 		keys = append(keys, onlyGiven(k, side))

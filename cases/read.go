@@ -78,7 +78,6 @@ func (r *reader) unknown() {
 	var names []string
 	known := map[string]bool{}
 	for _, s := range r.schema {
-		known[s.name] = true
 		if s.name != "" {
 			names = append(names, s.name)
 		}
@@ -101,20 +100,13 @@ func (r *reader) unknown() {
 	}
 	for _, e := range r.entries {
 		switch {
-		case slices.Contains(names, e.path) && !r.isKey(e.path):
-			r.fault(e.key, "%s is a single value; it is a section: write [%s]", e.path, e.path)
-		case !known[e.path] && !inside(unknown, e.section):
+		case known[e.path] || inside(unknown, e.section):
+		case slices.Contains(names, e.path):
+			r.fault(e.key, "%s is a section, and takes no single value; write [%s]", e.path, e.path)
+		default:
 			r.fault(e.key, "%s", r.unknownKey(e))
 		}
 	}
-}
-
-// isKey tells whether a path takes a single value; some sections can also be
-// given as one.
-func (r *reader) isKey(path string) bool {
-	return slices.ContainsFunc(r.schema, func(s section) bool {
-		return slices.ContainsFunc(s.keys, func(k key) bool { return k.path == path })
-	})
 }
 
 // inside tells whether a section is one of the unknown ones or within one.
@@ -162,31 +154,25 @@ func (r *reader) values() {
 
 // missing finds what the file does not say and has to.
 func (r *reader) missing() {
-	r.need("conoid", 0, "begin the file with conoid = %d", version)
-	r.need("title", 0, "write a title, such as title = \"The ferry clerk\"")
-	r.need("patient.age", r.place("patient"), "write the age in years under [patient], such as age = 34")
 	if !r.has(r.c.Tested) && !r.meant[string(r.c.Tested)] {
 		r.fault(0, "the section [%s] is missing; the tested eye needs its error and its objective result", r.c.Tested)
 	}
-	for _, side := range []sitting.Side{sitting.Right, sitting.Left} {
-		if !r.has(side) {
+	for _, s := range schema {
+		if !s.must && !r.says(s.name) {
 			continue
 		}
-		name := string(side)
-		r.need(name+".error", r.place(name), "write the hidden truth under [%s], such as error = \"-1.00 / -2.00 x 30\"", name)
-		if side == r.c.Tested {
-			r.need(name+".objective", r.place(name), "write the objective result under [%s], such as objective = \"-0.75 / -1.75 x 35\"", name)
-		}
-		if a := r.c.Of(side).Aberrations; a.From == Given {
-			r.need(name+".aberrations.diameter", r.place(name+".aberrations"), "write the pupil's diameter in mm that the coefficients are meant for, such as diameter = 6")
+		for _, k := range s.keys {
+			if k.need != "" && (!k.tested || s.name == string(r.c.Tested)) {
+				r.need(k.path, r.place(s.name), k.need)
+			}
 		}
 	}
 }
 
 // need notes a key that is missing, unless a misspelt one was meant for it.
-func (r *reader) need(path string, at int, format string, args ...any) {
+func (r *reader) need(path string, at int, how string) {
 	if _, ok := r.find(path); !ok && !r.meant[path] {
-		r.fault(at, "%s is missing; %s", path, fmt.Sprintf(format, args...))
+		r.fault(at, "%s is missing; %s", path, how)
 	}
 }
 
@@ -194,9 +180,15 @@ func (r *reader) need(path string, at int, format string, args ...any) {
 func (r *reader) place(section string) int { return r.seen[section] }
 
 // has tells whether a file says anything about an eye.
-func (r *reader) has(side sitting.Side) bool {
+func (r *reader) has(side sitting.Side) bool { return r.says(string(side)) }
+
+// says tells whether a file has a section, or anything in it.
+func (r *reader) says(section string) bool {
+	if slices.ContainsFunc(r.sections, func(s entry) bool { return s.path == section }) {
+		return true
+	}
 	for path := range r.seen {
-		if path == string(side) || strings.HasPrefix(path, string(side)+".") {
+		if strings.HasPrefix(path, section+".") {
 			return true
 		}
 	}

@@ -252,7 +252,7 @@ func procedureKeys() []key {
 func mark(name string, l limits, field func(*Scheme) *float64, doc string) key {
 	usual := DefaultScheme()
 	return key{
-		path: marking + "." + name, doc: doc, example: toNumber(*field(&usual)),
+		path: marking + "." + name, doc: doc, example: toNumber(*field(&usual)), json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f != nil {

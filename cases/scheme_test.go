@@ -47,7 +47,7 @@ func TestMistakesOfAScheme(t *testing.T) {
 		"# a set\n[marking.procedure]\nfog = 7\n": "2:2: the points of [marking] come to 101",
 		"[marking.procedure]\nfogg = 3\n":         "2:1: there is no key fogg in [marking.procedure]",
 		"[marking.proccedure]\nfog = 3\n":         "1:2: there is no section marking.proccedure; allowed are marking, marking.procedure; did you mean \"marking.procedure\"?",
-		"marking = 3\n":                           "1:1: marking is a single value; it is a section: write [marking]",
+		"marking = 3\n":                           "1:1: marking is a section, and takes no single value; write [marking]",
 	} {
 		_, err := ReadScheme("set.toml", []byte(text))
 		var bad *Malformed

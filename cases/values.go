@@ -21,6 +21,9 @@ type key struct {
 	path    string
 	doc     string                                   // for the template
 	example string                                   // shown in the template when the case leaves the key out
+	need    string                                   // what to write when the key is missing and must not be
+	tested  bool                                     // needed only in the eye that is tested
+	json    rule                                     // what the JSON Schema allows
 	read    func(c *Case, e entry) *fault            // sets the value, or tells what is wrong with it
 	write   func(c *Case) (value string, given bool) // as TOML
 }
@@ -120,7 +123,7 @@ func (e entry) whole(l limits) (uint64, *fault) {
 
 func number(path string, l limits, field func(*Case) *float64, doc string) key {
 	return key{
-		path: path, doc: doc,
+		path: path, doc: doc, json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -135,7 +138,7 @@ func number(path string, l limits, field func(*Case) *float64, doc string) key {
 // optional is a number that may be left out.
 func optional(path string, l limits, field func(*Case) **float64, example, doc string) key {
 	return key{
-		path: path, doc: doc, example: example,
+		path: path, doc: doc, example: example, json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -155,7 +158,7 @@ func optional(path string, l limits, field func(*Case) **float64, example, doc s
 // words is free text of up to so many characters; lines allows it more than one.
 func words(path string, most int, lines bool, field func(*Case) *string, doc string) key {
 	return key{
-		path: path, doc: doc,
+		path: path, doc: doc, json: texts(most, lines),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.words(most, lines)
 			if f == nil {
@@ -183,8 +186,16 @@ func (e entry) words(most int, lines bool) (string, *fault) {
 	return paragraphs(e.text), nil
 }
 
+// needed is a key that must not be missing where its section is there; how is
+// what to write.
+func needed(k key, how string) key {
+	k.need = how
+	return k
+}
+
 // filled is text that must not be empty.
 func filled(k key) key {
+	k.json["allOf"] = []rule{{"pattern": "[^ ]"}}
 	read := k.read
 	k.read = func(c *Case, e entry) *fault {
 		f := read(c, e)
@@ -214,7 +225,7 @@ var emptyLines = regexp.MustCompile(`\n\s*\n`)
 func choice(path string, options []string, get func(*Case) string, set func(*Case, string), doc string) key {
 	allowed := "allowed is " + either(options)
 	return key{
-		path: path, doc: doc,
+		path: path, doc: doc, json: rule{"enum": options},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
 				return e.wrongType(either(options) + " between quotation marks")
@@ -232,7 +243,7 @@ func choice(path string, options []string, get func(*Case) string, set func(*Cas
 // yesNo is true or false.
 func yesNo(path string, field func(*Case) *bool, doc string) key {
 	return key{
-		path: path, doc: doc,
+		path: path, doc: doc, json: rule{"type": "boolean"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.Bool {
 				return e.wrongType("true or false, without quotation marks")
@@ -254,7 +265,7 @@ const (
 // prescription is a sphere and a cylinder of either sign.
 func prescription(path string, field func(*Case) *optics.Rx, doc string) key {
 	return key{
-		path: path, doc: doc,
+		path: path, doc: doc, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
 				return e.wrongType(`a prescription between quotation marks, such as "-1.00 / -2.00 x 30"`)
@@ -288,7 +299,7 @@ func (e entry) parseFault(err error) *fault {
 // the simulation finds.
 func acuity(path string, field func(*Case) *string, example, doc string) key {
 	return key{
-		path: path, doc: doc, example: example,
+		path: path, doc: doc, example: example, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
 				return e.wrongType(`an acuity between quotation marks, such as "6/9"`)

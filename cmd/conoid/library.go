@@ -75,7 +75,7 @@ it, or seal it.`,
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), showCommand(), sealCommand(), keysCommand())
+	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), schemaCommand(), showCommand(), sealCommand(), keysCommand())
 	return cmd
 }
 
@@ -126,4 +126,20 @@ func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
 		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
 	return nil
+}
+
+func schemaCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "schema",
+		Short: "Print the JSON Schema of case files",
+		Long: `Print a JSON Schema (draft 2020-12) of case files, for editors that check and
+complete as one writes. It finds less than case check does: not what is wrong
+within a prescription or an acuity, for example.`,
+		Example: "  conoid case schema > case.schema.json",
+		Args:    arguments(0, 0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			_, err := cmd.OutOrStdout().Write(cases.JSONSchema())
+			return err
+		},
+	}
 }
