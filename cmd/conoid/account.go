@@ -102,13 +102,13 @@ func traps(r *population.Repeats) []string {
 
 func signedPower(d float64) string { return strings.ReplaceAll(fmt.Sprintf("%+.2f", d+0), "-", "−") }
 
-// repeated has the expert examine the person of a sitting again and again, and
+// repeated has the expert examine the person of a sitting so many times, and
 // counts on one line of w, which it wipes in the end.
-func repeated(w io.Writer, path string, s *sitting.Sitting) (*population.Repeats, error) {
+func repeated(w io.Writer, path string, s *sitting.Sitting, sittings int) (*population.Repeats, error) {
 	last := ""
 	defer func() { fmt.Fprintf(w, "\r%*s\r", len(last), "") }()
-	return population.Repeat(s, parSeeds, func(done int) {
-		last = fmt.Sprintf("%s: the expert, %d of %d", path, done, parSeeds)
+	return population.Repeat(s, sittings, func(done int) {
+		last = fmt.Sprintf("%s: the expert, %d of %d", path, done, sittings)
 		fmt.Fprint(w, "\r"+last)
 	})
 }

@@ -77,7 +77,7 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 	s := sitting.Start(c.Setup(), 1)
 	var r *population.Repeats
 	if !ch.quick {
-		if r, err = repeated(ch.progress, path, s); err != nil {
+		if r, err = repeated(ch.progress, path, s, parSeeds); err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 	}

@@ -72,6 +72,9 @@ The sheets tell the hidden error.`,
 }
 
 func showCase(c *cases.Case, seed uint64, dir string, force bool) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is not a folder: name another with --out", dir)
+	}
 	for _, name := range []string{methodSheet, mistakesSheet} {
 		path := filepath.Join(dir, name)
 		if _, err := os.Lstat(path); err == nil && !force {
