@@ -55,9 +55,8 @@ func checkFile(c *Case) []string {
 	largest := slices.Min(set.Cylinders())
 	warn(e.Error.Cyl < largest, "The trial set's strongest cylinder is %s D, and the error has %s D.", signed(largest), signed(e.Error.Cyl))
 
-	for _, l := range []optics.Lens{optics.SphereOf(e.Objective.Sphere), optics.CylinderOf(e.Objective.Cyl, e.Objective.Axis)} {
-		err := set.Check(l)
-		warn(l.Power != 0 && err != nil, "The objective result %v, which is in the frame at the start, cannot be made up: %v.", e.Objective, err)
+	for _, err := range c.notMadeUp() {
+		warn(true, "The objective result %v, which is in the frame at the start, cannot be made up: %v.", e.Objective, err)
 	}
 
 	back, _ := c.Fogged()
@@ -68,6 +67,19 @@ func checkFile(c *Case) []string {
 
 	g := c.grade()
 	warn(g != c.Level, "The case says level %d; by its difficulties (%s) it is level %d.", c.Level, listed(c.Difficulties()), g)
+	return out
+}
+
+// notMadeUp tells which lenses of the objective result of the tested eye the
+// trial set does not have, and why.
+func (c *Case) notMadeUp() (out []error) {
+	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
+	rx := c.Of(c.Tested).Objective
+	for _, l := range []optics.Lens{optics.SphereOf(rx.Sphere), optics.CylinderOf(rx.Cyl, rx.Axis)} {
+		if err := set.Check(l); l.Power != 0 && err != nil {
+			out = append(out, err)
+		}
+	}
 	return out
 }
 

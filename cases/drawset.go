@@ -21,7 +21,8 @@ const choices = 400
 // level. Level 0 takes all levels equally often, as far as the count allows;
 // another level takes only that one. Right and left eyes take turns, all kinds
 // of difficulty come about equally often, and no two people share a name as long
-// as there are names. It panics for a level or a count out of range.
+// as there are names; every objective result can be made up from the trial set.
+// It panics for a level or a count out of range.
 func DrawSet(seed uint64, level, count int) (*Set, []*Case) {
 	if level < 0 || level > Levels || count < 1 || count > mostInSet {
 		panic(fmt.Sprintf("cases: DrawSet: level %d, count %d", level, count))
@@ -78,7 +79,7 @@ func (t tally) choose(r *rand.Rand, level int, side sitting.Side) *Case {
 	least := 0
 	for n := 0; n < choices; {
 		c := Draw(r.Uint64(), level)
-		if c.Tested != side {
+		if c.Tested != side || len(c.notMadeUp()) > 0 {
 			continue
 		}
 		n++

@@ -81,6 +81,7 @@ func TestDrawSetIsEven(t *testing.T) {
 		for i, c := range drawn {
 			assert.Equal(t, c.ID+".toml", s.Cases[i].File)
 			assert.Equal(t, c.grade(), c.Level)
+			assert.Empty(t, c.notMadeUp())
 			levels[c.Level]++
 			sides[c.Tested]++
 			who[c.Name]++

@@ -23,10 +23,7 @@ func account(path string, c *cases.Case, s *sitting.Sitting, r *population.Repea
 	truth := s.Truth(c.Tested)
 	objective := c.Of(c.Tested).Objective
 	fmt.Fprintf(&b, "%s: %s, level %d. No mistakes.\n", path, c.Title, c.Level)
-	line := func(name, format string, a ...any) {
-		text := indent(wrap(fmt.Sprintf(format, a...), 74), 16)
-		fmt.Fprintf(&b, "  %-14s%s\n", name, strings.TrimLeft(text, " "))
-	}
+	line := func(name, format string, a ...any) { b.WriteString(entryOf(name, fmt.Sprintf(format, a...))) }
 	acuity := func(rx optics.Rx) string { return patient.FormatAcuity(s.AcuityWith(c.Tested, rx)) }
 	line("Patient", "%s, %.0f; %s eye; answers as %s", cmp.Or(c.Name, "no name"), c.Age, c.Tested, c.MannerName)
 	line("Error", "%v: what is marked", truth.Error)
@@ -51,6 +48,13 @@ func account(path string, c *cases.Case, s *sitting.Sitting, r *population.Repea
 		fmt.Fprintln(&b, indent(wrap("Mind: "+w, width-margin), margin))
 	}
 	return b.String()
+}
+
+// entryOf is a line of an account: a name, and what is said of it, wrapped.
+func entryOf(name, text string) string {
+	const begins, wide = 16, 90
+	text = indent(wrap(text, wide-begins), begins)
+	return fmt.Sprintf("  %-14s%s\n", name, strings.TrimLeft(text, " "))
 }
 
 // fogOf tells whether the fog that is taught, on the objective sphere with the

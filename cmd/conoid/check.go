@@ -136,7 +136,7 @@ func accountOfSet(path string, set *cases.Set, read []*cases.Case) string {
 			parts = append(parts, fmt.Sprintf("%d × %s", l.has[what], what))
 		}
 		if len(parts) > 0 {
-			fmt.Fprintf(&b, "  %-14s%s\n", l.name, strings.Join(parts, "; "))
+			fmt.Fprint(&b, entryOf(l.name, strings.Join(parts, "; ")))
 		}
 	}
 	return b.String()

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -106,48 +105,4 @@ func (f drawFlags) drawSet(cmd *cobra.Command) error {
 	fmt.Fprintf(cmd.OutOrStdout(), "%s, drawn with seed %d, in %s.\nLook at the set with: conoid case check %s\nSit down with:        conoid sit %s\n",
 		counted(len(drawn), "case"), f.seed, f.out, quoted(filepath.Join(f.out, cases.SetFile)), quoted(first))
 	return nil
-}
-
-// writeFolder writes files into a folder that is new, or empty. It is complete
-// or not there at all.
-func writeFolder(dir string, files map[string][]byte) error {
-	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
-		return fmt.Errorf("%s is there already, and is not empty: name a new folder", dir)
-	}
-	if err := fillFolder(dir, files); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", dir, bare(err))
-	}
-	return nil
-}
-
-func fillFolder(dir string, files map[string][]byte) error {
-	dir = filepath.Clean(dir)
-	temp, err := os.MkdirTemp(filepath.Dir(dir), ".conoid-*")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(temp)
-	for name, data := range files {
-		if err := os.WriteFile(filepath.Join(temp, name), data, 0o644); err != nil {
-			return err
-		}
-	}
-	if err := os.Chmod(temp, 0o755); err != nil {
-		return err
-	}
-	if info, err := os.Stat(dir); err == nil && info.IsDir() {
-		if err := os.Remove(dir); err != nil { // it is empty
-			return err
-		}
-	}
-	return os.Rename(temp, dir)
-}
-
-// bare leaves out the names of files that the user has not given.
-func bare(err error) error {
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
-	}
-	return cause(err)
 }

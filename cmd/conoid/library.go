@@ -1,16 +1,12 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
-	"conoid/render/whole"
 	"conoid/sim/sitting"
 )
 
@@ -110,22 +106,6 @@ func newCaseCommand() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already")
 	return cmd
-}
-
-// writeNew writes a file that is complete or not there at all. A file that is
-// there already is left alone unless force is set.
-func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
-	err := whole.Write(path, mode, force, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
-	switch {
-	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%s is there already, and is left as it is: choose another name, or write over it with --force", path)
-	case err != nil:
-		return fmt.Errorf("%s cannot be written: %w", path, err)
-	}
-	return nil
 }
 
 func schemaCommand() *cobra.Command {

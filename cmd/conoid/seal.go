@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,44 +28,35 @@ func sealCommand() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
 		Use:   "seal FILE --for RECIPIENT... | --passphrase",
-		Short: "Seal a case, so that its error cannot be read in the file",
+		Short: "Seal a case or a set, so that its error cannot be read in the file",
 		Long: `Seal a case file for those who hold a key (see conoid case keys), or with a
 passphrase. The commands sit, mark, expert and case check open a sealed case with
 --key, or ask for the passphrase; scripts give that in ` + passphraseVariable + `.
-The file that was sealed stays as it is: keep it to yourself.
+The file that was sealed stays as it is: keep it to yourself. The file of a set
+stands for all its cases, which are sealed into a new folder.
 
 ` + sealHelp,
 		Example: `  conoid case seal my-case.toml --passphrase
   conoid case seal my-case.toml --for age1... --for age1... --out friday.conoid-case
-  conoid sit friday.conoid-case --key mine.key`,
+  conoid sit friday.conoid-case --key mine.key
+  conoid case seal friday/set.toml --passphrase --out handout`,
 		Args: arguments(1, 1, "the file of the case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if passphrase == (len(recipients) > 0) {
 				return usageError{errors.New("seal either for recipients, with --for, or with a --passphrase")}
 			}
 			path := args[0]
-			if out == "" {
-				out = strings.TrimSuffix(path, ".toml") + cases.SealedEnding
-			}
 			data, err := readFile(path, "the case")
 			if err != nil {
 				return err
 			}
-			if cases.IsSealed(data) {
-				return fmt.Errorf("%s is sealed already: seal the case file that it was made of", path)
+			ask := func() (cases.Lock, error) { return lockFor(cmd, recipients) }
+			if cases.IsSet(data) {
+				out, err = sealSet(path, out, data, force, ask)
+			} else {
+				out, err = sealCase(path, out, data, force, ask)
 			}
-			if _, err := cases.Read(path, data); err != nil { // before anybody thinks of a passphrase
-				return err
-			}
-			lock, err := lockFor(cmd, recipients)
 			if err != nil {
-				return err
-			}
-			sealed, err := cases.Seal(path, data, lock)
-			if err != nil {
-				return err
-			}
-			if err := writeNew(out, sealed, 0o644, force); err != nil {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "%s is sealed in %s.\n\n%s\n", path, out, sealHelp)
@@ -74,10 +66,83 @@ The file that was sealed stays as it is: keep it to yourself.
 	fl := cmd.Flags()
 	fl.StringArrayVar(&recipients, "for", nil, "a recipient who can open it; may be given again for others")
 	fl.BoolVar(&passphrase, "passphrase", false, "seal with a passphrase, which is asked for twice")
-	fl.StringVar(&out, "out", "", "file to write (left out: the name of FILE with the ending "+cases.SealedEnding+")")
+	fl.StringVar(&out, "out", "", "file to write (left out: the name of FILE with the ending "+cases.SealedEnding+"), or new folder for a set")
 	fl.BoolVar(&force, "force", false, "write over a file that is there already")
 	return cmd
 }
+
+// sealCase seals a case file into another. It asks for the lock when all else is
+// well.
+func sealCase(path, out string, data []byte, force bool, ask func() (cases.Lock, error)) (string, error) {
+	if out == "" {
+		out = sealedName(path)
+	}
+	if cases.IsSealed(data) {
+		return "", fmt.Errorf("%s is sealed already: seal the case file that it was made of", path)
+	}
+	if _, err := cases.Read(path, data); err != nil {
+		return "", err
+	}
+	lock, err := ask()
+	if err != nil {
+		return "", err
+	}
+	sealed, err := cases.Seal(path, data, lock)
+	if err != nil {
+		return "", err
+	}
+	return out, writeNew(out, sealed, 0o644, force)
+}
+
+// sealSet seals all cases of a set into a new folder, with a set that names the
+// sealed ones.
+func sealSet(path, out string, data []byte, force bool, ask func() (cases.Lock, error)) (string, error) {
+	if force {
+		return "", usageError{errors.New("--force is for a single case: a set goes into a new folder")}
+	}
+	if out == "" {
+		return "", usageError{errors.New("the folder for the sealed set is missing: name a new one with --out")}
+	}
+	set, err := cases.ReadSet(path, data)
+	if err != nil {
+		return "", err
+	}
+	plain := map[string][]byte{}
+	var bad []error
+	for _, l := range set.Cases {
+		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
+		data, err := readFile(file, "the case")
+		switch {
+		case err != nil:
+			err = fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err)
+		case cases.IsSealed(data):
+			err = fmt.Errorf("%s:%d:%d: %s is sealed already: name the case file that it was made of", path, l.Line, l.Column, l.File)
+		default:
+			_, err = cases.Read(file, data)
+		}
+		plain[l.File], bad = data, append(bad, err)
+	}
+	if err := errors.Join(bad...); err != nil {
+		return "", err
+	}
+	lock, err := ask()
+	if err != nil {
+		return "", err
+	}
+	files := map[string][]byte{}
+	for i, l := range set.Cases {
+		name := sealedName(l.File)
+		if files[name], err = cases.Seal(l.File, plain[l.File], lock); err != nil {
+			return "", err
+		}
+		set.Cases[i].File = name
+	}
+	files[cases.SetFile] = cases.WriteSet(set)
+	return out, writeFolder(out, files)
+}
+
+// sealedName is how a case file is called when it is sealed.
+func sealedName(path string) string { return strings.TrimSuffix(path, ".toml") + cases.SealedEnding }
 
 // lockFor is the lock for recipients, or for a passphrase when there are none.
 func lockFor(cmd *cobra.Command, recipients []string) (cases.Lock, error) {

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"conoid/render/whole"
+)
+
+// writeNew writes a file that is complete or not there at all. A file that is
+// there already is left alone unless force is set.
+func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
+	err := whole.Write(path, mode, force, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%s is there already, and is left as it is: choose another name, or write over it with --force", path)
+	case err != nil:
+		return fmt.Errorf("%s cannot be written: %w", path, err)
+	}
+	return nil
+}
+
+// writeFolder writes files, named with slashes, into a folder that is new, or
+// empty. It is complete or not there at all.
+func writeFolder(dir string, files map[string][]byte) error {
+	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
+		return fmt.Errorf("%s is there already, and is not empty: name a new folder", dir)
+	}
+	if err := fillFolder(dir, files); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", dir, bare(err))
+	}
+	return nil
+}
+
+func fillFolder(dir string, files map[string][]byte) error {
+	dir = filepath.Clean(dir)
+	temp, err := os.MkdirTemp(filepath.Dir(dir), ".conoid-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(temp)
+	for name, data := range files {
+		path := filepath.Join(temp, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(path, data, 0o644); err != nil {
+			return err
+		}
+	}
+	if err := os.Chmod(temp, 0o755); err != nil {
+		return err
+	}
+	if info, err := os.Stat(dir); err == nil && info.IsDir() {
+		if err := os.Remove(dir); err != nil { // it is empty
+			return err
+		}
+	}
+	return os.Rename(temp, dir)
+}
+
+// bare leaves out the names of files that the user has not given.
+func bare(err error) error {
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		return link.Err
+	}
+	return cause(err)
+}
