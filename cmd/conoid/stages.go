@@ -58,14 +58,14 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 	}
 	out := []moment{{"Start", "The objective result is in the frame.", sitting.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
 	if fan := find(0, shows(sitting.Fan)); fan >= 0 {
-		out = append(out, moment{"Fog", "More plus, and the cylinder out: both lines before the retina.", sitting.Letters, fan, nil})
+		out = append(out, moment{"Fog", "More plus, and the cylinder out: both lines should lie before the retina.", sitting.Letters, fan, nil})
 		lines := fan
 		for i, e := range events {
 			if e.Action.Question == patient.WhichLines {
 				lines = i + 1
 			}
 		}
-		out = append(out, moment{"Fan", "The clearest line runs as the back line does.", sitting.Fan, lines, last(patient.WhichLines, lines)})
+		out = append(out, moment{"Fan", "The clearest line, where one stands out, runs as the back line does.", sitting.Fan, lines, last(patient.WhichLines, lines)})
 	}
 	end := find(0, func(a sitting.Action) bool { return a.Do == sitting.End })
 	if blocks := find(0, shows(sitting.Blocks)); blocks >= 0 {
@@ -169,7 +169,7 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 	fog := objective.Sphere + cases.UsualFog
 	if objective.Cyl != 0 {
 		out = append(out, wrongWay{
-			title: "The cylinder left in", meaning: "Fogged, but with the objective cylinder in the frame: the fan shows only what that cylinder leaves over.",
+			title: "The cylinder left in", meaning: "The usual fog, but the objective cylinder is still in the frame: the fan shows what that cylinder leaves over, or puts in.",
 			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: sitting.Fan, question: patient.WhichLines,
 		})
 	}
