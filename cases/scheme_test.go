@@ -102,3 +102,23 @@ func TestCheckMarking(t *testing.T) {
 	}, checkMarking(c))
 	assert.Empty(t, checkMarking(mustRead(t, plain)))
 }
+
+func FuzzReadScheme(f *testing.F) {
+	f.Add([]byte("[marking]\nend-point = 55\ntime = 0\n"))
+	f.Add([]byte("[marking.procedure]\nfog = 7\nverify = 2\n[other]\nx = 1\n"))
+	f.Add([]byte("marking = {end-point = 50, procedure = {fog = 6}}\n"))
+	f.Add(Template())
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := ReadScheme("set.toml", data)
+		if err != nil {
+			var bad *Malformed
+			require.ErrorAs(t, err, &bad)
+			require.NotEmpty(t, bad.Mistakes)
+			require.Nil(t, s)
+			return
+		}
+		if s != nil {
+			require.InDelta(t, 100, s.EndPoint.Points+s.Procedure.Total()+s.Steps.Points+s.Time.Points, 1e-6)
+		}
+	})
+}

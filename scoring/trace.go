@@ -141,8 +141,9 @@ func (t *trace) blocks() []int {
 }
 
 // deciding is the question about a dial that the axis came from: the last one
-// before the blocks were asked with a cylinder, and if there is any, one without
-// a cylinder.
+// before the last answer about the blocks, and if there is any, one without a
+// cylinder. Who notices that the fog was wrong, and begins again, is judged by
+// the second beginning.
 func (t *trace) deciding() (int, bool) {
 	dials := t.plainDials()
 	if len(dials) == 0 {
@@ -150,7 +151,7 @@ func (t *trace) deciding() (int, bool) {
 	}
 	last := len(t.moments)
 	if b := t.blocks(); len(b) > 0 {
-		last = b[0]
+		last = b[len(b)-1]
 	}
 	at, ok := 0, false
 	for _, i := range dials {
