@@ -1,0 +1,43 @@
+package scoring
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// A reversal is the bars across the arrow clearer, and not so with a weaker
+// cylinder.
+func TestBracketed(t *testing.T) {
+	const p, x, a = patient.Parallel, patient.Perpendicular, patient.Alike
+	for _, c := range []struct {
+		name    string
+		answers map[patient.Kind][]float64
+		want    bool
+	}{
+		{"nothing", nil, false},
+		{"a reversal", map[patient.Kind][]float64{p: {-1}, x: {-1.25}}, true},
+		{"alike, then reversed", map[patient.Kind][]float64{a: {-1}, x: {-1.25}}, true},
+		{"too weak all along", map[patient.Kind][]float64{p: {-1.5, -1.25, -1}}, false},
+		{"alike to the end", map[patient.Kind][]float64{p: {-1}, a: {-1.5, -1.25}}, false},
+		{"too strong all along", map[patient.Kind][]float64{x: {-1.5, -1.25}}, false},
+		{"even the weakest reverses", map[patient.Kind][]float64{x: {-0.25}}, true},
+		{"the wrong way round", map[patient.Kind][]float64{p: {-1.5}, x: {-1.25}}, false},
+	} {
+		assert.Equal(t, c.want, bracketed(c.answers), c.name)
+	}
+}
+
+// A leap leaves out a cylinder of the set, which has quarters to 4.00 and halves
+// beyond.
+func TestWidestLeap(t *testing.T) {
+	tr := &trace{setup: sitting.Setup{}}
+	assert.Zero(t, tr.widestLeap(nil))
+	assert.Zero(t, tr.widestLeap([]float64{-1.25, -1, -0.75}))
+	assert.Equal(t, 0.5, tr.widestLeap([]float64{-1.5, -1, -0.75}))
+	assert.Zero(t, tr.widestLeap([]float64{-5, -4.5, -4, -3.75}))
+	assert.Equal(t, 1.0, tr.widestLeap([]float64{-5, -4}))
+}
