@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -40,4 +41,37 @@ func TestWidestLeap(t *testing.T) {
 	assert.Equal(t, 0.5, tr.widestLeap([]float64{-1.5, -1, -0.75}))
 	assert.Zero(t, tr.widestLeap([]float64{-5, -4.5, -4, -3.75}))
 	assert.Equal(t, 1.0, tr.widestLeap([]float64{-5, -4}))
+}
+
+// The sphere may be changed between two looks at the blocks for a lens of the
+// same sign that was just called better, and for no other.
+func TestAsForBetter(t *testing.T) {
+	held := func(power float64, k patient.Kind) moment {
+		m := moment{Standing: sitting.Standing{Event: sitting.Event{
+			N: 2, Action: sitting.Action{Do: sitting.Ask, Question: patient.WithLens}, Answer: &patient.Answer{Kind: k},
+		}}}
+		m.frame.Held = optics.SphereOf(power)
+		return m
+	}
+	for _, c := range []struct {
+		m        moment
+		from, to int
+		change   float64
+		want     bool
+	}{
+		{held(-0.5, patient.Better), 1, 3, -0.5, true},
+		{held(-0.5, patient.Worse), 1, 3, -0.5, false},
+		{held(-0.5, patient.Better), 1, 3, 0.5, false},
+		{held(-0.5, patient.Better), 2, 3, -0.5, false},
+		{held(-0.5, patient.Better), 0, 2, -0.5, false},
+	} {
+		tr := &trace{moments: []moment{{}, {}, c.m}}
+		assert.Equal(t, c.want, tr.asForBetter(c.from, c.to, c.change), "%+v", c)
+	}
+}
+
+func TestSeverity(t *testing.T) {
+	for points, want := range map[float64]Severity{0: Note, 0.5: Slight, 1.99: Slight, 2: Serious, 6: Serious} {
+		assert.Equal(t, want, severity(points), "%v", points)
+	}
 }
