@@ -312,3 +312,23 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 		require.NoError(rt, r.Write(&strings.Builder{}, true))
 	})
 }
+
+// Once more, to be sure, is no useless repeat; a third time with nothing changed
+// is, and a note on the card changes nothing.
+func TestRepeats(t *testing.T) {
+	ask := sitting.Action{Do: sitting.Ask, Question: patient.WhichLines}
+	note := sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30"}
+	turn := sitting.Action{Do: sitting.Turn, Cell: "front 1", Axis: 30}
+	for want, work := range map[int][]sitting.Action{
+		0: {ask, ask, turn, ask, ask},
+		1: {ask, ask, note, ask, turn, ask},
+		2: {ask, ask, ask, ask},
+	} {
+		s := sitting.Start(slip(t, "").Setup(), 1)
+		do(t, s, sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, sitting.Action{Do: sitting.Show, Chart: sitting.Fan})
+		do(t, s, work...)
+		tr, err := traceOf(s)
+		require.NoError(t, err)
+		assert.Len(t, tr.repeats(), want)
+	}
+}
