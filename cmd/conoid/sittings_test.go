@@ -64,7 +64,7 @@ func readHandMarked(t *testing.T, path string) *handMarked {
 	for _, f := range a.Files {
 		files[f.Name] = f.Data
 	}
-	for _, w := range rows(files["patient"]) {
+	for _, w := range wordsOf(files["patient"]) {
 		switch {
 		case len(w) == 2 && w[0] == "seed":
 			h.seed, err = strconv.ParseUint(w[1], 10, 64)
@@ -79,10 +79,10 @@ func readHandMarked(t *testing.T, path string) *handMarked {
 			t.Fatalf("the patient: %v", w)
 		}
 	}
-	for _, w := range rows(files["actions"]) {
+	for _, w := range wordsOf(files["actions"]) {
 		h.actions = append(h.actions, strings.Join(w, " "))
 	}
-	for _, w := range rows(files["marks"]) {
+	for _, w := range wordsOf(files["marks"]) {
 		if w[0] == "found" {
 			h.found = append(h.found, w[1])
 			continue
@@ -95,9 +95,9 @@ func readHandMarked(t *testing.T, path string) *handMarked {
 	return h
 }
 
-// rows are the words of each line that says something; the rest of a line
+// wordsOf are the words of each line that says something; the rest of a line
 // behind # is for people.
-func rows(data []byte) (out [][]string) {
+func wordsOf(data []byte) (out [][]string) {
 	s := bufio.NewScanner(strings.NewReader(string(data)))
 	for s.Scan() {
 		line, _, _ := strings.Cut(s.Text(), "#")
