@@ -20,7 +20,7 @@ func JSONSchema() []byte {
 		"title":       "A case for Conoid",
 		"description": "One imaginary person, for training only. Nothing here describes or measures a real person.",
 	}
-	for _, s := range schema {
+	for _, s := range schema() {
 		add(root, s)
 	}
 	root["allOf"] = []rule{{
@@ -103,7 +103,7 @@ func testedIs(side sitting.Side) rule {
 // needsEye asks for what the tested eye must have.
 func needsEye(side sitting.Side) rule {
 	var names []string
-	for _, s := range schema {
+	for _, s := range schema() {
 		for _, k := range s.keys {
 			if s.name == string(side) && k.tested {
 				names = append(names, s.short(k))

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"sync"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 
@@ -29,16 +30,18 @@ type section struct {
 
 // schema is the case file: every section and key, in the order in which they
 // are read and written.
-var schema = append([]section{
-	{keys: topKeys(), must: true},
-	{name: "patient", keys: patientKeys(), must: true, doc: "The person in the chair."},
-	{name: "patient.manner", keys: mannerKeys(), fine: true},
-	{name: "right", keys: eyeKeys(sitting.Right), doc: "The right eye. [left] takes the same keys. An eye that is left out is the mirror\nimage of the other one."},
-	{name: "right.aberrations", keys: aberrationKeys(sitting.Right), fine: true},
-	{name: "left", keys: eyeKeys(sitting.Left), fine: true},
-	{name: "left.aberrations", keys: aberrationKeys(sitting.Left), fine: true},
-	{name: "room", keys: roomKeys(), doc: "The room. This section may be left out."},
-}, markingSections()...)
+var schema = sync.OnceValue(func() []section {
+	return append([]section{
+		{keys: topKeys(), must: true},
+		{name: "patient", keys: patientKeys(), must: true, doc: "The person in the chair."},
+		{name: "patient.manner", keys: mannerKeys(), fine: true},
+		{name: "right", keys: eyeKeys(sitting.Right), doc: "The right eye. [left] takes the same keys. An eye that is left out is the mirror\nimage of the other one."},
+		{name: "right.aberrations", keys: aberrationKeys(sitting.Right), fine: true},
+		{name: "left", keys: eyeKeys(sitting.Left), fine: true},
+		{name: "left.aberrations", keys: aberrationKeys(sitting.Left), fine: true},
+		{name: "room", keys: roomKeys(), doc: "The room. This section may be left out."},
+	}, markingSections()...)
+})
 
 func topKeys() []key {
 	return []key{

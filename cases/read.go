@@ -70,7 +70,7 @@ type reader struct {
 
 func newReader(name string, data []byte) *reader {
 	text := bytes.TrimPrefix(data, []byte("\ufeff"))
-	return &reader{document: parse(bytes.Clone(text)), schema: schema, c: blank(name), meant: map[string]bool{}}
+	return &reader{document: parse(bytes.Clone(text)), schema: schema(), c: blank(name), meant: map[string]bool{}}
 }
 
 // unknown finds sections and keys that the schema does not have.
@@ -157,7 +157,7 @@ func (r *reader) missing() {
 	if !r.has(r.c.Tested) && !r.meant[string(r.c.Tested)] {
 		r.fault(0, "the section [%s] is missing; the tested eye needs its error and its objective result", r.c.Tested)
 	}
-	for _, s := range schema {
+	for _, s := range schema() {
 		if !s.must && !r.says(s.name) {
 			continue
 		}

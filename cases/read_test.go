@@ -268,7 +268,7 @@ func TestTemplateExplainsEveryKey(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "A new case", c.Title)
 	assert.Empty(t, checkFile(c), "the template is a case that a tutor need not be warned of")
-	for _, s := range schema {
+	for _, s := range schema() {
 		for _, k := range s.keys {
 			if s.fine {
 				continue

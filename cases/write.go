@@ -14,7 +14,7 @@ import (
 // is written down.
 func Write(c *Case) []byte {
 	var b bytes.Buffer
-	for _, s := range schema {
+	for _, s := range schema() {
 		writeSection(&b, s, c)
 	}
 	return b.Bytes()
@@ -43,7 +43,7 @@ func Template() []byte {
 	c := templateCase()
 	var b bytes.Buffer
 	b.WriteString("# A case: one imaginary person. Lines that begin with # are explanations, or keys\n# that may be left out.\n#\n# For training only. Nothing here describes or measures a real person.\n\n")
-	for _, s := range schema {
+	for _, s := range schema() {
 		if s.fine {
 			continue
 		}

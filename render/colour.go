@@ -53,11 +53,37 @@ func encode(light float64) float64 {
 // levels are the 8-bit signals for amounts of light in steps so small that the
 // steepest part of the curve, the darkest, changes by a twentieth of a level.
 var levels = func() (table [1 << 16]uint8) {
-	for i := range table {
-		table[i] = uint8(math.Round(255 * encode(float64(i)/most16)))
+	// Level by level, since the curve itself, 65536 times, would hold a program
+	// up when it starts.
+	i := 0
+	for v := range 256 {
+		next := len(table)
+		if v < 255 {
+			next = int(most16 * light((float64(v)+0.5)/255))
+			for next < len(table) && signal(next) <= uint8(v) {
+				next++
+			}
+			for next > i && signal(next-1) > uint8(v) {
+				next--
+			}
+		}
+		for ; i < next; i++ {
+			table[i] = uint8(v)
+		}
 	}
 	return table
 }()
+
+// signal is the level for an amount of light in 65535 steps.
+func signal(i int) uint8 { return uint8(math.Round(255 * encode(float64(i)/most16))) }
+
+// light is the inverse of encode.
+func light(signal float64) float64 {
+	if signal <= 12.92*0.0031308 {
+		return signal / 12.92
+	}
+	return math.Pow((signal+0.055)/1.055, 2.4)
+}
 
 const most16 = 1<<16 - 1
 

@@ -12,6 +12,7 @@ import (
 	"image/png"
 	"slices"
 	"strings"
+	"sync"
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
@@ -219,16 +220,19 @@ func (d *Debrief) asked(n int) bool {
 //go:embed page.html style.css
 var files embed.FS
 
-var page = template.Must(template.New("page.html").Funcs(template.FuncMap{
-	"svg":     func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
-	"uri":     uri,
-	"points":  func(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") },
-	"percent": func(a, b float64) float64 { return 100 * a / max(b, 1e-9) },
-	"events":  events,
-	"rx":      rxText,
-	"minus":   func(s string) string { return strings.ReplaceAll(s, "-", "−") },
-	"signed":  signed,
-}).ParseFS(files, "page.html"))
+// page is read when it is first wanted, since that takes a while.
+var page = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page.html").Funcs(template.FuncMap{
+		"svg":     func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
+		"uri":     uri,
+		"points":  func(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") },
+		"percent": func(a, b float64) float64 { return 100 * a / max(b, 1e-9) },
+		"events":  events,
+		"rx":      rxText,
+		"minus":   func(s string) string { return strings.ReplaceAll(s, "-", "−") },
+		"signed":  signed,
+	}).ParseFS(files, "page.html"))
+})
 
 // uri is a picture inside the page.
 func uri(img image.Image) (template.URL, error) {
@@ -279,7 +283,7 @@ func (d *Debrief) HTML() ([]byte, error) {
 	}
 	path, focus := d.Figures()
 	var b bytes.Buffer
-	err = page.Execute(&b, map[string]any{
+	err = page().Execute(&b, map[string]any{
 		"Style": template.CSS(style), "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": d.Seed,
 		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(), "Caution": scoring.Caution,
 	})
