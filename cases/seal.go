@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 
-	"filippo.io/age"
 	"filippo.io/age/armor"
 )
 
@@ -69,24 +68,16 @@ func Seal(name string, data []byte, l Lock) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(l.to) == 0 {
-		panic("cases: Seal: the lock is empty")
-	}
 	h := head(c.Title, c.Level)
-	out := bytes.NewBuffer(bytes.Clone(h))
-	a := armor.NewWriter(out)
-	w, err := age.Encrypt(a, l.to...)
+	secret, err := l.Seal(fmt.Appendf(nil, "%s\n%s", sum(h), data))
 	if err != nil {
 		return nil, err
 	}
-	_, err = fmt.Fprintf(w, "%s\n%s", sum(h), data)
-	if err := errors.Join(err, w.Close(), a.Close()); err != nil {
-		return nil, err
+	out := append(h, secret...)
+	if len(out) > maxSealed {
+		return nil, fmt.Errorf("%s: the sealed case would have %d bytes; allowed are %d: seal it for fewer recipients", name, len(out), maxSealed)
 	}
-	if out.Len() > maxSealed {
-		return nil, fmt.Errorf("%s: the sealed case would have %d bytes; allowed are %d: seal it for fewer recipients", name, out.Len(), maxSealed)
-	}
-	return out.Bytes(), nil
+	return out, nil
 }
 
 // ReadSealed reads what can be read without a key. The error is a *Malformed,
@@ -157,20 +148,9 @@ func (s *Sealed) Open(k Key) ([]byte, error) {
 }
 
 func (s *Sealed) open(k Key) ([]byte, error) {
-	if len(k.ids) == 0 {
-		return nil, ErrWrongKey
-	}
-	r, err := age.Decrypt(bytes.NewReader(s.secret), k.ids...)
-	var none *age.NoIdentityMatchError
-	switch {
-	case errors.As(err, &none):
-		return nil, ErrWrongKey
-	case err != nil:
-		return nil, ErrChanged
-	}
-	data, err := io.ReadAll(r)
+	data, err := k.decrypt(s.secret)
 	if err != nil {
-		return nil, ErrChanged
+		return nil, err
 	}
 	bound, rest, found := bytes.Cut(data, []byte("\n"))
 	if !found || string(bound) != sum(s.head) {

@@ -1,0 +1,122 @@
+package practical
+
+import (
+	"bytes"
+	"crypto/ed25519"
+	"encoding/base64"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"conoid/cases"
+)
+
+// version is the version of the files that this package reads and writes.
+const version = 1
+
+// envelope is a file of this package: a head that anybody can read, parts that
+// are encrypted, and a signature of every byte before it. There is one way to
+// write an envelope, and another one is refused.
+type envelope struct {
+	kind   string // what the first line says
+	fields []field
+	parts  [][]byte // armored age files
+}
+
+type field struct{ name, value string }
+
+const (
+	partStart = "-----BEGIN AGE ENCRYPTED FILE-----\n"
+	partEnd   = "-----END AGE ENCRYPTED FILE-----\n"
+	signed    = "Signed: "
+)
+
+// body is everything that is signed.
+func (e *envelope) body() []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "%s, version %d\n", e.kind, version)
+	for _, f := range e.fields {
+		fmt.Fprintf(&b, "%s: %s\n", f.name, f.value)
+	}
+	b.WriteByte('\n')
+	for _, p := range e.parts {
+		b.Write(p)
+	}
+	return b.Bytes()
+}
+
+func (e *envelope) sign(k ed25519.PrivateKey) []byte {
+	body := e.body()
+	return append(body, signed+base64.StdEncoding.EncodeToString(ed25519.Sign(k, body))+"\n"...)
+}
+
+// opened is an envelope that was read, and not yet verified.
+type opened struct {
+	envelope
+	body, signature []byte
+}
+
+func (o *opened) value(name string) string {
+	for _, f := range o.fields {
+		if f.name == name {
+			return f.value
+		}
+	}
+	return ""
+}
+
+func (o *opened) verify(k ed25519.PublicKey) bool { return ed25519.Verify(k, o.body, o.signature) }
+
+// readEnvelope reads an envelope of a kind, with just these fields and so many
+// parts. Name is the file's, for messages.
+func readEnvelope(name string, data []byte, kind string, fields []string, least, most, size int) (*opened, error) {
+	if len(data) > size {
+		return nil, malformed(name, 1, "the file has %d bytes; allowed are %d", len(data), size)
+	}
+	o := &opened{envelope: envelope{kind: kind}}
+	first, rest, _ := bytes.Cut(data, []byte("\n"))
+	number, ok := strings.CutPrefix(string(first), kind+", version ")
+	v, err := strconv.Atoi(number)
+	switch {
+	case !ok || err != nil || v < 1:
+		return nil, malformed(name, 1, "the first line is not %q", fmt.Sprintf("%s, version %d", kind, version))
+	case v > version:
+		return nil, &cases.Unsupported{File: name, Mistake: cases.Mistake{Line: 1, Column: 1, Msg: fmt.Sprintf("the file is of version %d; this program opens version %d", v, version)}}
+	}
+	for i, f := range fields {
+		var line []byte
+		line, rest, ok = bytes.Cut(rest, []byte("\n"))
+		value, named := strings.CutPrefix(string(line), f+": ")
+		if !ok || !named {
+			return nil, malformed(name, i+2, "the line %q is missing", f+": ...")
+		}
+		o.fields = append(o.fields, field{f, value})
+	}
+	rest, ok = bytes.CutPrefix(rest, []byte("\n"))
+	if !ok {
+		return nil, malformed(name, len(fields)+2, "an empty line is missing")
+	}
+	for bytes.HasPrefix(rest, []byte(partStart)) {
+		end := bytes.Index(rest, []byte(partEnd))
+		if end < 0 {
+			break
+		}
+		end += len(partEnd)
+		o.parts, rest = append(o.parts, rest[:end]), rest[end:]
+	}
+	line := bytes.Count(data[:len(data)-len(rest)], []byte("\n")) + 1
+	if len(o.parts) < least || len(o.parts) > most {
+		return nil, malformed(name, line, "there are %d whole sealed parts: the file is cut off, or damaged", len(o.parts))
+	}
+	o.body = data[:len(data)-len(rest)]
+	text, ok := strings.CutPrefix(string(rest), signed)
+	o.signature, err = base64.StdEncoding.Strict().DecodeString(strings.TrimSuffix(text, "\n"))
+	if !ok || err != nil || len(o.signature) != ed25519.SignatureSize ||
+		string(rest) != signed+base64.StdEncoding.EncodeToString(o.signature)+"\n" {
+		return nil, malformed(name, line, "the signature is missing or damaged: the file is cut off, or was changed")
+	}
+	if !bytes.Equal(o.envelope.body(), o.body) {
+		return nil, malformed(name, 1, "the file is not as this program writes it")
+	}
+	return o, nil
+}

@@ -1,0 +1,222 @@
+// Package practical holds timed practicals: some cases that many candidates sit
+// under the same conditions, the sealed and signed file that brings them to the
+// machines, the results that come back, and what a class comes to.
+//
+// It knows no file and no clock: whoever calls it reads, writes and tells the
+// time. A practical knows candidates by numbers and never by names.
+//
+// PRACTICALS.md says what the seals and signatures protect from, and what not.
+package practical
+
+import (
+	"cmp"
+	"crypto/ed25519"
+	"crypto/hmac"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"conoid/cases"
+)
+
+// Plan is a practical: what its candidates sit, and under what conditions.
+type Plan struct {
+	ID         string             `json:"id"` // made at random by New
+	Title      string             `json:"title"`
+	Rehearsal  bool               `json:"rehearsal,omitempty"` // proves a machine; its results are never marked with a class
+	Cases      []Case             `json:"cases"`
+	Shuffle    bool               `json:"shuffle,omitempty"`    // each candidate sits the cases in an order of their own
+	PerCase    time.Duration      `json:"perCase,omitempty"`    // 0: no limit
+	Total      time.Duration      `json:"total,omitempty"`      // 0: no limit
+	Extra      map[string]float64 `json:"extra,omitempty"`      // more time by candidate, as a share: 0.25 is a quarter more
+	Candidates []string           `json:"candidates,omitempty"` // who may sit; none: whoever comes
+	Closes     time.Time          `json:"closes,omitzero"`      // results begun later are late; zero: never
+	Marking    string             `json:"marking,omitempty"`    // the file of a marking scheme (see cases.ReadScheme); "": that of each case
+	Show       Shown              `json:"show"`
+
+	secret secret
+	read   []*cases.Case
+	scheme *cases.Scheme // of Marking
+}
+
+// Case is a case of a practical.
+type Case struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	Text  string `json:"text"` // the case file
+}
+
+// Shown is what a candidate is shown beyond the patient.
+type Shown struct {
+	Clock  bool `json:"clock"`            // the time that is left
+	Titles bool `json:"titles,omitempty"` // the titles and stories of the cases, which are otherwise numbered
+	Mark   bool `json:"mark,omitempty"`   // the marks, at the end
+}
+
+// secret is what only the inside of the seal knows.
+type secret struct {
+	Seed      []byte            `json:"seed"`      // of the noise and the orders
+	Assessor  ed25519.PublicKey `json:"assessor"`  // signs the practical
+	Recipient string            `json:"recipient"` // for whom results are sealed
+	Station   []byte            `json:"station"`   // seed of the key that signs results
+}
+
+// Limits of a practical.
+const (
+	mostCases      = 50
+	mostCandidates = 2000
+	longest        = 24 * time.Hour
+	mostExtra      = 3
+)
+
+// New completes a plan: an ID, a seed and a key for the stations are made at
+// random, and k becomes its assessor. The error says everything that is wrong.
+func New(p Plan, k *Keys) (*Plan, error) {
+	p.secret = secret{Seed: make([]byte, 32), Station: make([]byte, ed25519.SeedSize), Assessor: k.Public(), Recipient: k.Recipient()}
+	var id [10]byte
+	for _, b := range [][]byte{p.secret.Seed, p.secret.Station, id[:]} {
+		if _, err := io.ReadFull(rand.Reader, b); err != nil {
+			return nil, err
+		}
+	}
+	p.ID = spell(id[:], 8)
+	if err := p.complete(); err != nil {
+		return nil, err
+	}
+	return &p, nil
+}
+
+// complete checks a plan and reads its cases.
+func (p *Plan) complete() error {
+	var bad []error
+	wrong := func(is bool, format string, a ...any) {
+		if is {
+			bad = append(bad, fmt.Errorf(format, a...))
+		}
+	}
+	wrong(!plainLine(p.Title, 80), "the title %q is not allowed: one line of 1 to 80 characters", p.Title)
+	wrong(len(p.Cases) < 1 || len(p.Cases) > mostCases, "there are %d cases; allowed are 1 to %d", len(p.Cases), mostCases)
+	for what, d := range map[string]time.Duration{"each case": p.PerCase, "everything": p.Total} {
+		wrong(d < 0 || d > longest, "the time for %s is %v; allowed are 0 (no limit) to %v", what, d, longest)
+	}
+	wrong(len(p.Candidates) > mostCandidates || len(p.Extra) > mostCandidates, "there are more than %d candidates", mostCandidates)
+	for i, c := range p.Candidates {
+		wrong(c != Candidate(c), "candidate %q is written in capitals: %s", c, Candidate(c))
+		wrong(slices.Contains(p.Candidates[:i], c), "candidate %s is named twice", c)
+		bad = append(bad, CheckCandidate(c))
+	}
+	for _, c := range slices.Sorted(maps.Keys(p.Extra)) {
+		bad = append(bad, CheckCandidate(c))
+		wrong(c != Candidate(c), "candidate %q is written in capitals: %s", c, Candidate(c))
+		wrong(!(p.Extra[c] >= 0 && p.Extra[c] <= mostExtra), "candidate %s has extra time of %v; allowed is a share of 0 to %d, such as 0.25", c, p.Extra[c], mostExtra)
+		wrong(len(p.Candidates) > 0 && !slices.Contains(p.Candidates, c), "candidate %s has extra time, but is not among the candidates", c)
+	}
+	p.read = nil
+	for i, c := range p.Cases {
+		read, err := cases.Read(c.ID+".toml", []byte(c.Text))
+		wrong(slices.ContainsFunc(p.Cases[:i], func(o Case) bool { return o.ID == c.ID }), "two cases are called %q", c.ID)
+		bad, p.read = append(bad, err), append(p.read, read)
+	}
+	if p.Marking != "" {
+		var err error
+		p.scheme, err = cases.ReadScheme("the marking scheme", []byte(p.Marking))
+		bad = append(bad, err)
+		wrong(err == nil && p.scheme == nil, "the marking scheme has no section [marking]")
+	}
+	s := p.secret
+	wrong(len(s.Seed) != 32 || len(s.Station) != ed25519.SeedSize || len(s.Assessor) != ed25519.PublicKeySize || p.ID == "", "a key of the practical is missing")
+	return errors.Join(bad...)
+}
+
+// plainLine tells whether s is one line of printable characters, and not longer
+// than most.
+func plainLine(s string, most int) bool {
+	return s != "" && s == strings.TrimSpace(s) && utf8.ValidString(s) && utf8.RuneCountInString(s) <= most &&
+		!strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) })
+}
+
+// CheckCandidate says what is wrong with the number of a candidate.
+func CheckCandidate(number string) error {
+	bad := strings.ContainsFunc(number, func(r rune) bool {
+		return !('0' <= r && r <= '9' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z')
+	})
+	if bad || len(number) < 1 || len(number) > 12 {
+		return fmt.Errorf("%q is no candidate's number: 1 to 12 letters or digits, and never a name", number)
+	}
+	return nil
+}
+
+// Candidate is the one way to write a candidate's number: in capitals, so that
+// nobody sits twice as 7b and 7B.
+func Candidate(number string) string { return strings.ToUpper(number) }
+
+// Admits says why a candidate cannot sit this practical.
+func (p *Plan) Admits(candidate string) error {
+	if err := CheckCandidate(candidate); err != nil {
+		return err
+	}
+	if len(p.Candidates) > 0 && !slices.Contains(p.Candidates, Candidate(candidate)) {
+		return fmt.Errorf("candidate %s is not among the %d of this practical", Candidate(candidate), len(p.Candidates))
+	}
+	return nil
+}
+
+// Patient is the case number i of the plan, as it was read.
+func (p *Plan) Patient(i int) *cases.Case { return p.read[i] }
+
+// Order is the order in which a candidate sits the cases, as indices of Cases.
+func (p *Plan) Order(candidate string) []int {
+	order := make([]int, len(p.Cases))
+	for i := range order {
+		order[i] = i
+	}
+	if p.Shuffle {
+		slices.SortStableFunc(order, func(a, b int) int {
+			return cmp.Compare(p.draw("order", candidate, a), p.draw("order", candidate, b))
+		})
+	}
+	return order
+}
+
+// Seed is the seed of the patient's noise in case i: the same for a candidate
+// each time, so that nobody can try again for luck, and unknown to whoever does
+// not open the practical.
+func (p *Plan) Seed(candidate string, i int) uint64 { return p.draw("noise", candidate, i) }
+
+// draw is a number at random from the seed of the practical. It is below 2^53,
+// so that every reader of JSON keeps it whole.
+func (p *Plan) draw(what, candidate string, i int) uint64 {
+	h := hmac.New(sha256.New, p.secret.Seed)
+	fmt.Fprintf(h, "%s\n%s\n%d\n", what, Candidate(candidate), i)
+	return binary.BigEndian.Uint64(h.Sum(nil)) >> 11
+}
+
+// Times are the times that a candidate has for each case and in all, extra time
+// included; 0 is no limit.
+func (p *Plan) Times(candidate string) (perCase, total time.Duration) {
+	more := 1 + p.Extra[Candidate(candidate)]
+	with := func(d time.Duration) time.Duration { return time.Duration(float64(d) * more).Round(time.Second) }
+	return with(p.PerCase), with(p.Total)
+}
+
+// Scheme is how case i is marked.
+func (p *Plan) Scheme(i int) cases.Scheme {
+	if p.scheme != nil {
+		return *p.scheme
+	}
+	return p.read[i].Scheme()
+}
+
+// SignedBy is the fingerprint of the assessor who signed the practical.
+func (p *Plan) SignedBy() string { return fingerprint(p.secret.Assessor) }
+
+func (p *Plan) station() ed25519.PrivateKey { return ed25519.NewKeyFromSeed(p.secret.Station) }

@@ -1,0 +1,340 @@
+package practical
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/sim/expert"
+	"conoid/sim/sitting"
+)
+
+const words4 = "gull pier lamp tide"
+
+var (
+	assessor = must(NewKeys())
+	morning  = time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
+)
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// friday is a practical of two cases of the library.
+func friday(t testing.TB, change func(*Plan)) *Plan {
+	p := Plan{Title: "Friday", Shuffle: true, PerCase: 20 * time.Minute, Total: 30 * time.Minute, Extra: map[string]float64{"A7": 0.25}, Show: Shown{Clock: true}}
+	for _, c := range cases.Library()[:2] {
+		p.Cases = append(p.Cases, Case{c.ID, c.Title, string(cases.Write(c))})
+	}
+	if change != nil {
+		change(&p)
+	}
+	out, err := New(p, assessor)
+	require.NoError(t, err)
+	return out
+}
+
+// sat is a record of a candidate whom the expert stands in for.
+func sat(t testing.TB, p *Plan, candidate string) *Record {
+	r, err := p.Begin(candidate, morning)
+	require.NoError(t, err)
+	for {
+		i, ok := p.Next(r)
+		if !ok {
+			break
+		}
+		s := sitting.Start(p.Patient(i).Setup(), p.Seed(candidate, i))
+		_, err := expert.Examine(s, expert.BriefOf(s.Setup()))
+		require.NoError(t, err)
+		r.Cases = append(r.Cases, Sat{i, logOf(t, p.Header(candidate, i), s.Events()), 9 * time.Minute, Stated})
+	}
+	r.Ended = morning.Add(18 * time.Minute)
+	return r
+}
+
+func logOf(t testing.TB, h sitting.Header, events []sitting.Event) string {
+	var b strings.Builder
+	l, err := sitting.NewLog(&b, h)
+	require.NoError(t, err)
+	for _, e := range events {
+		require.NoError(t, l.Append(e))
+	}
+	return b.String()
+}
+
+func TestAPracticalIsSealedAndOpenedAgain(t *testing.T) {
+	p := friday(t, nil)
+	data, err := p.Seal(assessor, words4)
+	require.NoError(t, err)
+	s, err := Read("friday.conoid-practical", data)
+	require.NoError(t, err)
+	assert.Equal(t, "Friday", s.Title)
+	assert.Equal(t, assessor.Fingerprint(), s.SignedBy)
+	assert.True(t, s.Passphrase)
+	assert.NotContains(t, string(data), "error =", "no case file shows")
+
+	for _, open := range []func() (*Plan, error){
+		func() (*Plan, error) { return s.Open(words4) },
+		func() (*Plan, error) { return s.OpenWith(assessor.Key()) },
+	} {
+		again, err := open()
+		require.NoError(t, err)
+		assert.Equal(t, p.secret, again.secret)
+		assert.Equal(t, p.Cases, again.Cases)
+		assert.Equal(t, p.Order("A7"), again.Order("a7"), "a number is the same in small letters")
+		assert.Equal(t, p.Seed("A7", 1), again.Seed("a7", 1))
+	}
+	_, err = s.Open("gull pier lamp tides")
+	assert.ErrorIs(t, err, cases.ErrWrongKey)
+	_, err = s.OpenWith(must(NewKeys()).Key())
+	assert.ErrorIs(t, err, cases.ErrWrongKey)
+	_, err = p.Seal(must(NewKeys()), words4)
+	assert.ErrorContains(t, err, "another assessor")
+}
+
+func TestWhoSignsAnothersSealAnewIsFoundOut(t *testing.T) {
+	p := friday(t, nil)
+	data, err := p.Seal(assessor, words4)
+	require.NoError(t, err)
+	s := must(Read("x", data))
+	other := must(NewKeys())
+	forged := *p
+	forged.secret.Assessor, forged.secret.Recipient = other.Public(), other.Recipient()
+	data = (&envelope{practicalKind, forged.head(), s.file.parts}).sign(other.sign)
+	s, err = Read("x", data)
+	require.NoError(t, err)
+	assert.Equal(t, other.Fingerprint(), s.SignedBy)
+	_, err = s.Open(words4)
+	assert.ErrorIs(t, err, cases.ErrChanged)
+}
+
+func TestSeedsAndOrdersDiffer(t *testing.T) {
+	p := friday(t, nil)
+	seen, orders := map[uint64]bool{}, map[string]int{}
+	for c := range 200 {
+		name := fmt.Sprintf("K%d", c)
+		for i := range p.Cases {
+			seed := p.Seed(name, i)
+			assert.False(t, seen[seed])
+			assert.Less(t, seed, uint64(1<<53), "whole in every reader of JSON")
+			seen[seed] = true
+		}
+		orders[fmt.Sprint(p.Order(name))]++
+	}
+	// Two orders of two cases are equally likely: 100 of 200, and six standard
+	// deviations of a binomial are 6 x sqrt(200)/2.
+	assert.InDelta(t, 100, orders["[0 1]"], 3*math.Sqrt(200))
+	q := friday(t, nil)
+	assert.NotEqual(t, p.Seed("A7", 0), q.Seed("A7", 0), "another practical has other noise")
+	q.Shuffle = false
+	assert.Equal(t, []int{0, 1}, q.Order("A7"))
+}
+
+func TestTimes(t *testing.T) {
+	p := friday(t, nil)
+	perCase, total := p.Times("B2")
+	assert.Equal(t, []time.Duration{20 * time.Minute, 30 * time.Minute}, []time.Duration{perCase, total})
+	perCase, total = p.Times("a7")
+	assert.Equal(t, []time.Duration{25 * time.Minute, 37*time.Minute + 30*time.Second}, []time.Duration{perCase, total})
+
+	r := must(p.Begin("B2", morning))
+	left, limited := p.Left(r)
+	assert.True(t, limited)
+	assert.Equal(t, 20*time.Minute, left)
+	r.Cases = []Sat{{Elapsed: 5 * time.Minute}}
+	left, _ = p.Left(r)
+	assert.Equal(t, 15*time.Minute, left)
+	r.Cases = []Sat{{Elapsed: 18 * time.Minute, Ended: Stated}}
+	left, _ = p.Left(r)
+	assert.Equal(t, 12*time.Minute, left, "the total is what limits")
+	q := friday(t, func(p *Plan) { p.PerCase, p.Total = 0, 0 })
+	_, limited = q.Left(r)
+	assert.False(t, limited)
+}
+
+func TestCandidatesAreNumbers(t *testing.T) {
+	for _, good := range []string{"7", "A7", "b12", "123456789012"} {
+		assert.NoError(t, CheckCandidate(good), good)
+	}
+	for _, bad := range []string{"", "1234567890123", "A 7", "A-7", "Mira Tolben", "é7", "７", "../7"} {
+		assert.ErrorContains(t, CheckCandidate(bad), "1 to 12 letters or digits", bad)
+	}
+	p := friday(t, func(p *Plan) { p.Candidates = []string{"A7", "B2"} })
+	assert.NoError(t, p.Admits("b2"))
+	assert.ErrorContains(t, p.Admits("C3"), "not among the 2")
+}
+
+func TestPlansWithMistakesAreRefused(t *testing.T) {
+	for want, change := range map[string]func(*Plan){
+		"one line of 1 to 80":      func(p *Plan) { p.Title = "two\nlines" },
+		"there are 0 cases":        func(p *Plan) { p.Cases = nil },
+		"the time for each case":   func(p *Plan) { p.PerCase = -1 },
+		"extra time of 9":          func(p *Plan) { p.Extra["A7"] = 9 },
+		"extra time of NaN":        func(p *Plan) { p.Extra["A7"] = math.NaN() },
+		"not among the candidates": func(p *Plan) { p.Candidates = []string{"B2"} },
+		"named twice":              func(p *Plan) { p.Candidates = []string{"A7", "A7"} },
+		"written in capitals: B2":  func(p *Plan) { p.Candidates = []string{"A7", "b2"} },
+		"two cases are called":     func(p *Plan) { p.Cases[1].ID = p.Cases[0].ID },
+		"there is no key agee":     func(p *Plan) { p.Cases[0].Text = strings.Replace(p.Cases[0].Text, "age =", "agee =", 1) },
+		"no section [marking]":     func(p *Plan) { p.Marking = "# nothing\n" },
+		"the points of [marking]":  func(p *Plan) { p.Marking = "[marking]\nend-point = 60\n" },
+		"marking.end-point":        func(p *Plan) { p.Marking = "[marking]\nend-point = 6000\n" },
+		"is no candidate's number": func(p *Plan) { p.Extra["Mira Tolben"] = 0.1 },
+		"the time for everything":  func(p *Plan) { p.Total = 100 * time.Hour },
+	} {
+		p := Plan{Title: "Friday", Extra: map[string]float64{"A7": 0.25}, Cases: friday(t, nil).Cases}
+		change(&p)
+		_, err := New(p, assessor)
+		assert.ErrorContains(t, err, want)
+	}
+}
+
+func TestResultGoesThereAndBack(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "A7")
+	r.Started = r.Started.In(time.FixedZone("", -5*3600)) // a time keeps its zone
+	r.Interruptions = []Interruption{{Case: r.Cases[0].Case, At: morning, Elapsed: time.Minute, Allowed: morning.Add(time.Minute)}}
+	data, err := p.Result(r)
+	require.NoError(t, err)
+	look, err := LookAt("a7.conoid-result", data)
+	require.NoError(t, err)
+	assert.Equal(t, Outside{p.ID, "A7", Code(r), false}, look)
+	again, err := p.ReadResult("a7.conoid-result", data, assessor.Key())
+	require.NoError(t, err)
+	assert.Equal(t, Code(r), Code(again))
+	assert.Equal(t, r.Cases, again.Cases)
+
+	_, err = friday(t, nil).ReadResult("x", data, assessor.Key())
+	assert.ErrorIs(t, err, ErrOther)
+	_, err = p.ReadResult("x", data, must(NewKeys()).Key())
+	assert.ErrorIs(t, err, cases.ErrWrongKey)
+	for _, c := range p.Cases {
+		assert.NotContains(t, r.Cases[0].Log+r.Cases[1].Log, c.Text)
+	}
+}
+
+func TestNoTruthIsInAResult(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "A7")
+	r.Cases = r.Cases[:1]
+	truth := p.Patient(r.Cases[0].Case)
+	events := must(sitting.ReadLog(strings.NewReader(r.Cases[0].Log))).Events
+	r.Cases[0].Log = logOf(t, p.Header("A7", r.Cases[0].Case), events[:len(events)-1])
+	r.Cases[0].Ended = TimedUp
+	data := must(p.Result(r))
+	text := must(assessor.Key().Open(must(readResult("x", data)).parts[0]))
+	assert.NotContains(t, string(text), truth.Of(truth.Tested).Error.ASCII())
+}
+
+func TestCodeCoversEverything(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "A7")
+	before := Code(r)
+	assert.Regexp(t, `^[34789ACDEFGHJKMNPRSTUWXY]{4}(-[34789ACDEFGHJKMNPRSTUWXY]{4}){3}$`, before)
+	assert.True(t, isSpelled(before, codeLength))
+	for name, change := range map[string]func(*Record){
+		"candidate":    func(r *Record) { r.Candidate = "A8" },
+		"practical":    func(r *Record) { r.Practical = "X" },
+		"start":        func(r *Record) { r.Started = r.Started.Add(1) },
+		"elapsed":      func(r *Record) { r.Cases[1].Elapsed++ },
+		"ended":        func(r *Record) { r.Cases[1].Ended = TimedUp },
+		"log":          func(r *Record) { r.Cases[0].Log += " " },
+		"case left":    func(r *Record) { r.Cases = r.Cases[:1] },
+		"interruption": func(r *Record) { r.Interruptions = []Interruption{{}} },
+		"jump":         func(r *Record) { r.Jumps = []Jump{{By: 1}} },
+		"simulated":    func(r *Record) { r.Simulated = true },
+	} {
+		c := *r
+		c.Cases = append([]Sat{}, r.Cases...)
+		change(&c)
+		assert.NotEqual(t, before, Code(&c), name)
+	}
+	assert.InDelta(t, 73, codeLength*math.Log2(float64(len(letters))), 1, "bits")
+}
+
+// A station dies at any byte of the log that it was writing: it goes on without
+// the line that was cut off, and the time is what had been left.
+func TestResumeAtEveryByte(t *testing.T) {
+	p := friday(t, nil)
+	whole := sat(t, p, "A7")
+	log := whole.Cases[0].Log[:min(1500, len(whole.Cases[0].Log))]
+	for cut := range len(log) {
+		r := must(p.Begin("A7", morning))
+		r.Cases = []Sat{{whole.Cases[0].Case, log[:cut], 4 * time.Minute, ""}}
+		require.NoError(t, p.Resume(r, morning.Add(time.Hour)), cut)
+		require.Len(t, r.Interruptions, 1)
+		if strings.Contains(log[:cut], "\n") {
+			require.True(t, strings.HasSuffix(r.Cases[0].Log, "\n"))
+			require.Equal(t, strings.Count(log[:cut], "\n"), strings.Count(r.Cases[0].Log, "\n"), "no whole line is lost")
+			require.Equal(t, 4*time.Minute, r.Interruptions[0].Elapsed)
+			left, _ := p.Left(r)
+			require.Equal(t, 21*time.Minute, left)
+		}
+	}
+}
+
+func TestResumeRefusesWhatWasChanged(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "A7")
+	r.Cases = r.Cases[:1]
+	r.Cases[0].Ended = ""
+	r.Cases[0].Log = strings.Replace(r.Cases[0].Log, `"answer"`, `"Answer"`, 1)
+	assert.ErrorContains(t, p.Resume(r, morning), "was changed")
+}
+
+func TestKeysAreNeverPrinted(t *testing.T) {
+	secret := string(assessor.File())
+	require.Contains(t, secret, "AGE-SECRET-KEY-")
+	for _, verb := range []string{"%v", "%+v", "%#v", "%s", "%d", "%x"} {
+		for _, k := range []any{assessor, *assessor} {
+			text := fmt.Sprintf(verb, k)
+			assert.NotContains(t, text, "SECRET")
+			assert.NotContains(t, text, "SIGNING")
+			assert.NotContains(t, text, strings.Trim(fmt.Sprintf(verb, []byte(assessor.sign.Seed())), "[]"), verb)
+		}
+	}
+	again, err := ReadKeys("k", assessor.File())
+	require.NoError(t, err)
+	assert.Equal(t, assessor.Fingerprint(), again.Fingerprint())
+	for _, bad := range []string{"", "# nothing\n", strings.Replace(secret, signMark, signMark+"A", 1), strings.ReplaceAll(secret, "# Recipient", "# recipient")} {
+		_, err := ReadKeys("k", []byte(bad))
+		require.Error(t, err)
+		assert.NotContains(t, err.Error(), "AGE-SECRET")
+	}
+}
+
+// Every byte of a file counts: a file that is cut off anywhere, or in which any
+// byte is another, is refused.
+func TestEveryByteCounts(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "A7")
+	r.Cases = r.Cases[:1]
+	r.Cases[0].Ended, r.Cases[0].Log = TimedUp, logOf(t, p.Header("A7", r.Cases[0].Case), nil)
+	plan, result := must(p.SealFor(assessor, assessor.Recipient())), must(p.Result(r))
+	for name, file := range map[string]struct {
+		data []byte
+		read func([]byte) error
+	}{
+		"practical": {plan, func(b []byte) error { _, err := Read("x", b); return err }},
+		"result":    {result, func(b []byte) error { _, err := p.ReadResult("x", b, assessor.Key()); return err }},
+	} {
+		require.NoError(t, file.read(file.data), name)
+		require.Error(t, file.read(append(bytes.Clone(file.data), '\n')), name)
+		for i := range file.data {
+			require.Error(t, file.read(file.data[:i]), "%s, cut at %d", name, i)
+			b := bytes.Clone(file.data)
+			b[i] ^= 1 << (i % 8)
+			require.Error(t, file.read(b), "%s, byte %d", name, i)
+		}
+	}
+}

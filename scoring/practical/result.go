@@ -1,0 +1,124 @@
+package practical
+
+import (
+	"bytes"
+	"crypto/ed25519"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"conoid/cases"
+)
+
+// ResultEnding is the ending of the name of a result.
+const ResultEnding = ".conoid-result"
+
+// maxResult is the largest result, in bytes.
+const maxResult = 16 << 20
+
+const resultKind = "Conoid practical result"
+
+var resultFields = []string{"Practical", "Candidate", "Simulated", "Code"}
+
+// Result is the file of a record that is over: sealed for the assessor, and
+// signed with the station key of the practical. No truth is in it. The error
+// says what is wrong with the record.
+func (p *Plan) Result(r *Record) ([]byte, error) {
+	if err := p.over(r); err != nil {
+		return nil, err
+	}
+	lock, err := cases.LockFor(p.secret.Recipient)
+	if err != nil {
+		return nil, err
+	}
+	data, err := json.Marshal(r)
+	if err != nil {
+		return nil, err
+	}
+	part, err := lock.Seal(data)
+	if err != nil {
+		return nil, err
+	}
+	out := (&envelope{resultKind, r.head(), [][]byte{part}}).sign(p.station())
+	if len(out) > maxResult {
+		return nil, fmt.Errorf("the result would have %d bytes; allowed are %d", len(out), maxResult)
+	}
+	return out, nil
+}
+
+func (p *Plan) over(r *Record) error {
+	if err := p.check(r); err != nil {
+		return err
+	}
+	if n := len(r.Cases); n > 0 && r.Cases[n-1].Ended == "" {
+		return fmt.Errorf("case %d is still open", n)
+	}
+	if r.Ended.IsZero() {
+		return errors.New("it has no end yet")
+	}
+	return nil
+}
+
+func (r *Record) head() []field {
+	var out []field
+	for i, v := range []string{r.Practical, r.Candidate, yesNo(r.Simulated), Code(r)} {
+		out = append(out, field{resultFields[i], v})
+	}
+	return out
+}
+
+// Outside is what anybody can read of a result. Nothing of it is verified.
+type Outside struct {
+	Practical, Candidate, Code string
+	Simulated                  bool
+}
+
+// IsResult tells whether a file begins as a result does.
+func IsResult(data []byte) bool { return bytes.HasPrefix(data, []byte(resultKind+", version ")) }
+
+// LookAt tells what can be read of a result without a key, and believes it.
+func LookAt(name string, data []byte) (Outside, error) {
+	o, err := readResult(name, data)
+	if err != nil {
+		return Outside{}, err
+	}
+	return Outside{o.value("Practical"), o.value("Candidate"), o.value("Code"), o.value("Simulated") == yesNo(true)}, nil
+}
+
+func readResult(name string, data []byte) (*opened, error) {
+	return readEnvelope(name, data, resultKind, resultFields, 1, 1, maxResult)
+}
+
+// ErrOther says that a result is of another practical.
+var ErrOther = errors.New("it is a result of another practical")
+
+// ReadResult opens a result with the assessor's key and checks everything but
+// the answers in it. The error is one of Read and Open, or ErrOther, or says
+// what is wrong with the record.
+func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error) {
+	o, err := readResult(name, data)
+	if err != nil {
+		return nil, err
+	}
+	if o.value("Practical") != p.ID {
+		return nil, fmt.Errorf("%s: %w", name, ErrOther)
+	}
+	if !o.verify(p.station().Public().(ed25519.PublicKey)) {
+		return nil, fmt.Errorf("%s: %w", name, ErrSignature)
+	}
+	text, err := k.Open(o.parts[0])
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	r := &Record{}
+	if err := strict(text, r); err != nil {
+		return nil, fmt.Errorf("%s: the record inside cannot be read: %w", name, err)
+	}
+	if err := p.over(r); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if !bytes.Equal((&envelope{resultKind, r.head(), o.parts}).body(), o.body) {
+		return nil, fmt.Errorf("%s: %w", name, cases.ErrChanged)
+	}
+	return r, nil
+}
