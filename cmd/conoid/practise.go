@@ -19,6 +19,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/cmd/internal/opens"
 	"conoid/scoring"
 )
 
@@ -37,8 +38,9 @@ func practiseCommand() *cobra.Command {
 patient, to look at and to touch. The bench is served by this program, to this
 machine alone, until you press Ctrl-C.
 
-CASE is a number or a name from the library (see conoid cases), or the file of a
-case. Without one you choose at the bench.
+CASE is a number or a name from the library (see conoid cases), the file of a
+case, sealed or not, or the file of a practical. Without one you choose at the
+bench.
 
 The browser keeps the sittings, and keeps them for the port: after --port with
 another number, those of before are not seen. Those who cannot use the bench can
@@ -134,14 +136,17 @@ func (p *practice) given() (query string, file *caseFile, err error) {
 	if p.name == "" {
 		return "", nil, nil
 	}
-	c, err := loadCase(p.name, nil)
-	if err != nil {
-		return "", nil, err
-	}
-	if !looksLikeFile(p.name) {
+	if !opens.IsFile(p.name) {
+		c, err := loadCase(p.name, nil)
+		if err != nil {
+			return "", nil, err
+		}
 		return "?case=" + url.QueryEscape(c.ID), nil, nil
 	}
 	data, err := readFile(p.name, "the case")
+	if err == nil {
+		err = opens.Check(filepath.Base(p.name), data)
+	}
 	if err != nil {
 		return "", nil, err
 	}

@@ -7,11 +7,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/opens"
 	"conoid/cmd/station/internal/bench"
 	_ "conoid/cmd/station/internal/display" // ends the program where there is no screen
 	"conoid/cmd/station/internal/hand"
@@ -76,7 +76,7 @@ func open(data string, args []string) error {
 // find looks a case up, in the library or as a file, so that a wrong name is
 // told before a window opens.
 func find(name string) (id string, file []byte, err error) {
-	if !strings.HasSuffix(name, ".toml") && !strings.ContainsRune(name, filepath.Separator) {
+	if !opens.IsFile(name) {
 		c, err := cases.Find(name)
 		if err != nil {
 			return "", nil, err
@@ -87,8 +87,7 @@ func find(name string) (id string, file []byte, err error) {
 	if err != nil {
 		return "", nil, err
 	}
-	_, err = cases.Read(name, f.Data)
-	return f.Name, f.Data, err
+	return f.Name, f.Data, opens.Check(name, f.Data)
 }
 
 // save gives a file to the user.

@@ -56,7 +56,7 @@ func Next(v View) Advice {
 	w := read(v)
 	for _, stage := range []func(*work) (Advice, bool){
 		(*work).cover, (*work).vision, (*work).fog, (*work).fan, (*work).arrow,
-		(*work).cylinder, (*work).blocks, (*work).sphere,
+		(*work).cylinder, (*work).blocks, (*work).confirm, (*work).sphere, (*work).colours,
 	} {
 		if a, wanted := stage(w); wanted {
 			return a

@@ -158,6 +158,42 @@ func (w *work) blocks() (Advice, bool) {
 	return a, true
 }
 
+// confirm checks that both focal lines have met: a little more plus must blur
+// both blocks alike (common practice).
+func (w *work) confirm() (Advice, bool) {
+	axis, found := w.axisFound()
+	if !found || w.inPlace() == 0 {
+		return Advice{}, false
+	}
+	a := w.advice(7, "blocks")
+	asked := false
+	for _, l := range w.looks {
+		if l.question == patient.WhichBlock && l.frame.Held.Power > 0 && sameCylinders(l.frame, w.frame) {
+			asked = true
+		}
+	}
+	held := w.frame.Held.Kind != optics.NoLens
+	switch {
+	case asked && held:
+		a.Text, a.Write = w.text("blocks.lower"), []string{"lower"}
+		return a, true
+	case asked:
+		return Advice{}, false
+	}
+	a.Text = w.text("blocks.confirm")
+	if w.State.Chart != sitting.Blocks {
+		a.Write = append(a.Write, "show blocks")
+	}
+	if w.State.Pointer != axis {
+		a.Write = append(a.Write, fmt.Sprintf("arrow %d", axis))
+	}
+	if !held {
+		a.Write = append(a.Write, "hold +0.50")
+	}
+	a.Write = append(a.Write, "ask blocks")
+	return a, true
+}
+
 // toCylinder is the command that brings the cylinder from one place to
 // another.
 func (w *work) toCylinder(now, v int) string {

@@ -65,8 +65,33 @@ func (w *work) fogRead() (sphere float64, ok bool) {
 
 // alike tells whether an answer was about the cylinder that is in now.
 func (w *work) alike(l look) bool {
-	a, b := cylinders(l.frame), cylinders(w.frame)
-	return l.frame.Held.Kind == optics.NoLens && len(a) == len(b) && (len(a) == 0 || a[0] == b[0])
+	return l.frame.Held.Kind == optics.NoLens && sameCylinders(l.frame, w.frame)
+}
+
+// sameCylinders tells whether the same cylinder stands in two frames, or none.
+func sameCylinders(f, g optics.Frame) bool {
+	a, b := cylinders(f), cylinders(g)
+	return len(a) == len(b) && (len(a) == 0 || a[0] == b[0])
+}
+
+// colours has red and green compared, where the acuity allows it.
+func (w *work) colours() (Advice, bool) {
+	v, ok := w.acuityNow()
+	if !ok || v > duochromeLimit {
+		return Advice{}, false
+	}
+	for _, l := range w.looks {
+		if l.question == patient.WhichColour && w.alike(l) && sphereOf(l.frame) == w.sphereNow() {
+			return Advice{}, false
+		}
+	}
+	a := w.advice(8, "sphere")
+	a.Text = w.text("sphere.colours")
+	if w.State.Chart != sitting.Duochrome {
+		a.Write = append(a.Write, "show duochrome")
+	}
+	a.Write = append(a.Write, "ask")
+	return a, true
 }
 
 // verdictOn is what the patient said last of a step down to a sphere.
@@ -161,8 +186,6 @@ func (w *work) end() Advice {
 	}
 	if ok && v > duochromeLimit {
 		a.Text += " " + w.text("end.blurred")
-	} else {
-		a.Text += " " + w.text("end.duochrome")
 	}
 	return a
 }

@@ -10,10 +10,13 @@ import (
 
 // Red and green tell nothing when the acuity is below 6/9 (common practice).
 func TestDuochromeNeedsAGoodAcuity(t *testing.T) {
-	read := func(logMAR float64) string {
-		w := &work{looks: []look{{question: patient.ReadLetters, answer: patient.Answer{Kind: patient.Read, LogMAR: logMAR}}}}
-		return w.end().Text
+	read := func(logMAR float64) *work {
+		return &work{looks: []look{{question: patient.ReadLetters, answer: patient.Answer{Kind: patient.Read, LogMAR: logMAR}}}}
 	}
-	assert.Contains(t, read(0.1), "show duochrome")
-	assert.Contains(t, read(0.3), "not to be used")
+	a, wanted := read(0.1).colours()
+	assert.True(t, wanted)
+	assert.Equal(t, []string{"show duochrome", "ask"}, a.Write)
+	_, wanted = read(0.3).colours()
+	assert.False(t, wanted)
+	assert.Contains(t, read(0.3).end().Text, "not to be used")
 }

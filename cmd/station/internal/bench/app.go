@@ -4,7 +4,6 @@
 package bench
 
 import (
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"time"
@@ -44,6 +43,7 @@ const (
 	atHome screen = iota
 	atBench
 	atResult
+	atExam
 )
 
 // App is the bench.
@@ -72,7 +72,9 @@ type App struct {
 	draft               draft
 	home                homeState
 	finished            *result
-	paused              bool // the menu is open: the clock stands still
+	unsealed            *cases.Case // the sealed case that was opened last
+	exam                *exam       // a practical that is being sat; nil in practice
+	paused              bool        // the menu is open: the clock stands still
 	askHeight, wallSide float64
 }
 
@@ -93,9 +95,13 @@ func New(o Options) *App {
 // open shows what was asked for, or what was left open.
 func (a *App) open() {
 	switch {
+	case a.set.Exam != "":
+		if err := a.reopen(a.set.Exam); err != nil {
+			a.set.Exam, a.notice = "", err.Error()
+		}
 	case a.o.CaseFile != nil:
 		c, err := cases.Read(a.o.Case, a.o.CaseFile)
-		if err != nil || !a.goOnWith(c) {
+		if err != nil || !a.goOnWith(c) { // or a sealed case, or a practical
 			a.dropped(ui.File{Name: a.o.Case, Data: a.o.CaseFile})
 		}
 	case a.o.Case != "":
@@ -110,6 +116,12 @@ func (a *App) open() {
 	case a.set.Open != "":
 		name := a.set.Open
 		a.do(func() {
+			for _, l := range a.unfinished() {
+				if l.name == name && l.notes.Sealed != "" {
+					a.goOnAt(l)
+					return
+				}
+			}
 			if err := a.resume(name); err != nil {
 				a.notice = err.Error()
 			}
@@ -144,6 +156,9 @@ func (a *App) stale(in *ui.Input, w, h float64) bool {
 	second := int64(0)
 	if a.screen == atBench {
 		second = int64(a.seat.notes.Clock / time.Second)
+		if a.exam != nil && len(a.exam.rec.Cases) > 0 {
+			second = int64(a.exam.now().Elapsed / time.Second)
+		}
 	}
 	stale := a.again || w != a.w || h != a.h || in.Pointer != a.pointer || second != a.second ||
 		in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0
@@ -163,6 +178,8 @@ func (a *App) draw(in ui.Input) {
 		a.drawBench()
 	case atResult:
 		a.drawResult()
+	case atExam:
+		a.drawExam()
 	}
 	a.paused = false
 	if a.dialog != nil {
@@ -176,6 +193,10 @@ func (a *App) draw(in ui.Input) {
 
 // tick lets the clock of the sitting run.
 func (a *App) tick(spent time.Duration) {
+	if a.exam != nil {
+		a.tickExam(spent)
+		return
+	}
 	if a.screen != atBench || spent <= 0 || a.paused || a.seat.replay != nil {
 		return
 	}
@@ -194,5 +215,3 @@ func (a *App) refuse(err error) {
 	a.notice = sentence(err.Error())
 	a.again = true
 }
-
-var errNoStore = errors.New("there is no place to keep anything: what you do is lost when you close this")

@@ -16,7 +16,7 @@ import (
 func menuDialog(a *App) {
 	a.paused = true
 	closed := a.ui.Dialog("menu", a.l("menu.title"), a.l("menu.back"), 460, func(c *ui.Column) {
-		c.Para(a.l("menu.paused"), ui.Quiet)
+		c.Para(a.l(map[bool]string{true: "menu.paused", false: "menu.runs"}[a.practice()]), ui.Quiet)
 		c.Gap(8)
 		for _, b := range []struct {
 			id, label string
@@ -31,6 +31,9 @@ func menuDialog(a *App) {
 			{"keys", a.l("keys.title"), func() { a.dialog = keysDialog }},
 			{"leave", a.l("menu.leave"), func() { a.do(a.leave) }},
 		} {
+			if !a.practice() && (b.id == "conoid" || b.id == "leave") {
+				continue
+			}
 			c.Flow(func(f *ui.Flow) {
 				if f.Button(b.id, b.label, ui.Plain) {
 					b.do()

@@ -9,6 +9,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/scoring/practical"
 )
 
 // homeState is what is half chosen on the home screen.
@@ -78,20 +79,38 @@ func (a *App) goOn(c *ui.Column) {
 				look = ui.Primary
 			}
 			if f.Button("go on "+l.name, a.l("home.goon", a.titleOf(l.notes), minutes(l.notes.Clock)), look) {
-				a.do(func() {
-					if err := a.resume(l.name); err != nil {
-						a.refuse(err)
-						a.home.known = false
-					}
-				})
+				a.goOnAt(l)
 			}
 		}
 	})
 	c.Gap(8)
 }
 
+// goOnAt goes on with a sitting that was left, once its case is open.
+func (a *App) goOnAt(l left) {
+	again := func() {
+		if err := a.resume(l.name); err != nil {
+			a.refuse(err)
+			a.home.known = false
+		}
+	}
+	if l.notes.Sealed == "" {
+		a.do(again)
+		return
+	}
+	a.unseal(l.notes.ID, []byte(l.notes.Sealed), func(c *cases.Case, _ string) {
+		a.unsealed = c
+		again()
+	})
+}
+
 // titleOf is the title of a case that notes are about.
 func (a *App) titleOf(n notes) string {
+	if n.Sealed != "" {
+		if head, err := cases.ReadSealed(n.ID, []byte(n.Sealed)); err == nil {
+			return head.Title
+		}
+	}
 	c, err := cases.Read(n.ID+".toml", []byte(n.Case))
 	if err != nil {
 		return n.ID
@@ -158,6 +177,7 @@ func (a *App) others(c *ui.Column) {
 	})
 	c.Gap(8)
 	c.Para(a.l("home.file"), ui.Quiet)
+	c.Para(a.l("home.practical"), ui.Quiet)
 	c.Gap(10)
 }
 
@@ -178,7 +198,10 @@ func (a *App) drawRandom() {
 }
 
 // caseDialog introduces a case and begins it.
-func caseDialog(cs *cases.Case) dialog {
+func caseDialog(cs *cases.Case) dialog { return caseDialogOf(cs, "") }
+
+// caseDialogOf is caseDialog for a case that came sealed.
+func caseDialogOf(cs *cases.Case, sealed string) dialog {
 	return func(a *App) {
 		closed := a.ui.Dialog("case", cs.Title, a.l("close"), 600, func(c *ui.Column) {
 			if cs.Story != "" {
@@ -193,10 +216,10 @@ func caseDialog(cs *cases.Case) dialog {
 			c.Gap(10)
 			c.Flow(func(f *ui.Flow) {
 				if f.Button("examine", a.l("case.examine"), ui.Primary) {
-					a.start(cs, starting{})
+					a.start(cs, starting{sealed: sealed})
 				}
 				if f.Button("examine guided", a.l("case.guided"), ui.Plain) {
-					a.start(cs, starting{guided: true})
+					a.start(cs, starting{guided: true, sealed: sealed})
 				}
 			})
 			c.Rule()
@@ -206,7 +229,7 @@ func caseDialog(cs *cases.Case) dialog {
 			c.Flow(func(f *ui.Flow) {
 				for _, d := range drills {
 					if f.Button("drill "+string(d), a.l("drill."+string(d)), ui.Plain) {
-						a.start(cs, starting{drill: d})
+						a.start(cs, starting{drill: d, sealed: sealed})
 					}
 				}
 			})
@@ -227,7 +250,7 @@ const largestCase = 1 << 20
 
 // dropped opens a case file.
 func (a *App) dropped(f ui.File) {
-	if a.screen == atBench {
+	if a.screen == atBench || a.screen == atExam {
 		a.notice = a.l("drop.busy")
 		a.again = true
 		return
@@ -239,12 +262,24 @@ func (a *App) dropped(f ui.File) {
 	if a.imported(f.Data) {
 		return
 	}
+	if head, err := practical.Read(f.Name, f.Data); err == nil {
+		a.enter(head, f.Data)
+		return
+	} else if practical.IsPractical(f.Data) {
+		a.refuse(err)
+		return
+	}
+	a.notice = ""
+	if cases.IsSealed(f.Data) {
+		a.screen, a.finished = atHome, nil
+		a.unseal(f.Name, f.Data, func(c *cases.Case, sealed string) { a.dialog = caseDialogOf(c, sealed) })
+		return
+	}
 	c, err := cases.Read(f.Name, f.Data)
 	if err != nil {
 		a.refuse(err)
 		return
 	}
-	a.notice = ""
 	a.screen, a.finished = atHome, nil
 	a.dialog = caseDialog(c)
 	a.again = true

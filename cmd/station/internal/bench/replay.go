@@ -111,7 +111,7 @@ func (a *App) branch() {
 		given = append(given, e.Action)
 	}
 	c, n := t.c, t.notes
-	a.start(c, starting{seed: n.Seed, seeded: true, branch: slices.Clip(given)})
+	a.start(c, starting{seed: n.Seed, seeded: true, branch: slices.Clip(given), sealed: n.Sealed})
 }
 
 // leaveReplay goes back to the result, or home.

@@ -90,7 +90,7 @@ func (a *App) drawResult() {
 		c.Flow(func(f *ui.Flow) {
 			if f.Button("again", a.l("result.again"), ui.Primary) {
 				n := a.seat.notes
-				a.start(a.seat.c, starting{guided: n.Guided, drill: n.Drill, seed: n.Seed, seeded: true})
+				a.start(a.seat.c, starting{guided: n.Guided, drill: n.Drill, seed: n.Seed, seeded: true, sealed: n.Sealed})
 			}
 			if f.Button("replay", a.l("result.replay"), ui.Plain) {
 				a.do(func() {

@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 	"time"
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
+	"conoid/scoring/practical"
 	"conoid/sim/sitting"
 )
 
@@ -18,7 +20,8 @@ import (
 // action tells.
 type notes struct {
 	ID      string         `json:"id"`
-	Case    string         `json:"case"` // the case file
+	Case    string         `json:"case,omitempty"`   // the case file
+	Sealed  string         `json:"sealed,omitempty"` // or the sealed case
 	Seed    uint64         `json:"seed"`
 	Guided  bool           `json:"guided,omitempty"`
 	Drill   drill          `json:"drill,omitempty"`
@@ -57,6 +60,7 @@ type starting struct {
 	seed   uint64
 	seeded bool
 	branch []sitting.Action // done before it begins
+	sealed string           // the case as it came, if it came sealed
 }
 
 // storeLog appends to a log in the store.
@@ -91,6 +95,10 @@ func (a *App) begin(c *cases.Case, how starting) error {
 	t := &seat{name: name, c: c, s: s, notes: notes{
 		ID: c.ID, Case: string(cases.Write(c)), Seed: how.seed, Guided: how.guided, Drill: how.drill,
 	}}
+	if how.sealed != "" {
+		t.notes.Case, t.notes.Sealed = "", how.sealed
+		a.unsealed = c
+	}
 	given, err := t.prepared()
 	if how.branch != nil {
 		given, t.notes.Branch = how.branch, true
@@ -159,24 +167,18 @@ func (a *App) reseat(name string) (t *seat, torn bool, err error) {
 	if err := json.Unmarshal(data, &t.notes); err != nil {
 		return nil, false, err
 	}
-	if t.c, err = cases.Read(t.notes.ID+".toml", []byte(t.notes.Case)); err != nil {
+	if t.c, err = a.caseOf(t.notes); err != nil {
 		return nil, false, err
 	}
-	data, err = a.o.Store.Read(name + ".jsonl")
-	if err != nil {
-		return nil, false, err
+	rec, torn, err := a.readLog(name + ".jsonl")
+	if err == nil && rec == nil {
+		err = errors.New("its log is not there")
 	}
-	rec, err := sitting.ReadLog(bytes.NewReader(data))
 	if err != nil {
 		return nil, false, err
 	}
 	if rec.Header.Case != t.c.Hash() {
 		return nil, false, errors.New("the log is of another case than its notes")
-	}
-	if rec.Torn {
-		if err := a.o.Store.Truncate(name+".jsonl", rec.Size); err != nil {
-			return nil, false, err
-		}
 	}
 	t.s = sitting.StartPausing(t.c.Setup(), rec.Header.Seed, a.pause)
 	for _, e := range rec.Events {
@@ -187,7 +189,39 @@ func (a *App) reseat(name string) (t *seat, torn bool, err error) {
 	}
 	t.log = sitting.ContinueLog(storeLog{a.o.Store, name + ".jsonl"}, rec)
 	t.kept = t.notes.Clock
-	return t, rec.Torn, nil
+	return t, torn, nil
+}
+
+// caseOf is the case that notes are about. One that came sealed has to have
+// been opened.
+func (a *App) caseOf(n notes) (*cases.Case, error) {
+	if n.Sealed == "" {
+		return cases.Read(n.ID+".toml", []byte(n.Case))
+	}
+	if a.unsealed == nil || a.unsealed.ID != n.ID {
+		return nil, errors.New(a.l("sealed.shut"))
+	}
+	return a.unsealed, nil
+}
+
+// readLog reads a log and cuts off a line that was not finished; nil when there
+// is none.
+func (a *App) readLog(name string) (rec *sitting.Record, torn bool, err error) {
+	data, err := a.o.Store.Read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, false, nil
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	rec, err = sitting.ReadLog(bytes.NewReader(data))
+	if err != nil {
+		return nil, false, err
+	}
+	if rec.Torn {
+		err = a.o.Store.Truncate(name, rec.Size)
+	}
+	return rec, rec.Torn, err
 }
 
 // act carries out an action, keeps it and tells it. A refusal changes nothing.
@@ -203,7 +237,7 @@ func (a *App) act(act sitting.Action) error {
 	if err := t.log.Append(e); err != nil {
 		// It has happened here, but not in the log: the log is what counts.
 		a.do(func() {
-			if again := a.resume(t.name); again != nil {
+			if again := a.backToLog(t); again != nil {
 				a.seat, a.screen, a.dialog = nil, atHome, nil
 				err = again
 			}
@@ -216,6 +250,14 @@ func (a *App) act(act sitting.Action) error {
 	return nil
 }
 
+// backToLog goes back to what the log says.
+func (a *App) backToLog(t *seat) error {
+	if a.exam != nil {
+		return a.seatCase(a.exam.now().Case)
+	}
+	return a.resume(t.name)
+}
+
 // perform is act for a press of a button: a refusal is shown.
 func (a *App) perform(act sitting.Action) {
 	a.notice = ""
@@ -223,6 +265,10 @@ func (a *App) perform(act sitting.Action) {
 		a.refuse(err)
 	}
 	if _, over := a.seat.s.EndPoint(); over && a.later == nil {
+		if a.exam != nil {
+			a.endCase(practical.Stated)
+			return
+		}
 		a.finish()
 	}
 }
@@ -258,7 +304,7 @@ func (a *App) writeNotes(t *seat) error {
 }
 
 func (a *App) keepNotes() {
-	if a.seat.replay != nil {
+	if a.seat.replay != nil || a.exam != nil {
 		return
 	}
 	if err := a.writeNotes(a.seat); err != nil {

@@ -22,6 +22,7 @@ type settings struct {
 	NoConoid bool    `json:"noConoid"` // the conoid is hidden
 	Predict  bool    `json:"predict"`  // in drills, predict every answer first
 	Open     string  `json:"open,omitempty"`
+	Exam     string  `json:"exam,omitempty"` // a practical that is not handed in yet
 }
 
 const settingsFile = "settings.json"

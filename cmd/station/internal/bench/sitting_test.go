@@ -401,3 +401,37 @@ func TestTheWeakestKindIsProposed(t *testing.T) {
 	history = append(history, reached{ID: with.ID, Case: with.Hash(), Left: 0.2, Kinds: with.Difficulties()})
 	assert.NotEqual(t, with, proposed(lib, history), "what went well is not proposed again")
 }
+
+func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
+	lock, err := cases.LockWith("open sesame")
+	require.NoError(t, err)
+	file, err := cases.Seal("mine.toml", cases.Template(), lock)
+	require.NoError(t, err)
+	m := newMemory()
+	h := newHands(t, 1366, 768, Options{Store: m})
+	h.frame(ui.Input{Files: []ui.File{{Name: "mine" + cases.SealedEnding, Data: file}}})
+	h.settle()
+	h.press("passphrase")
+	h.write("open says me")
+	h.press("open case")
+	assert.NotEmpty(t, h.a.notice)
+	h.key(ui.Escape)
+	h.frame(ui.Input{Files: []ui.File{{Name: "mine" + cases.SealedEnding, Data: file}}})
+	h.settle()
+	h.press("passphrase")
+	h.write("open sesame")
+	h.press("open case")
+	h.press("examine")
+	require.Equal(t, atBench, h.a.screen, h.a.notice)
+	h.press("show fan")
+	for name, data := range m.files {
+		assert.NotContains(t, string(data), "error =", name)
+	}
+
+	again := newHands(t, 1366, 768, Options{Store: m})
+	again.press("passphrase")
+	again.write("open sesame")
+	again.press("open case")
+	require.Equal(t, atBench, again.a.screen, again.a.notice)
+	assert.Equal(t, sitting.Fan, again.a.seat.s.State().Chart)
+}

@@ -20,7 +20,7 @@ type Status struct {
 // Status tells what is on the screen.
 func (a *App) Status() Status {
 	s := Status{
-		Screen: []string{"home", "bench", "result"}[a.screen],
+		Screen: []string{"home", "bench", "result", "practical"}[a.screen],
 		Busy:   a.later != nil, Notice: a.notice, Things: a.ui.Things(),
 	}
 	if t := a.seat; t != nil {

@@ -27,7 +27,7 @@ func (a *App) drawBench() {
 	}
 	bar, rest := all.CutTop(u.RowHeight() + 16)
 	a.drawBar(bar)
-	if !a.set.NoConoid {
+	if a.practice() && !a.set.NoConoid {
 		var foot paper.Rect
 		foot, rest = rest.CutBottom(footHeight * u.Text)
 		a.drawConoid(foot.Inset(0))
@@ -88,7 +88,7 @@ func (a *App) drawNarrow(all paper.Rect) {
 		a.wallTools(c)
 		c.Rule()
 		a.drawNose(c, 0)
-		if !a.set.NoConoid {
+		if a.practice() && !a.set.NoConoid {
 			c.Rule()
 			a.drawConoid(c.Block(footHeight * u.Text))
 		}
@@ -136,14 +136,28 @@ func (a *App) drawBar(r paper.Rect) {
 	}
 }
 
+// practice tells whether the patient's view, the conoid and hints can be had.
+func (a *App) practice() bool { return a.exam == nil }
+
 // facts are whose eye it is, the clock and the steps.
 func (a *App) facts() string {
 	t := a.seat
+	if x := a.exam; x != nil {
+		if left, limited := x.plan.Left(x.rec); limited && x.plan.Show.Clock {
+			return a.l("exam.left", sentenceCase(a.eye(string(t.tested()))), minutes(left), t.s.Steps().Total())
+		}
+		return a.l("bar.few", minutes(x.now().Elapsed), t.s.Steps().Total())
+	}
 	st := t.s.State()
 	return a.l("bar.facts", sentenceCase(a.eye(string(t.tested()))), minutes(t.notes.Clock), t.s.Steps().Total(), simulated(st.Seconds))
 }
 
 func (a *App) fewFacts() string {
+	if x := a.exam; x != nil {
+		if left, limited := x.plan.Left(x.rec); limited && x.plan.Show.Clock {
+			return a.l("exam.few", minutes(left), a.seat.s.Steps().Total())
+		}
+	}
 	return a.l("bar.few", minutes(a.seat.notes.Clock), a.seat.s.Steps().Total())
 }
 
@@ -162,12 +176,15 @@ func (a *App) barButtons() []barButton {
 	if a.seat.replay != nil {
 		return []barButton{{"menu", a.l("bar.menu"), ui.Plain, func() { a.dialog = menuDialog }}}
 	}
-	return []barButton{
+	buttons := []barButton{
 		{"menu", a.l("bar.menu"), ui.Plain, func() { a.dialog = menuDialog }},
 		{"end", a.l("bar.end"), ui.Primary, a.openEnd},
 		{"card", a.l("bar.card"), ui.Plain, func() { a.dialog = cardDialog }},
-		{"hint", a.l("bar.hint"), ui.Plain, a.hint},
 	}
+	if a.practice() {
+		buttons = append(buttons, barButton{"hint", a.l("bar.hint"), ui.Plain, a.hint})
+	}
+	return buttons
 }
 
 func (a *App) drawNarrowBar(r paper.Rect) {
@@ -180,7 +197,7 @@ func (a *App) drawNarrowBar(r paper.Rect) {
 	if u.Button("menu", place, label, ui.Plain) {
 		a.dialog = menuDialog
 	}
-	for _, f := range []string{a.facts(), a.fewFacts(), minutes(a.seat.notes.Clock)} {
+	for _, f := range []string{a.facts(), a.fewFacts()} {
 		if u.Width(f, ui.Quiet) <= in.W {
 			u.Label(in, f, ui.Quiet, ui.Start)
 			return
@@ -218,6 +235,9 @@ func (a *App) keys() {
 		return
 	}
 	for _, k := range shortcuts() {
+		if !a.practice() && (k.key == 'h' || k.key == 'v') {
+			continue
+		}
 		if a.ui.TakeText(k.key) {
 			k.do(a)
 			return

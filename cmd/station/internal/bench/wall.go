@@ -91,6 +91,13 @@ func (a *App) toolsHeight(w float64) float64 {
 
 // curtainTools draw the curtain, and say which side is which.
 func (a *App) curtainTools(c *ui.Column, st sitting.State) {
+	if !a.practice() {
+		if st.Chart != sitting.NoChart {
+			c.Para(a.scaleText(st), ui.Note)
+			c.Gap(6)
+		}
+		return
+	}
 	at := 1
 	switch {
 	case a.set.Curtain >= 1:
@@ -107,6 +114,15 @@ func (a *App) curtainTools(c *ui.Column, st sitting.State) {
 		c.Para(a.scaleText(st), ui.Note)
 		c.Gap(6)
 	}
+}
+
+// drawn is how much of the wall shows the chart as it hangs: all of it in a
+// practical.
+func (a *App) drawn() float64 {
+	if !a.practice() {
+		return 1
+	}
+	return a.set.Curtain
 }
 
 func (a *App) toggleCurtain() {
@@ -184,7 +200,7 @@ func (a *App) drawChart(r paper.Rect) {
 		return
 	}
 	win := windowOf(st, c)
-	edge := r.X + math.Round(r.W*a.set.Curtain)
+	edge := r.X + math.Round(r.W*a.drawn())
 	u.Clip(paper.Rect{X: r.X, Y: r.Y, W: edge - r.X, H: r.H})
 	a.drawHung(c, r, win)
 	u.Unclip()
@@ -270,7 +286,7 @@ func (a *App) drawHung(c chart.Chart, r paper.Rect, win window) {
 // pointer.
 func (a *App) curtain(r paper.Rect, edge float64) bool {
 	u := a.ui
-	if a.set.Curtain >= 1 || a.set.Curtain <= 0 {
+	if a.drawn() >= 1 || a.drawn() <= 0 {
 		return false
 	}
 	u.Scene().Box(paper.Rect{X: edge - 1, Y: r.Y, W: 2, H: r.H}, 0, u.Theme.Accent)

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"unicode"
 
 	"conoid/cmd/station/internal/paper"
@@ -17,6 +18,15 @@ const longestEntry = 200
 // Field is a field to type in; it tells whether its text was changed and
 // whether Enter was pressed in it.
 func (u *UI) Field(id string, r paper.Rect, label string, text *string) (changed, entered bool) {
+	return u.field(id, r, label, text, false)
+}
+
+// Secret is a Field whose text is not shown, and not listed.
+func (u *UI) Secret(id string, r paper.Rect, label string, text *string) (changed, entered bool) {
+	return u.field(id, r, label, text, true)
+}
+
+func (u *UI) field(id string, r paper.Rect, label string, text *string, secret bool) (changed, entered bool) {
 	e := u.fields[id]
 	runes := []rune(*text)
 	if e == nil {
@@ -39,8 +49,12 @@ func (u *UI) Field(id string, r paper.Rect, label string, text *string) (changed
 		changed = *text != before
 	}
 	e.at = min(e.at, len(runes))
+	value := *text
+	if secret {
+		runes, value = []rune(strings.Repeat("•", len(runes))), ""
+	}
 	u.drawField(id, r, runes, e, focused)
-	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: *text, Rect: r, stop: true})
+	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, stop: true})
 	return changed, entered
 }
 

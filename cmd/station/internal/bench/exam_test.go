@@ -1,0 +1,188 @@
+package bench
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/station/internal/ui"
+	"conoid/scoring/practical"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+// admitted begins a practical of two cases for candidate 7: five minutes for
+// each, eight in all.
+func admitted(t *testing.T, o Options) (*hands, []byte) {
+	t.Helper()
+	file := newPractical(t)
+	h := newHands(t, 1366, 768, o)
+	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
+	h.settle()
+	require.Equal(t, atExam, h.a.screen, h.a.notice)
+	h.press("candidate")
+	h.write("7")
+	h.press("passphrase")
+	h.write("open sesame")
+	h.press("admit")
+	require.Equal(t, ready, h.a.exam.stage, h.a.notice)
+	return h, file
+}
+
+// labels are everything on the screen.
+func (h *hands) labels() string {
+	var out []string
+	for _, t := range h.a.ui.Things() {
+		out = append(out, t.ID+" "+t.Label)
+	}
+	return strings.Join(out, "\n")
+}
+
+// let lets time go by.
+func (h *hands) let(d time.Duration) {
+	for end := h.at + d; h.at < end; {
+		h.at += 500 * time.Millisecond
+		h.frame(ui.Input{Pointer: h.a.pointer})
+	}
+	h.settle()
+}
+
+func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
+	var saved []byte
+	h, _ := admitted(t, Options{Save: func(name string, data []byte) (string, error) { saved = data; return name, nil }})
+	plan := h.a.exam.plan
+	h.press("begin")
+	require.Equal(t, atBench, h.a.screen)
+	h.press("show fan")
+	h.press("ask which")
+	for _, hidden := range []string{"hint", "curtain", "image:", "leave", "conoid", "home"} {
+		assert.NotContains(t, h.labels(), hidden+" ", "nothing but charts and answers")
+	}
+	h.write("h")
+	assert.Nil(t, h.a.dialog)
+	h.write("v")
+	assert.Equal(t, 1.0, h.a.drawn())
+
+	// The time runs while the menu is open.
+	before := h.a.exam.now().Elapsed
+	h.press("menu")
+	assert.NotContains(t, h.labels(), "leave")
+	h.let(10 * time.Second)
+	assert.Greater(t, h.a.exam.now().Elapsed-before, 9*time.Second)
+	h.key(ui.Escape)
+
+	h.press("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	require.Equal(t, atExam, h.a.screen)
+	assert.NotContains(t, h.labels(), "Truth")
+	assert.Equal(t, practical.Stated, h.a.exam.rec.Cases[0].Ended)
+
+	// The second runs out of its five minutes, and is handed in as it stands.
+	h.press("begin")
+	h.press("show letters")
+	h.let(5*time.Minute + time.Second)
+	require.Equal(t, over, h.a.exam.stage)
+	assert.Equal(t, practical.TimedUp, h.a.exam.rec.Cases[1].Ended)
+	assert.Contains(t, h.labels(), practical.Code(h.a.exam.rec))
+	require.NotEmpty(t, saved)
+	assert.Empty(t, h.a.history, "a practical is no practice")
+
+	for _, c := range h.a.exam.rec.Cases {
+		rec, err := sitting.ReadLog(strings.NewReader(c.Log))
+		require.NoError(t, err)
+		assert.Equal(t, plan.Seed("7", c.Case), rec.Header.Seed)
+		assert.NotEmpty(t, rec.Events)
+	}
+	h.press("dismiss")
+	assert.Equal(t, atHome, h.a.screen)
+	assert.Empty(t, h.a.set.Exam)
+}
+
+func TestTheDoorIsKept(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{})
+	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: newPractical(t)}}})
+	h.settle()
+	h.press("candidate")
+	h.write("Not A Name!!")
+	h.press("admit")
+	assert.NotEmpty(t, h.a.notice)
+	h.a.exam.candidate = "7"
+	h.press("passphrase")
+	h.write("guess")
+	assert.NotContains(t, h.labels(), "guess", "what is typed is not shown")
+	h.press("admit")
+	assert.NotEmpty(t, h.a.notice)
+	assert.Nil(t, h.a.exam.plan)
+}
+
+func TestAPracticalGoesOnAfterTheMachineDied(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	h.press("begin")
+	h.press("show fan")
+	h.press("ask which")
+	h.let(65 * time.Second)
+	said, left := h.a.Status().Said, h.a.exam.now().Elapsed
+	logged := h.a.exam.logName(h.a.exam.now().Case)
+	m.files[logged] = append(m.files[logged], `{"n":3,"at`...)
+
+	again := newHands(t, 1366, 768, Options{Store: m})
+	require.Equal(t, atExam, again.a.screen)
+	assert.Equal(t, interrupted, again.a.exam.stage)
+	again.press("passphrase")
+	again.write("wrong")
+	again.press("let on")
+	require.Equal(t, interrupted, again.a.exam.stage, "only the assessor lets it go on")
+	again.press("passphrase")
+	again.write("open sesame")
+	again.press("let on")
+	require.Equal(t, atBench, again.a.screen, again.a.notice)
+	assert.Equal(t, said, again.a.Status().Said)
+	assert.Equal(t, sitting.Fan, again.a.seat.s.State().Chart)
+	assert.InDelta(t, left.Seconds(), again.a.exam.now().Elapsed.Seconds(), 1.5, "the time that had been left")
+	require.Len(t, again.a.exam.rec.Interruptions, 1)
+	again.press("show arrow")
+	assert.Len(t, again.a.seat.s.Events(), 3)
+}
+
+func TestAnAnswerThatCannotBeKeptIsNotShownInAPractical(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	h.press("begin")
+	h.press("show fan")
+	m.full = true
+	h.press("ask which")
+	assert.Empty(t, h.a.Status().Said)
+	assert.NotEmpty(t, h.a.notice)
+	m.full = false
+	h.press("ask which")
+	assert.NotEmpty(t, h.a.Status().Said)
+	assert.Len(t, h.a.seat.s.Events(), 2)
+}
+
+func TestAClockThatJumpsIsNoted(t *testing.T) {
+	at := noon
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	h.a.o.Now = func() time.Time { return at.Add(h.at) }
+	h.press("begin")
+	h.let(3 * time.Second)
+	assert.Empty(t, h.a.exam.rec.Jumps)
+	at = at.Add(-10 * time.Minute)
+	h.let(time.Second)
+	require.Len(t, h.a.exam.rec.Jumps, 1)
+	assert.InDelta(t, -600, h.a.exam.rec.Jumps[0].By.Seconds(), 1)
+	assert.Less(t, h.a.exam.now().Elapsed, 10*time.Second, "the time is the monotonic one")
+}
+
+func TestEveryCandidateMeetsTheSameEyes(t *testing.T) {
+	h, _ := admitted(t, Options{})
+	h.press("begin")
+	f := h.a.seat.s.State().Frames[h.a.seat.tested().Index()]
+	assert.NotEqual(t, optics.Frame{}, f)
+	assert.NotContains(t, h.labels(), h.a.exam.plan.Cases[0].Title, "the title of a case may tell something")
+}
