@@ -116,6 +116,7 @@ func TestNoCut(t *testing.T) {
 		"rated alike":                 {[]float64{2, 2, 2}, []float64{40, 50, 60}},
 		"do not rise":                 {[]float64{1, 2, 3}, []float64{60, 50, 40}},
 		"do not rise with":            {[]float64{1, 2, 3}, []float64{50, 50, 50}},
+		"do not rise with the":        {[]float64{.1, .2, .3, .7, .8, .9}, []float64{10, 30, 10, 10, 30, 10}}, // level but for the last bits
 		"the line comes to -40.0 poi": {[]float64{3, 4, 5}, []float64{0, 20, 40}},
 	} {
 		cut, err := Borderline(ratedPairs(c.x, c.y), 1, 100)

@@ -1,7 +1,6 @@
 package cohort
 
 import (
-	"encoding/json"
 	"math"
 	"testing"
 
@@ -261,66 +260,4 @@ func TestCopiesAreReliable(t *testing.T) {
 	sem := SEM(Number(sd(item)), Alpha([][]float64{item, item, item}))
 	assert.InDelta(t, 0, sem.V, 1e-6)
 	assert.PanicsWithValue(t, "cohort: Alpha: items of different lengths", func() { Alpha([][]float64{item, item[:4]}) })
-}
-
-// Worked by hand: 103 misses an item, so that totals are of two candidates
-// only, while the other item still counts for its difficulty.
-func TestMissingIsNotZero(t *testing.T) {
-	r := Results{
-		Candidates: []string{"101", "102", "103"},
-		Items:      []Item{{"fog", 4}, {"axis", 2}},
-		Points:     [][]Value{row(4, 1), row(2, 1), {None("ill"), Number(2)}},
-	}
-	c, err := Describe(r)
-	require.NoError(t, err)
-	assert.Equal(t, []string{"103"}, c.LeftOut)
-	assert.Equal(t, Number(4), c.Mean)
-	assert.Equal(t, Number(0.75), c.Items[0].Difficulty)
-	assert.InDelta(t, 4.0/6, c.Items[1].Difficulty.V, 1e-12)
-	assert.Equal(t, 2, c.Items[0].Taken)
-	assert.Contains(t, c.Alpha.Why, "at least 3 candidates")
-	assert.Contains(t, c.SEM.Why, "no alpha")
-	assert.Contains(t, c.Items[0].Discrimination.Why, "at least 3 candidates")
-}
-
-func TestNotDefined(t *testing.T) {
-	describe := func(items int, rows ...[]Value) *Class {
-		r := Results{Points: rows}
-		for i := range items {
-			r.Items = append(r.Items, Item{string(rune('a' + i)), 10})
-		}
-		for c := range rows {
-			r.Candidates = append(r.Candidates, string(rune('A'+c)))
-		}
-		c, err := Describe(r)
-		require.NoError(t, err)
-		return c
-	}
-	assert.Contains(t, describe(2).Mean.Why, "no candidate")
-	assert.Contains(t, describe(2).Items[0].Difficulty.Why, "nobody")
-	assert.Contains(t, describe(2, row(1, 2)).SD.Why, "alone")
-	assert.Contains(t, describe(1, row(1), row(2), row(3)).Alpha.Why, "at least 2 items")
-	assert.Contains(t, describe(1, row(1), row(2), row(3)).Items[0].Discrimination.Why, "no other item")
-	assert.Contains(t, describe(2, row(1, 3), row(2, 2), row(3, 1)).Alpha.Why, "all totals are the same")
-	// The same totals, summed in another order, are the same totals.
-	assert.Contains(t, describe(3, row(.1, .2, .3), row(.3, .2, .1), row(.2, .3, .1)).Alpha.Why, "all totals are the same")
-	assert.Contains(t, describe(2, row(1, 3), row(1, 2), row(1, 1)).Items[0].Discrimination.Why, "for this item")
-	assert.Contains(t, describe(2, row(1, 3), row(1, 2), row(1, 1)).Items[1].Discrimination.Why, "the other items")
-
-	against := describe(2, row(1, 9), row(5, 3), row(9, 1), row(2, 2))
-	assert.Negative(t, against.Alpha.V)
-	assert.Contains(t, against.SEM.Why, "negative")
-	assert.Contains(t, against.Band95.Why, "negative")
-}
-
-func TestDescribeAsJSON(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		c, err := Describe(anyResults(t))
-		require.NoError(t, err)
-		data, err := json.Marshal(c)
-		require.NoError(t, err)
-		var back Class
-		require.NoError(t, json.Unmarshal(data, &back))
-		require.Equal(t, *c, back)
-	})
 }
