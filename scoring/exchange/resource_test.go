@@ -1,0 +1,203 @@
+package exchange
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"conoid/sim/optics"
+)
+
+func decode(t require.TestingT, data []byte) map[string]any {
+	v, err := parse(data)
+	require.NoError(t, err)
+	return v.(map[string]any)
+}
+
+// hl7.org/fhir/R4B/visionprescription.html; that trailing zeros of a decimal
+// count is FHIR R4, data types (from memory).
+func TestVisionPrescription(t *testing.T) {
+	data, err := VisionPrescription(clerk(), home)
+	require.NoError(t, err)
+	require.NoError(t, ValidateResource(data))
+	m := decode(t, data)
+	assert.Equal(t, "draft", m["status"])
+	lens := m["lensSpecification"].([]any)[0].(map[string]any)
+	assert.Equal(t, json.Number("-1.50"), lens["sphere"])
+	assert.Equal(t, json.Number("-0.75"), lens["cylinder"])
+	assert.Equal(t, json.Number("170"), lens["axis"])
+	assert.Equal(t, "right", lens["eye"])
+	assert.Equal(t, "2026-01-15T10:32:00.250Z", m["created"])
+	saysItIsSimulated(t, m)
+
+	data, err = VisionPrescription(with(func(s *Sitting) { s.Eye, s.EndPoint = "left", optics.Rx{Sphere: 2} }), home)
+	require.NoError(t, err)
+	lens = decode(t, data)["lensSpecification"].([]any)[0].(map[string]any)
+	assert.Equal(t, json.Number("2.00"), lens["sphere"])
+	assert.Equal(t, "left", lens["eye"])
+	assert.NotContains(t, lens, "cylinder")
+	assert.NotContains(t, lens, "axis")
+
+	for from, to := range map[float64]json.Number{172.4: "172", 172.5: "173", 0.3: "180", 180: "180", 179.8: "180"} {
+		data, err = VisionPrescription(with(func(s *Sitting) { s.EndPoint.Axis = from }), home)
+		require.NoError(t, err)
+		assert.Equal(t, to, decode(t, data)["lensSpecification"].([]any)[0].(map[string]any)["axis"])
+	}
+}
+
+func saysItIsSimulated(t *testing.T, m map[string]any) {
+	label := map[string]any{"system": "http://terminology.hl7.org/CodeSystem/v3-ActReason", "code": "HTEST", "display": "test health data"}
+	assert.Equal(t, []any{label}, m["meta"].(map[string]any)["security"])
+	assert.Equal(t, []any{label}, m["meta"].(map[string]any)["tag"])
+	assert.Contains(t, m["text"].(map[string]any)["div"], "Simulated patient, test data for training: not a measurement of anybody")
+	who := m["patient"]
+	if who == nil {
+		who = m["subject"]
+	}
+	assert.Contains(t, who.(map[string]any)["display"], "nobody real")
+	assert.NotContains(t, who, "reference")
+}
+
+// LOINC panel 62706-7 for the codes and UCUM for the units; each code ends in a
+// check digit (LOINC Users' Guide: modulus 10, from memory).
+func TestObservation(t *testing.T) {
+	data, err := Observation(clerk(), home)
+	require.NoError(t, err)
+	m := decode(t, data)
+	assert.Equal(t, "preliminary", m["status"])
+	saysItIsSimulated(t, m)
+	assert.Equal(t, map[string]string{
+		"65890-6": "-1.50 [diop]", "65892-2": "-0.75 [diop]", "65891-4": "170 deg", "": "-0.08 ",
+	}, measured(m))
+
+	data, err = Observation(with(func(s *Sitting) { s.Eye, s.HasAcuity, s.EndPoint.Axis = "left", false, 172.5 }), home)
+	require.NoError(t, err)
+	assert.Equal(t, map[string]string{"65894-8": "-1.50 [diop]", "65896-3": "-0.75 [diop]", "65895-5": "172.5 deg"}, measured(decode(t, data)))
+
+	codes := []coding{refractionPanel}
+	for _, side := range lensCodes {
+		codes = append(codes, side[:]...)
+	}
+	for _, c := range codes {
+		number, check, _ := strings.Cut(c.Code, "-")
+		assert.Equal(t, check, string(rune('0'+luhn(number))), c.Code)
+	}
+}
+
+func measured(m map[string]any) map[string]string {
+	out := map[string]string{}
+	for _, c := range m["component"].([]any) {
+		code, unit := "", ""
+		if list, ok := c.(map[string]any)["code"].(map[string]any)["coding"].([]any); ok {
+			code = list[0].(map[string]any)["code"].(string)
+		}
+		q := c.(map[string]any)["valueQuantity"].(map[string]any)
+		unit, _ = q["code"].(string)
+		out[code] = q["value"].(json.Number).String() + " " + unit
+	}
+	return out
+}
+
+// luhn is the check digit of modulus 10.
+func luhn(digits string) int {
+	sum := 0
+	for i := range len(digits) {
+		d := int(digits[len(digits)-1-i] - '0')
+		if i%2 == 0 {
+			d *= 2
+		}
+		sum += d/10 + d%10
+	}
+	return (10 - sum%10) % 10
+}
+
+func TestNoEndPoint(t *testing.T) {
+	s := with(func(s *Sitting) { s.Stated = false })
+	_, err := VisionPrescription(s, home)
+	assert.ErrorIs(t, err, ErrNoEndPoint)
+	_, err = Observation(s, home)
+	assert.ErrorIs(t, err, ErrNoEndPoint)
+}
+
+func TestWhateverIsStatedIsValid(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := clerk()
+		s.EndPoint = optics.Rx{
+			Sphere: rapid.Float64Range(-100, 100).Draw(t, "sphere"), Cyl: rapid.Float64Range(-10, 10).Draw(t, "cylinder"),
+			Axis: 180 - rapid.Float64Range(0, 179.999).Draw(t, "axis"),
+		}
+		s.Case.Title = "<&>\"" + rapid.StringMatching(`[ -~]{0,9}x`).Draw(t, "title")
+		for _, write := range []func(*Sitting, string) ([]byte, error){VisionPrescription, Observation} {
+			data, err := write(s, home)
+			require.NoError(t, err)
+			require.NoError(t, ValidateResource(data))
+		}
+	})
+}
+
+// A prescription written out by hand.
+const prescription = `{
+  "resourceType": "VisionPrescription", "id": "sim-0001",
+  "status": "draft",
+  "created": "2026-01-15T10:32:00Z",
+  "patient": { "reference": "Patient/sim-case-07", "display": "Simulated patient 07" },
+  "dateWritten": "2026-01-15",
+  "prescriber": { "reference": "Practitioner/cand-4821", "display": "Candidate 4821" },
+  "lensSpecification": [
+    { "product": { "coding": [ { "system": "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct", "code": "lens" } ] },
+      "eye": "right", "sphere": -1.25, "cylinder": -0.75, "axis": 170 },
+    { "product": { "coding": [ { "system": "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct", "code": "lens" } ] },
+      "eye": "left", "sphere": -1.00 }
+  ]
+}`
+
+// Cardinalities, types and required codes of hl7.org/fhir/R4B/visionprescription.html,
+// and the JSON form of FHIR R4 (from memory).
+func TestValidateResource(t *testing.T) {
+	require.NoError(t, ValidateResource([]byte(prescription)))
+	for _, c := range []struct{ rule, from, to, says string }{
+		{"created 1..1", `"created": "2026-01-15T10:32:00Z",`, ``, `"created" is missing`},
+		{"dateWritten 1..1", `"dateWritten": "2026-01-15",`, ``, `"dateWritten" is missing`},
+		{"prescriber 1..1", `"prescriber": { "reference": "Practitioner/cand-4821", "display": "Candidate 4821" },`, ``, `"prescriber" is missing`},
+		{"patient 1..1", `"patient": { "reference": "Patient/sim-case-07", "display": "Simulated patient 07" },`, ``, `"patient" is missing`},
+		{"status 1..1", `"status": "draft",`, ``, `"status" is missing`},
+		{"status, required codes", `"draft"`, `"final"`, "status"},
+		{"product 1..1", `"product": { "coding": [ { "system": "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct", "code": "lens" } ] },`, ``, `"product" is missing`},
+		{"eye 1..1", `"eye": "right", `, ``, `"eye" is missing`},
+		{"eye, required codes", `"eye": "right"`, `"eye": "both"`, "eye"},
+		{"axis is an integer", `170`, `172.5`, "axis"},
+		{"sphere is a decimal", `-1.25`, `"-1.25"`, "sphere"},
+		{"JSON: no null", `"draft"`, `null`, "status: null"},
+		{"JSON: nothing empty", `"display": "Simulated patient 07"`, `"display": ""`, "display"},
+		{"dateTime: zone", `10:32:00Z`, `10:32:00`, "created"},
+		{"id", `"sim-0001"`, `"sim_0001"`, "id"},
+		{"type", `"VisionPrescription"`, `"Prescription"`, "resourceType"},
+		{"ours: a cylinder has an axis", `, "axis": 170`, ``, "needs an axis"},
+		{"ours: 1 to 180", `170`, `0`, "1 to 180"},
+		{"ours: 1 to 180", `170`, `181`, "1 to 180"},
+	} {
+		bad := strings.Replace(prescription, c.from, c.to, 1)
+		require.NotEqual(t, prescription, bad, c.rule)
+		assert.ErrorContains(t, ValidateResource([]byte(bad)), c.says, c.rule)
+	}
+	i := strings.Index(prescription, `"lensSpecification"`)
+	assert.ErrorContains(t, ValidateResource([]byte(prescription[:i]+`"lensSpecification": []}`)), "not empty", "lensSpecification 1..*")
+
+	data, err := Observation(clerk(), home)
+	require.NoError(t, err)
+	for from, to := range map[string]string{
+		`"system": "http://unitsofmeasure.org",`: ``, // invariant qty-3
+		`"preliminary"`:                          `"draft"`,
+		`"code": {`:                              `"kode": {`,
+		`"status": "generated"`:                  `"status": "made"`,
+		`\u003c/p\u003e`:                         ``, // XHTML that is not well formed
+	} {
+		bad := strings.Replace(string(data), from, to, 1)
+		require.NotEqual(t, string(data), bad, from)
+		assert.Error(t, ValidateResource([]byte(bad)), from)
+	}
+}

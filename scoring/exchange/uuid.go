@@ -1,0 +1,50 @@
+package exchange
+
+import (
+	"crypto/sha1"
+	"encoding/hex"
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+type uuid [16]byte
+
+var uuidForm = regexp.MustCompile(`^[0-9a-fA-F]{8}(-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}$`)
+
+func parseUUID(s string) (u uuid, err error) {
+	if !uuidForm.MatchString(s) {
+		return u, fmt.Errorf("%q is not a UUID; it looks like 0b9e7a52-3d5c-4a0b-8a2f-5d1c7f3e6a90", s)
+	}
+	_, err = hex.Decode(u[:], []byte(strings.ReplaceAll(s, "-", "")))
+	return u, err
+}
+
+// named is the version 5 UUID of a name in the namespace u: the same name has
+// the same UUID, always and everywhere.
+//
+// Source: RFC 9562, section 5.5.
+func (u uuid) named(name string) uuid {
+	sum := sha1.Sum(append(u[:], name...))
+	var out uuid
+	copy(out[:], sum[:])
+	out[6] = out[6]&0x0f | 0x50 // version 5
+	out[8] = out[8]&0x3f | 0x80 // variant 10
+	return out
+}
+
+func (u uuid) String() string {
+	h := hex.EncodeToString(u[:])
+	return h[:8] + "-" + h[8:12] + "-" + h[12:16] + "-" + h[16:20] + "-" + h[20:]
+}
+
+// id is the UUID of one thing said about s, "part". Said again it is the same,
+// so that sending twice is safe.
+func (s *Sitting) id(part string) (string, error) {
+	registration, err := parseUUID(s.Registration)
+	if err != nil {
+		return "", err
+	}
+	name := strings.Join([]string{s.Candidate, s.Case.ID, s.Case.Hash, instant(s.Started), part}, "\n")
+	return registration.named(name).String(), nil
+}
