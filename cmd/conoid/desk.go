@@ -101,6 +101,7 @@ func (d *desk) after() {
 	fmt.Fprintf(d.out, "The same patient again: %s\n", d.command())
 	if d.journal != nil {
 		fmt.Fprintf(d.out, "The log:                %s\n", d.logPath)
+		fmt.Fprintf(d.out, "What to learn from it:  conoid debrief %s\n", quoted(d.logPath))
 	}
 }
 

@@ -181,8 +181,12 @@ func (d *desk) finish(r *room, asJSON bool) error {
 	if asJSON {
 		return writeJSON(r.results, m)
 	}
+	report, err := review(d.cas, d.s)
+	if err != nil {
+		return err
+	}
 	d.blank()
-	if err := m.WriteTable(d.out); err != nil {
+	if err := report.Write(d.out, false); err != nil {
 		return err
 	}
 	d.after()
