@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -148,14 +149,18 @@ func (s *Sitting) checkFHIR(home string) (string, error) {
 	return checkHome(home)
 }
 
-// encodeResource refuses what ValidateResource refuses.
+// encodeResource refuses what ValidateResource refuses. The narrative's
+// brackets stay as they are, for whoever reads the file.
 func encodeResource(r any) ([]byte, error) {
-	data, err := json.MarshalIndent(r, "", "  ")
-	if err != nil {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(r); err != nil {
 		return nil, fmt.Errorf("exchange: %w", err)
 	}
-	if err := ValidateResource(data); err != nil {
+	if err := ValidateResource(b.Bytes()); err != nil {
 		return nil, fmt.Errorf("exchange: %w", err)
 	}
-	return append(data, '\n'), nil
+	return b.Bytes(), nil
 }

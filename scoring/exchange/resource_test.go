@@ -194,7 +194,7 @@ func TestValidateResource(t *testing.T) {
 		`"preliminary"`:                          `"draft"`,
 		`"code": {`:                              `"kode": {`,
 		`"status": "generated"`:                  `"status": "made"`,
-		`\u003c/p\u003e`:                         ``, // XHTML that is not well formed
+		`</p>`:                                   ``, // XHTML that is not well formed
 	} {
 		bad := strings.Replace(string(data), from, to, 1)
 		require.NotEqual(t, string(data), bad, from)

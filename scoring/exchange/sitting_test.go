@@ -87,10 +87,13 @@ func TestNamedUUID(t *testing.T) {
 
 func TestDecimals(t *testing.T) {
 	for v, want := range map[float64]decimal{
-		-1.5: "-1.50", 0: "0.00", math.Copysign(0, -1): "0.00", 0.125: "0.125", -0.375: "-0.375", 12: "12.00", 0.1: "0.10", 1e-7: "0.0000001",
+		-1.5: "-1.50", 0: "0.00", 0.125: "0.125", -0.375: "-0.375", 12: "12.00", 0.1: "0.10", 1e-7: "0.0000001",
 	} {
 		assert.Equal(t, want, hundredths(v))
 	}
+	minusZero := math.Copysign(0, -1)
+	assert.Equal(t, decimal("0.00"), hundredths(minusZero))
+	assert.Equal(t, decimal("0"), plain(minusZero))
 	assert.Equal(t, decimal("170"), plain(170))
 	assert.Equal(t, decimal("172.5"), plain(172.5))
 }
