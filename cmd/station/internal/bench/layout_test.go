@@ -127,6 +127,41 @@ func inside(a, b ui.Thing) bool {
 	return a.Role == ui.RoleText && b.Role == ui.RoleButton && b.Rect.Inset(-0.5).Contains(a.Rect.Centre())
 }
 
+// Those who work with the left hand have the talk on the left.
+func TestTheTalkStandsOnEitherSide(t *testing.T) {
+	side := func(left bool) (wall, talk float64) {
+		m := newMemory()
+		m.files[settingsFile] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":"en","left":%v}`, left)
+		h := newHands(t, 1366, 768, Options{Store: m, Case: "ferry-clerk"})
+		h.press("show fan")
+		checkLayout(t, h, "left")
+		return h.find("show fan").Rect.X, h.find("ask which").Rect.X
+	}
+	wall, talk := side(false)
+	assert.Less(t, wall, talk)
+	wall, talk = side(true)
+	assert.Greater(t, wall, talk)
+}
+
+// A card of 85.60 mm (ISO/IEC 7810, ID-1) that is 428 pixels wide makes 5
+// pixels to the millimetre. Seen from 6 m, a minute of arc is 6000 tan(1/60
+// degree) = 1.745 mm, 8.73 pixels: a chart on the wall is then true to scale
+// when its window of so many minutes is 8.73 times as many pixels wide.
+func TestTheScaleOfTheChart(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
+	h.press("show fan")
+	st := h.a.seat.s.State()
+	assert.Contains(t, h.a.scaleText(st), "Not to scale")
+	c, _ := st.Wall(0)
+	h.a.set.Card, h.a.set.Viewing = 428, 600
+	h.a.wallSide = 8.7266 * windowOf(st, c).side
+	assert.Contains(t, h.a.scaleText(st), "True to scale")
+	h.a.wallSide *= 2
+	assert.Contains(t, h.a.scaleText(st), "2.0 times")
+	h.a.set.Viewing = 300 // from half as far it looks twice as large again
+	assert.Contains(t, h.a.scaleText(st), "4.0 times")
+}
+
 func TestEveryLabelIsThere(t *testing.T) {
 	english := assets.LabelKeys("en")
 	for _, language := range assets.Languages() {
