@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"conoid/scoring"
 	"conoid/scoring/practical"
 	"conoid/sim/sitting"
 )
@@ -24,7 +25,8 @@ type exam struct {
 	wall       time.Time     // the system clock at the last frame
 	kept       time.Duration // of the case under way, as it was kept last
 	result     []byte
-	saved      string // where the result went
+	saved      string   // where the result went
+	marks      []string // of each case, if the practical shows them
 }
 
 // stage is how far a practical has come.
@@ -254,7 +256,44 @@ func (a *App) close() {
 			return
 		}
 		a.saveResult()
+		if x.plan.Show.Mark {
+			a.behind(func() { a.markCases(x) })
+		}
 	})
+}
+
+// markCases works out the marks that a candidate is shown at the end. The truth
+// itself is not.
+func (a *App) markCases(x *exam) {
+	for n, sat := range x.rec.Cases {
+		points, err := a.markOf(x, sat)
+		if err != nil {
+			x.marks = append(x.marks, sentence(err.Error()))
+			continue
+		}
+		x.marks = append(x.marks, a.l("exam.mark", n+1, points))
+	}
+}
+
+func (a *App) markOf(x *exam, sat practical.Sat) (string, error) {
+	rec, err := sitting.ReadLog(strings.NewReader(sat.Log))
+	if err != nil {
+		return "", err
+	}
+	c := x.plan.Patient(sat.Case)
+	s := sitting.StartPausing(c.Setup(), rec.Header.Seed, a.pause)
+	if err := s.Redo(rec.Events); err != nil {
+		return "", err
+	}
+	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
+	if err != nil {
+		return "", err
+	}
+	r, err := scoring.ReviewBy(x.plan.Scheme(sat.Case), s, par)
+	if err != nil {
+		return "", err
+	}
+	return points(r.Total), nil
 }
 
 func (a *App) makeResult() error {

@@ -14,7 +14,7 @@ import (
 // in all.
 func newPractical(t *testing.T) []byte {
 	t.Helper()
-	p := practical.Plan{Title: "Friday", PerCase: 5 * time.Minute, Total: 8 * time.Minute, Show: practical.Shown{Clock: true}}
+	p := practical.Plan{Title: "Friday", PerCase: 5 * time.Minute, Total: 8 * time.Minute, Show: practical.Shown{Clock: true, Mark: true}}
 	for _, c := range cases.Library()[:2] {
 		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
 	}

@@ -91,6 +91,9 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	require.NotEmpty(t, saved)
 	assert.Empty(t, h.a.history, "a practical is no practice")
 
+	require.Len(t, h.a.exam.marks, 2)
+	assert.Regexp(t, `^Case 1: [0-9.]+ of 100 points\.$`, h.a.exam.marks[0])
+	assert.NotContains(t, h.labels(), "Truth")
 	for _, c := range h.a.exam.rec.Cases {
 		rec, err := sitting.ReadLog(strings.NewReader(c.Log))
 		require.NoError(t, err)

@@ -122,6 +122,15 @@ func (a *App) drawOver(c *ui.Column) {
 	c.Para(practical.Code(x.rec), ui.Title)
 	c.Para(a.l("exam.code.about"), ui.Quiet)
 	c.Gap(10)
+	if x.plan.Show.Mark {
+		for _, m := range x.marks {
+			c.Para(m, ui.Body)
+		}
+		if len(x.marks) < len(x.rec.Cases) {
+			c.Para(a.l("exam.marking"), ui.Quiet)
+		}
+		c.Gap(8)
+	}
 	if x.saved != "" {
 		c.Para(a.l("exam.saved", x.saved), ui.Body)
 		c.Gap(8)
