@@ -30,6 +30,9 @@ func must[T any](v T, err error) T {
 	return v
 }
 
+// seats keep what is worked out about the patients of friday.
+var seats [2]*sitting.Sitting
+
 // friday is a practical of two cases of the library.
 func friday(t testing.TB, change func(*Plan)) *Plan {
 	p := Plan{Title: "Friday", Shuffle: true, PerCase: 20 * time.Minute, Total: 30 * time.Minute, Extra: map[string]float64{"A7": 0.25}, Show: Shown{Clock: true}}
@@ -53,7 +56,10 @@ func sat(t testing.TB, p *Plan, candidate string) *Record {
 		if !ok {
 			break
 		}
-		s := sitting.Start(p.Patient(i).Setup(), p.Seed(candidate, i))
+		if seats[i] == nil {
+			seats[i] = sitting.Start(p.Patient(i).Setup(), 1)
+		}
+		s := seats[i].Again(p.Seed(candidate, i))
 		_, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 		require.NoError(t, err)
 		r.Cases = append(r.Cases, Sat{i, logOf(t, p.Header(candidate, i), s.Events()), 9 * time.Minute, Stated})

@@ -1,0 +1,232 @@
+package practical
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"conoid/cases"
+	"conoid/scoring"
+	"conoid/scoring/cohort"
+	"conoid/sim/sitting"
+)
+
+// File is a file that came back, or the reason why it could not be read.
+type File struct {
+	Name string
+	Data []byte
+	Err  error
+}
+
+// Trouble is something about the files that people have to look at.
+type Trouble struct {
+	Kind      Kind   `json:"kind"`
+	File      string `json:"file,omitempty"`
+	Candidate string `json:"candidate,omitempty"` // as far as it is known
+	What      string `json:"what"`
+}
+
+// Kind is a kind of trouble.
+type Kind string
+
+// The kinds of trouble. All but late results are not marked.
+const (
+	Damaged   Kind = "damaged"           // cut off, changed, or not to be read
+	AlteredIn Kind = "altered"           // whole, but with answers that the case does not give
+	Duplicate Kind = "duplicate"         // a second result of a candidate
+	Foreign   Kind = "another practical" // of another practical
+	Late      Kind = "late"              // begun too late, or more time taken than allowed; marked all the same
+	Missing   Kind = "missing"           // a candidate without a result
+)
+
+// Class is what a class comes to.
+type Class struct {
+	Practical string             `json:"practical"`
+	Title     string             `json:"title"`
+	Rehearsal bool               `json:"rehearsal,omitempty"`
+	Simulated int                `json:"simulated,omitempty"` // results that no person sat
+	SignedBy  string             `json:"signedBy"`
+	Scheme    string             `json:"scheme"` // by what the points were given, for people
+	Cases     []ClassCase        `json:"cases"`
+	Sheets    []*Sheet           `json:"candidates"` // marked, by number
+	Troubles  []Trouble          `json:"troubles"`
+	Decisions []Decision         `json:"decisions"`
+	Figures   *cohort.Class      `json:"figures,omitempty"` // by case; nil when nobody was marked
+	Parts     *cohort.Class      `json:"parts,omitempty"`   // by part of each case
+	Rated     int                `json:"rated"`             // candidates whom examiners rated
+	PassMark  cohort.Value       `json:"passMark"`          // points
+	Cut       *cohort.Cut        `json:"cut,omitempty"`     // how the pass mark came about
+	LookAgain []cohort.Total     `json:"lookAgain,omitempty"`
+	Findings  []FindingCount     `json:"findings"`
+	Made      time.Time          `json:"made"`
+	Caution   string             `json:"caution"`
+	ratings   map[string]float64 // by candidate
+}
+
+// ClassCase is a case of a class.
+type ClassCase struct {
+	ID        string `json:"id"`
+	Title     string `json:"title"`
+	Truth     string `json:"truth"`
+	Withdrawn bool   `json:"withdrawn,omitempty"`
+	Reason    string `json:"reason,omitempty"`
+}
+
+// FindingCount is how many candidates did something otherwise than the method
+// has it, in at least one case.
+type FindingCount struct {
+	Title      string `json:"title"`
+	Candidates int    `json:"candidates"`
+}
+
+// Collecting is what a class report is made of.
+type Collecting struct {
+	Files      []File
+	Key        cases.Key  // of the assessor
+	Decisions  []Decision // read with ReadDecisions
+	By         *Plan      // whose schemes count: the plan itself, or Remarked
+	SchemeName string     // for people; "" for the practical's own
+	Ratings    map[string]float64
+	Borderline float64 // the borderline rating
+	Made       time.Time
+	Progress   func(done int) // files done; may be nil
+}
+
+// Collect verifies, replays and marks results, and describes the class. What is
+// wrong with one file never stops the rest: it is among the troubles.
+func (p *Plan) Collect(c Collecting) (*Class, error) {
+	out := &Class{
+		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: cmp.Or(c.SchemeName, "the practical’s own scheme"),
+		Decisions: append([]Decision{}, c.Decisions...), Sheets: []*Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
+		Made: c.Made, Caution: scoring.Caution, ratings: c.Ratings,
+	}
+	records, names := p.sort(c, out)
+	m := p.Marker(cmp.Or(c.By, p))
+	for i, r := range records {
+		s, err := m.Mark(r)
+		var altered *Altered
+		switch {
+		case errors.As(err, &altered):
+			out.trouble(AlteredIn, names[i], r.Candidate, "%v", err)
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", names[i], err)
+		default:
+			s.File = names[i]
+			s.apply(c.Decisions)
+			out.Sheets = append(out.Sheets, s)
+			for _, why := range s.Late {
+				out.trouble(Late, names[i], s.Candidate, "%s", why)
+			}
+		}
+		if c.Progress != nil {
+			c.Progress(i + 1)
+		}
+	}
+	slices.SortFunc(out.Sheets, func(a, b *Sheet) int {
+		return cmp.Or(cmp.Compare(len(a.Candidate), len(b.Candidate)), cmp.Compare(a.Candidate, b.Candidate))
+	})
+	p.missing(out)
+	out.cases(p, c.Decisions)
+	return out, out.describe(c.Borderline)
+}
+
+func (c *Class) trouble(k Kind, file, candidate, format string, a ...any) {
+	c.Troubles = append(c.Troubles, Trouble{k, file, candidate, fmt.Sprintf(format, a...)})
+}
+
+// sort opens the files and leaves out what cannot be marked.
+func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string) {
+	first := map[string]int{} // by candidate
+	twice := map[string]bool{}
+	for _, f := range c.Files {
+		if f.Err != nil {
+			out.trouble(Damaged, f.Name, "", "it cannot be read: %v", f.Err)
+			continue
+		}
+		r, err := p.ReadResult(f.Name, f.Data, c.Key)
+		if err != nil {
+			kind, candidate := Damaged, ""
+			if errors.Is(err, ErrOther) {
+				kind = Foreign
+			}
+			var forged *sitting.LogError
+			if errors.As(err, &forged) {
+				kind = AlteredIn
+			}
+			if look, bad := LookAt(f.Name, f.Data); bad == nil && CheckCandidate(look.Candidate) == nil {
+				candidate = look.Candidate
+			}
+			out.trouble(kind, f.Name, candidate, "%v", err)
+			continue
+		}
+		i, again := first[r.Candidate]
+		switch {
+		case !again:
+			first[r.Candidate] = len(records)
+			records, names = append(records, r), append(names, f.Name)
+		case Code(records[i]) == Code(r):
+			out.trouble(Duplicate, f.Name, r.Candidate, "the same as %s, which is marked", names[i])
+		default:
+			if !twice[r.Candidate] {
+				out.trouble(Duplicate, names[i], r.Candidate, "code %s: not marked, since there is another result; keep the one whose code is on paper", Code(records[i]))
+			}
+			out.trouble(Duplicate, f.Name, r.Candidate, "code %s: not marked, since there is another result; keep the one whose code is on paper", Code(r))
+			twice[r.Candidate] = true
+		}
+	}
+	var keep []*Record
+	var kept []string
+	for i, r := range records {
+		if !twice[r.Candidate] {
+			keep, kept = append(keep, r), append(kept, names[i])
+		}
+	}
+	return keep, kept
+}
+
+// missing reports the candidates who are expected and have no sheet and no
+// trouble yet.
+func (p *Plan) missing(out *Class) {
+	for _, c := range p.Candidates {
+		if !slices.ContainsFunc(out.Sheets, func(s *Sheet) bool { return s.Candidate == c }) &&
+			!slices.ContainsFunc(out.Troubles, func(t Trouble) bool { return t.Candidate == c && t.Kind != Foreign }) {
+			out.trouble(Missing, "", c, "there is no result")
+		}
+	}
+}
+
+func (c *Class) cases(p *Plan, ds []Decision) {
+	for i, k := range p.Cases {
+		eye := p.read[i].Of(p.read[i].Tested)
+		c.Cases = append(c.Cases, ClassCase{ID: k.ID, Title: k.Title, Truth: eye.Error.ASCII()})
+	}
+	for _, d := range ds {
+		if d.Do == Withdraw || d.Do == Restore {
+			k := &c.Cases[d.Case-1]
+			k.Withdrawn, k.Reason = d.Do == Withdraw, d.Reason
+		}
+	}
+	seen := map[string]int{}
+	for _, s := range c.Sheets {
+		if s.Simulated {
+			c.Simulated++
+		}
+		mine := map[string]bool{}
+		for _, k := range s.Cases {
+			for _, f := range k.Findings {
+				if !mine[f] && !k.Withdrawn {
+					mine[f] = true
+					seen[f]++
+				}
+			}
+		}
+	}
+	for title, n := range seen {
+		c.Findings = append(c.Findings, FindingCount{title, n})
+	}
+	slices.SortFunc(c.Findings, func(a, b FindingCount) int {
+		return cmp.Or(cmp.Compare(b.Candidates, a.Candidates), cmp.Compare(a.Title, b.Title))
+	})
+}

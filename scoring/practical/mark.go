@@ -1,0 +1,194 @@
+package practical
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"conoid/scoring"
+	"conoid/sim/sitting"
+)
+
+// Sheet is what one candidate's result comes to.
+type Sheet struct {
+	Candidate     string         `json:"candidate"`
+	File          string         `json:"file"`
+	Code          string         `json:"code"` // to be compared with the one on paper
+	Simulated     bool           `json:"simulated,omitempty"`
+	Started       time.Time      `json:"started"`
+	Elapsed       time.Duration  `json:"elapsed"`
+	Late          []string       `json:"late,omitempty"` // why it is late
+	Interruptions []Interruption `json:"interruptions,omitempty"`
+	Jumps         []Jump         `json:"jumps,omitempty"`
+	Cases         []CaseMark     `json:"cases"`    // in the order of the plan
+	Points        float64        `json:"points"`   // of the cases that count
+	Most          float64        `json:"most"`     // likewise
+	AsMarked      float64        `json:"asMarked"` // in all cases by the practical's own scheme, before any decision
+}
+
+// CaseMark is what one case of a candidate comes to.
+type CaseMark struct {
+	Points    float64        `json:"points"`
+	Most      float64        `json:"most"`
+	AsMarked  float64        `json:"asMarked"` // by the practical's own scheme, before any decision
+	Ended     string         `json:"ended"`    // "" when it was not begun
+	Elapsed   time.Duration  `json:"elapsed"`
+	Truth     string         `json:"truth"`
+	EndPoint  string         `json:"endPoint,omitempty"`
+	Verdict   string         `json:"verdict,omitempty"`
+	Parts     []scoring.Part `json:"parts,omitempty"`
+	Findings  []string       `json:"findings,omitempty"` // titles
+	Withdrawn bool           `json:"withdrawn,omitempty"`
+	Reason    string         `json:"reason,omitempty"` // of an override of the points
+}
+
+// Altered says that a result holds what its case would not have given.
+type Altered struct {
+	Case int // from 1, in the order of the plan
+	Err  error
+}
+
+// Error says which answer.
+func (a *Altered) Error() string { return fmt.Sprintf("case %d was altered: %v", a.Case, a.Err) }
+
+// Unwrap is what the replay said.
+func (a *Altered) Unwrap() error { return a.Err }
+
+// Marker marks the results of a plan, one after the other.
+type Marker struct {
+	plan   *Plan
+	scheme *Plan // whose schemes count
+	seats  []*sitting.Sitting
+	pars   []*scoring.Par
+}
+
+// Marker is a marker by the plan's own schemes, or by those of another plan
+// with the same cases, such as Remarked gives.
+func (p *Plan) Marker(by *Plan) *Marker {
+	return &Marker{p, by, make([]*sitting.Sitting, len(p.Cases)), make([]*scoring.Par, len(p.Cases))}
+}
+
+// Remarked is the plan with another marking scheme, given as the text of its
+// file.
+func (p *Plan) Remarked(scheme string) (*Plan, error) {
+	other := *p
+	other.Marking = scheme
+	return &other, other.complete()
+}
+
+// seat is a sitting with the patient of case i, to be begun again from.
+func (m *Marker) seat(i int) *sitting.Sitting {
+	if m.seats[i] == nil {
+		m.seats[i] = sitting.Start(m.plan.read[i].Setup(), 1)
+	}
+	return m.seats[i]
+}
+
+func (m *Marker) par(i int) (scoring.Par, error) {
+	if m.pars[i] == nil {
+		par, err := scoring.ParOf(m.plan.read[i], scoring.ParSeeds)
+		if err != nil {
+			return par, err
+		}
+		m.pars[i] = &par
+	}
+	return *m.pars[i], nil
+}
+
+// Mark does everything in a record again and marks it. The error is an
+// *Altered when an answer is not the one that the case gives.
+func (m *Marker) Mark(r *Record) (*Sheet, error) {
+	out := &Sheet{
+		Candidate: r.Candidate, Code: Code(r), Simulated: r.Simulated, Started: r.Started, Elapsed: r.Elapsed(),
+		Late: m.plan.late(r), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
+	}
+	for i := range out.Cases {
+		c := m.plan.read[i]
+		s := m.scheme.Scheme(i)
+		out.Cases[i] = CaseMark{
+			Truth: c.Of(c.Tested).Error.ASCII(),
+			Most:  hundredth(s.EndPoint.Points + s.Procedure.Total() + s.Steps.Points + s.Time.Points),
+		}
+	}
+	for _, s := range r.Cases {
+		if err := m.mark(&out.Cases[s.Case], s); err != nil {
+			return nil, err
+		}
+	}
+	out.sum()
+	return out, nil
+}
+
+func (m *Marker) mark(c *CaseMark, sat Sat) error {
+	i := sat.Case
+	rec, err := sitting.ReadLog(strings.NewReader(sat.Log))
+	if err != nil {
+		return &Altered{i + 1, err}
+	}
+	s := m.seat(i).Again(rec.Header.Seed)
+	if err := s.Redo(rec.Events); err != nil {
+		return &Altered{i + 1, err}
+	}
+	par, err := m.par(i)
+	if err != nil {
+		return err
+	}
+	rep, err := scoring.ReviewBy(m.scheme.Scheme(i), s, par)
+	if err != nil {
+		return err
+	}
+	c.AsMarked = rep.Total
+	if m.scheme != m.plan {
+		own, err := scoring.ReviewBy(m.plan.Scheme(i), s, par)
+		if err != nil {
+			return err
+		}
+		c.AsMarked = own.Total
+	}
+	c.Points, c.Parts, c.Ended, c.Elapsed = rep.Total, rep.Parts, sat.Ended, sat.Elapsed
+	if rep.Mark != nil {
+		c.EndPoint, c.Verdict = rep.Mark.EndPoint, rep.Mark.Verdict()
+	}
+	for _, f := range rep.Findings {
+		c.Findings = append(c.Findings, f.Title)
+	}
+	return nil
+}
+
+// sum adds up the cases that count.
+func (s *Sheet) sum() {
+	s.Points, s.Most, s.AsMarked = 0, 0, 0
+	for _, c := range s.Cases {
+		s.AsMarked += c.AsMarked
+		if !c.Withdrawn {
+			s.Points, s.Most = s.Points+c.Points, s.Most+c.Most
+		}
+	}
+	s.Points, s.Most, s.AsMarked = hundredth(s.Points), hundredth(s.Most), hundredth(s.AsMarked)
+}
+
+func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+// grace is what a station may take to notice that the time is up: the project's
+// choice.
+const grace = 2 * time.Second
+
+// late says why a record is late.
+func (p *Plan) late(r *Record) (why []string) {
+	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
+		why = append(why, fmt.Sprintf("begun at %s, after %s", stamp(r.Started), stamp(p.Closes)))
+	}
+	perCase, total := p.Times(r.Candidate)
+	for _, s := range r.Cases {
+		if perCase > 0 && s.Elapsed > perCase+grace {
+			why = append(why, fmt.Sprintf("%v were taken for case %d, and %v allowed", s.Elapsed.Round(time.Second), s.Case+1, perCase))
+		}
+	}
+	if total > 0 && r.Elapsed() > total+grace {
+		why = append(why, fmt.Sprintf("%v were taken in all, and %v allowed", r.Elapsed().Round(time.Second), total))
+	}
+	return why
+}
+
+func stamp(t time.Time) string { return t.Format("2006-01-02 15:04:05 -0700") }
