@@ -79,7 +79,7 @@ func TestAWholeCaseInTheWindow(t *testing.T) {
 	require.NoError(t, w.cmd.Process.Signal(syscall.SIGTERM)) // which the program does not catch
 	<-w.ended
 
-	w = openWindowOn(t, w.display, "--data", data)
+	w = openWindow(t, "--data", data)
 	time.Sleep(time.Second)
 	w.do("mousemove 700 500")
 	require.Len(t, events(t, data), 5)

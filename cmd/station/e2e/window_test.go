@@ -28,39 +28,43 @@ type window struct {
 // openWindow starts the desktop program under Xvfb and waits until it shows
 // something.
 func openWindow(t *testing.T, args ...string) *window {
-	return openWindowOn(t, screen(t), args...)
-}
-
-func openWindowOn(t *testing.T, display string, args ...string) *window {
 	station := program(t, "conoid/cmd/station", "-tags", "desktop")
-	w := &window{t: t, display: display, errs: &bytes.Buffer{}, ended: make(chan error, 1)}
+	w := &window{t: t, display: screen(t), errs: &bytes.Buffer{}, ended: make(chan error, 1)}
 	w.cmd = exec.Command(station, args...)
 	w.cmd.Env = append(os.Environ(), "DISPLAY="+w.display)
 	w.cmd.Stderr = w.errs
 	require.NoError(t, w.cmd.Start())
 	go func() { w.ended <- w.cmd.Wait() }()
 	t.Cleanup(func() { w.cmd.Process.Kill() })
-	w.until("the window is painted", func() bool { return colours(t, w.shot("window.png")) > 2 })
+	w.until("the window is painted", func() bool {
+		data, err := w.try("window.png") // the screen itself may still be starting
+		return err == nil && colours(t, data) > 2
+	})
 	return w
 }
 
-// screen starts Xvfb on a display number that is free.
+// displays counts the screens, so that none is given twice: one that ends may
+// still take its socket away when the next one has begun.
+var displays = 1000 + os.Getpid()%50000
+
+// screen starts Xvfb and waits until it answers.
 func screen(t *testing.T) string {
-	read, write, err := os.Pipe()
-	require.NoError(t, err)
-	defer read.Close()
-	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1400x800x24", "+extension", "GLX", "-nolisten", "tcp", "-noreset")
-	x.ExtraFiles = []*os.File{write}
+	displays++
+	display := fmt.Sprintf(":%d", displays)
+	x := exec.Command("Xvfb", display, "-screen", "0", "1400x800x24", "+extension", "GLX", "-nolisten", "tcp", "-noreset")
 	require.NoError(t, x.Start())
-	write.Close()
 	t.Cleanup(func() {
 		x.Process.Signal(os.Interrupt)
 		x.Wait()
 	})
-	number := make([]byte, 16)
-	n, err := read.Read(number)
-	require.NoError(t, err)
-	return ":" + strings.TrimSpace(string(number[:n]))
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		ask := exec.Command("xdotool", "getdisplaygeometry")
+		ask.Env = append(os.Environ(), "DISPLAY="+display)
+		if ask.Run() == nil {
+			return display
+		}
+		require.True(t, time.Now().Before(end), "Xvfb does not answer")
+	}
 }
 
 func (w *window) until(what string, f func() bool) {
@@ -89,16 +93,24 @@ func (w *window) do(words string) {
 // shot is a picture of the screen, kept in the folder that CONOID_SHOTS names.
 func (w *window) shot(name string) []byte {
 	w.t.Helper()
+	data, err := w.try(name)
+	require.NoError(w.t, err)
+	return data
+}
+
+func (w *window) try(name string) ([]byte, error) {
 	path := filepath.Join(w.t.TempDir(), name)
 	if dir := os.Getenv("CONOID_SHOTS"); dir != "" {
-		require.NoError(w.t, os.MkdirAll(dir, 0o755))
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			return nil, err
+		}
 		path = filepath.Join(dir, name)
 	}
 	out, err := exec.Command("import", "-display", w.display, "-window", "root", path).CombinedOutput()
-	require.NoError(w.t, err, string(out))
-	data, err := os.ReadFile(path)
-	require.NoError(w.t, err)
-	return data
+	if err != nil {
+		return nil, fmt.Errorf("%w: %s", err, out)
+	}
+	return os.ReadFile(path)
 }
 
 // The window starts, paints, takes a key, keeps what it is told to keep where
