@@ -29,18 +29,23 @@ func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
 
 // writeFolder writes files, named with slashes, into a folder that is new, or
 // empty. It is complete or not there at all.
-func writeFolder(dir string, files map[string][]byte) error {
+func writeFolder(dir string, files map[string][]byte) error { return writeFolderFor(0o644, dir, files) }
+
+// writeFolderFor is writeFolder for those who may read by the permissions of a
+// file.
+func writeFolderFor(mode fs.FileMode, dir string, files map[string][]byte) error {
 	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
 		return fmt.Errorf("%s is there already, and is not empty: name a new folder", dir)
 	}
-	if err := fillFolder(dir, files); err != nil {
+	if err := fillFolder(mode, dir, files); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", dir, bare(err))
 	}
 	return nil
 }
 
-func fillFolder(dir string, files map[string][]byte) error {
+func fillFolder(mode fs.FileMode, dir string, files map[string][]byte) error {
 	dir = filepath.Clean(dir)
+	folder := mode | mode&0o444>>2 // who may read may enter
 	temp, err := os.MkdirTemp(filepath.Dir(dir), ".conoid-*")
 	if err != nil {
 		return err
@@ -48,14 +53,14 @@ func fillFolder(dir string, files map[string][]byte) error {
 	defer os.RemoveAll(temp)
 	for name, data := range files {
 		path := filepath.Join(temp, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		if err := os.MkdirAll(filepath.Dir(path), folder); err != nil {
 			return err
 		}
-		if err := os.WriteFile(path, data, 0o644); err != nil {
+		if err := os.WriteFile(path, data, mode); err != nil {
 			return err
 		}
 	}
-	if err := os.Chmod(temp, 0o755); err != nil {
+	if err := os.Chmod(temp, folder); err != nil {
 		return err
 	}
 	if info, err := os.Stat(dir); err == nil && info.IsDir() {

@@ -87,7 +87,7 @@ mark:
 	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help"})
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(sitCommand(), practiseCommand(), casesCommand(), caseCommand(), drawCommand(), markCommand(), debriefCommand(), replayCommand(), viewCommand(),
-		acuityCommand(), expertCommand(), populationCommand(), figuresCommand())
+		acuityCommand(), expertCommand(), populationCommand(), figuresCommand(), practicalCommand())
 	root.SetHelpTemplate(root.HelpTemplate() + exitHelp)
 	return root
 }

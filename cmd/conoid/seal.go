@@ -153,22 +153,30 @@ func lockFor(cmd *cobra.Command, recipients []string) (cases.Lock, error) {
 		}
 		return l, nil
 	}
-	first, err := askPassphrase(cmd, "Passphrase to seal with: ")
+	passphrase, err := newPassphrase(cmd)
 	if err != nil {
 		return cases.Lock{}, err
 	}
-	lock, err := cases.LockWith(first)
+	return cases.LockWith(passphrase)
+}
+
+// newPassphrase takes a passphrase to seal with, which is asked for twice.
+func newPassphrase(cmd *cobra.Command) (string, error) {
+	first, err := askPassphrase(cmd, "Passphrase to seal with: ")
 	if err != nil {
-		return lock, err
+		return "", err
+	}
+	if _, err := cases.LockWith(first); err != nil {
+		return "", err
 	}
 	if os.Getenv(passphraseVariable) != "" {
-		return lock, nil
+		return first, nil
 	}
 	second, err := askPassphrase(cmd, "The same once more: ")
 	if err == nil && first != second {
 		err = errors.New("the two passphrases are not the same: nothing is sealed")
 	}
-	return lock, err
+	return first, err
 }
 
 func keysCommand() *cobra.Command {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"conoid/cases"
@@ -158,7 +159,7 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			if look, bad := LookAt(f.Name, f.Data); bad == nil && CheckCandidate(look.Candidate) == nil {
 				candidate = look.Candidate
 			}
-			out.trouble(kind, f.Name, candidate, "%v", err)
+			out.trouble(kind, f.Name, candidate, "%s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), f.Name+":"), " "))
 			continue
 		}
 		i, again := first[r.Candidate]

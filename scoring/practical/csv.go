@@ -83,12 +83,12 @@ func cell(s string) string {
 	return "'" + s
 }
 
-// Table is the marks by case as columns of text, for people.
+// Table is the marks as columns of text, for people.
 func (c *Class) Table() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%-12s %8s %8s\n", "Candidate", "Points", "of")
 	for _, s := range c.Sheets {
-		fmt.Fprintf(&b, "%-12s %8s %8s", s.Candidate, number(s.Points), number(s.Most))
+		fmt.Fprintf(&b, "%-12s %8.2f %8.0f", s.Candidate, s.Points, s.Most)
 		if passes, ok := c.Passes(s); ok && passes {
 			b.WriteString("  reaches the pass mark")
 		}

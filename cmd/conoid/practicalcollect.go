@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cases"
+	"conoid/scoring/practical"
+)
+
+// collection are the choices for a class report.
+type collection struct {
+	assessor
+	decisions  string
+	marking    string
+	ratings    string
+	borderline float64
+	out        string
+}
+
+func practicalCollectCommand() *cobra.Command {
+	var c collection
+	cmd := &cobra.Command{
+		Use:   "collect FILES... --practical FILE --keys FILE --out FOLDER",
+		Short: "Verify and mark results, and report on the class",
+		Long: `Verify the signature and the chain of every result, do every step of it again on
+its case, mark it, and write a report on the class into a new folder, which only
+you can read: class.html to read and print, class.csv for spreadsheets, class.json
+with everything. A folder among FILES stands for all results in it.
+
+A file that is damaged, altered or of another practical, and a second result of the
+same candidate, is reported by its name and not marked; so is a candidate without a
+result. A late result is marked and reported. One bad file never stops the rest; the
+exit code is then 1.
+
+Compare the code of each candidate with the one on paper: a record that was changed
+after it was signed for has another one.
+
+Ratings are a CSV file whose first line is candidate,rating and in which an examiner
+who watched says how good the work was as a whole, on the institution's scale, more
+being better. With them and --borderline, the rating that just passes, the pass mark
+is set by borderline regression. Without them there is none: it is not defined.
+
+With --decisions, marks are overridden and cases withdrawn as decided (see conoid
+practical decide). With --marking the class is marked again by another scheme. Each
+report is a new folder and keeps the marks by the practical's own scheme beside the
+others; no earlier report is touched.`,
+		Example: `  conoid practical collect results --practical friday.conoid-practical --keys assessor.key --out report
+  conoid practical collect results --practical friday.conoid-practical --keys assessor.key \
+      --decisions decisions.jsonl --ratings ratings.csv --borderline 2 --out report-2`,
+		Args: arguments(1, -1, "the results"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if c.out == "" {
+				return usageError{errors.New("the folder for the report is missing: name a new one with --out")}
+			}
+			if cmd.Flags().Changed("borderline") != (c.ratings != "") {
+				return usageError{errors.New("--ratings and --borderline belong together")}
+			}
+			return c.collect(cmd, args)
+		},
+	}
+	c.flags(cmd)
+	fl := cmd.Flags()
+	fl.StringVar(&c.decisions, "decisions", "", "file of decisions on marks")
+	fl.StringVar(&c.marking, "marking", "", "file with another marking scheme, to mark again by")
+	fl.StringVar(&c.ratings, "ratings", "", "CSV file of examiners' ratings")
+	fl.Float64Var(&c.borderline, "borderline", 0, "the rating that just passes")
+	fl.StringVar(&c.out, "out", "", "new folder for the report")
+	return cmd
+}
+
+func (c *collection) collect(cmd *cobra.Command, args []string) error {
+	p, k, err := c.load(cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	todo := practical.Collecting{Key: k.Key(), Borderline: c.borderline, Made: time.Now()}
+	if err := c.read(p, &todo); err != nil {
+		return err
+	}
+	todo.Files = resultFiles(args)
+	todo.Progress = countOf(cmd.ErrOrStderr(), len(todo.Files))
+	class, err := p.Collect(todo)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(cmd.ErrOrStderr())
+	files, err := reportFiles(class)
+	if err != nil {
+		return err
+	}
+	if err := writeFolderFor(0o600, c.out, files); err != nil {
+		return err
+	}
+	return tellClass(cmd.OutOrStdout(), class, c.out)
+}
+
+// read takes in what the flags name.
+func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
+	if c.decisions != "" {
+		data, err := readFile(c.decisions, "the decisions")
+		if err != nil {
+			return err
+		}
+		if todo.Decisions, err = p.ReadDecisions(c.decisions, data); err != nil {
+			return err
+		}
+	}
+	if c.marking != "" {
+		data, err := readFile(c.marking, "the marking scheme")
+		if err != nil {
+			return err
+		}
+		if _, err := cases.ReadScheme(c.marking, data); err != nil {
+			return err
+		}
+		if todo.By, err = p.Remarked(string(data)); err != nil {
+			return err
+		}
+		todo.SchemeName = "the scheme in " + filepath.Base(c.marking)
+	}
+	if c.ratings == "" {
+		return nil
+	}
+	data, err := readFile(c.ratings, "the ratings")
+	if err != nil {
+		return err
+	}
+	todo.Ratings, err = practical.ReadRatings(c.ratings, data)
+	return err
+}
+
+// resultFiles reads files, and the results in folders. What cannot be read is
+// among them, with the reason.
+func resultFiles(args []string) (out []practical.File) {
+	for _, a := range args {
+		paths := []string{a}
+		if info, err := os.Stat(a); err == nil && info.IsDir() {
+			entries, err := os.ReadDir(a)
+			if err != nil {
+				out = append(out, practical.File{Name: a, Err: cause(err)})
+			}
+			paths = nil
+			for _, e := range entries {
+				if strings.HasSuffix(e.Name(), practical.ResultEnding) {
+					paths = append(paths, filepath.Join(a, e.Name()))
+				}
+			}
+		}
+		for _, path := range paths {
+			data, err := readFile(path, "the result")
+			out = append(out, practical.File{Name: path, Data: data, Err: err})
+		}
+	}
+	return out
+}
+
+func reportFiles(c *practical.Class) (map[string][]byte, error) {
+	var page, table, all bytes.Buffer
+	err := errors.Join(c.WriteHTML(&page), c.WriteCSV(&table), writeJSON(&all, c))
+	return map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}, err
+}
+
+// tellClass says shortly how a class did. The error says that something was
+// not marked.
+func tellClass(w io.Writer, c *practical.Class, out string) error {
+	fmt.Fprintf(w, "%s: %s marked by %s.\n", c.Title, counted(len(c.Sheets), "result"), c.Scheme)
+	if c.Rehearsal {
+		fmt.Fprintln(w, "A rehearsal: its marks count for nobody.")
+	}
+	if c.Simulated > 0 {
+		fmt.Fprintf(w, "Simulated: %s, which no person sat.\n", counted(c.Simulated, "result"))
+	}
+	fmt.Fprint(w, "\n"+c.Table()+"\n")
+	bad := 0
+	for _, t := range c.Troubles {
+		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
+		fmt.Fprintf(w, "%s: %s: %s\n", sentence(string(t.Kind)), who, t.What)
+		if t.Kind != practical.Late {
+			bad++
+		}
+	}
+	if c.PassMark.OK {
+		fmt.Fprintf(w, "Pass mark by borderline regression: %.1f of %.0f points.\n", c.PassMark.V, c.Figures.Most)
+	} else {
+		fmt.Fprintf(w, "Pass mark: not defined: %s.\n", c.PassMark.Why)
+	}
+	fmt.Fprintf(w, "The report is in %s.\n\n%s\n\n%s\n", out, wrap(practical.Retention, width), wrap(c.Caution, width))
+	if bad > 0 {
+		return fmt.Errorf("%s not marked: see above, and the report", counted(bad, "result"))
+	}
+	return nil
+}
+
+// countOf counts on one line.
+func countOf(w io.Writer, of int) func(done int) {
+	return func(done int) { fmt.Fprintf(w, "\r%d of %d", done, of) }
+}

@@ -1,0 +1,90 @@
+package practical
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Whatever is read, nothing panics; and only what was signed is believed.
+
+func FuzzRead(f *testing.F) {
+	p := friday(f, nil)
+	good := must(p.SealFor(assessor, assessor.Recipient()))
+	f.Add(good)
+	f.Add([]byte("Conoid practical, version 2\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := Read("x", data)
+		if err != nil {
+			return
+		}
+		if q, err := s.OpenWith(assessor.Key()); err == nil && q.ID == p.ID {
+			require.True(t, bytes.Equal(good, data))
+		}
+	})
+}
+
+func FuzzReadResult(f *testing.F) {
+	p := friday(f, nil)
+	good := must(p.Result(sat(f, p, "A7")))
+	f.Add(good)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if _, err := p.ReadResult("x", data, assessor.Key()); err == nil {
+			require.True(t, bytes.Equal(good, data))
+		}
+	})
+}
+
+// What is inside a seal is not trusted either: whoever opens the practical can
+// seal and sign anything.
+func FuzzRecordInside(f *testing.F) {
+	p := friday(f, nil)
+	f.Add([]byte(`{"practical":"` + p.ID + `","candidate":"A7","started":"2031-04-04T09:00:00Z","ended":"2031-04-04T09:00:00Z","cases":[{"case":0,"log":"x","elapsed":-1}]}`))
+	f.Add([]byte(`{"cases":[{"case":99}]}`))
+	m := p.Marker(p)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r := &Record{}
+		if strict(data, r) != nil || p.over(r) != nil {
+			return
+		}
+		_, err := p.Result(r)
+		require.NoError(t, err)
+		m.Mark(r) // must not panic
+	})
+}
+
+func FuzzReadDecisions(f *testing.F) {
+	p := friday(f, nil)
+	good := must(p.Decide(assessor, "d", nil, Decision{Do: Withdraw, Case: 1, Reason: "because", At: morning}))
+	f.Add(good)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if ds, err := p.ReadDecisions("d", data); err == nil && len(ds) > 0 {
+			require.True(t, bytes.Equal(good, data))
+		}
+	})
+}
+
+func FuzzReadRatings(f *testing.F) {
+	f.Add([]byte("candidate,rating\nA7,3\n"))
+	f.Add([]byte("candidate,rating\n\"A7\",−1.5\r\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r, err := ReadRatings("r", data)
+		for c := range r {
+			require.NoError(t, err)
+			require.NoError(t, CheckCandidate(c))
+		}
+	})
+}
+
+func FuzzReadKeys(f *testing.F) {
+	f.Add(assessor.File())
+	f.Fuzz(func(t *testing.T, data []byte) {
+		_, err := ReadKeys("k", data)
+		for _, line := range bytes.Split(data, []byte("\n")) {
+			if err != nil && len(line) > 30 {
+				require.NotContains(t, err.Error(), string(line), "no key is repeated")
+			}
+		}
+	})
+}
