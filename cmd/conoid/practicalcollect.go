@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	other "conoid/scoring/exchange"
 	"conoid/scoring/practical"
 )
 
@@ -24,6 +25,7 @@ type collection struct {
 	marking    string
 	ratings    string
 	borderline float64
+	home       string
 	out        string
 }
 
@@ -53,7 +55,11 @@ is set by borderline regression. Without them there is none: it is not defined.
 With --decisions, marks are overridden and cases withdrawn as decided (see conoid
 practical decide). With --marking the class is marked again by another scheme. Each
 report is a new folder and keeps the marks by the practical's own scheme beside the
-others; no earlier report is touched.`,
+others; no earlier report is touched.
+
+With --home there are files for other systems as well: statements.json (xAPI 1.0.3),
+a folder fhir (FHIR R4, labelled as test data), sittings.csv and gradebook.csv. What
+was simulated is left out of these. Nothing is sent anywhere.`,
 		Example: `  conoid practical collect results --practical friday.conoid-practical --keys assessor.key --out report
   conoid practical collect results --practical friday.conoid-practical --keys assessor.key \
       --decisions decisions.jsonl --ratings ratings.csv --borderline 2 --out report-2`,
@@ -74,6 +80,7 @@ others; no earlier report is touched.`,
 	fl.StringVar(&c.marking, "marking", "", "file with another marking scheme, to mark again by")
 	fl.StringVar(&c.ratings, "ratings", "", "CSV file of examiners' ratings")
 	fl.Float64Var(&c.borderline, "borderline", 0, "the rating that just passes")
+	fl.StringVar(&c.home, "home", "", "the institution's address, such as https://exams.example.org: writes files for other systems too")
 	fl.StringVar(&c.out, "out", "", "new folder for the report")
 	return cmd
 }
@@ -95,6 +102,9 @@ func (c *collection) collect(cmd *cobra.Command, args []string) error {
 	}
 	fmt.Fprintln(cmd.ErrOrStderr())
 	files, err := reportFiles(class)
+	if err == nil && c.home != "" {
+		err = addExchange(files, p, class, c.home)
+	}
 	if err != nil {
 		return err
 	}
@@ -168,6 +178,40 @@ func reportFiles(c *practical.Class) (map[string][]byte, error) {
 	var page, table, all bytes.Buffer
 	err := errors.Join(c.WriteHTML(&page), c.WriteCSV(&table), writeJSON(&all, c))
 	return map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}, err
+}
+
+// addExchange adds the files for other systems.
+func addExchange(files map[string][]byte, p *practical.Plan, c *practical.Class, home string) error {
+	sittings, err := c.Sittings(p)
+	if err != nil {
+		return err
+	}
+	var all []other.Statement
+	for i := range sittings {
+		s := &sittings[i]
+		told, err := other.Statements(s, home)
+		if err != nil {
+			return err
+		}
+		all = append(all, told...)
+		if !s.Stated {
+			continue
+		}
+		name := "fhir/" + s.Candidate + "-" + s.Case.ID
+		if files[name+"-observation.json"], err = other.Observation(s, home); err != nil {
+			return err
+		}
+		if files[name+"-prescription.json"], err = other.VisionPrescription(s, home); err != nil {
+			return err
+		}
+	}
+	if files["statements.json"], err = other.EncodeStatements(all); err != nil {
+		return err
+	}
+	var lines, book bytes.Buffer
+	err = errors.Join(other.WriteSittings(&lines, sittings), other.WriteGradebook(&book, sittings))
+	files["sittings.csv"], files["gradebook.csv"] = lines.Bytes(), book.Bytes()
+	return err
 }
 
 // tellClass says shortly how a class did. The error says that something was

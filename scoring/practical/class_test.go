@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/scoring/exchange"
 	"conoid/sim/sitting"
 )
 
@@ -271,4 +272,29 @@ func TestCells(t *testing.T) {
 	} {
 		assert.Equal(t, want, cell(in))
 	}
+}
+
+// What leaves for other systems is what package exchange accepts.
+func TestSittingsForOtherSystems(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "B2")
+	files := append(simulated(t, p, 1), File{Name: "b2", Data: must(p.Result(r))})
+	c := collect(t, p, files, nil)
+	out, err := c.Sittings(p)
+	require.NoError(t, err)
+	require.Len(t, out, 2, "what was simulated is left out")
+	ids := map[string]bool{}
+	for n, s := range out {
+		assert.Equal(t, morning.Add(time.Duration(n)*9*time.Minute), s.Started)
+		assert.True(t, s.Stated)
+		ids[s.Registration] = true
+		statements, err := exchange.Statements(&s, "https://exams.example.org")
+		require.NoError(t, err)
+		_, err = exchange.EncodeStatements(statements)
+		require.NoError(t, err)
+		_, err = exchange.Observation(&s, "https://exams.example.org")
+		require.NoError(t, err)
+	}
+	assert.Len(t, ids, 2)
+	require.NoError(t, exchange.WriteGradebook(&bytes.Buffer{}, out))
 }

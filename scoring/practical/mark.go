@@ -36,6 +36,8 @@ type CaseMark struct {
 	Elapsed   time.Duration  `json:"elapsed"`
 	Truth     string         `json:"truth"`
 	EndPoint  string         `json:"endPoint,omitempty"`
+	Acuity    *float64       `json:"acuity,omitempty"` // logMAR, as stated
+	Steps     int            `json:"steps,omitempty"`
 	Verdict   string         `json:"verdict,omitempty"`
 	Parts     []scoring.Part `json:"parts,omitempty"`
 	Findings  []string       `json:"findings,omitempty"` // titles
@@ -148,8 +150,10 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 	}
 	c.Points, c.Parts, c.Ended, c.Elapsed = rep.Total, rep.Parts, sat.Ended, sat.Elapsed
 	if rep.Mark != nil {
+		c.Acuity = rep.Mark.StatedAcuity
 		c.EndPoint, c.Verdict = rep.Mark.EndPoint, rep.Mark.Verdict()
 	}
+	c.Steps = s.Steps().Total()
 	for _, f := range rep.Findings {
 		c.Findings = append(c.Findings, f.Title)
 	}
