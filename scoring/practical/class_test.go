@@ -176,6 +176,8 @@ func TestDecisions(t *testing.T) {
 	files := []File{{Name: "b2", Data: must(p.Result(sat(t, p, "B2")))}, {Name: "b3", Data: must(p.Result(sat(t, p, "B3")))}}
 	before := collect(t, p, files, nil)
 	assert.Equal(t, "no examiner's ratings were given", before.PassMark.Why)
+	passes, defined := before.Passes(before.Sheets[0])
+	assert.False(t, passes || defined, "nobody passes or fails without a pass mark")
 	seven := 7.0
 	var data []byte
 	decide := func(d Decision) {
@@ -221,6 +223,15 @@ func TestDecisions(t *testing.T) {
 			require.True(t, i == 0 || data[i-1] == '\n')
 		}
 	}
+
+	// Another second decision, as well signed, does not stand before a third.
+	first, _, _ := strings.Cut(string(data), "\n")
+	first += "\n"
+	instead := must(p.Decide(assessor, "d", []byte(first), Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
+	third := must(p.Decide(assessor, "d", data, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
+	require.Len(t, must(p.ReadDecisions("d", append(bytes.Clone(data), third...))), 3)
+	_, err = p.ReadDecisions("d", []byte(first+string(instead)+string(third)))
+	assert.ErrorContains(t, err, "d:3:1: the decision is not of this practical, or something before it was changed")
 
 	forgotten := must(p.Forget(assessor, "d", data, "b2", morning))
 	assert.NotContains(t, string(forgotten), "B2")
