@@ -46,7 +46,7 @@ answer can be worked out again afterwards.
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(practicalKeysCommand(), practicalNewCommand(), practicalShowCommand(), practicalSimulateCommand(),
-		practicalCollectCommand(), practicalDecideCommand(), practicalForgetCommand())
+		practicalCollectCommand(), rateCommand(), practicalDecideCommand(), practicalForgetCommand())
 	return cmd
 }
 

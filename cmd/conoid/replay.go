@@ -62,6 +62,7 @@ type player struct {
 	caseFile string
 	now      *sitting.Sitting // after the first at events
 	at       int
+	blind    bool // the focal lines, which give the truth away, are not told
 }
 
 // to does the first n events again.
@@ -90,7 +91,9 @@ func (p *player) tell() {
 	if e.Answer != nil {
 		fmt.Fprintf(p.out, "     “%s”\n", speech.Say(*e.Answer, room.Labels, scene.Chart))
 	}
-	fmt.Fprintf(p.out, "     %s\n", p.lines())
+	if !p.blind {
+		fmt.Fprintf(p.out, "     %s\n", p.lines())
+	}
 }
 
 // lines tells where the focal lines of the tested eye stand.
