@@ -30,6 +30,13 @@ func must[T any](v T, err error) T {
 	return v
 }
 
+// long leaves a test out of a short run: marking many sittings takes time.
+func long(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
+}
+
 // seats keep what is worked out about the patients of friday.
 var seats [2]*sitting.Sitting
 
@@ -44,6 +51,7 @@ func friday(t testing.TB, change func(*Plan)) *Plan {
 	}
 	out, err := New(p, assessor)
 	require.NoError(t, err)
+	out.secret.Seed = bytes.Repeat([]byte{7}, 32) // the same luck in every run
 	return out
 }
 
@@ -140,7 +148,7 @@ func TestSeedsAndOrdersDiffer(t *testing.T) {
 	// Two orders of two cases are equally likely: 100 of 200, and six standard
 	// deviations of a binomial are 6 x sqrt(200)/2.
 	assert.InDelta(t, 100, orders["[0 1]"], 3*math.Sqrt(200))
-	q := friday(t, nil)
+	q := must(New(*p, assessor))
 	assert.NotEqual(t, p.Seed("A7", 0), q.Seed("A7", 0), "another practical has other noise")
 	q.Shuffle = false
 	assert.Equal(t, []int{0, 1}, q.Order("A7"))

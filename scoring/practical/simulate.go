@@ -176,6 +176,10 @@ func (c *chair) misplaced(a sitting.Action) sitting.Action {
 	if a.Do == sitting.Turn {
 		a.Axis = int(optics.Axis(float64(a.Axis + c.skill.AxisError)))
 	}
+	if rx, err := optics.ParseRx(a.Text); a.Do == sitting.End && err == nil && rx.Cyl != 0 {
+		rx.Axis = optics.Axis(rx.Axis + float64(c.skill.AxisError)) // as it is read off the frame
+		a.Text = rx.ASCII()
+	}
 	lens, err := optics.ParseLens(a.Lens)
 	if err == nil && a.Cell == optics.Front1.String() && a.Do != sitting.Hold {
 		a.Lens = optics.CylinderOf(lens.Power, optics.Axis(lens.Axis+float64(c.skill.AxisError))).Code()
