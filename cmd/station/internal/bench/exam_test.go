@@ -51,6 +51,7 @@ func (h *hands) let(d time.Duration) {
 }
 
 func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
+	long(t)
 	var saved []byte
 	h, _ := admitted(t, Options{Save: func(name string, data []byte) (string, error) { saved = data; return name, nil }})
 	plan := h.a.exam.plan

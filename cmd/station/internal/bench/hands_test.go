@@ -183,3 +183,12 @@ func (h *hands) command(words string) {
 	h.a.again = true
 	h.settle()
 }
+
+// long leaves out what takes many sittings: with the race detector each is ten
+// times as slow, and all that happens here happens in one goroutine at a time.
+func long(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("it takes long")
+	}
+}

@@ -81,12 +81,10 @@ func tour(h *hands, see func(name string)) {
 }
 
 func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
+	long(t)
 	for _, size := range screenSizes {
 		for _, text := range []int{100, 200} {
 			for _, language := range assets.Languages() {
-				if testing.Short() && (size.w != 1366 || text != 100 || language != assets.English) {
-					continue // the race detector makes each of them slow
-				}
 				t.Run(fmt.Sprintf("%vx%v at %d in %s", size.w, size.h, text, language), func(t *testing.T) {
 					m := newMemory()
 					m.files[settingsFile] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
@@ -166,6 +164,7 @@ func TestTheScaleOfTheChart(t *testing.T) {
 }
 
 func TestEveryLabelIsThere(t *testing.T) {
+	long(t)
 	english := assets.LabelKeys("en")
 	for _, language := range assets.Languages() {
 		assert.Equal(t, english, assets.LabelKeys(language), language)

@@ -21,12 +21,14 @@ var update = flag.Bool("update", false, "make the pictures of the screens anew")
 // The pictures of every screen, as they were looked at and found good. They
 // are remade by: go test -run Pictures -update ./cmd/station/internal/bench
 func TestPicturesOfEveryScreen(t *testing.T) {
+	long(t)
 	h := newHands(t, 1024, 640, Options{})
 	tour(h, func(name string) { compare(t, h, filepath.Join("testdata", "screens", name+".png")) })
 }
 
 // The pictures of the README, remade by the same command.
 func TestPicturesForReaders(t *testing.T) {
+	long(t)
 	const folder = "../../../../assets/pictures"
 	h := newHands(t, 1366, 768, Options{})
 	compare(t, h, filepath.Join(folder, "home.png"))
@@ -57,6 +59,7 @@ func TestPicturesForReaders(t *testing.T) {
 // A student's first attempt, with the cylinder left in and no fog, and a second
 // one after reading what went wrong.
 func TestPicturesOfTwoAttempts(t *testing.T) {
+	long(t)
 	const folder = "../../../../assets/pictures"
 	m := newMemory()
 	h := newHands(t, 1080, 1400, Options{Store: m, Seed: func() uint64 { return 11 }})

@@ -62,6 +62,7 @@ func (h *hands) tab(id string) {
 }
 
 func TestAGuidedSittingByMouseAndByKeyboard(t *testing.T) {
+	long(t)
 	mouse := newHands(t, 1366, 768, Options{})
 	mouse.press("guided")
 	mouse.guided(mouse.press)
@@ -173,6 +174,7 @@ func TestTheArrowIsDraggedToTheLineThatItPointsTo(t *testing.T) {
 }
 
 func TestEveryLensOfTheSetCanBePutIn(t *testing.T) {
+	long(t)
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
 	for _, d := range h.a.seat.s.Setup().Room.Set.Spheres() {
 		h.press("other back")
@@ -191,6 +193,7 @@ func TestEveryLensOfTheSetCanBePutIn(t *testing.T) {
 }
 
 func TestTheEndPointFormRefusesNonsense(t *testing.T) {
+	long(t)
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
 	h.press("end")
 	h.press("end now")
@@ -229,6 +232,7 @@ func TestAnotherVertexDistanceIsAccountedFor(t *testing.T) {
 }
 
 func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
+	long(t)
 	for _, d := range drills {
 		t.Run(string(d), func(t *testing.T) {
 			h := newHands(t, 1366, 768, Options{})
@@ -255,6 +259,7 @@ func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
 }
 
 func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
+	long(t)
 	h := newHands(t, 1366, 768, Options{})
 	h.press("case net-mender")
 	h.press("predict " + h.a.l("yes"))
@@ -333,6 +338,7 @@ func TestKeysDoWhatTheButtonsDo(t *testing.T) {
 }
 
 func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
+	long(t)
 	h := newHands(t, 1366, 768, Options{})
 	h.press("guided")
 	h.guided(h.press)
@@ -362,6 +368,7 @@ func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
 }
 
 func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
+	long(t)
 	var saved []byte
 	h := newHands(t, 1366, 768, Options{Save: func(name string, data []byte) (string, error) { saved = data; return name, nil }})
 	h.press("guided")
