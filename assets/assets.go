@@ -1,12 +1,13 @@
-// Package assets holds what the program carries with it: the words that are
-// said in the examination room, the labels of the bench, and the font that
-// pictures are lettered in.
+// Package assets holds what the program carries with it: the words of each
+// language, and the font that pictures are lettered in.
 package assets
 
 import (
 	"embed"
 	"fmt"
+	"io/fs"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -19,52 +20,92 @@ import (
 // its package gives under a three-clause BSD licence. It must not be changed.
 var Font = goregular.TTF
 
-//go:embed phrases/*.toml
-var phraseFiles embed.FS
+//go:embed words
+var wordFiles embed.FS
 
 // English is the language that everything is written in first.
 const English = "en"
 
-// Phrase is one of the ways to say in a language what key stands for, such as
-// "limb.left"; the same variant always chooses the same way. Words in braces,
-// such as {letters}, are left for the caller to fill in. ok is false when the
-// language has no such key.
-func Phrase(language, key string, variant uint32) (phrase string, ok bool) {
-	ways := phrases(language)[key]
-	if len(ways) == 0 {
-		return "", false
-	}
-	return ways[variant%uint32(len(ways))], true
-}
-
-// Ways is all the ways to say in a language what key stands for, none if there
-// is no such key.
-func Ways(language, key string) []string { return slices.Clone(phrases(language)[key]) }
+// Words is all the ways to say in a language what key stands for, such as
+// "say.limb.left"; most keys have one, and a key that the language does not
+// have none. Words in braces, such as {letters}, are filled in by package
+// render/voice.
+func Words(language, key string) []string { return books()[language][key] }
 
 // Keys lists every key of a language, sorted.
-func Keys(language string) []string { return slices.Sorted(maps.Keys(phrases(language))) }
+func Keys(language string) []string { return slices.Sorted(maps.Keys(books()[language])) }
 
-// phrases is the phrases of a language by key.
-func phrases(language string) map[string][]string { return books()[language] }
-
-// books is the phrases by language and key. A file has a table for each section
-// of keys.
+// books is the words by language and key. A language is a folder of files, one
+// for each room that the words are about; a key stands in one of them. Tables
+// in a file are the beginnings of keys.
 var books = sync.OnceValue(func() map[string]map[string][]string {
 	out := map[string]map[string][]string{}
-	for language, data := range files(phraseFiles, "phrases") {
-		var sections map[string]map[string][]string
-		if err := toml.Unmarshal(data, &sections); err != nil {
-			panic(fmt.Sprintf("assets: phrases/%s.toml: %v", language, err))
+	err := fs.WalkDir(wordFiles, "words", func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
 		}
-		out[language] = map[string][]string{}
-		for section, entries := range sections {
-			for name, ways := range entries {
-				out[language][section+"."+name] = ways
-			}
+		data, err := wordFiles.ReadFile(name)
+		if err != nil {
+			return err
 		}
+		var tables map[string]any
+		if err := toml.Unmarshal(data, &tables); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		language := path.Base(path.Dir(name))
+		if out[language] == nil {
+			out[language] = map[string][]string{}
+		}
+		if err := gather(out[language], "", tables); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		return nil
+	})
+	if err != nil {
+		panic("assets: " + err.Error())
 	}
 	return out
 })
+
+// gather puts the words of nested tables into a book.
+func gather(book map[string][]string, before string, tables map[string]any) error {
+	for name, value := range tables {
+		key := before + name
+		if table, is := value.(map[string]any); is {
+			if err := gather(book, key+".", table); err != nil {
+				return err
+			}
+			continue
+		}
+		ways, err := waysOf(value)
+		if err != nil {
+			return fmt.Errorf("%s: %w", key, err)
+		}
+		if _, twice := book[key]; twice {
+			return fmt.Errorf("%s stands there twice", key)
+		}
+		book[key] = ways
+	}
+	return nil
+}
+
+func waysOf(value any) ([]string, error) {
+	switch v := value.(type) {
+	case string:
+		return []string{v}, nil
+	case []any:
+		var out []string
+		for _, way := range v {
+			text, is := way.(string)
+			if !is {
+				return nil, fmt.Errorf("%v is no text", way)
+			}
+			out = append(out, text)
+		}
+		return out, nil
+	}
+	return nil, fmt.Errorf("%v is no text", value)
+}
 
 // files are the embedded files of a folder by language.
 func files(f embed.FS, folder string) map[string][]byte {

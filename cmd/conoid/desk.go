@@ -11,7 +11,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/sitting"
 )
@@ -192,7 +192,7 @@ func (d *desk) show(e sitting.Event) {
 		d.say("You: “%s”", q)
 		d.said[q] = true
 	}
-	d.say("%s: “%s”", d.who(), speech.Say(*e.Answer, room.Labels, scene.Chart))
+	d.say("%s: “%s”", d.who(), voice.English.Answer(*e.Answer, room.Labels, scene.Chart))
 	for _, row := range words.Rows(*e.Answer) {
 		d.lines(row)
 	}

@@ -9,7 +9,7 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/population"
 	"conoid/sim/expert"
@@ -119,7 +119,7 @@ func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
 		scene := words.SceneOf(s)
 		text := words.Done(f.Event.Action, scene, setup.Room)
 		if a := f.Event.Answer; a != nil {
-			text = fmt.Sprintf("“%s” “%s”", words.Question(f.Event.Action, scene.Chart), speech.Say(*a, setup.Room.Labels, scene.Chart))
+			text = fmt.Sprintf("“%s” “%s”", words.Question(f.Event.Action, scene.Chart), voice.English.Answer(*a, setup.Room.Labels, scene.Chart))
 		}
 		err = cmp.Or(err, second(fmt.Fprintln(w, indent(wrap(text, 76), 4))))
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"conoid/cmd/internal/words"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -135,7 +135,7 @@ func (d *desk) history() {
 		}
 		line := fmt.Sprintf("%3d  %s", e.N, words.Written(e.Action))
 		if e.Answer != nil {
-			line += "  “" + speech.Say(*e.Answer, labels, view) + "”"
+			line += "  “" + voice.English.Answer(*e.Answer, labels, view) + "”"
 		}
 		d.lines(line)
 	}

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cmd/internal/words"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -89,7 +89,7 @@ func (p *player) tell() {
 	scene, room := words.SceneOf(p.now), p.now.Setup().Room
 	fmt.Fprintf(p.out, "%3d  %s\n", e.N, words.Written(e.Action))
 	if e.Answer != nil {
-		fmt.Fprintf(p.out, "     “%s”\n", speech.Say(*e.Answer, room.Labels, scene.Chart))
+		fmt.Fprintf(p.out, "     “%s”\n", voice.English.Answer(*e.Answer, room.Labels, scene.Chart))
 	}
 	if !p.blind {
 		fmt.Fprintf(p.out, "     %s\n", p.lines())

@@ -17,7 +17,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/words"
 	"conoid/render"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
@@ -142,7 +142,7 @@ func (p *printer) text(st stage) []string {
 		out = append(out, "Reads "+patient.FormatAcuity(st.sight.Look(p.reading).Acuity())+".")
 	}
 	if st.answer != nil {
-		out = append(out, "“"+speech.Say(*st.answer, p.c.Room.Labels, st.view)+"”")
+		out = append(out, "“"+voice.English.Answer(*st.answer, p.c.Room.Labels, st.view)+"”")
 	}
 	return out
 }

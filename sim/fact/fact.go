@@ -102,3 +102,12 @@ func (e *Error) Error() string {
 
 // Unwrap is the cause.
 func (e *Error) Unwrap() error { return e.Cause }
+
+// Told is an error that is a fact.
+type Told interface {
+	error
+	Tell() Fact
+}
+
+// Tell is the fact itself; what embeds a fact and is an error is [Told].
+func (f Fact) Tell() Fact { return f }

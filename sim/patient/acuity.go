@@ -1,9 +1,11 @@
 package patient
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -55,4 +57,19 @@ func FormatAcuity(logMAR float64) string {
 		}
 	}
 	return "6/" + strconv.FormatFloat(best, 'f', -1, 64)
+}
+
+// decimals are the customary steps of decimal acuity (common practice; they
+// are the preferred numbers, ten to a decade).
+var decimals = []string{
+	"0.05", "0.063", "0.08", "0.1", "0.125", "0.16", "0.2", "0.25", "0.32", "0.4", "0.5", "0.63", "0.8", "1.0", "1.25", "1.6", "2.0",
+}
+
+// DecimalAcuity writes a logMAR as the nearest customary decimal.
+func DecimalAcuity(logMAR float64) string {
+	off := func(s string) float64 {
+		v, _ := strconv.ParseFloat(s, 64)
+		return math.Abs(-math.Log10(v) - logMAR)
+	}
+	return slices.MinFunc(decimals, func(a, b string) int { return cmp.Compare(off(a), off(b)) })
 }

@@ -17,7 +17,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/words"
 	"conoid/render/figure"
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
@@ -131,7 +131,7 @@ func (d *Debrief) Timeline() []Entry {
 			entry.Did = words.Done(e.Action, scene, room)
 		} else {
 			entry.Did = "“" + words.Question(e.Action, scene.Chart) + "”"
-			entry.Said = speech.Say(*e.Answer, room.Labels, scene.Chart)
+			entry.Said = voice.English.Answer(*e.Answer, room.Labels, scene.Chart)
 			entry.Rows = words.Rows(*e.Answer)
 		}
 		out = append(out, entry)

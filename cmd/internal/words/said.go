@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -135,7 +135,7 @@ func Question(a sitting.Action, view sitting.ChartName) string {
 	case a.Question == patient.ReadLetters && view == sitting.Letter:
 		return "Please read the letter."
 	}
-	return speech.Ask(a.Question, a.Leading)
+	return voice.English.Ask(a.Question, a.Leading)
 }
 
 // Rows are the rows of letters that were read, against what was shown, and

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"conoid/render/speech"
+	"conoid/render/voice"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -25,11 +25,11 @@ func (t *seat) tell(e sitting.Event) {
 }
 
 // voice speaks the user's language.
-func (a *App) voice() speech.Voice { return speech.Voice{Language: a.set.Language} }
+func (a *App) voice() voice.Voice { return voice.Voice{Language: a.set.Language} }
 
 // said is the answer of an event.
 func (a *App) said(t told) string {
-	return a.voice().Say(*t.e.Answer, a.seat.s.Setup().Room.Labels, t.after.Chart)
+	return a.voice().Answer(*t.e.Answer, a.seat.s.Setup().Room.Labels, t.after.Chart)
 }
 
 // asked is the question of an event.

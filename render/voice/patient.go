@@ -1,36 +1,18 @@
-// Package speech puts the patient's answers and the examiner's questions into
-// words.
-package speech
+package voice
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
-	"conoid/assets"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// Voice speaks in one language.
-type Voice struct{ Language string }
-
-// English is the voice of the terminal.
-var English = Voice{assets.English}
-
-// Say is what the patient says, in English.
-func Say(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
-	return English.Say(a, labels, name)
-}
-
-// Ask is what the examiner asks, in English.
-func Ask(q patient.Question, leading string) string { return English.Ask(q, leading) }
-
-// Say is what the patient says. The chart in view and its labels decide how
+// Answer is what the patient says. The chart in view and its labels decide how
 // things are named; the answer's variant decides the wording, so that the same
 // answer is always said in the same words.
-func (v Voice) Say(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
+func (v Voice) Answer(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
 	switch {
 	case a.Kind == patient.Lines && len(a.Lines) > 0:
 		return namer{v, labels, name, a.Variant}.say(a.Lines)
@@ -85,33 +67,26 @@ func (v Voice) Ask(q patient.Question, leading string) string {
 		return v.phrase("ask."+string(q), 0)
 	}
 	answer := leading
-	if _, known := assets.Phrase(v.Language, "answer."+leading, 0); known {
+	if v.Has("say.answer." + leading) {
 		answer = v.phrase("answer."+leading, 0)
 	} else if q == patient.WhichLines {
 		answer = v.phrase("answer.line", 0, "answer", leading)
 	}
-	return sentence(v.phrase("lead."+string(q), 0, "answer", answer))
+	return v.spoken(v.phrase("lead."+string(q), 0, "answer", answer))
 }
 
-// phrase chooses a phrase and fills in its words, given as pairs of a name
-// and what stands for it. What nobody has words for is met with a shrug: a
-// sitting goes on.
-func (v Voice) phrase(key string, variant uint32, words ...string) string {
-	p, ok := assets.Phrase(v.Language, key, variant)
-	if !ok {
-		p, _ = assets.Phrase(v.Language, "unsure.any", variant)
+// phrase chooses a phrase and fills in its words, given in pairs of a name and
+// what stands for it. What nobody has words for is met with a shrug: a sitting
+// goes on.
+func (v Voice) phrase(key string, variant uint32, pairs ...any) string {
+	f := fact.New("say."+key, pairs...)
+	if !v.Has(f.ID) {
+		f.ID = "say.unsure.any"
 	}
-	for i := 0; i+1 < len(words); i += 2 {
-		p = strings.ReplaceAll(p, "{"+words[i]+"}", words[i+1])
-	}
-	return p
+	return v.way(f, variant)
 }
 
-// sentence begins with a capital, and mends the commas at the ends of names.
-func sentence(s string) string {
-	s = commas.Replace(s)
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
-}
+// spoken begins with a capital, and mends the commas at the ends of names.
+func (v Voice) spoken(s string) string { return v.Capital(commas.Replace(s)) }
 
 var commas = strings.NewReplacer(",,", ",", ",.", ".")

@@ -1,4 +1,4 @@
-package speech
+package voice
 
 import (
 	"regexp"
@@ -71,7 +71,7 @@ func TestLinesAreNamed(t *testing.T) {
 		{sitting.Clock, chart.NoLabels, []float64{120}, "The one like a clock hand at five o'clock."},
 		{sitting.Fan, chart.NoLabels, []float64{60, 50, 40}, "The ones like clock hands from one o'clock to just before two o'clock."},
 	} {
-		assert.Equal(t, c.want, Say(lines(c.angles...), c.labels, c.chart), "%v %v %v", c.chart, c.labels, c.angles)
+		assert.Equal(t, c.want, English.Answer(lines(c.angles...), c.labels, c.chart), "%v %v %v", c.chart, c.labels, c.angles)
 	}
 }
 
@@ -79,13 +79,13 @@ func TestLinesAreNamed(t *testing.T) {
 // line on the chart; on the mirrored clock 1 and 11 change places.
 func TestHoursAreThoseOnTheChart(t *testing.T) {
 	spoken := map[string]string{}
-	for i, name := range assets.Ways(assets.English, "hours.names") {
+	for i, name := range assets.Words(assets.English, "say.hours.names") {
 		spoken[strconv.Itoa((i+11)%12+1)] = name + " o'clock"
 	}
 	c := chart.Clock(chart.ByHour)
 	require.Len(t, c.Labels, 12)
 	for _, l := range chart.ClockLines() {
-		said := strings.ToLower(Say(lines(l.Angle), chart.ByHour, sitting.Clock))
+		said := strings.ToLower(English.Answer(lines(l.Angle), chart.ByHour, sitting.Clock))
 		named := 0
 		for _, printed := range c.Labels {
 			across := printed.At.X*l.Centre.Y - printed.At.Y*l.Centre.X
@@ -103,8 +103,8 @@ func TestParallelBlockIsOnTheLeft(t *testing.T) {
 	parallel, perpendicular := chart.BlockLines(30)
 	require.Less(t, parallel.Centre.X, perpendicular.Centre.X)
 	for v := range uint32(12) {
-		assert.Regexp(t, `(?i)left.*(along|with|arrow's way)|(along|with).*left`, Say(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, sitting.Blocks))
-		assert.Regexp(t, `(?i)right.*(across|crossways)|across.*right`, Say(patient.Answer{Kind: patient.Perpendicular, Variant: v}, chart.ByAxis, sitting.Blocks))
+		assert.Regexp(t, `(?i)left.*(along|with|arrow's way)|(along|with).*left`, English.Answer(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, sitting.Blocks))
+		assert.Regexp(t, `(?i)right.*(across|crossways)|across.*right`, English.Answer(patient.Answer{Kind: patient.Perpendicular, Variant: v}, chart.ByAxis, sitting.Blocks))
 	}
 }
 
@@ -112,13 +112,13 @@ func TestLettersAreReadOut(t *testing.T) {
 	row := func(said string) patient.RowRead { return patient.RowRead{Shown: "HVZDE", Said: said} }
 	read := func(rows ...patient.RowRead) patient.Answer { return patient.Answer{Kind: patient.Read, Rows: rows} }
 
-	assert.Equal(t, "H, V, Z.", Say(read(row("HVZ")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "H, something, Z.", Say(read(row("H.Z")), chart.ByAxis, sitting.Letters))
+	assert.Equal(t, "H, V, Z.", English.Answer(read(row("HVZ")), chart.ByAxis, sitting.Letters))
+	assert.Equal(t, "H, something, Z.", English.Answer(read(row("H.Z")), chart.ByAxis, sitting.Letters))
 	assert.Equal(t, "H, V, Z. Next, D, E, one I can't get. I can't read any of those.",
-		Say(read(row("HVZ"), row("DE."), row("...")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "I can't make out a thing up there.", Say(read(row(".....")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "That's H.", Say(read(row("H")), chart.ByAxis, sitting.Letter))
-	assert.Equal(t, "I can't make out that one.", Say(read(row(".")), chart.ByAxis, sitting.Letter))
+		English.Answer(read(row("HVZ"), row("DE."), row("...")), chart.ByAxis, sitting.Letters))
+	assert.Equal(t, "I can't make out a thing up there.", English.Answer(read(row(".....")), chart.ByAxis, sitting.Letters))
+	assert.Equal(t, "That's H.", English.Answer(read(row("H")), chart.ByAxis, sitting.Letter))
+	assert.Equal(t, "I can't make out that one.", English.Answer(read(row(".")), chart.ByAxis, sitting.Letter))
 }
 
 var kinds = []patient.Kind{
@@ -145,20 +145,20 @@ func TestEveryAnswerIsASentence(t *testing.T) {
 		labels := chart.Labels(rapid.IntRange(0, 2).Draw(t, "labels"))
 		name := rapid.SampledFrom(charts).Draw(t, "chart")
 
-		said := Say(a, labels, name)
+		said := English.Answer(a, labels, name)
 		require.Regexp(t, `^[\p{Lu}0-9].*[.]$`, said)
 		require.NotRegexp(t, `[{}]|[,.] ?[,.]|  | [,.]`, said)
-		require.Equal(t, said, Say(a, labels, name), "the same answer in the same words")
+		require.Equal(t, said, English.Answer(a, labels, name), "the same answer in the same words")
 	})
 }
 
 // A patient does not know the trade's words.
 func TestPatientSpeaksPlainly(t *testing.T) {
 	for _, key := range assets.Keys(assets.English) {
-		if strings.HasPrefix(key, "ask.") {
+		if !strings.HasPrefix(key, "say.") || strings.HasPrefix(key, "say.ask.") {
 			continue
 		}
-		for _, w := range assets.Ways(assets.English, key) {
+		for _, w := range assets.Words(assets.English, key) {
 			assert.NotRegexp(t, regexp.MustCompile(`(?i)axis|dioptre|cylinder|sphere|parallel|perpendicular|meridian`), w, key)
 		}
 	}
@@ -167,12 +167,12 @@ func TestPatientSpeaksPlainly(t *testing.T) {
 func TestEveryKindAndQuestionHasWords(t *testing.T) {
 	for _, k := range kinds {
 		if key, ok := keys[k]; ok {
-			assert.NotEmpty(t, assets.Ways(assets.English, key), "%s", k)
+			assert.NotEmpty(t, assets.Words(assets.English, "say."+key), "%s", k)
 		}
 	}
 	for _, name := range append(dials, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Duochrome, sitting.NoChart) {
-		assert.NotEmpty(t, assets.Ways(assets.English, "alike."+judged(name)), "%s", name)
-		assert.NotEmpty(t, assets.Ways(assets.English, "blurred."+judged(name)), "%s", name)
+		assert.NotEmpty(t, assets.Words(assets.English, "say.alike."+judged(name)), "%s", name)
+		assert.NotEmpty(t, assets.Words(assets.English, "say.blurred."+judged(name)), "%s", name)
 	}
 }
 
@@ -182,18 +182,18 @@ func TestAsk(t *testing.T) {
 		patient.WhichColour, patient.WithLens, patient.OneOrTwo,
 	}
 	for _, q := range questions {
-		assert.NotEmpty(t, assets.Ways(assets.English, "ask."+string(q)), "%s", q)
-		neutral, led := Ask(q, ""), Ask(q, "better")
+		assert.NotEmpty(t, assets.Words(assets.English, "say.ask."+string(q)), "%s", q)
+		neutral, led := English.Ask(q, ""), English.Ask(q, "better")
 		assert.NotEqual(t, neutral, led)
 		for _, s := range []string{neutral, led} {
 			assert.True(t, unicode.IsUpper([]rune(s)[0]), s)
-			assert.True(t, strings.HasSuffix(s, "?") || s == Ask(patient.ReadLetters, ""), s)
+			assert.True(t, strings.HasSuffix(s, "?") || s == English.Ask(patient.ReadLetters, ""), s)
 		}
 	}
-	assert.Equal(t, "Isn't the left side the clearer?", Ask(patient.WhichLimb, "left"))
-	assert.Equal(t, "Isn't the line at 30 the clearest?", Ask(patient.WhichLines, "30"))
-	assert.Equal(t, "Isn't that the same?", Ask(patient.OneOrTwo, "same"))
+	assert.Equal(t, "Isn't the left side the clearer?", English.Ask(patient.WhichLimb, "left"))
+	assert.Equal(t, "Isn't the line at 30 the clearest?", English.Ask(patient.WhichLines, "30"))
+	assert.Equal(t, "Isn't that the same?", English.Ask(patient.OneOrTwo, "same"))
 	// A question that does not lead names every answer that can be given.
-	assert.Regexp(t, "left.*right.*alike", Ask(patient.WhichLimb, ""))
-	assert.Regexp(t, "red.*green.*alike", Ask(patient.WhichColour, ""))
+	assert.Regexp(t, "left.*right.*alike", English.Ask(patient.WhichLimb, ""))
+	assert.Regexp(t, "red.*green.*alike", English.Ask(patient.WhichColour, ""))
 }

@@ -1,4 +1,4 @@
-package speech
+package voice
 
 import (
 	"strings"
@@ -28,7 +28,7 @@ func (v Voice) rows(rows []patient.RowRead, name sitting.ChartName, variant uint
 			key = "read.row"
 		}
 		way := variant + uint32(i) // so that no two rows running begin alike
-		said = append(said, sentence(v.phrase(key, way, "letters", v.spelled(row.Said, way))))
+		said = append(said, v.spoken(v.phrase(key, way, "letters", v.spelled(row.Said, way))))
 	}
 	return strings.Join(said, " ")
 }
@@ -37,7 +37,7 @@ func (v Voice) letter(letter string, variant uint32) string {
 	if nothing(letter) {
 		return v.phrase("read.no-letter", variant)
 	}
-	return sentence(v.phrase("read.letter", variant, "letters", v.spelled(letter, variant)))
+	return v.spoken(v.phrase("read.letter", variant, "letters", v.spelled(letter, variant)))
 }
 
 func nothing(row string) bool { return strings.Trim(row, missed) == "" }

@@ -1,4 +1,4 @@
-package speech
+package voice
 
 import (
 	"math"
@@ -24,9 +24,9 @@ type namer struct {
 func (n namer) say(lines []float64) string {
 	wording := n.variant / 16 // drawn apart from the names, for more ways to say it
 	if len(lines) == 1 {
-		return sentence(n.voice.phrase("lines.one", wording, "it", n.one(lines[0])))
+		return n.voice.spoken(n.voice.phrase("lines.one", wording, "it", n.one(lines[0])))
 	}
-	return sentence(n.voice.phrase("lines.several", wording, "they", n.several(clockwise(lines))))
+	return n.voice.spoken(n.voice.phrase("lines.several", wording, "they", n.several(clockwise(lines))))
 }
 
 // clockwise is the group in the order in which the hours and the labels rise.
