@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -27,7 +28,7 @@ type acuityReport struct {
 	Age      float64 `json:"age"`
 }
 
-func acuityCommand() *cobra.Command {
+func acuityCommand(v voice.Voice) *cobra.Command {
 	var f viewFlags
 	var age, amplitude float64
 	var seed uint64

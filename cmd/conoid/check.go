@@ -14,11 +14,12 @@ import (
 	"golang.org/x/term"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring/population"
 	"conoid/sim/sitting"
 )
 
-func checkCaseCommand() *cobra.Command {
+func checkCaseCommand(v voice.Voice) *cobra.Command {
 	var ch checker
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
@@ -29,7 +30,7 @@ fog that is taught is enough, what the expert finds in 20 sittings (this takes a
 second or two; --quick leaves it out) and what you may not have meant. The file of
 a set (see conoid draw) stands for all cases in it.`,
 		Example: "  conoid case check my-case.toml\n  conoid case check friday/set.toml",
-		Args:    arguments(1, -1, "the file"),
+		Args:    arguments(1, -1, "argument.file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ch.out, ch.progress = cmd.OutOrStdout(), io.Discard
 			if screen, ok := cmd.ErrOrStderr().(*os.File); ok && term.IsTerminal(int(screen.Fd())) {

@@ -21,7 +21,16 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"conoid": main})
+	testscript.Main(tests{m}, map[string]func(){"conoid": main})
+}
+
+// tests are those of this process, which speak English whatever the machine
+// speaks.
+type tests struct{ *testing.M }
+
+func (t tests) Run() int {
+	os.Setenv("LC_ALL", "C")
+	return t.M.Run()
 }
 
 // Whole sittings and commands, from outside. Those that sit for long are left

@@ -8,10 +8,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cmd/internal/debrief"
+	"conoid/render/voice"
 	"conoid/scoring"
 )
 
-func debriefCommand() *cobra.Command {
+func debriefCommand(v voice.Voice) *cobra.Command {
 	var caseFile, out string
 	var k keyring
 	var force bool
@@ -26,7 +27,7 @@ the mistakes where they happened.
 The page is one file of HTML that needs no network and no script, and prints
 well.`,
 		Example: "  conoid debrief fifth.jsonl\n  conoid debrief theirs.jsonl --case my-case.toml --out theirs.html",
-		Args:    arguments(1, 1, "the log"),
+		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				out = strings.TrimSuffix(args[0], ".jsonl") + ".html"

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 )
 
 // drawFlags are what is drawn, and where it goes.
@@ -23,7 +24,7 @@ type drawFlags struct {
 // mostDrawn is the largest set that is drawn.
 const mostDrawn = 100
 
-func drawCommand() *cobra.Command {
+func drawCommand(v voice.Voice) *cobra.Command {
 	var f drawFlags
 	cmd := &cobra.Command{
 		Use:   "draw",

@@ -34,7 +34,7 @@ type expertReport struct {
 // parSeeds is the number of seeds whose median of steps is par.
 const parSeeds = 20
 
-func expertCommand() *cobra.Command {
+func expertCommand(v voice.Voice) *cobra.Command {
 	var seed uint64
 	var verbose, asJSON, par bool
 	var k keyring
@@ -47,7 +47,7 @@ what the patient says) and explains each decision in a sentence.
 
 Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 		Example: "  conoid expert ferry-clerk --verbose\n  conoid expert my-case.toml --seed 3 --json --par",
-		Args:    arguments(1, 1, "the case"),
+		Args:    arguments(1, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := loadCase(args[0], &k)
 			if err != nil {

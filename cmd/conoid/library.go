@@ -7,10 +7,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/sim/sitting"
 )
 
-func casesCommand() *cobra.Command {
+func casesCommand(v voice.Voice) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "cases",
@@ -56,7 +57,7 @@ func listed() []entry {
 	return out
 }
 
-func caseCommand() *cobra.Command {
+func caseCommand(v voice.Voice) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "case",
 		Short: "Write, check and seal case files (for tutors)",
@@ -71,7 +72,7 @@ it, or seal it.`,
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(), checkCaseCommand(), schemaCommand(), showCommand(), sealCommand(), keysCommand())
+	cmd.AddCommand(newCaseCommand(v), checkCaseCommand(v), schemaCommand(v), showCommand(v), sealCommand(v), keysCommand(v))
 	return cmd
 }
 
@@ -84,7 +85,7 @@ func names(cmd *cobra.Command) string {
 	return strings.Join(out, ", ")
 }
 
-func newCaseCommand() *cobra.Command {
+func newCaseCommand(v voice.Voice) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
 		Use:     "new [FILE]",
@@ -108,7 +109,7 @@ func newCaseCommand() *cobra.Command {
 	return cmd
 }
 
-func schemaCommand() *cobra.Command {
+func schemaCommand(v voice.Voice) *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema",
 		Short: "Print the JSON Schema of case files",

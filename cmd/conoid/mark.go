@@ -7,11 +7,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/sitting"
 )
 
-func markCommand() *cobra.Command {
+func markCommand(v voice.Voice) *cobra.Command {
 	var caseFile string
 	var asJSON, full bool
 	var k keyring
@@ -25,7 +26,7 @@ The points are given by the marking scheme of the case (see conoid case new),
 steps and time against those of the expert on the same case. A sitting that was
 broken off is reviewed as far as it went, and the exit code is 1.`,
 		Example: "  conoid mark fifth.jsonl\n  conoid mark fifth.jsonl --full\n  conoid mark theirs.jsonl --case my-case.toml --json",
-		Args:    arguments(1, 1, "the log"),
+		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, torn, err := reviewed(args[0], caseFile, &k)
 			if err != nil {

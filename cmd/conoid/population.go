@@ -10,12 +10,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/render"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/figures"
 	"conoid/scoring/population"
 )
 
-func populationCommand() *cobra.Command {
+func populationCommand(v voice.Voice) *cobra.Command {
 	var eyes int
 	var seed uint64
 	var asJSON bool
@@ -78,7 +79,7 @@ func progress(w io.Writer, of int) func(done int) {
 	}
 }
 
-func figuresCommand() *cobra.Command {
+func figuresCommand(v voice.Voice) *cobra.Command {
 	var eyes int
 	cmd := &cobra.Command{
 		Use:   "figures [NAME]",

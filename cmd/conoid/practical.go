@@ -11,11 +11,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/practical"
 )
 
-func practicalCommand() *cobra.Command {
+func practicalCommand(v voice.Voice) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "practical",
 		Short: "Hold a timed practical, and mark the class (for assessors)",
@@ -45,8 +46,8 @@ answer can be worked out again afterwards.
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(practicalKeysCommand(), practicalNewCommand(), practicalShowCommand(), practicalSimulateCommand(),
-		practicalCollectCommand(), rateCommand(), practicalDecideCommand(), practicalForgetCommand())
+	cmd.AddCommand(practicalKeysCommand(v), practicalNewCommand(v), practicalShowCommand(v), practicalSimulateCommand(v),
+		practicalCollectCommand(v), rateCommand(v), practicalDecideCommand(v), practicalForgetCommand(v))
 	return cmd
 }
 
@@ -107,7 +108,7 @@ func readAssessorKeys(path string, errs io.Writer) (*practical.Keys, error) {
 	return practical.ReadKeys(path, data)
 }
 
-func practicalKeysCommand() *cobra.Command {
+func practicalKeysCommand(v voice.Voice) *cobra.Command {
 	var out string
 	var force bool
 	cmd := &cobra.Command{
@@ -141,7 +142,7 @@ Keep a copy of the file in a safe place: without it, results cannot be opened.`,
 	return cmd
 }
 
-func practicalShowCommand() *cobra.Command {
+func practicalShowCommand(v voice.Voice) *cobra.Command {
 	var keys string
 	cmd := &cobra.Command{
 		Use:   "show FILE",
@@ -149,7 +150,7 @@ func practicalShowCommand() *cobra.Command {
 		Long: `Show what can be read of a practical, and who signed it. With the assessor's
 keys, everything is shown, the truth of the cases too.`,
 		Example: "  conoid practical show friday.conoid-practical\n  conoid practical show friday.conoid-practical --keys assessor.key",
-		Args:    arguments(1, 1, "the file of the practical"),
+		Args:    arguments(1, 1, "argument.practical"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			data, err := readFile(args[0], "the practical")
 			if err != nil {

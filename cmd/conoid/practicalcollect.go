@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	other "conoid/scoring/exchange"
 	"conoid/scoring/practical"
 )
@@ -29,7 +30,7 @@ type collection struct {
 	out        string
 }
 
-func practicalCollectCommand() *cobra.Command {
+func practicalCollectCommand(v voice.Voice) *cobra.Command {
 	var c collection
 	cmd := &cobra.Command{
 		Use:   "collect FILES... --practical FILE --keys FILE --out FOLDER",
@@ -63,7 +64,7 @@ was simulated is left out of these. Nothing is sent anywhere.`,
 		Example: `  conoid practical collect results --practical friday.conoid-practical --keys assessor.key --out report
   conoid practical collect results --practical friday.conoid-practical --keys assessor.key \
       --decisions decisions.jsonl --ratings ratings.csv --borderline 2 --out report-2`,
-		Args: arguments(1, -1, "the results"),
+		Args: arguments(1, -1, "argument.results"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if c.out == "" {
 				return usageError{errors.New("the folder for the report is missing: name a new one with --out")}

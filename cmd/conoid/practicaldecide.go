@@ -12,10 +12,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 )
 
-func practicalDecideCommand() *cobra.Command {
+func practicalDecideCommand(v voice.Voice) *cobra.Command {
 	var a assessor
 	var file string
 	var d practical.Decision
@@ -33,7 +34,7 @@ class again with conoid practical collect --decisions.`,
       --decisions decisions.jsonl --candidate A7 --case 2 --points 61.5 --reason "the fire alarm rang"
   conoid practical decide withdraw --practical friday.conoid-practical --keys assessor.key \
       --decisions decisions.jsonl --case 3 --reason "its story gave it away"`,
-		Args: arguments(1, 1, "what to decide (override, withdraw or restore)"),
+		Args: arguments(1, 1, "argument.decision"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if file == "" {
 				return usageError{errors.New("the file of decisions is missing: name it with --decisions; it is begun when it is not there")}
@@ -90,7 +91,7 @@ type forgetting struct {
 	force                bool
 }
 
-func practicalForgetCommand() *cobra.Command {
+func practicalForgetCommand(v voice.Voice) *cobra.Command {
 	var f forgetting
 	cmd := &cobra.Command{
 		Use:   "forget CANDIDATE FOLDERS...",
@@ -105,7 +106,7 @@ Only files are deleted that are in the folders you name. Copies elsewhere, on th
 machines, in backups and on paper, are yours to find. A result that is damaged may
 not tell whose it is; such files are listed.`,
 		Example: "  conoid practical forget A7 results report report-2\n  conoid practical forget A7 results report report-2 --force",
-		Args:    arguments(2, -1, "the candidate's number, or a folder,"),
+		Args:    arguments(2, -1, "argument.forget"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := practical.CheckCandidate(args[0]); err != nil {
 				return err

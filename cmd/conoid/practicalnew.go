@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 )
 
@@ -31,7 +32,7 @@ type newPractical struct {
 	force      bool
 }
 
-func practicalNewCommand() *cobra.Command {
+func practicalNewCommand(v voice.Voice) *cobra.Command {
 	var n newPractical
 	cmd := &cobra.Command{
 		Use:   "new SET --keys FILE --out FILE",

@@ -9,10 +9,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 )
 
-func practicalSimulateCommand() *cobra.Command {
+func practicalSimulateCommand(v voice.Voice) *cobra.Command {
 	var a assessor
 	var out string
 	var count int

@@ -20,6 +20,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cmd/internal/opens"
+	"conoid/render/voice"
 	"conoid/scoring"
 )
 
@@ -27,7 +28,7 @@ import (
 // for its address and port.
 const usualPort = 4680
 
-func practiseCommand() *cobra.Command {
+func practiseCommand(v voice.Voice) *cobra.Command {
 	var port uint16
 	var noOpen bool
 	var pack string
@@ -50,7 +51,7 @@ examine the same patients in plain lines with conoid sit --plain.
 		Example: `  conoid practise
   conoid practise ferry-clerk
   conoid practise my-case.toml --no-open`,
-		Args: arguments(0, 1, "the case"),
+		Args: arguments(0, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()

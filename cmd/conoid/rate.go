@@ -10,13 +10,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 	"conoid/sim/sitting"
 )
 
 // rateCommand lets an examiner judge a candidate's work without knowing whose
 // it is and what marks it has.
-func rateCommand() *cobra.Command {
+func rateCommand(v voice.Voice) *cobra.Command {
 	var planFile, keyFile, ratings string
 	var rating float64
 	cmd := &cobra.Command{
@@ -34,7 +35,7 @@ once; a rating that is there already is not written over.
 At the terminal every step is shown when you press Enter; end moves to the end of
 the case. With --rating, and nothing typed, all steps are shown at once.`,
 		Example: "  conoid practical rate 7.conoid-result --practical friday.conoid-practical --keys assessor.keys --ratings ratings.csv",
-		Args:    arguments(1, 1, "the result"),
+		Args:    arguments(1, 1, "argument.result"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case planFile == "" || keyFile == "":

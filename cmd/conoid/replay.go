@@ -16,7 +16,7 @@ import (
 	"conoid/sim/sitting"
 )
 
-func replayCommand() *cobra.Command {
+func replayCommand(v voice.Voice) *cobra.Command {
 	var caseFile string
 	var k keyring
 	cmd := &cobra.Command{
@@ -36,7 +36,7 @@ Through a pipe, or with nothing typed, all steps are told in order. At the bench
 (conoid practise) a finished sitting can be stepped through with the patient's
 view.`,
 		Example: "  conoid replay fifth.jsonl",
-		Args:    arguments(1, 1, "the log"),
+		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			l, err := readSitting(args[0], caseFile, &k)
 			if err != nil {

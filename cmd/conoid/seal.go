@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 )
 
 // sealHelp says what a seal is good for, and what not.
@@ -22,7 +23,7 @@ read the error from the running program. It keeps honest people honest; it is no
 lock against a determined one. It does not say who sealed the case either. A
 passphrase that is short or known is no seal at all.`
 
-func sealCommand() *cobra.Command {
+func sealCommand(v voice.Voice) *cobra.Command {
 	var recipients []string
 	var passphrase, force bool
 	var out string
@@ -40,7 +41,7 @@ stands for all its cases, which are sealed into a new folder.
   conoid case seal my-case.toml --for age1... --for age1... --out friday.conoid-case
   conoid sit friday.conoid-case --key mine.key
   conoid case seal friday/set.toml --passphrase --out handout`,
-		Args: arguments(1, 1, "the file of the case"),
+		Args: arguments(1, 1, "argument.case-file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if passphrase == (len(recipients) > 0) {
 				return usageError{errors.New("seal either for recipients, with --for, or with a --passphrase")}
@@ -179,7 +180,7 @@ func newPassphrase(cmd *cobra.Command) (string, error) {
 	return first, err
 }
 
-func keysCommand() *cobra.Command {
+func keysCommand(v voice.Voice) *cobra.Command {
 	var out string
 	var force bool
 	cmd := &cobra.Command{

@@ -32,7 +32,7 @@ const (
 	mistakesSheet = "mistakes.png"
 )
 
-func showCommand() *cobra.Command {
+func showCommand(v voice.Voice) *cobra.Command {
 	var out string
 	var seed uint64
 	var force bool
@@ -47,7 +47,7 @@ least confusion and the retina, and the lenses; and what the patient says.
 
 The sheets tell the hidden error.`,
 		Example: "  conoid case show my-case.toml --out sheets\n  conoid case show ferry-clerk --out sheets",
-		Args:    arguments(1, 1, "the case"),
+		Args:    arguments(1, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				return usageError{errors.New("the folder for the sheets is missing: name it with --out")}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -12,7 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -28,34 +29,18 @@ type sitFlags struct {
 	keys    keyring
 }
 
-func sitCommand() *cobra.Command {
+func sitCommand(v voice.Voice) *cobra.Command {
 	var f sitFlags
 	cmd := &cobra.Command{
-		Use:   "sit [CASE]",
-		Short: "Examine a patient at the terminal",
-		Long: `Sit down with a patient and examine one eye to its end point, line by line.
-
-CASE is a number or a name from the library (see conoid cases), or the file of a
-case. Without one you get the easiest case and are guided through the method,
-step by step. With one you work alone, unless you write --guide; the word next
-tells you the next step at any time, and help what can be done.
-
-The same case with the same seed gives the same answers to the same actions.
-Every step is in the log before its answer is shown. Name the log of a sitting
-that was broken off with --log, and it goes on where it stood.
-
-A sitting can be written down and given as a script: one action a line, with
-empty lines and lines that begin with # left out. Lines that are refused are
-reported and change nothing.`,
-		Example: `  conoid sit
-  conoid sit net-mender --guide
-  conoid sit 5 --seed 42 --log fifth.jsonl
-  conoid sit ferry-clerk --seed 7 --no-log < actions.txt`,
-		Args: arguments(0, 1, "the case"),
+		Use:     "sit " + v.Text("help.argument.case-or-none"),
+		Short:   v.Text("help.sit.short"),
+		Long:    v.Text("help.sit.long"),
+		Example: v.Text("help.sit.example"),
+		Args:    arguments(0, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f.hasSeed = cmd.Flags().Changed("seed")
 			if f.log != "" && f.noLog {
-				return usageError{errors.New("--log and --no-log cannot both be meant")}
+				return usageError{fact.Refuse("sit.two-logs")}
 			}
 			name := ""
 			if len(args) == 1 {
@@ -69,12 +54,12 @@ reported and change nothing.`,
 	}
 	f.keys.flag(cmd)
 	fl := cmd.Flags()
-	fl.Uint64Var(&f.seed, "seed", 0, "seed of the patient's wavering (left out: a fresh one, which is shown)")
-	fl.StringVar(&f.log, "log", "", "file of the log: a new one to begin, or one that is there to go on with")
-	fl.BoolVar(&f.noLog, "no-log", false, "keep no log")
-	fl.BoolVar(&f.guide, "guide", false, "tell the next step of the method all the way")
-	fl.BoolVar(&f.plain, "plain", false, "plain lines only: no line editing, no drawings (for screen readers)")
-	fl.BoolVar(&f.json, "json", false, "write only the mark, as JSON, to the standard output, and the sitting to the standard error")
+	fl.Uint64Var(&f.seed, "seed", 0, v.Text("help.sit.flag.seed"))
+	fl.StringVar(&f.log, "log", "", v.Text("help.sit.flag.log"))
+	fl.BoolVar(&f.noLog, "no-log", false, v.Text("help.sit.flag.no-log"))
+	fl.BoolVar(&f.guide, "guide", false, v.Text("help.sit.flag.guide"))
+	fl.BoolVar(&f.plain, "plain", false, v.Text("help.sit.flag.plain"))
+	fl.BoolVar(&f.json, "json", false, v.Text("help.sit.flag.json"))
 	return cmd
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"conoid/cases"
 	"conoid/render"
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -30,7 +31,7 @@ type viewFlags struct {
 	linear, json     bool
 }
 
-func viewCommand() *cobra.Command {
+func viewCommand(v voice.Voice) *cobra.Command {
 	var f viewFlags
 	cmd := &cobra.Command{
 		Use:   "view",

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/assets"
+	"conoid/render/voice"
+)
+
+// The names of locales are those of POSIX (language_territory.codeset@modifier)
+// and BCP 47.
+func TestTheLanguageThatIsSpoken(t *testing.T) {
+	for name, want := range map[string]string{
+		"de": "de", "de_DE.UTF-8": "de", "de_AT@euro": "de", "de-CH": "de", "en_GB.UTF-8": "en", "en": "en",
+		"C": "en", "C.UTF-8": "en", "POSIX": "en", "fr_FR.UTF-8": "", "nds": "", "?": "", "": "",
+	} {
+		code, ok := spoken(name)
+		assert.Equal(t, want != "", ok, name)
+		if ok {
+			assert.Equal(t, want, code, name)
+		}
+	}
+}
+
+func TestTheVoiceIsFoundBeforeTheCommands(t *testing.T) {
+	german := voice.In("de")
+	for _, c := range []struct {
+		args   []string
+		system []string
+		want   voice.Voice
+	}{
+		{nil, nil, voice.English},
+		{nil, []string{"de_DE.UTF-8"}, german},
+		{nil, []string{"fr_FR.UTF-8", "de"}, voice.English},
+		{[]string{"sit", "--language", "de"}, []string{"en"}, german},
+		{[]string{"--language=de", "sit"}, nil, german},
+		{[]string{"--language=en", "--language", "de"}, nil, german},
+		{[]string{"--", "--language", "de"}, nil, voice.English},
+		{[]string{"sit", "--language"}, []string{"de"}, german}, // the value is missed later
+	} {
+		v, err := voiceFor(c.args, c.system)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, v, "%v %v", c.args, c.system)
+	}
+	v, err := voiceFor([]string{"--language", "tlh"}, []string{"de"})
+	assert.Equal(t, german, v)
+	var usage usageError
+	assert.ErrorAs(t, err, &usage)
+}
+
+func TestTheStrongestVariableNamesTheLanguage(t *testing.T) {
+	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
+		t.Setenv(name, "")
+	}
+	assert.Empty(t, environment())
+	for _, name := range []string{"LANG", "LC_MESSAGES", "LC_ALL"} {
+		t.Setenv(name, name)
+		assert.Equal(t, []string{name}, environment())
+	}
+}
+
+// Each kind of value that a flag can take has words.
+func TestFlagsHaveWords(t *testing.T) {
+	for _, language := range assets.Languages() {
+		v := voice.In(language)
+		var walk func(*cobra.Command)
+		walk = func(cmd *cobra.Command) {
+			cmd.Flags().VisitAll(func(f *pflag.Flag) {
+				kind := f.Value.Type()
+				assert.NotEmpty(t, f.Usage, "%s --%s", cmd.CommandPath(), f.Name)
+				assert.True(t, kind == "bool" || v.Has("help.value."+kind), "%s: %s", language, kind)
+				assert.True(t, kind == "string" || kind == "stringArray" || v.Has("usage.kind."+kind), "%s: %s", language, kind)
+			})
+			for _, c := range cmd.Commands() {
+				walk(c)
+			}
+		}
+		walk(rootCommand(v))
+	}
+}
