@@ -182,18 +182,17 @@ func (d *desk) take(line string) error {
 
 // show tells what an event did, or what was asked and answered.
 func (d *desk) show(e sitting.Event) {
-	scene := words.SceneOf(d.s)
-	room := d.s.Setup().Room
+	st, room := d.s.State(), d.s.Setup().Room
 	if e.Answer == nil {
-		d.say("%s", words.Done(e.Action, scene, room))
+		d.say("%s", voice.English.Done(e, st, room))
 		return
 	}
-	if q := words.Question(e.Action, scene.Chart); !d.said[q] {
+	if q := voice.English.Question(e.Action, st.Chart); !d.said[q] {
 		d.say("You: “%s”", q)
 		d.said[q] = true
 	}
-	d.say("%s: “%s”", d.who(), voice.English.Answer(*e.Answer, room.Labels, scene.Chart))
-	for _, row := range words.Rows(*e.Answer) {
+	d.say("%s: “%s”", d.who(), voice.English.Answer(*e.Answer, room.Labels, st.Chart))
+	for _, row := range voice.English.Rows(*e.Answer) {
 		d.lines(row)
 	}
 }

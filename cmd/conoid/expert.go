@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
-	"conoid/cmd/internal/words"
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/population"
@@ -116,10 +115,10 @@ func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
 		if _, refused := s.Do(f.Event.Action); refused != nil {
 			return refused
 		}
-		scene := words.SceneOf(s)
-		text := words.Done(f.Event.Action, scene, setup.Room)
+		st := s.State()
+		text := voice.English.Done(f.Event, st, setup.Room)
 		if a := f.Event.Answer; a != nil {
-			text = fmt.Sprintf("“%s” “%s”", words.Question(f.Event.Action, scene.Chart), voice.English.Answer(*a, setup.Room.Labels, scene.Chart))
+			text = fmt.Sprintf("“%s” “%s”", voice.English.Question(f.Event.Action, st.Chart), voice.English.Answer(*a, setup.Room.Labels, st.Chart))
 		}
 		err = cmp.Or(err, second(fmt.Fprintln(w, indent(wrap(text, 76), 4))))
 	}

@@ -41,7 +41,7 @@ func clock(seconds float64) string {
 // standing tells what stands in the frame of the tested eye.
 func (d *desk) standing() string {
 	f := d.s.State().Frames[d.cas.Tested.Index()]
-	text := sentence(string(d.cas.Tested)) + " eye: " + words.Frame(f) + "."
+	text := sentence(string(d.cas.Tested)) + " eye: " + voice.English.Frame(f) + "."
 	var stand []optics.Lens
 	for _, l := range f.Lenses {
 		if l != (optics.Lens{}) {
@@ -51,8 +51,8 @@ func (d *desk) standing() string {
 	if len(stand) > 1 {
 		text += " Together: " + f.Prescription().String() + "."
 	}
-	if worn := words.Worn(f, d.s.Setup().Room.Distance); worn != "" {
-		text += " Where they stand they act as " + worn + " would in the back cell."
+	if worn := voice.English.Worn(f, d.s.Setup().Room.Distance); worn != "" {
+		text += " " + worn
 	}
 	return text
 }
@@ -82,7 +82,7 @@ func (d *desk) steps() {
 // showChart shows what hangs on the wall.
 func (d *desk) showChart() {
 	st, labels := d.s.State(), d.s.Setup().Room.Labels
-	d.say("%s.", sentence(words.View(st, labels)))
+	d.say("%s.", sentence(voice.English.Wall(st, labels)))
 	for _, row := range st.Rows {
 		d.lines(fmt.Sprintf("%-7s%s", patient.FormatAcuity(row.LogMAR), strings.Join(strings.Split(row.Shown, ""), " ")))
 	}
@@ -115,9 +115,9 @@ func (d *desk) help(args []string) error {
 // moment tells what makes sense now.
 func (d *desk) moment() string {
 	scene := words.SceneOf(d.s)
-	text := "On the wall: " + words.View(scene.State, d.s.Setup().Room.Labels) + "."
+	text := "On the wall: " + voice.English.Wall(scene.State, d.s.Setup().Room.Labels) + "."
 	if len(scene.Questions) > 0 {
-		text += " You can ask: " + words.Asks(scene) + "."
+		text += " You can ask: " + words.Asks(scene, voice.English) + "."
 	}
 	return text + " " + d.standing()
 }

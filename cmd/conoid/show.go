@@ -15,7 +15,6 @@ import (
 
 	"conoid/assets"
 	"conoid/cases"
-	"conoid/cmd/internal/words"
 	"conoid/render"
 	"conoid/render/voice"
 	"conoid/scoring"
@@ -137,7 +136,7 @@ func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 
 // text is what is said of a stage.
 func (p *printer) text(st stage) []string {
-	out := []string{st.meaning, strings.ReplaceAll(words.Frame(st.frame), " · ", ", "), lie(st)}
+	out := []string{st.meaning, strings.Join(voice.English.Lenses(st.frame), ", "), lie(st)}
 	if st.view == sitting.Letters {
 		out = append(out, "Reads "+patient.FormatAcuity(st.sight.Look(p.reading).Acuity())+".")
 	}

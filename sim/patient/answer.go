@@ -48,6 +48,16 @@ type RowRead struct {
 	Said   string  `json:"said"`
 }
 
+// Right is how many letters of the row were read as they were shown.
+func (r RowRead) Right() (n int) {
+	for i := range min(len(r.Shown), len(r.Said)) {
+		if r.Shown[i] == r.Said[i] {
+			n++
+		}
+	}
+	return n
+}
+
 // Question is something that the examiner can ask.
 type Question string
 

@@ -15,7 +15,6 @@ import (
 	"sync"
 
 	"conoid/cases"
-	"conoid/cmd/internal/words"
 	"conoid/render/figure"
 	"conoid/render/voice"
 	"conoid/scoring"
@@ -125,14 +124,14 @@ func (d *Debrief) Timeline() []Entry {
 		if _, err := s.Do(e.Action); err != nil {
 			break
 		}
-		scene := words.SceneOf(s)
+		st := s.State()
 		entry := Entry{N: e.N, Wrong: wrong[e.N], Luckily: luck[e.N]}
 		if e.Answer == nil {
-			entry.Did = words.Done(e.Action, scene, room)
+			entry.Did = voice.English.Done(e, st, room)
 		} else {
-			entry.Did = "“" + words.Question(e.Action, scene.Chart) + "”"
-			entry.Said = voice.English.Answer(*e.Answer, room.Labels, scene.Chart)
-			entry.Rows = words.Rows(*e.Answer)
+			entry.Did = "“" + voice.English.Question(e.Action, st.Chart) + "”"
+			entry.Said = voice.English.Answer(*e.Answer, room.Labels, st.Chart)
+			entry.Rows = voice.English.Rows(*e.Answer)
 		}
 		out = append(out, entry)
 	}

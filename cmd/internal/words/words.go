@@ -1,5 +1,5 @@
-// Package words reads the examiner's commands, in a clinician's words, as
-// actions of a sitting, and puts what was done into words.
+// Package words is the examiner's command line: it reads commands, in a
+// clinician's words, as actions of a sitting, and writes actions as commands.
 package words
 
 import (

@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -217,66 +216,6 @@ func TestComplete(t *testing.T) {
 		"nonsense x":   nil,
 	} {
 		assert.Equal(t, want, Complete(line, s, "quit", "frame"), line)
-	}
-}
-
-func TestFrame(t *testing.T) {
-	s := scene(t, "+0.50", "-1.00x35")
-	f := s.Frames[0]
-	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35", Frame(f))
-	assert.Empty(t, Worn(f, 6), "weak lenses act as they are marked")
-	f.Held = lens(t, "+0.50")
-	f.Lenses[optics.Front2] = optics.Pinhole
-	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35 · pinhole (front 2) · +0.50 sphere held up", Frame(f))
-	assert.Equal(t, "no lenses", Frame(optics.NewFrame(0.012)))
-}
-
-// A strong lens further from the eye acts more strongly as plus: 10 D at 5 mm
-// before the back cell is worth 10/(1 - 0.005*10) = 10.53 D there (effectivity,
-// handbook formula).
-func TestWorn(t *testing.T) {
-	f := optics.NewFrame(0.012)
-	f.Lenses[optics.Front1] = optics.SphereOf(10)
-	worn, err := optics.ParseRx(Worn(f, 1e9))
-	require.NoError(t, err)
-	assert.InDelta(t, 10.53, worn.Sphere, 0.006)
-}
-
-func TestRows(t *testing.T) {
-	a := patient.Answer{Kind: patient.Read, LogMAR: 0.26, Rows: []patient.RowRead{
-		{LogMAR: 0.3, Shown: "HVCZN", Said: "HVCZN"}, {LogMAR: 0.2, Shown: "DEFHK", Said: "DF..K"},
-	}}
-	assert.Equal(t, []string{
-		"6/12   HVCZN   read HVCZN   5 of 5",
-		"6/9.5  DEFHK   read DF..K   2 of 5",
-		"That makes 6/12+2 (0.26 logMAR).",
-	}, Rows(a))
-	assert.Empty(t, Rows(patient.Answer{Kind: patient.Alike}))
-
-	a.Rows = []patient.RowRead{{LogMAR: 0.3, Shown: "H", Said: "N"}}
-	assert.Equal(t, []string{"6/12   H   read N   0 of 1"}, Rows(a), "one letter is no acuity")
-}
-
-// The words for an acuity are read back as the same acuity.
-func TestAcuityIsReadBack(t *testing.T) {
-	for letters := -15; letters <= 40; letters++ {
-		want := float64(letters) * 0.02
-		text, _, _ := strings.Cut(Acuity(want), " ")
-		got, err := patient.ParseAcuity(text)
-		require.NoError(t, err, text)
-		// Custom writes 6/18 for 18.97: log10(18.97/18) = 0.0228.
-		assert.InDelta(t, want, got, 0.0229, text)
-	}
-}
-
-func TestView(t *testing.T) {
-	st := scene(t).State
-	assert.Equal(t, "nothing", View(st, chart.ByAxis))
-	st.Chart = sitting.Blocks
-	assert.Contains(t, View(st, chart.ByAxis), "arrow at 170")
-	for _, c := range Charts {
-		st.Chart = c
-		assert.Contains(t, View(st, chart.ByHour), strings.TrimSuffix(string(c), "s"))
 	}
 }
 

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"conoid/sim/patient"
+	"conoid/render/voice"
 	"conoid/sim/sitting"
 )
 
@@ -79,21 +79,15 @@ func Written(a sitting.Action) string {
 func sizeWord(logMAR float64) string { return strconv.FormatFloat(logMAR, 'f', -1, 64) }
 
 // Asks lists the commands for the questions that make sense now, and what
-// each asks.
-func Asks(s Scene) string {
-	what := map[patient.Question]string{
-		patient.WhichLines: "which lines are clearest", patient.WhichLimb: "which limb is clearer",
-		patient.WhichBlock: "which block is clearer", patient.ReadLetters: "to read",
-		patient.WhichColour: "which colour is clearer", patient.WithLens: "with the lens held up, or without",
-		patient.OneOrTwo: "now, or before the last lens",
-	}
+// each asks, in the words of a language.
+func Asks(s Scene, v voice.Voice) string {
 	var out []string
 	for i, q := range s.Questions {
 		command := "ask " + string(q)
 		if i == 0 {
 			command = "ask"
 		}
-		out = append(out, fmt.Sprintf("%s (%s)", command, what[q]))
+		out = append(out, fmt.Sprintf("%s (%s)", command, v.Asking(sitting.Action{Question: q})))
 	}
 	return strings.Join(out, ", ")
 }
