@@ -57,10 +57,14 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	return exitFailed
 }
 
-// told is an error in words. What stands around a fact is kept as it is.
+// told is an error in words, a line for each that was joined. What stands around a fact is kept as it is.
 func told(v voice.Voice, err error) string {
-	if _, many := err.(interface{ Unwrap() []error }); many {
-		return v.Error(err)
+	if many, is := err.(interface{ Unwrap() []error }); is {
+		var lines []string
+		for _, one := range many.Unwrap() {
+			lines = append(lines, told(v, one))
+		}
+		return strings.Join(lines, "\n")
 	}
 	var f fact.Told
 	if !errors.As(err, &f) {
