@@ -13,6 +13,7 @@ import (
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -210,7 +211,7 @@ func (d *desk) advise() {
 	if !d.guided {
 		return
 	}
-	a := guide.Next(guide.ViewOf(d.s))
+	a := d.advice()
 	text := headline(a)
 	if text != d.advised {
 		d.blank()
@@ -220,14 +221,29 @@ func (d *desk) advise() {
 	fmt.Fprintln(d.out, commands(a))
 }
 
-func headline(a guide.Advice) string {
-	return fmt.Sprintf("Step %d of %d: %s.\n%s", a.Stage, guide.Stages, a.Title, wrap(a.Text, width))
+// advice is what the guide says now.
+func (d *desk) advice() guide.Advice {
+	setup := d.s.Setup()
+	return guide.Next(guide.ViewOf(d.s, setup.Tested, setup.Eyes[setup.Tested.Index()].Objective, setup.Room))
 }
 
-func commands(a guide.Advice) string { return indent(strings.Join(a.Write, "\n"), 2*margin) }
+func headline(a guide.Advice) string {
+	v := voice.English
+	step := v.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
+	return v.Sentence(step) + "\n" + wrap(v.Say(a.Text), width)
+}
+
+// commands are the lines to write for an advice.
+func commands(a guide.Advice) string {
+	var lines []string
+	for _, do := range a.Do {
+		lines = append(lines, words.Written(do))
+	}
+	return indent(strings.Join(lines, "\n"), 2*margin)
+}
 
 // next tells the next step whether or not it was told last.
 func (d *desk) next() {
-	a := guide.Next(guide.ViewOf(d.s))
+	a := d.advice()
 	fmt.Fprintln(d.out, headline(a)+"\n"+commands(a))
 }

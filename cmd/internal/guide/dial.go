@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"fmt"
 	"math"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -40,10 +40,10 @@ func (w *work) fog() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := w.advice(3, "fog")
+	a := Advice{Stage: 3, Title: fact.New("advice.fog")}
 	if c := cylinders(w.frame); len(c) > 0 {
-		a.Text = w.text("fog.cylinder")
-		a.Write = []string{"take " + c[0].Code()}
+		a.Text = fact.New("advice.fog.cylinder")
+		a.Do = []sitting.Action{w.take(c[0])}
 		return a, true
 	}
 	wanted := w.fogged()
@@ -53,17 +53,15 @@ func (w *work) fog() (Advice, bool) {
 	by := wanted - w.sphereNow()
 	switch {
 	case by > 1e-6:
-		a.Text = w.text("fog.plus")
+		a.Text = fact.New("advice.fog.plus", "fog", fact.Power(firstFog))
 	case by < -1e-6 && w.overfogged():
-		a.Text = w.text("fog.less")
+		a.Text = fact.New("advice.fog.less")
 	default:
 		return Advice{}, false
 	}
-	a.Write = []string{"add " + code(by)}
+	a.Do = []sitting.Action{w.add(by)}
 	return a, true
 }
-
-func code(d float64) string { return optics.SphereOf(math.Round(d*100) / 100).Code() }
 
 // fanLook is the last answer about the lines of a dial through the sphere that
 // stands in the frame now.
@@ -77,13 +75,13 @@ func (w *work) fanLook() (last look, ok bool) {
 	return last, ok
 }
 
-// overfogged tells whether no line stood out, or none could be seen, just now.
+// overfogged reports whether no line stood out, or none could be seen, just now.
 func (w *work) overfogged() bool {
 	l, ok := w.fanLook()
 	return ok && (l.answer.Kind == patient.Alike || l.answer.Kind == patient.Blurred)
 }
 
-// flat tells whether there is no astigmatism to be found on the dial: no line
+// flat reports whether there is no astigmatism to be found on the dial: no line
 // stood out through two different spheres, or the arrow's limbs are alike
 // wherever it points.
 func (w *work) flat() bool {
@@ -109,7 +107,7 @@ func (w *work) flat() bool {
 // there is astigmatism worth correcting.
 const widest = 60
 
-// settled tells whether the work on the dial is over: the axis is found, or
+// settled reports whether the work on the dial is over: the axis is found, or
 // there is none.
 func (w *work) settled() bool {
 	_, found := w.axisFound()
@@ -120,38 +118,35 @@ func (w *work) fan() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := w.advice(4, "fan")
+	a := Advice{Stage: 4, Title: fact.New("advice.fan")}
 	l, ok := w.fanLook()
 	if !ok {
-		a.Text = w.text("fan.ask")
-		a.Write = []string{"show fan", "ask"}
+		a.Text = fact.New("advice.fan.ask")
+		a.Do = []sitting.Action{show(sitting.Fan), ask(patient.WhichLines)}
 		if isDial(w.State.Chart) {
-			a.Write = a.Write[1:]
+			a.Do = a.Do[1:]
 		}
 		return a, true
 	}
 	if l.answer.Kind != patient.Lines {
-		a.Text = w.text("again.explain")
-		a.Write = []string{"explain", "ask"}
+		a.Text = fact.New("advice.again.explain")
+		a.Do = []sitting.Action{{Do: sitting.Explain}, ask(patient.WhichLines)}
 		return a, true
 	}
 	if !w.fogShown() {
-		a.Text = w.text("fan.confirm")
-		a.Write = []string{"hold +0.50", "ask lens", "lower"}
-		if w.frame.Held.Kind != optics.NoLens {
-			a.Write = a.Write[1:]
-		}
+		a.Text = fact.New("advice.fan.confirm")
+		a.Do = append(w.hold(), ask(patient.WithLens), lower())
 		return a, true
 	}
 	if w.frame.Held.Kind != optics.NoLens {
-		a.Text = w.text("fan.lower")
-		a.Write = []string{"lower"}
+		a.Text = fact.New("advice.fan.lower")
+		a.Do = []sitting.Action{lower()}
 		return a, true
 	}
 	return Advice{}, false
 }
 
-// fogShown tells whether more plus was seen to blur a dial through the sphere
+// fogShown reports whether more plus was seen to blur a dial through the sphere
 // that is in now, or through less.
 func (w *work) fogShown() bool {
 	for _, l := range w.looks {
@@ -227,41 +222,35 @@ func (w *work) arrow() (Advice, bool) {
 	if w.settled() {
 		return Advice{}, false
 	}
-	a := w.advice(5, "arrow")
+	a := Advice{Stage: 5, Title: fact.New("advice.arrow")}
 	b, from, _ := w.limbs()
 	v, _ := b.next(arrowStep, w.fineStep())
 	to := int(optics.Axis(float64(from + v)))
 	last, asked := w.lastLook(patient.WhichLimb)
 	switch {
 	case !asked || last.n < w.dialled():
-		a.Text = w.text(w.fromDial(), from)
+		a.Text = w.fromDial(from)
 	case last.answer.Kind == patient.Left:
-		a.Text = w.text("arrow.right")
+		a.Text = fact.New("advice.arrow.right")
 	case last.answer.Kind == patient.Right:
-		a.Text = w.text("arrow.left")
+		a.Text = fact.New("advice.arrow.left")
 	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
-		a.Text = w.text("arrow.alike")
+		a.Text = fact.New("advice.arrow.alike")
 	default:
-		a.Text = w.text("again")
+		a.Text = fact.New("advice.again")
 		to = last.pointer
 	}
-	if w.State.Chart != sitting.Arrow {
-		a.Write = append(a.Write, "show arrow")
-	}
-	if w.State.Pointer != to {
-		a.Write = append(a.Write, fmt.Sprintf("arrow %d", to))
-	}
-	a.Write = append(a.Write, "ask")
+	a.Do = w.on(sitting.Arrow, append(w.point(to), ask(patient.WhichLimb))...)
 	return a, true
 }
 
-// fromDial names the text that sends the arrow to the clearest lines. On a dial
-// that is not marked by axis it reminds how a label is read off.
-func (w *work) fromDial() string {
+// fromDial sends the arrow to the clearest lines. On a dial that is not marked by
+// axis it reminds how a label is read off.
+func (w *work) fromDial(label int) fact.Fact {
 	if w.Labels == chart.ByAxis {
-		return "arrow.from"
+		return fact.New("advice.arrow.from", "label", fact.Degrees(label))
 	}
-	return "arrow.from.hours"
+	return fact.New("advice.arrow.from.hours", "label", fact.Degrees(label))
 }
 
 // dialled is the number of the last event in which a dial gave lines.

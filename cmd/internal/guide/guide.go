@@ -7,10 +7,8 @@
 package guide
 
 import (
-	"fmt"
-
-	"conoid/assets"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -22,14 +20,13 @@ const Stages = 9
 // Advice is the next step.
 type Advice struct {
 	Stage int // 1 to Stages
-	Title string
-	Text  string   // what to do, and why
-	Write []string // the commands for it, in order
+	Title fact.Fact
+	Text  fact.Fact        // what to do, and why
+	Do    []sitting.Action // in order; where none is named, the eye is the tested one
 }
 
 // View is what the student knows.
 type View struct {
-	Language  string // of the advice, as in assets.Languages; English when empty
 	Tested    sitting.Side
 	Objective optics.Rx
 	Set       optics.TrialSet
@@ -38,16 +35,23 @@ type View struct {
 	Events    []sitting.Event
 }
 
-// ViewOf is what the student at a sitting knows.
-func ViewOf(s *sitting.Sitting) View {
-	setup := s.Setup()
+// Chair is where the patient sits, here or elsewhere: how things stand, and what
+// was done and answered.
+type Chair interface {
+	State() sitting.State
+	Events() []sitting.Event
+}
+
+// ViewOf is what the student at a chair knows who was told which eye to test, its
+// objective result and what the room has.
+func ViewOf(c Chair, tested sitting.Side, objective optics.Rx, room sitting.Room) View {
 	return View{
-		Tested:    setup.Tested,
-		Objective: setup.Eyes[setup.Tested.Index()].Objective.MinusCyl(),
-		Set:       setup.Room.Set,
-		Labels:    setup.Room.Labels,
-		State:     s.State(),
-		Events:    s.Events(),
+		Tested:    tested,
+		Objective: objective.MinusCyl(),
+		Set:       room.Set,
+		Labels:    room.Labels,
+		State:     c.State(),
+		Events:    c.Events(),
 	}
 }
 
@@ -70,17 +74,6 @@ type work struct {
 	View
 	frame optics.Frame // of the tested eye, now
 	looks []look       // every answer, with what it was about
-}
-
-// advice is the advice of a stage, with its title only.
-func (w *work) advice(stage int, name string) Advice {
-	return Advice{Stage: stage, Title: w.text(name)}
-}
-
-// text is a text of the guide in the student's language, with what is to be
-// filled in.
-func (w *work) text(name string, fill ...any) string {
-	return fmt.Sprintf(assets.Label(w.Language, "advice."+name), fill...)
 }
 
 func (w *work) sphereNow() float64 { return sphereOf(w.frame) }
@@ -110,10 +103,10 @@ func (w *work) cover() (Advice, bool) {
 	if w.State.Covered[other.Index()] {
 		return Advice{}, false
 	}
-	a := w.advice(1, "cover")
-	a.Text = w.text("cover.other")
-	a.Write = []string{"cover " + string(other)}
-	return a, true
+	return Advice{
+		Stage: 1, Title: fact.New("advice.cover"), Text: fact.New("advice.cover.other"),
+		Do: []sitting.Action{{Do: sitting.Cover, Eye: other}},
+	}, true
 }
 
 func (w *work) vision() (Advice, bool) {
@@ -122,8 +115,8 @@ func (w *work) vision() (Advice, bool) {
 			return Advice{}, false
 		}
 	}
-	a := w.advice(2, "vision")
-	a.Text = w.text("vision.read")
-	a.Write = w.reading("ask")
-	return a, true
+	return Advice{
+		Stage: 2, Title: fact.New("advice.vision"), Text: fact.New("advice.vision.read"),
+		Do: w.on(sitting.Letters, ask(patient.ReadLetters)),
+	}, true
 }

@@ -11,6 +11,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
@@ -26,13 +27,36 @@ func write(t *testing.T, s *sitting.Sitting, line string) {
 	require.NoError(t, err, line)
 }
 
-// follow does what the guide says, to the end.
+// viewOf is what the student at a sitting knows.
+func viewOf(s *sitting.Sitting) guide.View {
+	setup := s.Setup()
+	return guide.ViewOf(s, setup.Tested, setup.Eyes[setup.Tested.Index()].Objective, setup.Room)
+}
+
+// written are the commands for what is advised.
+func written(a guide.Advice) (out []string) {
+	for _, do := range a.Do {
+		out = append(out, words.Written(do))
+	}
+	return out
+}
+
+// title is the title of an advice in English.
+func title(a guide.Advice) string { return voice.English.Say(a.Title) }
+
+// follow does what the guide says, to the end. Half of it is written as commands.
 func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 	s := sitting.Start(c.Setup(), seed)
-	for range 80 {
-		checkWords(t, guide.ViewOf(s))
-		for _, line := range guide.Next(guide.ViewOf(s)).Write {
-			write(t, s, line)
+	for i := range 80 {
+		a := guide.Next(viewOf(s))
+		checkWords(t, a)
+		for _, do := range a.Do {
+			if i%2 == 0 {
+				write(t, s, words.Written(do))
+				continue
+			}
+			_, err := s.Do(do)
+			require.NoError(t, err, "%+v", do)
 		}
 		if _, over := s.EndPoint(); over {
 			m, err := scoring.Of(s)
@@ -40,21 +64,22 @@ func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 			return m
 		}
 	}
-	require.Fail(t, "the guide leads nowhere", "%s: %+v", c.ID, guide.Next(guide.ViewOf(s)))
+	require.Fail(t, "the guide leads nowhere", "%s: %+v", c.ID, guide.Next(viewOf(s)))
 	return nil
 }
 
-// checkWords checks that an advice is the same in every language, in words that
-// are there and filled in.
-func checkWords(t *testing.T, v guide.View) {
+// checkWords checks that an advice can be said in every language, filled in to the
+// end, and each of its actions too.
+func checkWords(t *testing.T, a guide.Advice) {
 	t.Helper()
-	want := guide.Next(v)
-	for _, v.Language = range assets.Languages() {
-		a := guide.Next(v)
-		assert.Equal(t, want.Stage, a.Stage, v.Language)
-		assert.Equal(t, want.Write, a.Write, v.Language)
-		for _, text := range []string{a.Title, a.Text} {
-			assert.NotRegexp(t, `^advice\.|%`, text, v.Language)
+	for _, language := range assets.Languages() {
+		v := voice.In(language)
+		texts := []string{v.Say(a.Title), v.Say(a.Text)}
+		for _, do := range a.Do {
+			texts = append(texts, v.Action(do))
+		}
+		for _, text := range texts {
+			assert.NotRegexp(t, `advice\.|told\.|[{}%]`, text, language)
 		}
 	}
 }
@@ -88,28 +113,28 @@ func begin(t *testing.T, id string) *sitting.Sitting {
 // The guide starts from how things stand, whatever was done before.
 func TestGuideSeesWhatStands(t *testing.T) {
 	s := begin(t, "ferry-clerk")
-	next := func() guide.Advice { return guide.Next(guide.ViewOf(s)) }
-	assert.Equal(t, []string{"cover left"}, next().Write)
+	next := func() guide.Advice { return guide.Next(viewOf(s)) }
+	assert.Equal(t, []string{"cover left"}, written(next()))
 
 	write(t, s, "cover left")
-	assert.Equal(t, []string{"show letters", "ask"}, next().Write)
+	assert.Equal(t, []string{"show letters", "ask read"}, written(next()))
 	write(t, s, "show letters")
-	assert.Equal(t, []string{"ask"}, next().Write)
+	assert.Equal(t, []string{"ask read"}, written(next()))
 	write(t, s, "ask")
 
 	// A fan that is shown with the cylinder in shows what the cylinder leaves.
 	write(t, s, "show fan")
 	write(t, s, "ask")
-	assert.Equal(t, []string{"take -1.00x175"}, next().Write)
+	assert.Equal(t, []string{"take -1.00x175"}, written(next()))
 	write(t, s, "take cyl")
-	assert.Equal(t, []string{"add +0.50"}, next().Write)
+	assert.Equal(t, []string{"change sphere to -0.50"}, written(next()))
 	write(t, s, "add +0.25")
-	assert.Equal(t, []string{"add +0.25"}, next().Write)
+	assert.Equal(t, []string{"change sphere to -0.50"}, written(next()))
 	write(t, s, "add +0.25")
-	assert.Equal(t, "Ask about the fan", next().Title)
+	assert.Equal(t, "Ask about the fan", title(next()))
 
 	write(t, s, "uncover left")
-	assert.Equal(t, "Cover the other eye", next().Title)
+	assert.Equal(t, "Cover the other eye", title(next()))
 }
 
 // view is a sitting that went well up to where the arrow stands: an eye whose
@@ -136,16 +161,18 @@ func view(events ...sitting.Event) guide.View {
 	}
 }
 
-func TestAdviceInTheStudentsLanguage(t *testing.T) {
+func TestAdviceInEveryLanguage(t *testing.T) {
 	v := view()
-	checkWords(t, v)
-	assert.Equal(t, "Turn the arrow", guide.Next(v).Title, "English when nothing is said")
-	v.Language = "de"
-	assert.Equal(t, "Den Pfeil drehen", guide.Next(v).Title)
-	assert.Contains(t, guide.Next(v).Text, "etwa bei 30.")
+	a := guide.Next(v)
+	checkWords(t, a)
+	german := voice.In("de")
+	assert.Equal(t, "Turn the arrow", title(a))
+	assert.Equal(t, "Den Pfeil drehen", german.Say(a.Title))
+	assert.Contains(t, german.Say(a.Text), "etwa bei 30.")
 	v.Labels = chart.ByHour
-	checkWords(t, v)
-	assert.Contains(t, guide.Next(v).Text, "etwa bei 30 (30 mal die kleinere Stunde).")
+	a = guide.Next(v)
+	checkWords(t, a)
+	assert.Contains(t, german.Say(a.Text), "etwa bei 30 (30 × die kleinere Stunde).")
 }
 
 func asked(q patient.Question, a patient.Answer) sitting.Event {
@@ -164,14 +191,14 @@ func arrowAt(label int, k patient.Kind) []sitting.Event {
 // clockwise when it turns toward its right limb, and there labels rise.
 func TestArrowTurnsTowardTheBlur(t *testing.T) {
 	v := view()
-	assert.Equal(t, "Turn the arrow", guide.Next(v).Title)
-	assert.Equal(t, []string{"ask"}, guide.Next(v).Write, "it points to the clearest line already")
+	assert.Equal(t, "Turn the arrow", title(guide.Next(v)))
+	assert.Equal(t, []string{"ask limbs"}, written(guide.Next(v)), "it points to the clearest line already")
 
-	assert.Equal(t, []string{"arrow 40", "ask"}, guide.Next(view(arrowAt(30, patient.Left)...)).Write)
-	assert.Equal(t, []string{"arrow 20", "ask"}, guide.Next(view(arrowAt(30, patient.Right)...)).Write)
+	assert.Equal(t, []string{"arrow 40", "ask limbs"}, written(guide.Next(view(arrowAt(30, patient.Left)...))))
+	assert.Equal(t, []string{"arrow 20", "ask limbs"}, written(guide.Next(view(arrowAt(30, patient.Right)...))))
 
 	settled := slices.Concat(arrowAt(30, patient.Alike), arrowAt(20, patient.Left), arrowAt(40, patient.Right))
-	assert.Equal(t, []string{"put -0.50x30"}, guide.Next(view(settled...)).Write)
+	assert.Equal(t, []string{"put -0.50x30"}, written(guide.Next(view(settled...))))
 }
 
 func blocksBehind(cylinder string, k patient.Kind) []sitting.Event {
@@ -189,7 +216,7 @@ func TestBlocksSetThePower(t *testing.T) {
 	at := func(events ...[]sitting.Event) []string {
 		v := view(slices.Concat(append([][]sitting.Event{axis}, events...)...)...)
 		v.State.Chart, v.State.Pointer = sitting.Blocks, 25
-		return guide.Next(v).Write
+		return written(guide.Next(v))
 	}
 	first := func(k patient.Kind) []sitting.Event {
 		e := blocksBehind("-0.50x25", k)
@@ -197,13 +224,13 @@ func TestBlocksSetThePower(t *testing.T) {
 		return e
 	}
 	assert.Equal(t, []string{"put -0.50x25"}, at())
-	assert.Equal(t, []string{"add -0.25 cyl", "ask"}, at(first(patient.Parallel)))
-	assert.Equal(t, []string{"add +0.25 cyl", "ask"}, at(first(patient.Perpendicular)))
-	assert.Equal(t, []string{"add -0.25 cyl", "ask"}, at(first(patient.Alike)), "alike is checked with one more")
+	assert.Equal(t, []string{"change cyl to -0.75x25", "ask blocks"}, at(first(patient.Parallel)))
+	assert.Equal(t, []string{"change cyl to -0.25x25", "ask blocks"}, at(first(patient.Perpendicular)))
+	assert.Equal(t, []string{"change cyl to -0.75x25", "ask blocks"}, at(first(patient.Alike)), "alike is checked with one more")
 
 	more := first(patient.Perpendicular)
 	more[0].Action.Lens = "-0.75x25"
-	assert.Equal(t, []string{"add +0.25 cyl"}, at(first(patient.Parallel), more), "the weaker of two neighbours is kept")
+	assert.Equal(t, []string{"change cyl to -0.50x25"}, at(first(patient.Parallel), more), "the weaker of two neighbours is kept")
 }
 
 // A lens held up that does not blur the clearest line says that more fog is
@@ -211,9 +238,9 @@ func TestBlocksSetThePower(t *testing.T) {
 func TestFogIsConfirmed(t *testing.T) {
 	v := view()
 	v.Events[6].Answer.Kind = patient.Better
-	assert.Equal(t, []string{"add +0.50"}, guide.Next(v).Write)
+	assert.Equal(t, []string{"take -0.50"}, written(guide.Next(v)), "half a dioptre more leaves none")
 	v.Events = v.Events[:5]
-	assert.Equal(t, []string{"hold +0.50", "ask lens", "lower"}, guide.Next(v).Write)
+	assert.Equal(t, []string{"hold +0.50", "ask lens", "lower"}, written(guide.Next(v)))
 }
 
 // When no line stands out the fog is made less, once; then there is no
@@ -222,9 +249,25 @@ func TestNoLineStandsOut(t *testing.T) {
 	v := view()
 	v.Events = v.Events[:5]
 	v.Events[4].Answer = &patient.Answer{Kind: patient.Alike}
-	assert.Equal(t, []string{"add -0.25"}, guide.Next(v).Write)
+	assert.Equal(t, []string{"change sphere to -0.75"}, written(guide.Next(v)))
 	v.Events = append(v.Events,
 		sitting.Event{N: 6, Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: "back", Lens: "-0.75"}},
 		asked(patient.WhichLines, patient.Answer{Kind: patient.Alike}))
-	assert.Equal(t, "Take the fog off", guide.Next(v).Title)
+	assert.Equal(t, "Take the fog off", title(guide.Next(v)))
+}
+
+// Where a lens cannot be told from another its cell is named.
+func TestCellIsNamedWhereItMatters(t *testing.T) {
+	put := func(cell, lens string) sitting.Event {
+		return sitting.Event{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: cell, Lens: lens}}
+	}
+	read := asked(patient.ReadLetters, patient.Answer{Kind: patient.Read})
+	v := view()
+	after := func(start int, then ...sitting.Event) []string {
+		v.Events = slices.Concat(view().Events[:start], []sitting.Event{read}, then)
+		return written(guide.Next(v))
+	}
+	assert.Equal(t, []string{"change back to +0.50"}, after(3, put("front 2", "-1.00")), "the sphere next to the eye")
+	assert.Equal(t, []string{"take from front 1"}, after(1, put("front 2", "-1.00x35")), "two cylinders that are alike")
+	assert.Equal(t, []string{"take -1.00x35"}, after(1, put("front 2", "-0.50x90")), "two that are not")
 }

@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -93,21 +93,21 @@ func (w *work) cylinder() (Advice, bool) {
 	if !found {
 		return Advice{}, false
 	}
-	a := w.advice(6, "cylinder")
+	a := Advice{Stage: 6, Title: fact.New("advice.cylinder")}
 	c := cylinders(w.frame)
 	v, done, _ := w.cylinderPlace(axis)
 	switch {
 	case len(c) > 1:
-		a.Text = w.text("cylinder.one")
-		a.Write = []string{"take " + c[1].Code()}
+		a.Text = fact.New("advice.cylinder.one")
+		a.Do = []sitting.Action{w.take(c[1])}
 	case len(c) == 1 && int(c[0].Axis) != axis:
-		a.Text = w.text("cylinder.turn", axis)
-		a.Write = []string{fmt.Sprintf("turn %d", axis)}
+		a.Text = fact.New("advice.cylinder.turn", "axis", fact.Degrees(axis))
+		a.Do = []sitting.Action{{Do: sitting.Turn, Axis: axis}}
 	case len(c) == 1, done && v == 0:
 		return Advice{}, false
 	default:
-		a.Text = w.text("cylinder.put", axis)
-		a.Write = []string{fmt.Sprintf("put %sx%d", code(w.powers()[max(v, 1)]), axis)}
+		a.Text = fact.New("advice.cylinder.put", "axis", fact.Degrees(axis))
+		a.Do = []sitting.Action{put(optics.CylinderOf(w.powers()[max(v, 1)], float64(axis)))}
 	}
 	return a, true
 }
@@ -126,34 +126,28 @@ func (w *work) blocks() (Advice, bool) {
 	if !asked {
 		v = now
 	}
-	a := w.advice(7, "blocks")
+	a := Advice{Stage: 7, Title: fact.New("advice.blocks")}
 	last, _ := w.lastLook(patient.WhichBlock)
 	switch {
 	case done:
-		a.Text = w.text("blocks.done")
+		a.Text = fact.New("advice.blocks.done")
 	case !asked:
-		a.Text = w.text("blocks.ask")
+		a.Text = fact.New("advice.blocks.ask")
 	case last.answer.Kind == patient.Parallel:
-		a.Text = w.text("blocks.more")
+		a.Text = fact.New("advice.blocks.more")
 	case last.answer.Kind == patient.Perpendicular:
-		a.Text = w.text("blocks.less")
+		a.Text = fact.New("advice.blocks.less")
 	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
-		a.Text = w.text("blocks.alike")
+		a.Text = fact.New("advice.blocks.alike")
 	default:
-		a.Text = w.text("again")
+		a.Text = fact.New("advice.again")
 		v = now
 	}
 	if v != now {
-		a.Write = append(a.Write, w.toCylinder(now, v))
+		a.Do = append(a.Do, w.toCylinder(v))
 	}
 	if !done {
-		if w.State.Chart != sitting.Blocks {
-			a.Write = append(a.Write, "show blocks")
-		}
-		if w.State.Pointer != axis {
-			a.Write = append(a.Write, fmt.Sprintf("arrow %d", axis))
-		}
-		a.Write = append(a.Write, "ask")
+		a.Do = append(a.Do, w.on(sitting.Blocks, append(w.point(axis), ask(patient.WhichBlock))...)...)
 	}
 	return a, true
 }
@@ -165,7 +159,7 @@ func (w *work) confirm() (Advice, bool) {
 	if !found || w.inPlace() == 0 {
 		return Advice{}, false
 	}
-	a := w.advice(7, "blocks")
+	a := Advice{Stage: 7, Title: fact.New("advice.blocks")}
 	asked := false
 	for _, l := range w.looks {
 		if l.question == patient.WhichBlock && l.frame.Held.Power > 0 && sameCylinders(l.frame, w.frame) {
@@ -175,31 +169,21 @@ func (w *work) confirm() (Advice, bool) {
 	held := w.frame.Held.Kind != optics.NoLens
 	switch {
 	case asked && held:
-		a.Text, a.Write = w.text("blocks.lower"), []string{"lower"}
+		a.Text, a.Do = fact.New("advice.blocks.lower"), []sitting.Action{lower()}
 		return a, true
 	case asked:
 		return Advice{}, false
 	}
-	a.Text = w.text("blocks.confirm")
-	if w.State.Chart != sitting.Blocks {
-		a.Write = append(a.Write, "show blocks")
-	}
-	if w.State.Pointer != axis {
-		a.Write = append(a.Write, fmt.Sprintf("arrow %d", axis))
-	}
-	if !held {
-		a.Write = append(a.Write, "hold +0.50")
-	}
-	a.Write = append(a.Write, "ask blocks")
+	a.Text = fact.New("advice.blocks.confirm")
+	a.Do = slices.Concat(w.on(sitting.Blocks, w.point(axis)...), w.hold(), []sitting.Action{ask(patient.WhichBlock)})
 	return a, true
 }
 
-// toCylinder is the command that brings the cylinder from one place to
-// another.
-func (w *work) toCylinder(now, v int) string {
+// toCylinder gives the cylinder in the frame another place among the powers.
+func (w *work) toCylinder(v int) sitting.Action {
+	old := cylinders(w.frame)[0]
 	if v == 0 {
-		return "take cyl"
+		return w.take(old)
 	}
-	p := w.powers()
-	return "add " + code(p[v]-p[now]) + " cyl"
+	return w.exchange(old, w.powers()[v])
 }

@@ -1,8 +1,7 @@
 package guide
 
 import (
-	"strings"
-
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -14,42 +13,35 @@ const quarter = 0.25
 // sphere takes the fog off again: a quarter less plus as long as that is really
 // clearer.
 func (w *work) sphere() (Advice, bool) {
-	a := w.advice(8, "sphere")
+	a := Advice{Stage: 8, Title: fact.New("advice.sphere")}
 	now := w.sphereNow()
+	read := ask(patient.ReadLetters)
 	from, begun := w.fogRead()
 	to := w.clearTo(from)
 	lower := to - quarter
 	switch {
 	case !begun:
-		a.Text = w.text("sphere.read")
-		a.Write = w.reading("ask")
+		a.Text = fact.New("advice.sphere.read")
+		a.Do = w.on(sitting.Letters, read)
 	case !w.judged(lower):
-		a.Text = w.text("sphere.quarter")
-		a.Write = w.reading("ask change")
+		a.Text = fact.New("advice.sphere.quarter")
+		a.Do = w.on(sitting.Letters, ask(patient.OneOrTwo))
 		if now != lower {
-			a.Write = w.reading("add "+code(lower-now), "ask change")
+			a.Do = w.on(sitting.Letters, w.add(lower-now), ask(patient.OneOrTwo))
 		}
 	case now == lower && !w.readAt(lower):
-		a.Text = w.text("sphere.letters")
-		a.Write = w.reading("ask", "add +0.25", "ask")
+		a.Text = fact.New("advice.sphere.letters")
+		a.Do = w.on(sitting.Letters, read, w.add(quarter), read)
 	case now != to || !w.readAt(to):
-		a.Text = w.text("sphere.back")
-		a.Write = w.reading("ask")
+		a.Text = fact.New("advice.sphere.back")
+		a.Do = w.on(sitting.Letters, read)
 		if now != to {
-			a.Write = w.reading("add "+code(to-now), "ask")
+			a.Do = w.on(sitting.Letters, w.add(to-now), read)
 		}
 	default:
 		return Advice{}, false
 	}
 	return a, true
-}
-
-// reading puts the letters up first, unless they hang already.
-func (w *work) reading(then ...string) []string {
-	if w.State.Chart == sitting.Letters {
-		return then
-	}
-	return append([]string{"show letters"}, then...)
 }
 
 // fogRead is the most plus through which letters were read with the cylinder
@@ -63,12 +55,12 @@ func (w *work) fogRead() (sphere float64, ok bool) {
 	return sphere, ok
 }
 
-// alike tells whether an answer was about the cylinder that is in now.
+// alike reports whether an answer was about the cylinder that is in now.
 func (w *work) alike(l look) bool {
 	return l.frame.Held.Kind == optics.NoLens && sameCylinders(l.frame, w.frame)
 }
 
-// sameCylinders tells whether the same cylinder stands in two frames, or none.
+// sameCylinders reports whether the same cylinder stands in two frames, or none.
 func sameCylinders(f, g optics.Frame) bool {
 	a, b := cylinders(f), cylinders(g)
 	return len(a) == len(b) && (len(a) == 0 || a[0] == b[0])
@@ -85,13 +77,10 @@ func (w *work) colours() (Advice, bool) {
 			return Advice{}, false
 		}
 	}
-	a := w.advice(8, "sphere")
-	a.Text = w.text("sphere.colours")
-	if w.State.Chart != sitting.Duochrome {
-		a.Write = append(a.Write, "show duochrome")
-	}
-	a.Write = append(a.Write, "ask")
-	return a, true
+	return Advice{
+		Stage: 8, Title: fact.New("advice.sphere"), Text: fact.New("advice.sphere.colours"),
+		Do: w.on(sitting.Duochrome, ask(patient.WhichColour)),
+	}, true
 }
 
 // verdictOn is what the patient said last of a step down to a sphere.
@@ -177,16 +166,15 @@ func (w *work) acuityNow() (logMAR float64, ok bool) {
 // end states the end point.
 func (w *work) end() Advice {
 	rx := w.frame.Prescription()
-	a := w.advice(9, "end")
-	a.Text = w.text("end.frame", rx)
-	a.Write = []string{"state " + short(rx)}
-	v, ok := w.acuityNow()
-	if ok {
-		a.Write[0] += " va " + patient.FormatAcuity(v)
+	a := Advice{Stage: 9, Title: fact.New("advice.end"), Text: fact.New("advice.end.frame", "rx", rx)}
+	state := sitting.Action{Do: sitting.End, Text: rx.ASCII()}
+	if v, ok := w.acuityNow(); ok {
+		state.Acuity = patient.FormatAcuity(v)
+		if v > duochromeLimit {
+			a.Text = fact.New("advice.end.blurred", "end", a.Text, "row", fact.Row(duochromeLimit))
+		}
 	}
-	if ok && v > duochromeLimit {
-		a.Text += " " + w.text("end.blurred")
-	}
+	a.Do = []sitting.Action{state}
 	return a
 }
 
@@ -194,8 +182,3 @@ func (w *work) end() Advice {
 // not to be asked: the half dioptre between them is too little to tell
 // (common practice).
 const duochromeLimit = 0.18
-
-// short writes a correction as people type it.
-func short(rx optics.Rx) string {
-	return strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx.ASCII())
-}

@@ -5,7 +5,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"conoid/render/voice"
 	"conoid/sim/patient"
+	"conoid/sim/sitting"
 )
 
 // Red and green tell nothing when the acuity is below 6/9 (common practice).
@@ -15,8 +17,11 @@ func TestDuochromeNeedsAGoodAcuity(t *testing.T) {
 	}
 	a, wanted := read(0.1).colours()
 	assert.True(t, wanted)
-	assert.Equal(t, []string{"show duochrome", "ask"}, a.Write)
+	assert.Equal(t, []sitting.Action{{Do: sitting.Show, Chart: sitting.Duochrome}, {Do: sitting.Ask, Question: patient.WhichColour}}, a.Do)
 	_, wanted = read(0.3).colours()
 	assert.False(t, wanted)
-	assert.Contains(t, read(0.3).end().Text, "not to be used")
+	end := read(0.3).end().Text
+	assert.Contains(t, voice.English.Say(end), "The frame holds plano. State it, with the acuity. (The duochrome is not to be used: it tells nothing when the acuity is below 6/9.)")
+	assert.Contains(t, voice.In("de").Say(end), "In der Messbrille steht plan.")
+	assert.Contains(t, voice.In("de").Say(end), "Unter Visus 0,63 sagt er nichts aus.")
 }

@@ -213,6 +213,5 @@ func parseState(w []string, s Scene) (sitting.Action, error) {
 
 // Statement is the command that states what stands in the tested eye's frame.
 func Statement(s Scene) string {
-	rx := s.frame("").Prescription().ASCII()
-	return "state " + strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx)
+	return Written(sitting.Action{Do: sitting.End, Text: s.frame("").Prescription().ASCII()})
 }

@@ -191,7 +191,11 @@ func TestWrittenIsReadAgain(t *testing.T) {
 		{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"},
 		{Do: sitting.Explain},
 		{Do: sitting.Note, Field: "best sphere", Text: "-1.50"},
-		{Do: sitting.End, Text: "-1.00 / -2.00 x 30", Acuity: "6/6-2"},
+		{Do: sitting.End, Text: "-1.00/-2.00x30", Acuity: "6/6-2"},
+		{Do: sitting.Exchange, Lens: "+0.75"},
+		{Do: sitting.Exchange, Lens: "-1.25x35"},
+		{Do: sitting.Exchange, Lens: "pinhole"},
+		{Do: sitting.Exchange, Lens: "-1.25 cyl", OldFirst: true},
 	} {
 		got, err := Parse(Written(a), scene(t, "-0.50", "-1.00x35"))
 		require.NoError(t, err, Written(a))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"conoid/render/voice"
+	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -24,10 +25,7 @@ func Written(a sitting.Action) string {
 		add(a.Lens)
 	case sitting.Exchange:
 		w[0] = "change"
-		if a.Cell != "" {
-			add(a.Cell, "to")
-		}
-		add(a.Lens, string(a.Eye))
+		add(exchanged(a), "to", a.Lens, string(a.Eye))
 		if a.OldFirst {
 			add("old first")
 		}
@@ -61,7 +59,7 @@ func Written(a sitting.Action) string {
 	case sitting.Note:
 		add(a.Field, a.Text)
 	case sitting.End:
-		add(a.Text)
+		add(short(a.Text))
 		if a.Acuity != "" {
 			add("va", a.Acuity)
 		}
@@ -74,6 +72,26 @@ func Written(a sitting.Action) string {
 	}
 	add(string(a.Eye))
 	return strings.Join(w, " ")
+}
+
+// exchanged is what an exchange is of: the lens in a cell, or the only one of its
+// kind.
+func exchanged(a sitting.Action) string {
+	if a.Cell != "" {
+		return a.Cell
+	}
+	switch l, err := optics.ParseLens(a.Lens); {
+	case err == nil && l.Kind == optics.SphereLens:
+		return "sphere"
+	case err == nil && l.Kind != optics.CylinderLens:
+		return ""
+	}
+	return "cyl"
+}
+
+// short writes a correction as people type it.
+func short(rx string) string {
+	return strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx)
 }
 
 func sizeWord(logMAR float64) string { return strconv.FormatFloat(logMAR, 'f', -1, 64) }

@@ -6,14 +6,14 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"conoid/cmd/internal/guide"
+	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/paper"
+	"conoid/sim/sitting"
 )
 
 var update = flag.Bool("update", false, "make the pictures of the screens anew")
@@ -77,11 +77,11 @@ func TestPicturesOfTwoAttempts(t *testing.T) {
 
 	h.press("again")
 	for {
-		next := guide.Next(guide.ViewOf(h.a.seat.s)).Write[0]
-		if strings.HasPrefix(next, "state ") {
+		next := h.a.nextStep().Do[0]
+		if next.Do == sitting.End {
 			break
 		}
-		h.command(next)
+		h.command(words.Written(next))
 	}
 	h.press("end")
 	h.press("end now")

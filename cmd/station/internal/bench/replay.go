@@ -73,7 +73,7 @@ func (a *App) drawReplay(c *ui.Column) {
 		}
 	})
 	if r.at < len(r.events) {
-		c.Para(a.l("replay.next", a.actionName(r.events[r.at].Action)), ui.Quiet)
+		c.Para(a.l("replay.next", a.voice().Action(r.events[r.at].Action)), ui.Quiet)
 	}
 }
 

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 )
@@ -283,6 +282,3 @@ func (a *App) toggleCover() {
 	}
 	a.command("cover " + string(other))
 }
-
-// asScene is what the examiner sees.
-func (a *App) asScene() words.Scene { return words.SceneOf(a.seat.s) }

@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"conoid/cmd/internal/guide"
-	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/chart"
-	"conoid/sim/optics"
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -273,32 +271,31 @@ func (a *App) drawGuide(c *ui.Column) {
 	c.Rule()
 }
 
-// nextStep is what the guide says, in the user's language.
+// nextStep is what the guide says.
 func (a *App) nextStep() guide.Advice {
-	v := guide.ViewOf(a.seat.s)
-	v.Language = a.set.Language
-	return guide.Next(v)
+	setup := a.seat.s.Setup()
+	return guide.Next(guide.ViewOf(a.seat.s, setup.Tested, setup.Eyes[setup.Tested.Index()].Objective, setup.Room))
 }
 
 // advice draws an advice with a button for each thing to do.
 func (a *App) advice(c *ui.Column, ad guide.Advice) {
-	c.Para(a.l("guide.step", ad.Stage, guide.Stages, ad.Title), ui.Strong)
+	c.Para(a.voice().Text("advice.step", "n", fact.Count(ad.Stage), "all", fact.Count(guide.Stages), "title", ad.Title), ui.Strong)
 	c.Gap(2)
-	c.Para(ad.Text, ui.Body)
+	c.Para(a.voice().Say(ad.Text), ui.Body)
 	c.Gap(6)
 	c.Flow(func(f *ui.Flow) {
-		for i, w := range ad.Write {
+		for i, act := range ad.Do {
 			look := ui.Plain
 			if i == 0 {
 				look = ui.Primary
 			}
-			if f.Button(fmt.Sprintf("guide %d", i), a.adviceName(w), look) {
+			if f.Button(fmt.Sprintf("guide %d", i), a.voice().Action(act), look) {
 				a.dialog = nil
-				if strings.HasPrefix(w, "state ") {
+				if act.Do == sitting.End {
 					a.openEnd()
 					return
 				}
-				a.do(func() { a.command(w) })
+				a.do(func() { a.perform(act) })
 				return
 			}
 		}
@@ -319,38 +316,4 @@ func (a *App) hint() {
 			a.dialog = nil
 		}
 	}
-}
-
-// adviceName is a command of the guide as a button says it.
-func (a *App) adviceName(command string) string {
-	act, err := words.Parse(command, a.asScene())
-	if err != nil {
-		return trueMinus(command)
-	}
-	return a.actionName(act)
-}
-
-// actionName is an action as a button says it.
-func (a *App) actionName(act sitting.Action) string {
-	lens, _ := optics.ParseLens(act.Lens)
-	switch act.Do {
-	case sitting.Put, sitting.Exchange, sitting.Hold:
-		return a.l("guide."+string(act.Do), a.lensName(lens))
-	case sitting.Take:
-		if lens != (optics.Lens{}) {
-			return a.l("guide.take", a.lensName(lens))
-		}
-		return a.l("guide.take", a.l("cell."+act.Cell))
-	case sitting.Turn, sitting.Point:
-		return a.l("guide."+string(act.Do), act.Axis)
-	case sitting.Cover, sitting.Uncover:
-		return a.l("guide."+string(act.Do), a.l("the."+string(act.Eye)))
-	case sitting.Show:
-		return a.l("guide.show", a.l("chart."+string(act.Chart)))
-	case sitting.Ask:
-		return a.l("guide.ask", a.l("ask."+string(act.Question)))
-	case sitting.Note:
-		return a.l("guide.note", a.l("card."+act.Field), act.Text)
-	}
-	return a.l("guide." + string(act.Do))
 }
