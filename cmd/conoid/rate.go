@@ -92,13 +92,13 @@ func rate(cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file 
 	if err != nil {
 		return err
 	}
-	if _, there := rated[rec.Candidate]; there {
+	if _, there := rated[rec.Candidate()]; there {
 		return fmt.Errorf("this work is rated already in %s: take its line out to rate it again", file)
 	}
 	room := newRoom(cmd, true, false)
 	out := cmd.OutOrStdout()
-	for n, sat := range rec.Cases {
-		fmt.Fprintf(out, "Case %d of %d\n", n+1, len(rec.Cases))
+	for n, sat := range rec.Cases() {
+		fmt.Fprintf(out, "Case %d of %d\n", n+1, len(rec.Cases()))
 		if err := showWork(room, out, plan, sat); err != nil {
 			return err
 		}
@@ -112,7 +112,7 @@ func rate(cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file 
 		rating, err = strconv.ParseFloat(strings.TrimSpace(line), 64)
 		given = err == nil
 	}
-	return addRating(file, rec.Candidate, rating, out)
+	return addRating(file, rec.Candidate(), rating, out)
 }
 
 // showWork shows one case step by step.

@@ -110,7 +110,7 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 		var altered *Altered
 		switch {
 		case errors.As(err, &altered):
-			out.trouble(AlteredIn, names[i], r.Candidate, "%v", err)
+			out.trouble(AlteredIn, names[i], r.Candidate(), "%v", err)
 		case err != nil:
 			return nil, fmt.Errorf("%s: %w", names[i], err)
 		default:
@@ -162,25 +162,25 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			out.trouble(kind, f.Name, candidate, "%s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), f.Name+":"), " "))
 			continue
 		}
-		i, again := first[r.Candidate]
+		i, again := first[r.Candidate()]
 		switch {
 		case !again:
-			first[r.Candidate] = len(records)
+			first[r.Candidate()] = len(records)
 			records, names = append(records, r), append(names, f.Name)
-		case Code(records[i]) == Code(r):
-			out.trouble(Duplicate, f.Name, r.Candidate, "the same as %s, which is marked", names[i])
+		case records[i].Code() == r.Code():
+			out.trouble(Duplicate, f.Name, r.Candidate(), "the same as %s, which is marked", names[i])
 		default:
-			if !twice[r.Candidate] {
-				out.trouble(Duplicate, names[i], r.Candidate, "code %s: not marked, since there is another result; keep the one whose code is on paper", Code(records[i]))
+			if !twice[r.Candidate()] {
+				out.trouble(Duplicate, names[i], r.Candidate(), "code %s: not marked, since there is another result; keep the one whose code is on paper", records[i].Code())
 			}
-			out.trouble(Duplicate, f.Name, r.Candidate, "code %s: not marked, since there is another result; keep the one whose code is on paper", Code(r))
-			twice[r.Candidate] = true
+			out.trouble(Duplicate, f.Name, r.Candidate(), "code %s: not marked, since there is another result; keep the one whose code is on paper", r.Code())
+			twice[r.Candidate()] = true
 		}
 	}
 	var keep []*Record
 	var kept []string
 	for i, r := range records {
-		if !twice[r.Candidate] {
+		if !twice[r.Candidate()] {
 			keep, kept = append(keep, r), append(kept, names[i])
 		}
 	}

@@ -18,8 +18,8 @@ import (
 	"conoid/sim/sitting"
 )
 
-// simulated is a class of simulated candidates, three of whose stations died.
-func simulated(t testing.TB, p *Plan, n int) []File {
+// simulatedClass is a class of simulated candidates, three of whose stations died.
+func simulatedClass(t testing.TB, p *Plan, n int) []File {
 	s := p.Simulator()
 	var out []File
 	for i := range n {
@@ -46,7 +46,7 @@ func collect(t testing.TB, p *Plan, files []File, change func(*Collecting)) *Cla
 func TestAWholeClass(t *testing.T) {
 	long(t)
 	p := friday(t, func(p *Plan) { p.Extra = nil })
-	files := simulated(t, p, 30)
+	files := simulatedClass(t, p, 30)
 	ratings := map[string]float64{} // of an examiner who thinks little of some skills
 	for i := range files {
 		ratings[fmt.Sprintf("K%02d", i+1)] = []float64{4, 3, 3, 4, 2, 1, 1}[i%len(Skills)]
@@ -104,8 +104,8 @@ func TestTroublesAreNamed(t *testing.T) {
 	p := friday(t, func(p *Plan) {
 		p.Candidates, p.Extra, p.Closes = []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8"}, nil, morning.Add(time.Minute)
 	})
-	good := func(c string) *Record { return sat(t, p, c) }
-	file := func(name string, r *Record) File { return File{Name: name, Data: must(p.Result(r))} }
+	good := func(c string) *record { return sat(t, p, c) }
+	file := func(name string, r *record) File { return File{Name: name, Data: must(p.Result(&Record{*r}))} }
 	whole := file("a1", good("A1"))
 
 	cut := file("a2", good("A2"))
@@ -122,7 +122,7 @@ func TestTroublesAreNamed(t *testing.T) {
 
 	c := collect(t, p, []File{
 		whole, cut, file("a3", altered), file("a4", late), file("a5", slow), file("a6", good("A6")), file("a6 too", other),
-		{Name: "a1 copy", Data: whole.Data}, {Name: "foreign", Data: must(q.Result(sat(t, q, "A7")))},
+		{Name: "a1 copy", Data: whole.Data}, {Name: "foreign", Data: must(q.Result(&Record{*sat(t, q, "A7")}))},
 		{Name: "photo", Data: []byte("not a result")}, {Name: "gone", Err: os.ErrPermission},
 	}, nil)
 	var marked []string
@@ -147,7 +147,7 @@ func TestTroublesAreNamed(t *testing.T) {
 
 // forge changes an answer in a log and makes the chain anew, as somebody could
 // who has opened the practical.
-func forge(t testing.TB, p *Plan, r *Record) {
+func forge(t testing.TB, p *Plan, r *record) {
 	s := &r.Cases[0]
 	rec := must(sitting.ReadLog(strings.NewReader(s.Log)))
 	for i, e := range rec.Events {
@@ -164,11 +164,11 @@ func TestNoForgeryIsMarked(t *testing.T) {
 	p := friday(t, nil)
 	r := sat(t, p, "B2")
 	forge(t, p, r)
-	data, err := p.Result(r)
+	data, err := p.Result(&Record{*r})
 	require.NoError(t, err, "whoever opens the practical can sign as a station")
-	r, err = p.ReadResult("b2", data, assessor.Key())
+	read, err := p.ReadResult("b2", data, assessor.Key())
 	require.NoError(t, err)
-	_, err = p.Marker(p).Mark(r)
+	_, err = p.Marker(p).Mark(read)
 	var altered *Altered
 	require.ErrorAs(t, err, &altered)
 	var wrong *sitting.Mismatch
@@ -176,14 +176,14 @@ func TestNoForgeryIsMarked(t *testing.T) {
 
 	r = sat(t, p, "B2")
 	r.Cases[0].Log = logOf(t, sitting.Header{Case: p.Patient(r.Cases[0].Case).Hash(), Title: p.Cases[r.Cases[0].Case].Title, Seed: 1}, nil)
-	_, err = p.Result(r)
+	_, err = p.Result(&Record{*r})
 	assert.ErrorContains(t, err, "the seed that this candidate has", "nobody chooses their luck")
 }
 
 func TestDecisions(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
-	files := []File{{Name: "b2", Data: must(p.Result(sat(t, p, "B2")))}, {Name: "b3", Data: must(p.Result(sat(t, p, "B3")))}}
+	files := []File{{Name: "b2", Data: must(p.Result(&Record{*sat(t, p, "B2")}))}, {Name: "b3", Data: must(p.Result(&Record{*sat(t, p, "B3")}))}}
 	before := collect(t, p, files, nil)
 	assert.Equal(t, "no examiner's ratings were given", before.PassMark.Why)
 	passes, defined := before.Passes(before.Sheets[0])
@@ -258,7 +258,7 @@ func TestMarkedAgainByAnotherScheme(t *testing.T) {
 	p := friday(t, nil)
 	by, err := p.Remarked("[marking]\nend-point = 60\nsteps = 0\n")
 	require.NoError(t, err)
-	files := []File{{Name: "b2", Data: must(p.Result(sat(t, p, "B2")))}}
+	files := []File{{Name: "b2", Data: must(p.Result(&Record{*sat(t, p, "B2")}))}}
 	own := collect(t, p, files, nil)
 	other := collect(t, p, files, func(c *Collecting) { c.By, c.SchemeName = by, "stricter.toml" })
 	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
@@ -301,7 +301,7 @@ func TestSittingsForOtherSystems(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
 	r := sat(t, p, "B2")
-	files := append(simulated(t, p, 1), File{Name: "b2", Data: must(p.Result(r))})
+	files := append(simulatedClass(t, p, 1), File{Name: "b2", Data: must(p.Result(&Record{*r}))})
 	c := collect(t, p, files, nil)
 	out, err := c.Sittings(p)
 	require.NoError(t, err)

@@ -21,13 +21,11 @@ const letters = "34789ACDEFGHJKMNPRSTUWXY"
 // it is.
 const codeLength = 16
 
-// Code is the short code of a record, for the candidate to sign on paper: of
-// its whole content, and so of the heads of all its logs. A record that is
-// changed afterwards has another code.
-func Code(r *Record) string {
+// code is the code of a record; see [Record.Code].
+func code(r *record) string {
 	data, err := json.Marshal(r)
 	if err != nil {
-		panic("practical: Code: " + err.Error())
+		panic("practical: code: " + err.Error())
 	}
 	sum := sha256.Sum256(append([]byte("Conoid practical record\n"), data...))
 	return spell(sum[:], codeLength)

@@ -100,9 +100,10 @@ func (m *Marker) par(i int) (scoring.Par, error) {
 
 // Mark does everything in a record again and marks it. The error is an
 // *Altered when an answer is not the one that the case gives.
-func (m *Marker) Mark(r *Record) (*Sheet, error) {
+func (m *Marker) Mark(done *Record) (*Sheet, error) {
+	r := &done.in
 	out := &Sheet{
-		Candidate: r.Candidate, Code: Code(r), Simulated: r.Simulated, Started: r.Started, Elapsed: r.Elapsed(),
+		Candidate: r.Candidate, Code: code(r), Simulated: r.Simulated, Started: r.Started, Elapsed: r.elapsed(),
 		Late: m.plan.late(r), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
 	}
 	for i := range out.Cases {
@@ -179,7 +180,7 @@ func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
 const grace = 2 * time.Second
 
 // late says why a record is late.
-func (p *Plan) late(r *Record) (why []string) {
+func (p *Plan) late(r *record) (why []string) {
 	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
 		why = append(why, fmt.Sprintf("begun at %s, after %s", stamp(r.Started), stamp(p.Closes)))
 	}
@@ -189,8 +190,8 @@ func (p *Plan) late(r *Record) (why []string) {
 			why = append(why, fmt.Sprintf("%v were taken for case %d, and %v allowed", s.Elapsed.Round(time.Second), s.Case+1, perCase))
 		}
 	}
-	if total > 0 && r.Elapsed() > total+grace {
-		why = append(why, fmt.Sprintf("%v were taken in all, and %v allowed", r.Elapsed().Round(time.Second), total))
+	if total > 0 && r.elapsed() > total+grace {
+		why = append(why, fmt.Sprintf("%v were taken in all, and %v allowed", r.elapsed().Round(time.Second), total))
 	}
 	return why
 }

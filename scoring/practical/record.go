@@ -1,18 +1,38 @@
 package practical
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
-// Record is what one candidate did: what a station keeps while it runs, and the
-// result when it is over. It has no truth in it.
-type Record struct {
+// Record is what one candidate did. It can only be read: an [Attempt] makes it.
+// It has no truth in it.
+type Record struct{ in record }
+
+// Candidate is the candidate's number.
+func (r *Record) Candidate() string { return r.in.Candidate }
+
+// Cases are the cases in the order in which they were sat.
+func (r *Record) Cases() []Sat { return slices.Clone(r.in.Cases) }
+
+// Code is the short code of the record, for the candidate to sign on paper: of
+// its whole content, and so of the heads of all its logs. A record that is
+// changed afterwards has another code.
+func (r *Record) Code() string { return code(&r.in) }
+
+// recordVersion is the version of records that this package reads and writes.
+const recordVersion = 1
+
+// record is a record as it is kept while it grows, and as a result holds it.
+type record struct {
+	Version       int            `json:"version"`   // recordVersion
 	Practical     string         `json:"practical"` // its ID
 	Candidate     string         `json:"candidate"`
 	Simulated     bool           `json:"simulated,omitempty"` // no person sat it
@@ -21,6 +41,21 @@ type Record struct {
 	Cases         []Sat          `json:"cases"`               // in the order in which they were sat
 	Interruptions []Interruption `json:"interruptions,omitempty"`
 	Jumps         []Jump         `json:"jumps,omitempty"`
+}
+
+// readRecord reads a record of this version. What is in it is not checked.
+func readRecord(data []byte, r *record) error {
+	var v struct{ Version int }
+	if err := json.Unmarshal(data, &v); err != nil {
+		return fact.Because(err, "practical.record-damaged")
+	}
+	if v.Version != recordVersion {
+		return fact.Refuse("practical.record-version", "version", fact.Count(v.Version), "reads", fact.Count(recordVersion))
+	}
+	if err := strict(data, r); err != nil {
+		return fact.Because(err, "practical.record-damaged")
+	}
+	return nil
 }
 
 // Sat is one case as it was sat.
@@ -52,30 +87,13 @@ type Jump struct {
 	By time.Duration `json:"by"`
 }
 
-// Begin begins a candidate's record at a time of the station's clock.
-func (p *Plan) Begin(candidate string, at time.Time) (*Record, error) {
-	if err := p.Admits(candidate); err != nil {
-		return nil, err
-	}
-	return &Record{Practical: p.ID, Candidate: Candidate(candidate), Started: at.Round(0)}, nil
-}
-
-// Next is the case that a candidate sits next, as an index of Cases; false when
-// one is open, or all are over.
-func (p *Plan) Next(r *Record) (int, bool) {
-	if n := len(r.Cases); n >= len(p.Cases) || n > 0 && r.Cases[n-1].Ended == "" {
-		return 0, false
-	}
-	return p.Order(r.Candidate)[len(r.Cases)], true
-}
-
 // Header begins the log of a candidate's case i.
 func (p *Plan) Header(candidate string, i int) sitting.Header {
 	return sitting.Header{Conoid: sitting.Version, Case: p.read[i].Hash(), Title: p.Cases[i].Title, Seed: p.Seed(candidate, i)}
 }
 
-// Elapsed is the time that a candidate used in all cases, interruptions left out.
-func (r *Record) Elapsed() time.Duration {
+// elapsed is the time used in all cases, interruptions left out.
+func (r *record) elapsed() time.Duration {
 	var sum time.Duration
 	for _, s := range r.Cases {
 		sum += s.Elapsed
@@ -83,55 +101,16 @@ func (r *Record) Elapsed() time.Duration {
 	return sum
 }
 
-// Left is the time that a candidate has left: for the case that is open or comes
-// next, with which the total is taken into account. False is no limit.
-func (p *Plan) Left(r *Record) (time.Duration, bool) {
-	perCase, total := p.Times(r.Candidate)
-	left, limited := perCase, perCase > 0
-	if n := len(r.Cases); n > 0 && r.Cases[n-1].Ended == "" {
-		left -= r.Cases[n-1].Elapsed
-	}
-	if total > 0 && (!limited || total-r.Elapsed() < left) {
-		left, limited = total-r.Elapsed(), true
+// left is the time that a candidate has left for a case that took so long until
+// now, with which the total is taken into account, when those before took spent.
+// False is no limit.
+func (p *Plan) left(candidate string, spent, open time.Duration) (time.Duration, bool) {
+	perCase, total := p.Times(candidate)
+	left, limited := perCase-open, perCase > 0
+	if rest := total - spent - open; total > 0 && (!limited || rest < left) {
+		left, limited = rest, true
 	}
 	return max(left, 0), limited
-}
-
-// Resume makes a record whole that a station kept when it stopped: a line that
-// was cut off at the end of the open log is taken away, and the interruption is
-// put down. The candidate goes on after Allow. The error says what is wrong
-// with the record.
-func (p *Plan) Resume(r *Record, at time.Time) error {
-	if n := len(r.Cases); n > 0 && r.Cases[n-1].Ended == "" {
-		s := &r.Cases[n-1]
-		rec, err := sitting.ReadLog(strings.NewReader(s.Log))
-		switch {
-		case err != nil && !strings.Contains(s.Log, "\n"): // nothing was begun
-			r.Cases = r.Cases[:n-1]
-		case err != nil:
-			return fmt.Errorf("case %d: %w", n, err)
-		default:
-			s.Log = s.Log[:rec.Size]
-		}
-	}
-	if err := p.check(r); err != nil {
-		return err
-	}
-	i := Interruption{At: at.Round(0)}
-	if n := len(r.Cases); n > 0 {
-		i.Case, i.Elapsed = r.Cases[n-1].Case, r.Cases[n-1].Elapsed
-	} else {
-		i.Case = p.Order(r.Candidate)[0]
-	}
-	r.Interruptions = append(r.Interruptions, i)
-	return nil
-}
-
-// Allow lets a candidate go on after the last interruption.
-func (r *Record) Allow(at time.Time) {
-	if n := len(r.Interruptions); n > 0 && r.Interruptions[n-1].Allowed.IsZero() {
-		r.Interruptions[n-1].Allowed = at.Round(0)
-	}
 }
 
 // Limits of a record.
@@ -142,7 +121,7 @@ const (
 
 // check says what is wrong with a record of this plan, apart from the answers
 // in it.
-func (p *Plan) check(r *Record) error {
+func (p *Plan) check(r *record) error {
 	switch {
 	case r.Practical != p.ID:
 		return fmt.Errorf("it is of another practical, %s, and not of %s", r.Practical, p.ID)
@@ -182,21 +161,26 @@ func (p *Plan) check(r *Record) error {
 	return nil
 }
 
-// checkLog checks the chain of a log, and that it was begun as it had to be.
-func (p *Plan) checkLog(candidate string, s Sat) error {
+// readLog reads the log of a case, and checks its chain and that it was begun as
+// it had to be.
+func (p *Plan) readLog(candidate string, s Sat) (*sitting.Record, error) {
 	rec, err := sitting.ReadLog(strings.NewReader(s.Log))
 	switch {
 	case err != nil:
-		return err
+		return nil, err
 	case rec.Torn:
-		return errors.New("the last line of the log is cut off")
+		return nil, errors.New("the last line of the log is cut off")
 	case rec.Header != p.Header(candidate, s.Case):
-		return errors.New("the log was not begun with the patient and the seed that this candidate has")
+		return nil, errors.New("the log was not begun with the patient and the seed that this candidate has")
 	}
-	n := len(rec.Events)
-	stated := n > 0 && rec.Events[n-1].Action.Do == sitting.End
-	if stated != (s.Ended == Stated) {
-		return fmt.Errorf("it ended by %q, which is not what its log says", s.Ended)
+	return rec, nil
+}
+
+// checkLog checks a log and how the case ended.
+func (p *Plan) checkLog(candidate string, s Sat) error {
+	rec, err := p.readLog(candidate, s)
+	if err == nil && ends(rec) != (s.Ended == Stated) {
+		err = fmt.Errorf("it ended by %q, which is not what its log says", s.Ended)
 	}
-	return nil
+	return err
 }

@@ -24,14 +24,14 @@ var resultFields = []string{"Practical", "Candidate", "Simulated", "Code"}
 // signed with the station key of the practical. No truth is in it. The error
 // says what is wrong with the record.
 func (p *Plan) Result(r *Record) ([]byte, error) {
-	if err := p.over(r); err != nil {
+	if err := p.over(&r.in); err != nil {
 		return nil, err
 	}
 	lock, err := cases.LockFor(p.secret.Recipient)
 	if err != nil {
 		return nil, err
 	}
-	data, err := json.Marshal(r)
+	data, err := json.Marshal(r.in)
 	if err != nil {
 		return nil, err
 	}
@@ -39,14 +39,14 @@ func (p *Plan) Result(r *Record) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := (&envelope{resultKind, r.head(), [][]byte{part}}).sign(p.station())
+	out := (&envelope{resultKind, r.in.head(), [][]byte{part}}).sign(p.station())
 	if len(out) > maxResult {
 		return nil, fmt.Errorf("the result would have %d bytes; allowed are %d", len(out), maxResult)
 	}
 	return out, nil
 }
 
-func (p *Plan) over(r *Record) error {
+func (p *Plan) over(r *record) error {
 	if err := p.check(r); err != nil {
 		return err
 	}
@@ -59,9 +59,9 @@ func (p *Plan) over(r *Record) error {
 	return nil
 }
 
-func (r *Record) head() []field {
+func (r *record) head() []field {
 	var out []field
-	for i, v := range []string{r.Practical, r.Candidate, yesNo(r.Simulated), Code(r)} {
+	for i, v := range []string{r.Practical, r.Candidate, yesNo(r.Simulated), code(r)} {
 		out = append(out, field{resultFields[i], v})
 	}
 	return out
@@ -111,13 +111,13 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	r := &Record{}
-	if err := strict(text, r); err != nil {
-		return nil, fmt.Errorf("%s: the record inside cannot be read: %w", name, err)
-	}
-	if err := p.over(r); err != nil {
+	if err := readRecord(text, &r.in); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	if !bytes.Equal((&envelope{resultKind, r.head(), o.parts}).body(), o.body) {
+	if err := p.over(&r.in); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if !bytes.Equal((&envelope{resultKind, r.in.head(), o.parts}).body(), o.body) {
 		return nil, fmt.Errorf("%s: %w", name, cases.ErrChanged)
 	}
 	return r, nil

@@ -49,54 +49,95 @@ func (p *Plan) Simulator() *Simulator { return &Simulator{p.Marker(p)} }
 // each time.
 func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool) (*Record, error) {
 	p := s.m.plan
-	r, err := p.Begin(candidate, started)
-	if err != nil {
+	t := &simulated{p: p, a: &Attempt{}, keep: memory{logs: map[int][]byte{}}, clock: started}
+	if err := t.a.admit(p, candidate, &t.keep, t.clock, true); err != nil {
 		return nil, err
 	}
-	r.Simulated = true
-	pause := time.Duration(0)
-	for i, ok := p.Next(r); ok; i, ok = p.Next(r) {
-		limit, limited := p.Left(r)
-		if limited && limit == 0 {
+	for {
+		ready, is := t.a.State().(Ready)
+		if !is {
 			break
 		}
-		c := newChair(s.m.seat(i).Again(p.Seed(candidate, i)), k, candidate)
-		if limited {
-			c.limit = limit
+		if err := t.a.Begin(t.clock); err != nil {
+			return nil, err
 		}
-		sat, err := c.sit(p.Header(candidate, i), i)
+		i := ready.Case()
+		c := newChair(s.m.seat(i).Again(p.Seed(candidate, i)), k, candidate)
+		c.limit, _ = t.a.State().(Examining).Left()
+		lines, elapsed, err := c.sit(p.Header(candidate, i))
+		if err == nil {
+			err = t.examine(i, lines, elapsed, died)
+		}
 		if err != nil {
 			return nil, err
 		}
-		r.Cases = append(r.Cases, sat)
-		if _, more := p.Next(r); died && !more {
-			if err := p.die(r, started.Add(r.Elapsed())); err != nil {
-				return nil, err
-			}
-			pause = 10 * time.Minute
-		}
 	}
-	r.Ended = started.Add(r.Elapsed() + pause)
-	return r, nil
+	over, is := t.a.State().(Over)
+	if !is {
+		return nil, t.a.notNow()
+	}
+	return over.Record(), nil
 }
 
-// die has the station stop in the middle of the last case of r, and go on.
-func (p *Plan) die(r *Record, at time.Time) error {
-	last := &r.Cases[len(r.Cases)-1]
-	whole := *last
-	lines := strings.SplitAfter(last.Log, "\n")
-	half := strings.Join(lines[:len(lines)/2], "")
-	next := lines[len(lines)/2]
-	last.Log, last.Ended, last.Elapsed = half+next[:len(next)/2], "", whole.Elapsed/2
-	if err := p.Resume(r, at); err != nil {
+// simulated is a candidate's attempt at a station that is simulated too.
+type simulated struct {
+	p     *Plan
+	a     *Attempt
+	keep  memory
+	clock time.Time
+}
+
+// memory keeps an attempt for as long as the program runs.
+type memory struct {
+	record []byte
+	logs   map[int][]byte
+}
+
+func (m *memory) Record() ([]byte, error)     { return m.record, nil }
+func (m *memory) SetRecord(data []byte) error { m.record = data; return nil }
+func (m *memory) Log(i int) ([]byte, error)   { return m.logs[i], nil }
+
+// examine sits a case whose log has these lines, and took so long.
+func (t *simulated) examine(i int, lines []string, elapsed time.Duration, died bool) error {
+	if died && t.last(elapsed) {
+		if err := t.die(i, lines, elapsed/2); err != nil {
+			return err
+		}
+		elapsed -= elapsed / 2
+	}
+	t.keep.logs[i] = []byte(strings.Join(lines, ""))
+	if err := t.pass(elapsed); err != nil {
 		return err
 	}
-	r.Allow(at.Add(10 * time.Minute))
-	if last.Log != half {
-		return errors.New("the log did not resume where it was cut off")
+	return t.a.HandIn(t.clock)
+}
+
+// last reports whether no case comes after one that takes so long.
+func (t *simulated) last(elapsed time.Duration) bool {
+	now := t.a.State().(Examining)
+	_, total := t.p.Times(now.Candidate())
+	return now.Place() == len(t.p.Cases) || total > 0 && now.Spent()+elapsed >= total
+}
+
+// die has the station stop in the middle of a case, and go on.
+func (t *simulated) die(i int, lines []string, elapsed time.Duration) error {
+	next := lines[len(lines)/2]
+	t.keep.logs[i] = []byte(strings.Join(lines[:len(lines)/2], "") + next[:len(next)/2])
+	err := t.pass(elapsed)
+	if err == nil {
+		t.a, err = Reopen(&t.keep, t.clock)
 	}
-	*last = whole // the answers do not depend on when they are asked for
-	return nil
+	if err != nil {
+		return err
+	}
+	t.clock = t.clock.Add(10 * time.Minute)
+	return t.a.Allow(t.p, t.clock)
+}
+
+func (t *simulated) pass(d time.Duration) error {
+	t.clock = t.clock.Add(d)
+	_, err := t.a.Tick(t.clock, d)
+	return err
 }
 
 // chair is where the expert sits down with the failings of a skill.
@@ -124,24 +165,33 @@ func (c *chair) elapsed() time.Duration {
 	return time.Duration(c.Sitting.State().Seconds * c.skill.Pace * float64(time.Second)).Round(time.Millisecond)
 }
 
-// sit has the expert examine, as far as the candidate goes.
-func (c *chair) sit(h sitting.Header, i int) (Sat, error) {
-	_, err := expert.Examine(c, expert.BriefOf(c.Setup()))
-	out := Sat{Case: i, Elapsed: c.elapsed(), Ended: Stated}
-	events := c.Events()
-	if err != nil { // time, giving up, or lost in a frame that is not as thought
-		out.Ended = TimedUp
-		if c.limit > 0 { // who gives up waits for the end
-			out.Elapsed = c.limit
+// sit has the expert examine, as far as the candidate goes, and gives the lines
+// of the log.
+func (c *chair) sit(h sitting.Header) (lines []string, elapsed time.Duration, err error) {
+	_, stopped := expert.Examine(c, expert.BriefOf(c.Setup()))
+	elapsed = c.elapsed()
+	if stopped != nil { // time, giving up, or lost in a frame that is not as thought
+		if elapsed, err = c.wait(elapsed); err != nil {
+			return nil, 0, err
 		}
 	}
 	var b strings.Builder
 	l, err := sitting.NewLog(&b, h)
-	for _, e := range events {
+	for _, e := range c.Events() {
 		err = errors.Join(err, l.Append(e))
 	}
-	out.Log = b.String()
-	return out, err
+	lines = strings.SplitAfter(b.String(), "\n")
+	return lines[:len(lines)-1], elapsed, err
+}
+
+// wait is what a candidate does who cannot go on: wait for the end, and where
+// there is none, state an end point without having found one.
+func (c *chair) wait(elapsed time.Duration) (time.Duration, error) {
+	if c.limit > 0 {
+		return c.limit, nil
+	}
+	_, err := c.Sitting.Do(sitting.Action{Do: sitting.End, Text: optics.Rx{}.ASCII()})
+	return elapsed, err
 }
 
 // Do does what the expert wants, as the skill has it.

@@ -12,6 +12,8 @@ import (
 	"conoid/cases"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // Store keeps what the user made. Names have lower-case letters, digits, "-",
@@ -97,7 +99,8 @@ func (a *App) open() {
 	switch {
 	case a.set.Exam != "":
 		if err := a.reopen(a.set.Exam); err != nil {
-			a.set.Exam, a.notice = "", err.Error()
+			a.set.Exam = ""
+			a.refuse(err)
 		}
 	case a.o.CaseFile != nil:
 		c, err := cases.Read(a.o.Case, a.o.CaseFile)
@@ -156,8 +159,8 @@ func (a *App) stale(in *ui.Input, w, h float64) bool {
 	second := int64(0)
 	if a.screen == atBench {
 		second = int64(a.seat.notes.Clock / time.Second)
-		if a.exam != nil && len(a.exam.rec.Cases) > 0 {
-			second = int64(a.exam.now().Elapsed / time.Second)
+		if a.exam != nil {
+			second = int64(a.exam.now.Elapsed() / time.Second)
 		}
 	}
 	stale := a.again || w != a.w || h != a.h || in.Pointer != a.pointer || second != a.second ||
@@ -213,5 +216,9 @@ func (a *App) Cursor() ui.Cursor { return a.ui.Cursor() }
 // refuse shows why something was not done.
 func (a *App) refuse(err error) {
 	a.notice = sentence(err.Error())
+	if told, is := err.(fact.Told); is {
+		v := voice.In(a.set.Language)
+		a.notice = v.Sentence(v.Error(told))
+	}
 	a.again = true
 }

@@ -1,8 +1,10 @@
 package bench
 
 import (
-	"encoding/json"
+	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 	"time"
 
@@ -17,36 +19,18 @@ type exam struct {
 	head       *practical.Sealed
 	file       []byte          // as it was handed out
 	plan       *practical.Plan // nil until the assessor has opened it
-	rec        *practical.Record
-	order      []int
-	stage      stage
-	candidate  string // as it is typed
+	attempt    *practical.Attempt
+	now        practical.Examining // the case under way, or the last one
+	candidate  string              // as it is typed
 	passphrase string
-	wall       time.Time     // the system clock at the last frame
-	kept       time.Duration // of the case under way, as it was kept last
 	result     []byte
 	saved      string   // where the result went
 	marks      []string // of each case, if the practical shows them
 }
 
-// stage is how far a practical has come.
-type stage uint8
-
-const (
-	entering    stage = iota // the candidate's number and the passphrase
-	ready                    // before a case
-	examining                // at the bench
-	interrupted              // the assessor has to let it go on
-	over                     // the result is there
-)
-
-// jumped is how far the system clock may run from the monotonic one in a frame
-// before it is noted.
-const jumped = 2 * time.Second
-
 // enter shows what a practical is, and asks who sits it.
 func (a *App) enter(head *practical.Sealed, file []byte) {
-	a.exam = &exam{head: head, file: file}
+	a.exam = &exam{head: head, file: file, attempt: &practical.Attempt{}}
 	a.screen, a.dialog, a.notice, a.seat = atExam, nil, "", nil
 	a.fresh()
 }
@@ -54,15 +38,30 @@ func (a *App) enter(head *practical.Sealed, file []byte) {
 // folder is where everything of a practical is kept.
 func (x *exam) folder() string { return "practicals/" + slug(x.head.ID) }
 
-// recordName is where the record of the candidate is kept.
-func (x *exam) recordName() string { return x.folder() + "/" + slug(x.rec.Candidate) + ".json" }
-
-func (x *exam) logName(i int) string {
-	return fmt.Sprintf("%s/%s-%d.jsonl", x.folder(), slug(x.rec.Candidate), i)
+// examKeep is where everything of a candidate is kept.
+func (a *App) examKeep(candidate string) examKeep {
+	return examKeep{a.o.Store, a.exam.folder() + "/" + slug(candidate)}
 }
 
-// now is the case under way, or the last one.
-func (x *exam) now() *practical.Sat { return &x.rec.Cases[len(x.rec.Cases)-1] }
+// examKeep keeps an attempt in the store.
+type examKeep struct {
+	store Store
+	name  string // how all names begin
+}
+
+func (k examKeep) Record() ([]byte, error)     { return k.read(k.name + ".json") }
+func (k examKeep) SetRecord(data []byte) error { return k.store.Replace(k.name+".json", data) }
+func (k examKeep) Log(i int) ([]byte, error)   { return k.read(k.logName(i)) }
+
+func (k examKeep) logName(i int) string { return fmt.Sprintf("%s-%d.jsonl", k.name, i) }
+
+func (k examKeep) read(name string) ([]byte, error) {
+	data, err := k.store.Read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return data, err
+}
 
 // admit opens the practical for a candidate.
 func (a *App) admit() {
@@ -88,59 +87,53 @@ func (a *App) admit() {
 	})
 }
 
-// register begins the candidate's record, or finds the one that was begun.
+// register begins the candidate's attempt, or finds the one that was begun.
 func (a *App) register(candidate string) error {
 	x := a.exam
-	rec, err := x.plan.Begin(candidate, a.o.Now())
-	if err != nil {
+	if err := x.plan.Admits(candidate); err != nil {
 		return err
-	}
-	x.rec, x.order = rec, x.plan.Order(candidate)
-	if data, err := a.o.Store.Read(x.recordName()); err == nil {
-		if err := json.Unmarshal(data, x.rec); err != nil {
-			return err
-		}
-		return a.readmit()
 	}
 	if err := a.o.Store.Replace(x.folder()+"/practical.txt", x.file); err != nil {
 		return err
 	}
-	if err := a.keepRecord(); err != nil {
+	if err := x.attempt.Admit(x.plan, candidate, a.examKeep(candidate), a.o.Now()); err != nil {
 		return err
 	}
-	x.stage = ready
 	a.set.Exam = slug(x.head.ID) + "/" + slug(candidate)
 	a.keep()
+	if _, is := x.attempt.State().(practical.Interrupted); is {
+		return a.readmit() // the assessor has typed the passphrase just now
+	}
 	return nil
 }
 
-// readmit lets a candidate go on who was interrupted: the assessor has typed
-// the passphrase. The interruption is in the record.
+// readmit lets a candidate go on who was interrupted.
 func (a *App) readmit() error {
 	x := a.exam
-	x.order = x.plan.Order(x.rec.Candidate)
-	a.set.Exam = slug(x.head.ID) + "/" + slug(x.rec.Candidate)
-	a.keep()
-	open := len(x.rec.Cases) > 0 && x.now().Ended == ""
-	if !open {
-		a.afterCase()
-		return nil
+	before, _ := x.attempt.State().(practical.Interrupted)
+	var t *seat
+	var torn bool
+	if i, place, is := before.Open(x.plan); is {
+		var err error
+		if t, torn, err = a.patientFor(before.Candidate(), i, place); err != nil {
+			return err
+		}
 	}
-	x.rec.Interruptions = append(x.rec.Interruptions, practical.Interruption{
-		Case: x.now().Case, At: a.o.Now(), Elapsed: x.now().Elapsed, Allowed: a.o.Now(),
-	})
-	if err := a.keepRecord(); err != nil {
+	if err := x.attempt.Allow(x.plan, a.o.Now()); err != nil {
 		return err
 	}
-	return a.seatCase(x.now().Case)
+	if _, is := x.attempt.State().(practical.Examining); is {
+		a.takeSeat(t, torn)
+		return nil
+	}
+	a.afterCase()
+	return nil
 }
 
 // afterCase goes to the next case, or to the end.
 func (a *App) afterCase() {
-	x := a.exam
 	a.screen, a.seat, a.dialog = atExam, nil, nil
-	x.stage = ready
-	if left, limited := x.plan.Left(x.rec); len(x.rec.Cases) == len(x.order) || limited && left == 0 {
+	if _, is := a.exam.attempt.State().(practical.Over); is {
 		a.close()
 	}
 	a.again = true
@@ -150,98 +143,114 @@ func (a *App) afterCase() {
 func (a *App) beginCase() {
 	x := a.exam
 	a.notice = ""
-	i := x.order[len(x.rec.Cases)]
 	a.do(func() {
-		x.rec.Cases = append(x.rec.Cases, practical.Sat{Case: i})
-		err := a.keepRecord()
+		ready, is := x.attempt.State().(practical.Ready)
+		if !is {
+			return
+		}
+		t, torn, err := a.patientFor(ready.Candidate(), ready.Case(), ready.Place())
 		if err == nil {
-			err = a.seatCase(i)
+			err = x.attempt.Begin(a.o.Now())
 		}
 		if err != nil {
-			if x.stage != examining {
-				x.rec.Cases = x.rec.Cases[:len(x.rec.Cases)-1]
-			}
 			a.refuse(err)
+			return
 		}
+		a.takeSeat(t, torn)
 	})
 }
 
-// seatCase brings the patient of a case, with all that the log says was done.
-func (a *App) seatCase(i int) error {
+// patientFor brings the patient of a case, with all that the log says was done;
+// torn reports whether a line at its end was cut off.
+func (a *App) patientFor(candidate string, i, place int) (t *seat, torn bool, err error) {
 	x := a.exam
 	c := *x.plan.Patient(i)
 	if !x.plan.Show.Titles {
-		c.Title = a.l("exam.case", len(x.rec.Cases), len(x.order))
+		c.Title = a.l("exam.case", place, len(x.plan.Cases))
 	}
-	seed := x.plan.Seed(x.rec.Candidate, i)
-	t := &seat{name: x.logName(i), c: &c, notes: notes{ID: c.ID, Seed: seed}}
+	seed := x.plan.Seed(candidate, i)
+	t = &seat{name: a.examKeep(candidate).logName(i), c: &c, notes: notes{ID: c.ID, Seed: seed}}
 	writer := storeLog{a.o.Store, t.name}
-	rec, torn, err := a.readLog(t.name)
+	rec, torn, err := a.examLog(t.name)
 	if err != nil {
-		return err
+		return nil, false, err
 	}
 	t.s = sitting.StartPausing(c.Setup(), seed, a.pause)
 	if rec == nil {
-		t.log, err = sitting.NewLog(writer, x.plan.Header(x.rec.Candidate, i))
-		if err != nil {
-			return err
-		}
-	} else {
-		for _, e := range rec.Events {
-			if err := t.s.Redo([]sitting.Event{e}); err != nil {
-				return err
-			}
-			t.tell(e)
-		}
-		t.log = sitting.ContinueLog(writer, rec)
+		t.log, err = sitting.NewLog(writer, x.plan.Header(candidate, i))
+		return t, torn, err
 	}
+	for _, e := range rec.Events {
+		if err := t.s.Redo([]sitting.Event{e}); err != nil {
+			return nil, false, err
+		}
+		t.tell(e)
+	}
+	t.log = sitting.ContinueLog(writer, rec)
+	return t, torn, nil
+}
+
+// examLog is readLog for a log whose first line may be cut off, too: nothing was
+// done then, and it is begun again.
+func (a *App) examLog(name string) (rec *sitting.Record, torn bool, err error) {
+	data, err := a.o.Store.Read(name)
+	if err == nil && !bytes.ContainsRune(data, '\n') {
+		return nil, len(data) > 0, a.o.Store.Truncate(name, 0)
+	}
+	return a.readLog(name)
+}
+
+// takeSeat shows the bench with the patient of the case under way.
+func (a *App) takeSeat(t *seat, torn bool) {
+	x := a.exam
+	x.now, _ = x.attempt.State().(practical.Examining)
 	a.seat, a.screen, a.dialog = t, atBench, nil
 	a.fresh()
-	x.stage, x.wall, x.kept = examining, a.o.Now(), x.now().Elapsed
 	if torn {
 		a.notice = a.l("resume.torn")
 	}
-	if _, ended := t.s.EndPoint(); ended {
-		a.endCase(practical.Stated)
+}
+
+// seatAgain goes back to what the log of the case under way says.
+func (a *App) seatAgain() error {
+	x := a.exam
+	t, torn, err := a.patientFor(x.now.Candidate(), x.now.Case(), x.now.Place())
+	if err == nil {
+		a.takeSeat(t, torn)
 	}
-	return nil
+	return err
 }
 
 // tickExam lets the time of a case run, whatever the candidate does: in front
 // of an open menu, and behind a hidden window.
 func (a *App) tickExam(spent time.Duration) {
 	x := a.exam
-	if x.stage != examining {
+	if _, is := x.attempt.State().(practical.Examining); !is || a.seat == nil {
 		return
 	}
-	wall := a.o.Now()
-	if by := wall.Sub(x.wall) - spent; by > jumped || by < -jumped {
-		x.rec.Jumps = append(x.rec.Jumps, practical.Jump{At: wall, By: by})
-	}
-	x.wall = wall
-	sat := x.now()
-	sat.Elapsed += spent
-	if left, limited := x.plan.Left(x.rec); limited && left == 0 {
-		if a.later == nil { // an answer that is on its way comes first
-			a.endCase(practical.TimedUp)
+	if _, stated := a.seat.s.EndPoint(); stated {
+		if a.later == nil { // it could not be handed in before
+			a.endCase()
 		}
 		return
 	}
-	if sat.Elapsed-x.kept >= time.Second {
-		x.kept = sat.Elapsed
-		if err := a.keepRecord(); err != nil {
-			a.refuse(err)
-		}
+	up, err := x.attempt.Tick(a.o.Now(), spent)
+	x.now, _ = x.attempt.State().(practical.Examining)
+	if err != nil {
+		a.refuse(err)
+	}
+	if up && a.later == nil { // an answer that is on its way comes first
+		a.endCase()
 	}
 }
 
 // endCase hands a case in as it stands.
-func (a *App) endCase(how string) {
-	x := a.exam
-	x.now().Ended = how
-	if err := a.keepRecord(); err != nil {
+func (a *App) endCase() {
+	if err := a.exam.attempt.HandIn(a.o.Now()); err != nil {
 		a.refuse(err)
+		return
 	}
+	a.again = true // the clock stands still now, and changes nothing on the screen
 	a.do(a.afterCase)
 }
 
@@ -249,7 +258,7 @@ func (a *App) endCase(how string) {
 // it.
 func (a *App) close() {
 	x := a.exam
-	a.screen, x.stage = atExam, over
+	a.screen = atExam
 	a.do(func() {
 		if err := a.makeResult(); err != nil {
 			a.refuse(err)
@@ -265,7 +274,7 @@ func (a *App) close() {
 // markCases works out the marks that a candidate is shown at the end. The truth
 // itself is not.
 func (a *App) markCases(x *exam) {
-	for n, sat := range x.rec.Cases {
+	for n, sat := range x.cases() {
 		points, err := a.markOf(x, sat)
 		if err != nil {
 			x.marks = append(x.marks, sentence(err.Error()))
@@ -296,24 +305,22 @@ func (a *App) markOf(x *exam, sat practical.Sat) (string, error) {
 	return points(r.Total), nil
 }
 
+// cases are those that were sat, once the practical is over.
+func (x *exam) cases() []practical.Sat {
+	if over, is := x.attempt.State().(practical.Over); is {
+		return over.Record().Cases()
+	}
+	return nil
+}
+
 func (a *App) makeResult() error {
 	x := a.exam
-	for i := range x.rec.Cases {
-		data, err := a.o.Store.Read(x.logName(x.rec.Cases[i].Case))
-		if err != nil {
-			return err
-		}
-		x.rec.Cases[i].Log = string(data)
-	}
-	if x.rec.Ended.IsZero() {
-		x.rec.Ended = a.o.Now().Round(0)
-	}
-	result, err := x.plan.Result(x.rec)
+	result, err := x.attempt.Result()
 	if err != nil {
 		return err
 	}
 	x.result = result
-	return a.o.Store.Replace(x.folder()+"/"+slug(x.rec.Candidate)+".result", result)
+	return a.o.Store.Replace(x.folder()+"/"+slug(x.candidate)+".result", result)
 }
 
 // saveResult hands the result to the assessor.
@@ -328,7 +335,7 @@ func (a *App) saveResult() {
 	if a.o.Save == nil {
 		return
 	}
-	where, err := a.o.Save(slug(x.head.ID)+"-"+slug(x.rec.Candidate)+practical.ResultEnding, x.result)
+	where, err := a.o.Save(slug(x.head.ID)+"-"+slug(x.candidate)+practical.ResultEnding, x.result)
 	if err != nil {
 		a.refuse(err)
 		return
@@ -345,15 +352,6 @@ func (a *App) dismiss() {
 	a.fresh()
 }
 
-func (a *App) keepRecord() error {
-	rec := *a.exam.rec
-	data, err := json.Marshal(rec)
-	if err != nil {
-		return err
-	}
-	return a.o.Store.Replace(a.exam.recordName(), data)
-}
-
 // reopen goes back to a practical that was interrupted. The assessor has to let
 // it go on.
 func (a *App) reopen(name string) error {
@@ -366,16 +364,16 @@ func (a *App) reopen(name string) error {
 	if err != nil {
 		return err
 	}
-	rec := &practical.Record{}
-	data, err := a.o.Store.Read("practicals/" + folder + "/" + candidate + ".json")
-	if err != nil {
-		return err
-	}
-	if err := json.Unmarshal(data, rec); err != nil {
-		return err
-	}
 	a.enter(head, file)
-	a.exam.rec, a.exam.stage, a.exam.candidate = rec, interrupted, rec.Candidate
+	attempt, err := practical.Reopen(a.examKeep(candidate), a.o.Now())
+	if err != nil {
+		a.exam, a.screen = nil, atHome
+		return err
+	}
+	a.exam.attempt = attempt
+	if before, is := attempt.State().(practical.Interrupted); is {
+		a.exam.candidate = before.Candidate()
+	}
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 	"time"
@@ -28,7 +29,7 @@ func admitted(t *testing.T, o Options) (*hands, []byte) {
 	h.press("passphrase")
 	h.write("open sesame")
 	h.press("admit")
-	require.Equal(t, ready, h.a.exam.stage, h.a.notice)
+	require.IsType(t, practical.Ready{}, h.a.exam.attempt.State(), h.a.notice)
 	return h, file
 }
 
@@ -50,6 +51,19 @@ func (h *hands) let(d time.Duration) {
 	h.settle()
 }
 
+// keptRecord is what is looked at of a record as it is kept.
+type keptRecord struct {
+	Interruptions []practical.Interruption
+	Jumps         []practical.Jump
+}
+
+func (h *hands) kept(t *testing.T) (out keptRecord) {
+	data, err := h.a.examKeep("7").Record()
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(data, &out))
+	return out
+}
+
 func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	long(t)
 	var saved []byte
@@ -68,11 +82,11 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	assert.Equal(t, 1.0, h.a.drawn())
 
 	// The time runs while the menu is open.
-	before := h.a.exam.now().Elapsed
+	before := h.a.exam.now.Elapsed()
 	h.press("menu")
 	assert.NotContains(t, h.labels(), "leave")
 	h.let(10 * time.Second)
-	assert.Greater(t, h.a.exam.now().Elapsed-before, 9*time.Second)
+	assert.Greater(t, h.a.exam.now.Elapsed()-before, 9*time.Second)
 	h.key(ui.Escape)
 
 	h.press("end")
@@ -80,26 +94,27 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	h.press("end now")
 	require.Equal(t, atExam, h.a.screen)
 	assert.NotContains(t, h.labels(), "Truth")
-	assert.Equal(t, practical.Stated, h.a.exam.rec.Cases[0].Ended)
 
 	// The second runs out of its five minutes, and is handed in as it stands.
 	h.press("begin")
 	h.press("show letters")
 	h.let(5*time.Minute + time.Second)
-	require.Equal(t, over, h.a.exam.stage)
-	assert.Equal(t, practical.TimedUp, h.a.exam.rec.Cases[1].Ended)
-	assert.Contains(t, h.labels(), practical.Code(h.a.exam.rec))
+	require.IsType(t, practical.Over{}, h.a.exam.attempt.State())
+	rec := h.a.exam.attempt.State().(practical.Over).Record()
+	assert.Equal(t, practical.Stated, rec.Cases()[0].Ended)
+	assert.Equal(t, practical.TimedUp, rec.Cases()[1].Ended)
+	assert.Contains(t, h.labels(), rec.Code())
 	require.NotEmpty(t, saved)
 	assert.Empty(t, h.a.history, "a practical is no practice")
 
 	require.Len(t, h.a.exam.marks, 2)
 	assert.Regexp(t, `^Case 1: [0-9.]+ of 100 points\.$`, h.a.exam.marks[0])
 	assert.NotContains(t, h.labels(), "Truth")
-	for _, c := range h.a.exam.rec.Cases {
-		rec, err := sitting.ReadLog(strings.NewReader(c.Log))
+	for _, c := range rec.Cases() {
+		log, err := sitting.ReadLog(strings.NewReader(c.Log))
 		require.NoError(t, err)
-		assert.Equal(t, plan.Seed("7", c.Case), rec.Header.Seed)
-		assert.NotEmpty(t, rec.Events)
+		assert.Equal(t, plan.Seed("7", c.Case), log.Header.Seed)
+		assert.NotEmpty(t, log.Events)
 	}
 	h.press("dismiss")
 	assert.Equal(t, atHome, h.a.screen)
@@ -130,25 +145,25 @@ func TestAPracticalGoesOnAfterTheMachineDied(t *testing.T) {
 	h.press("show fan")
 	h.press("ask which")
 	h.let(65 * time.Second)
-	said, left := h.a.Status().Said, h.a.exam.now().Elapsed
-	logged := h.a.exam.logName(h.a.exam.now().Case)
+	said, left := h.a.Status().Said, h.a.exam.now.Elapsed()
+	logged := h.a.examKeep("7").logName(h.a.exam.now.Case())
 	m.files[logged] = append(m.files[logged], `{"n":3,"at`...)
 
 	again := newHands(t, 1366, 768, Options{Store: m})
 	require.Equal(t, atExam, again.a.screen)
-	assert.Equal(t, interrupted, again.a.exam.stage)
+	assert.IsType(t, practical.Interrupted{}, again.a.exam.attempt.State())
 	again.press("passphrase")
 	again.write("wrong")
 	again.press("let on")
-	require.Equal(t, interrupted, again.a.exam.stage, "only the assessor lets it go on")
+	require.IsType(t, practical.Interrupted{}, again.a.exam.attempt.State(), "only the assessor lets it go on")
 	again.press("passphrase")
 	again.write("open sesame")
 	again.press("let on")
 	require.Equal(t, atBench, again.a.screen, again.a.notice)
 	assert.Equal(t, said, again.a.Status().Said)
 	assert.Equal(t, sitting.Fan, again.a.seat.s.State().Chart)
-	assert.InDelta(t, left.Seconds(), again.a.exam.now().Elapsed.Seconds(), 1.5, "the time that had been left")
-	require.Len(t, again.a.exam.rec.Interruptions, 1)
+	assert.InDelta(t, left.Seconds(), again.a.exam.now.Elapsed().Seconds(), 1.5, "the time that had been left")
+	assert.Len(t, again.kept(t).Interruptions, 1)
 	again.press("show arrow")
 	assert.Len(t, again.a.seat.s.Events(), 3)
 }
@@ -168,6 +183,56 @@ func TestAnAnswerThatCannotBeKeptIsNotShownInAPractical(t *testing.T) {
 	assert.Len(t, h.a.seat.s.Events(), 2)
 }
 
+// The machine dies after the first line of a log was begun, and before it was
+// whole: the case is begun again.
+func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	now := h.a.exam.attempt.State().(practical.Ready)
+	m.files[h.a.examKeep("7").logName(now.Case())] = []byte(`{"conoid"`)
+	h.press("begin")
+	require.Equal(t, atBench, h.a.screen, h.a.notice)
+	h.press("show fan")
+	assert.Len(t, h.a.seat.s.Events(), 1)
+}
+
+// The code that a candidate signed on paper stays the code.
+func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	for range 2 {
+		h.press("begin")
+		h.press("end")
+		h.press("acuity 6/6")
+		h.press("end now")
+	}
+	code := h.a.exam.attempt.State().(practical.Over).Record().Code()
+
+	again := newHands(t, 1366, 768, Options{Store: m})
+	again.a.o.Now = func() time.Time { return noon.Add(time.Hour) }
+	again.press("passphrase")
+	again.write("open sesame")
+	again.press("let on")
+	require.IsType(t, practical.Over{}, again.a.exam.attempt.State(), again.a.notice)
+	assert.Contains(t, again.labels(), code)
+}
+
+// A case that cannot be handed in because nothing can be kept is handed in as
+// soon as it can.
+func TestACaseIsHandedInWhenItCanBeKept(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	h.press("begin")
+	m.full = true
+	h.let(5*time.Minute + time.Second)
+	require.IsType(t, practical.Examining{}, h.a.exam.attempt.State())
+	assert.NotEmpty(t, h.a.notice)
+	m.full = false
+	h.let(time.Second)
+	require.IsType(t, practical.Ready{}, h.a.exam.attempt.State())
+	assert.Equal(t, atExam, h.a.screen)
+}
+
 func TestAClockThatJumpsIsNoted(t *testing.T) {
 	at := noon
 	m := newMemory()
@@ -175,12 +240,13 @@ func TestAClockThatJumpsIsNoted(t *testing.T) {
 	h.a.o.Now = func() time.Time { return at.Add(h.at) }
 	h.press("begin")
 	h.let(3 * time.Second)
-	assert.Empty(t, h.a.exam.rec.Jumps)
+	assert.Empty(t, h.kept(t).Jumps)
 	at = at.Add(-10 * time.Minute)
 	h.let(time.Second)
-	require.Len(t, h.a.exam.rec.Jumps, 1)
-	assert.InDelta(t, -600, h.a.exam.rec.Jumps[0].By.Seconds(), 1)
-	assert.Less(t, h.a.exam.now().Elapsed, 10*time.Second, "the time is the monotonic one")
+	rec := h.kept(t)
+	require.Len(t, rec.Jumps, 1)
+	assert.InDelta(t, -600, rec.Jumps[0].By.Seconds(), 1)
+	assert.Less(t, h.a.exam.now.Elapsed(), 10*time.Second, "the time is the monotonic one")
 }
 
 func TestEveryCandidateMeetsTheSameEyes(t *testing.T) {

@@ -23,15 +23,15 @@ func (a *App) drawExam() {
 		if a.later != nil {
 			c.Para(a.l("home.waiting"), ui.Quiet)
 		}
-		switch x.stage {
-		case entering:
+		switch now := x.attempt.State().(type) {
+		case practical.Entering:
 			a.drawEntering(c)
-		case interrupted:
-			a.drawInterrupted(c)
-		case ready:
-			a.drawReady(c)
-		case over:
-			a.drawOver(c)
+		case practical.Interrupted:
+			a.drawInterrupted(c, now)
+		case practical.Ready:
+			a.drawReady(c, now)
+		case practical.Over:
+			a.drawOver(c, now)
 		}
 		c.Gap(gap)
 		c.Para(a.l("caution"), ui.Caution)
@@ -69,9 +69,9 @@ func (a *App) secret(c *ui.Column, id, label string, text *string) bool {
 	return entered
 }
 
-func (a *App) drawInterrupted(c *ui.Column) {
+func (a *App) drawInterrupted(c *ui.Column, now practical.Interrupted) {
 	x := a.exam
-	c.Para(a.l("exam.interrupted", x.rec.Candidate, len(x.rec.Cases)), ui.Body)
+	c.Para(a.l("exam.interrupted", now.Candidate(), now.Begun()), ui.Body)
 	c.Gap(8)
 	entered := a.secret(c, "passphrase", a.l("exam.passphrase"), &x.passphrase)
 	c.Flow(func(f *ui.Flow) {
@@ -81,16 +81,16 @@ func (a *App) drawInterrupted(c *ui.Column) {
 	})
 }
 
-func (a *App) drawReady(c *ui.Column) {
+func (a *App) drawReady(c *ui.Column, now practical.Ready) {
 	x := a.exam
-	c.Para(a.l("exam.ready", x.rec.Candidate, len(x.rec.Cases)+1, len(x.order)), ui.Body)
+	c.Para(a.l("exam.ready", now.Candidate(), now.Place(), len(x.plan.Cases)), ui.Body)
 	c.Gap(4)
-	perCase, total := x.plan.Times(x.rec.Candidate)
+	perCase, total := x.plan.Times(now.Candidate())
 	if perCase > 0 {
 		c.Para(a.l("exam.percase", minutes(perCase)), ui.Body)
 	}
 	if total > 0 {
-		c.Para(a.l("exam.total", minutes(max(0, total-x.rec.Elapsed()))), ui.Body)
+		c.Para(a.l("exam.total", minutes(max(0, total-now.Spent()))), ui.Body)
 	}
 	c.Para(a.l("exam.rules"), ui.Quiet)
 	c.Gap(10)
@@ -104,7 +104,7 @@ func (a *App) drawReady(c *ui.Column) {
 	})
 }
 
-func (a *App) drawOver(c *ui.Column) {
+func (a *App) drawOver(c *ui.Column, now practical.Over) {
 	x := a.exam
 	c.Para(a.l("exam.over"), ui.Body)
 	c.Gap(10)
@@ -119,14 +119,14 @@ func (a *App) drawOver(c *ui.Column) {
 		return
 	}
 	c.Para(a.l("exam.code"), ui.Strong)
-	c.Para(practical.Code(x.rec), ui.Title)
+	c.Para(now.Record().Code(), ui.Title)
 	c.Para(a.l("exam.code.about"), ui.Quiet)
 	c.Gap(10)
 	if x.plan.Show.Mark {
 		for _, m := range x.marks {
 			c.Para(m, ui.Body)
 		}
-		if len(x.marks) < len(x.rec.Cases) {
+		if len(x.marks) < len(x.cases()) {
 			c.Para(a.l("exam.marking"), ui.Quiet)
 		}
 		c.Gap(8)

@@ -11,7 +11,6 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/words"
-	"conoid/scoring/practical"
 	"conoid/sim/sitting"
 )
 
@@ -253,7 +252,7 @@ func (a *App) act(act sitting.Action) error {
 // backToLog goes back to what the log says.
 func (a *App) backToLog(t *seat) error {
 	if a.exam != nil {
-		return a.seatCase(a.exam.now().Case)
+		return a.seatAgain()
 	}
 	return a.resume(t.name)
 }
@@ -266,7 +265,7 @@ func (a *App) perform(act sitting.Action) {
 	}
 	if _, over := a.seat.s.EndPoint(); over && a.later == nil {
 		if a.exam != nil {
-			a.endCase(practical.Stated)
+			a.endCase()
 			return
 		}
 		a.finish()

@@ -142,10 +142,10 @@ func (a *App) practice() bool { return a.exam == nil }
 func (a *App) facts() string {
 	t := a.seat
 	if x := a.exam; x != nil {
-		if left, limited := x.plan.Left(x.rec); limited && x.plan.Show.Clock {
+		if left, limited := x.now.Left(); limited && x.plan.Show.Clock {
 			return a.l("exam.left", sentenceCase(a.eye(string(t.tested()))), minutes(left), t.s.Steps().Total())
 		}
-		return a.l("bar.few", minutes(x.now().Elapsed), t.s.Steps().Total())
+		return a.l("bar.few", minutes(x.now.Elapsed()), t.s.Steps().Total())
 	}
 	st := t.s.State()
 	return a.l("bar.facts", sentenceCase(a.eye(string(t.tested()))), minutes(t.notes.Clock), t.s.Steps().Total(), simulated(st.Seconds))
@@ -153,7 +153,7 @@ func (a *App) facts() string {
 
 func (a *App) fewFacts() string {
 	if x := a.exam; x != nil {
-		if left, limited := x.plan.Left(x.rec); limited && x.plan.Show.Clock {
+		if left, limited := x.now.Left(); limited && x.plan.Show.Clock {
 			return a.l("exam.few", minutes(left), a.seat.s.Steps().Total())
 		}
 	}

@@ -1,0 +1,284 @@
+package practical
+
+import (
+	"bytes"
+	"slices"
+	"time"
+
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// Attempt is a candidate at a practical, from the door to the result. It owns
+// the rules: who may begin, which case comes next, how the time runs and when
+// it is up, what an interruption costs, when everything is over. It has no clock
+// and no disk: times are given, and what has to outlive the machine goes to a
+// [Keep]. When something cannot be kept it has not happened.
+//
+// The zero Attempt is [Entering]. Two clocks are given: the station's, which
+// people read and can be set, and the time that really passed, which counts.
+type Attempt struct{ now State }
+
+// Keep is where one candidate's attempt is kept.
+type Keep interface {
+	Record() ([]byte, error)     // as it was kept last; nil when there is none
+	SetRecord(data []byte) error // in place of the one before, all or nothing; kept when it returns
+	Log(i int) ([]byte, error)   // of case i of the plan, as far as it was written; nil when there is none
+}
+
+// How the time is taken: the project's choice.
+const (
+	kept   = time.Second     // of the time for a case may be lost when the machine dies
+	jumped = 2 * time.Second // that the station's clock may differ in one tick before it is noted
+)
+
+// State is how far the attempt has come.
+func (a *Attempt) State() State {
+	if a.now == nil {
+		return Entering{}
+	}
+	return a.now
+}
+
+// notNow says that something cannot be done in this state.
+func (a *Attempt) notNow() error { return fact.Refuse("practical.not-now", "state", a.State()) }
+
+// Admit lets a candidate sit a practical who comes at a time of the station's
+// clock. One of whom a record is kept does not begin anew: the attempt is then
+// [Interrupted].
+func (a *Attempt) Admit(p *Plan, candidate string, keep Keep, at time.Time) error {
+	return a.admit(p, candidate, keep, at, false)
+}
+
+func (a *Attempt) admit(p *Plan, candidate string, keep Keep, at time.Time, simulated bool) error {
+	if _, is := a.State().(Entering); !is {
+		return a.notNow()
+	}
+	if err := p.Admits(candidate); err != nil {
+		return err
+	}
+	before, err := interrupted(keep, at)
+	if err != nil {
+		return err
+	}
+	if before != nil {
+		if before.Candidate() != Candidate(candidate) {
+			return fact.Refuse("practical.other-candidate", "candidate", before.Candidate())
+		}
+		a.now = *before
+		return nil
+	}
+	s := Ready{admitted{p, keep, record{
+		Version: recordVersion, Practical: p.ID, Candidate: Candidate(candidate), Simulated: simulated, Started: at.Round(0),
+	}}}
+	if err := s.store(); err != nil {
+		return err
+	}
+	a.now = s
+	return nil
+}
+
+// Begin begins the next case. Its patient is there already: the time runs from
+// now on.
+func (a *Attempt) Begin(at time.Time) error {
+	s, is := a.State().(Ready)
+	if !is {
+		return a.notNow()
+	}
+	now := Examining{admitted: s.admitted, open: Sat{Case: s.Case()}, wall: at.Round(0)}
+	if err := now.store(now.open); err != nil {
+		return err
+	}
+	a.now = now
+	return nil
+}
+
+// Tick lets time pass for the case under way: the station's clock shows wall,
+// and spent is what really passed since the last tick. It reports whether the
+// time is up: then the case is handed in, after an action that is on its way.
+// An error says that the time could not be kept; it runs all the same.
+func (a *Attempt) Tick(wall time.Time, spent time.Duration) (up bool, err error) {
+	s, is := a.State().(Examining)
+	if !is {
+		return false, a.notNow()
+	}
+	wall = wall.Round(0) // or times of one program would be compared by what passed, and no jump be seen
+	due := false
+	if by := wall.Sub(s.wall) - spent; (by > jumped || by < -jumped) && len(s.rec.Jumps) < mostInterruptions {
+		s.rec.Jumps, due = append(slices.Clip(s.rec.Jumps), Jump{At: wall, By: by}), true
+	}
+	s.wall = wall
+	s.open.Elapsed += max(spent, 0)
+	if due || s.open.Elapsed-s.kept >= kept {
+		s.kept = s.open.Elapsed
+		err = s.store(s.open)
+	}
+	a.now = s
+	return s.Up(), err
+}
+
+// HandIn ends the case under way: as its log has it when the end point was
+// stated, and as it stands when the time is up. Before, there is nothing to hand
+// in. What comes then is the next case, or the end.
+func (a *Attempt) HandIn(at time.Time) error {
+	s, is := a.State().(Examining)
+	if !is {
+		return a.notNow()
+	}
+	sat := s.open
+	log, stated, err := s.log(sat.Case)
+	switch {
+	case err != nil:
+		return err
+	case log == "":
+		return fact.Refuse("practical.no-log", "n", fact.Count(s.Place()))
+	case stated:
+		sat.Ended = Stated
+	case s.Up():
+		sat.Ended = TimedUp
+	default:
+		return fact.Refuse("practical.time-left")
+	}
+	sat.Log = log
+	return a.close(s.admitted, sat, at)
+}
+
+// close puts a case to those that are over, and goes on from there.
+func (a *Attempt) close(s admitted, sat Sat, at time.Time) error {
+	s.rec.Cases = append(slices.Clip(s.rec.Cases), sat)
+	now := s.onward(at)
+	if over, is := now.(Over); is {
+		s = over.admitted
+	}
+	if err := s.store(); err != nil {
+		return err
+	}
+	a.now = now
+	return nil
+}
+
+// Reopen is the attempt of a candidate whose station stopped and is there again
+// at a time of its clock.
+func Reopen(keep Keep, at time.Time) (*Attempt, error) {
+	s, err := interrupted(keep, at)
+	if err == nil && s == nil {
+		err = fact.Refuse("practical.no-record")
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &Attempt{*s}, nil
+}
+
+// interrupted is an attempt as it was kept; nil when there is none.
+func interrupted(keep Keep, at time.Time) (*Interrupted, error) {
+	data, err := keep.Record()
+	if err != nil {
+		return nil, fact.Because(err, "practical.record-unread")
+	}
+	if data == nil {
+		return nil, nil
+	}
+	s := &Interrupted{keep: keep, at: at.Round(0)}
+	return s, readRecord(data, &s.rec)
+}
+
+// Allow lets a candidate go on who was interrupted: the assessor has opened the
+// practical. A case goes on with the time that had been left, and with all that
+// its log has whole; the patient is there already. A case whose end point had
+// been stated is handed in.
+func (a *Attempt) Allow(p *Plan, at time.Time) error {
+	s, is := a.State().(Interrupted)
+	if !is {
+		return a.notNow()
+	}
+	b := admitted{p, s.keep, s.rec}
+	var open *Sat
+	if n := len(b.rec.Cases); n > 0 && b.rec.Cases[n-1].Ended == "" {
+		open, b.rec.Cases = &s.rec.Cases[n-1], b.rec.Cases[:n-1:n-1]
+	}
+	b.rec.Cases = slices.Clone(b.rec.Cases)
+	for i, sat := range b.rec.Cases {
+		log, _, err := b.log(sat.Case)
+		if err != nil {
+			return err
+		}
+		b.rec.Cases[i].Log = log
+	}
+	if err := p.check(&b.rec); err != nil {
+		return err
+	}
+	if open != nil {
+		return a.goOn(b, *open, s.at, at)
+	}
+	now := b.onward(at)
+	if over, is := now.(Over); is && b.rec.Ended.IsZero() {
+		if err := over.store(); err != nil {
+			return err
+		}
+	}
+	a.now = now
+	return nil
+}
+
+// goOn goes on with a case that was open when the station stopped.
+func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
+	if order := s.plan.Order(s.rec.Candidate); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
+		return fact.Refuse("practical.case-order", "n", fact.Count(len(s.rec.Cases)+1))
+	}
+	log, stated, err := s.log(open.Case)
+	if err != nil {
+		return err
+	}
+	if len(s.rec.Interruptions) < mostInterruptions {
+		s.rec.Interruptions = append(slices.Clip(s.rec.Interruptions), Interruption{Case: open.Case, At: back, Elapsed: open.Elapsed, Allowed: at.Round(0)})
+	}
+	if stated {
+		open.Log, open.Ended = log, Stated
+		return a.close(s, open, at)
+	}
+	now := Examining{admitted: s, open: open, wall: at.Round(0), kept: open.Elapsed}
+	if err := now.store(open); err != nil {
+		return err
+	}
+	a.now = now
+	return nil
+}
+
+// log is the log of case i, without a line at its end that was cut off, and
+// whether it says that the end point was stated. It is "" while nothing is
+// whole.
+func (s admitted) log(i int) (text string, stated bool, err error) {
+	n := fact.Count(slices.Index(s.plan.Order(s.rec.Candidate), i) + 1)
+	data, err := s.keep.Log(i)
+	if err != nil {
+		return "", false, fact.Because(err, "practical.case", "n", n)
+	}
+	end := bytes.LastIndexByte(data, '\n') + 1
+	if end == 0 {
+		return "", false, nil
+	}
+	text = string(data[:end])
+	rec, err := s.plan.readLog(s.rec.Candidate, Sat{Case: i, Log: text})
+	if err != nil {
+		return "", false, fact.Because(err, "practical.case", "n", n)
+	}
+	return text, ends(rec), nil
+}
+
+// ends reports whether a log says that the end point was stated.
+func ends(rec *sitting.Record) bool {
+	n := len(rec.Events)
+	return n > 0 && rec.Events[n-1].Action.Do == sitting.End
+}
+
+// Result is the file for the assessor of an attempt that is over: sealed and
+// signed, with no truth in it. It is another file each time, with the same
+// record in it.
+func (a *Attempt) Result() ([]byte, error) {
+	s, is := a.State().(Over)
+	if !is {
+		return nil, a.notNow()
+	}
+	return s.plan.Result(s.Record())
+}

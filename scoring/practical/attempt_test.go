@@ -1,0 +1,603 @@
+package practical
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// refused asserts that an error is the fact of an ID.
+func refused(t testing.TB, err error, id string) {
+	t.Helper()
+	var told fact.Told
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, id, told.Tell().ID, "%v", err)
+}
+
+// station is a machine that somebody sits a practical at. It can die before or
+// after any time that it keeps something.
+type station struct {
+	memory
+	keeps int   // so many more times it keeps a record; below 0: without end
+	after bool  // it dies after that time, and not before
+	err   error // of reading
+}
+
+var errDied = errors.New("the machine died")
+
+func newStation() *station { return &station{memory: memory{logs: map[int][]byte{}}, keeps: -1} }
+
+func (s *station) SetRecord(data []byte) error {
+	if s.keeps != 0 {
+		s.keeps--
+		return s.memory.SetRecord(data)
+	}
+	if s.after {
+		s.after = false
+		s.memory.SetRecord(data)
+	}
+	return errDied
+}
+
+func (s *station) Record() ([]byte, error) { return s.record, s.err }
+
+// logs are those of a candidate's cases: of the first with an end point, of the
+// second without.
+func (s *station) write(t testing.TB, p *Plan, candidate string, stated bool, i int) {
+	h := p.Header(candidate, i)
+	s.logs[i] = []byte(logOf(t, h, []sitting.Event{{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}}))
+	if stated {
+		s.logs[i] = []byte(logOf(t, h, []sitting.Event{
+			{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}, {N: 2, Action: sitting.Action{Do: sitting.End, Text: "plano"}},
+		}))
+	}
+}
+
+// admittedAt is an attempt of candidate B2, who has 20 minutes for each of two
+// cases, and 30 in all.
+func admittedAt(t testing.TB, p *Plan, k Keep) *Attempt {
+	a := &Attempt{}
+	require.NoError(t, a.Admit(p, "b2", k, morning))
+	return a
+}
+
+// pass lets time go by at a station whose clock is right.
+func pass(t testing.TB, a *Attempt, d time.Duration) (up bool) {
+	now := a.State().(Examining)
+	up, err := a.Tick(now.wall.Add(d), d)
+	require.NoError(t, err)
+	return up
+}
+
+func TestAnAttemptFromTheDoorToTheCode(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	order := p.Order("B2")
+	a := admittedAt(t, p, k)
+	ready := a.State().(Ready)
+	assert.Equal(t, []any{"B2", order[0], 1, time.Duration(0)}, []any{ready.Candidate(), ready.Case(), ready.Place(), ready.Spent()})
+
+	k.write(t, p, "B2", true, order[0])
+	require.NoError(t, a.Begin(morning.Add(time.Minute)))
+	assert.False(t, pass(t, a, 12*time.Minute))
+	now := a.State().(Examining)
+	left, limited := now.Left()
+	assert.Equal(t, []any{order[0], 1, 12 * time.Minute, 8 * time.Minute, true}, []any{now.Case(), now.Place(), now.Elapsed(), left, limited})
+	require.NoError(t, a.HandIn(morning.Add(13*time.Minute)))
+
+	ready = a.State().(Ready)
+	assert.Equal(t, []any{order[1], 2, 12 * time.Minute}, []any{ready.Case(), ready.Place(), ready.Spent()})
+	k.write(t, p, "B2", false, order[1])
+	require.NoError(t, a.Begin(morning.Add(14*time.Minute)))
+	assert.False(t, pass(t, a, 18*time.Minute-1), "30 minutes in all")
+	refused(t, a.HandIn(morning), "practical.time-left")
+	assert.True(t, pass(t, a, 1))
+	end := morning.Add(32 * time.Minute)
+	require.NoError(t, a.HandIn(end))
+
+	rec := a.State().(Over).Record()
+	assert.Equal(t, []Sat{
+		{order[0], string(k.logs[order[0]]), 12 * time.Minute, Stated}, {order[1], string(k.logs[order[1]]), 18 * time.Minute, TimedUp},
+	}, rec.Cases())
+	assert.Equal(t, end, rec.in.Ended)
+	assert.Empty(t, rec.in.Interruptions)
+	assert.Empty(t, rec.in.Jumps)
+	again, err := p.ReadResult("x", must(a.Result()), assessor.Key())
+	require.NoError(t, err)
+	assert.Equal(t, rec, again)
+	assert.NotContains(t, string(k.record), "chain", "logs are kept once, where they are written")
+}
+
+// What cannot be done in a state is refused, and changes nothing.
+func TestEveryWrongTransition(t *testing.T) {
+	p := friday(t, nil)
+	deeds := map[string]func(*Attempt) error{
+		"admit":   func(a *Attempt) error { return a.Admit(p, "B2", newStation(), morning) },
+		"begin":   func(a *Attempt) error { return a.Begin(morning) },
+		"tick":    func(a *Attempt) error { _, err := a.Tick(morning, time.Second); return err },
+		"hand in": func(a *Attempt) error { return a.HandIn(morning) },
+		"allow":   func(a *Attempt) error { return a.Allow(p, morning) },
+		"result":  func(a *Attempt) error { _, err := a.Result(); return err },
+	}
+	for _, c := range []struct {
+		state   State
+		allowed string
+	}{
+		{Entering{}, "admit"}, {Ready{}, "begin"}, {Examining{}, "tick, hand in"}, {Interrupted{}, "allow"}, {Over{}, "result"},
+	} {
+		for name, do := range deeds {
+			a := attemptIn(t, p, c.state)
+			require.IsType(t, c.state, a.State())
+			before := a.State()
+			err := do(a)
+			if strings.Contains(c.allowed, name) {
+				assert.NoError(t, err, "%s in %T", name, c.state)
+				continue
+			}
+			refused(t, err, "practical.not-now")
+			assert.Equal(t, before, a.State(), "%s in %T", name, c.state)
+		}
+	}
+}
+
+// attemptIn is an attempt that has come as far as a state.
+func attemptIn(t *testing.T, p *Plan, s State) *Attempt {
+	if _, is := s.(Entering); is {
+		return &Attempt{}
+	}
+	k := newStation()
+	a := admittedAt(t, p, k)
+	for _, i := range p.Order("B2") {
+		k.write(t, p, "B2", true, i)
+		switch s.(type) {
+		case Ready:
+			return a
+		case Interrupted:
+			return must(Reopen(k, morning))
+		}
+		require.NoError(t, a.Begin(morning))
+		if _, is := s.(Examining); is {
+			return a
+		}
+		require.NoError(t, a.HandIn(morning))
+	}
+	return a
+}
+
+// A machine dies before or after each time that it keeps something, and goes
+// on: nothing is lost, and no more time is given than may be between two times
+// that it is kept, and none is taken.
+func TestAMachineThatDiesAtAnyPoint(t *testing.T) {
+	p := friday(t, func(p *Plan) { p.PerCase, p.Total = 10*time.Second, 0 })
+	for _, after := range []bool{false, true} {
+		died := 0
+		for n := range 100 {
+			k := newStation()
+			k.keeps, k.after = n, after
+			l := &life{t: t, p: p, k: k, clock: morning}
+			l.sit()
+			if !l.died {
+				break
+			}
+			died++
+			rec := l.a.State().(Over).Record()
+			require.Len(t, rec.Cases(), 2, n)
+			for i, sat := range rec.Cases() {
+				require.Equal(t, string(k.logs[sat.Case]), sat.Log, "nothing of the log is lost")
+				require.GreaterOrEqual(t, sat.Elapsed, []time.Duration{4 * time.Second, 10 * time.Second}[i])
+				require.LessOrEqual(t, l.ran[sat.Case]-sat.Elapsed, time.Second+tick, "time given")
+				require.LessOrEqual(t, sat.Elapsed, l.ran[sat.Case], "time taken")
+			}
+			require.LessOrEqual(t, len(rec.in.Interruptions), 1)
+			for _, s := range rec.in.Interruptions {
+				require.Equal(t, 5*time.Minute, s.Allowed.Sub(s.At))
+			}
+			require.NoError(t, p.over(&rec.in))
+			assert.Empty(t, rec.in.Jumps)
+		}
+		assert.Equal(t, 1+6+12, died, "times that something is kept in a life without a death")
+	}
+}
+
+const tick = 100 * time.Millisecond
+
+// life is a practical at a machine that dies once and is there again.
+type life struct {
+	t     *testing.T
+	p     *Plan
+	k     *station
+	a     *Attempt
+	clock time.Time
+	died  bool
+	ran   map[int]time.Duration // by case: what really passed
+}
+
+// try does something until it is done: when the machine died, after it is there
+// again. It reports whether the machine lived.
+func (l *life) try(err error) bool {
+	if err == nil {
+		return true
+	}
+	require.ErrorIs(l.t, err, errDied)
+	l.died, l.k.keeps = true, -1
+	l.clock = l.clock.Add(time.Hour)
+	l.a = &Attempt{}
+	if l.k.record == nil {
+		return false
+	}
+	var e error
+	l.a, e = Reopen(l.k, l.clock)
+	require.NoError(l.t, e)
+	l.clock = l.clock.Add(5 * time.Minute)
+	require.NoError(l.t, l.a.Allow(l.p, l.clock))
+	return false
+}
+
+// sit states the end point of the first case after 4 seconds, and never that of
+// the second.
+func (l *life) sit() {
+	l.a, l.ran = &Attempt{}, map[int]time.Duration{}
+	for {
+		switch now := l.a.State().(type) {
+		case Entering:
+			l.try(l.a.Admit(l.p, "B2", l.k, l.clock))
+		case Ready:
+			l.k.write(l.t, l.p, "B2", false, now.Case())
+			l.try(l.a.Begin(l.clock))
+		case Examining:
+			l.examine(now)
+		case Over:
+			return
+		}
+	}
+}
+
+func (l *life) examine(now Examining) {
+	if now.Place() == 1 && now.Elapsed() >= 4*time.Second {
+		l.k.write(l.t, l.p, "B2", true, now.Case())
+		l.try(l.a.HandIn(l.clock))
+		return
+	}
+	l.clock, l.ran[now.Case()] = l.clock.Add(tick), l.ran[now.Case()]+tick
+	up, err := l.a.Tick(l.clock, tick)
+	if l.try(err) && up {
+		l.try(l.a.HandIn(l.clock))
+	}
+}
+
+// Wherever the log was cut off, the case goes on behind its last whole line.
+func TestALogThatWasCutOffAnywhere(t *testing.T) {
+	p := friday(t, nil)
+	k := newStation()
+	a := admittedAt(t, p, k)
+	i := a.State().(Ready).Case()
+	require.NoError(t, a.Begin(morning))
+	pass(t, a, 4*time.Minute)
+	whole := examined(t, p, "B2", i)
+	whole = whole[:min(1500, len(whole))]
+	for cut := range len(whole) {
+		k := &station{memory: memory{k.record, map[int][]byte{i: []byte(whole[:cut])}}, keeps: -1}
+		a := must(Reopen(k, morning.Add(time.Hour)))
+		require.NoError(t, a.Allow(p, morning.Add(2*time.Hour)), cut)
+		now := a.State().(Examining)
+		left, _ := now.Left()
+		require.Equal(t, 16*time.Minute, left)
+		require.Equal(t, []Interruption{{i, morning.Add(time.Hour), 4 * time.Minute, morning.Add(2 * time.Hour)}}, now.rec.Interruptions)
+		pass(t, a, 16*time.Minute)
+		err := a.HandIn(morning)
+		if !strings.Contains(whole[:cut], "\n") {
+			refused(t, err, "practical.no-log")
+			continue
+		}
+		require.NoError(t, err)
+		log := a.State().(Ready).rec.Cases[0].Log
+		require.Equal(t, whole[:strings.LastIndex(whole[:cut], "\n")+1], log)
+	}
+}
+
+// The end point was stated, and the machine died before the case was handed in.
+func TestAnEndPointThatWasStatedIsHandedIn(t *testing.T) {
+	p := friday(t, nil)
+	k := newStation()
+	a := admittedAt(t, p, k)
+	i := a.State().(Ready).Case()
+	require.NoError(t, a.Begin(morning))
+	k.write(t, p, "B2", true, i)
+	a = must(Reopen(k, morning))
+	require.NoError(t, a.Allow(p, morning))
+	now := a.State().(Ready)
+	assert.Equal(t, Stated, now.rec.Cases[0].Ended)
+	assert.Len(t, now.rec.Interruptions, 1)
+	assert.Equal(t, 2, now.Place())
+}
+
+// Who comes to the door again is interrupted, and does not begin anew.
+func TestNobodyBeginsTwice(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	a := admittedAt(t, p, k)
+	require.NoError(t, a.Begin(morning))
+	pass(t, a, time.Minute)
+	again := &Attempt{}
+	require.NoError(t, again.Admit(p, "B2", k, morning.Add(time.Hour)))
+	now := again.State().(Interrupted)
+	assert.Equal(t, []any{"B2", 1}, []any{now.Candidate(), now.Begun()})
+	i, place, is := now.Open(p)
+	assert.Equal(t, []any{a.State().(Examining).Case(), 1, true}, []any{i, place, is})
+	require.NoError(t, again.Allow(p, morning.Add(time.Hour)))
+	assert.Equal(t, time.Minute, again.State().(Examining).Elapsed())
+
+	refused(t, (&Attempt{}).Admit(p, "B3", k, morning), "practical.other-candidate")
+	assert.Error(t, (&Attempt{}).Admit(p, "Mira Tolben", newStation(), morning))
+}
+
+// Nothing is recorded of a stop between cases, where no time runs, and none after
+// the end, where the code is on paper already.
+func TestAStopBetweenCasesAndAfterTheEnd(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	a := admittedAt(t, p, k)
+	for n, i := range p.Order("B2") {
+		a = must(Reopen(k, morning.Add(time.Hour)))
+		assert.Equal(t, n, a.State().(Interrupted).Begun())
+		_, _, open := a.State().(Interrupted).Open(p)
+		assert.False(t, open)
+		require.NoError(t, a.Allow(p, morning.Add(time.Hour)))
+		k.write(t, p, "B2", true, i)
+		require.NoError(t, a.Begin(morning))
+		require.NoError(t, a.HandIn(morning))
+	}
+	code := a.State().(Over).Record().Code()
+	a = must(Reopen(k, morning.Add(time.Hour)))
+	require.NoError(t, a.Allow(p, morning.Add(time.Hour)))
+	rec := a.State().(Over).Record()
+	assert.Equal(t, code, rec.Code())
+	assert.Empty(t, rec.in.Interruptions)
+}
+
+// Each limit of time, on both sides.
+func TestLimitsOfTime(t *testing.T) {
+	for name, c := range map[string]struct {
+		perCase, total, first, limit time.Duration
+		more                         float64
+	}{
+		"each case":             {perCase: 20 * time.Minute, limit: 20 * time.Minute},
+		"each case, more":       {perCase: 20 * time.Minute, more: 0.25, limit: 25 * time.Minute},
+		"all":                   {total: 30 * time.Minute, limit: 30 * time.Minute},
+		"all, less the first":   {total: 30 * time.Minute, first: 11 * time.Minute, limit: 19 * time.Minute},
+		"each, the first short": {perCase: 10 * time.Minute, total: 30 * time.Minute, first: 5 * time.Minute, limit: 10 * time.Minute},
+	} {
+		p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = c.perCase, c.total, map[string]float64{"B2": c.more} })
+		k := newStation()
+		a := admittedAt(t, p, k)
+		for _, i := range p.Order("B2") {
+			k.write(t, p, "B2", true, i)
+		}
+		if c.first > 0 {
+			require.NoError(t, a.Begin(morning))
+			pass(t, a, c.first)
+			require.NoError(t, a.HandIn(morning))
+		}
+		k.write(t, p, "B2", false, a.State().(Ready).Case())
+		require.NoError(t, a.Begin(morning))
+		assert.False(t, pass(t, a, c.limit-1), name)
+		refused(t, a.HandIn(morning), "practical.time-left")
+		assert.True(t, pass(t, a, 1), name)
+		require.NoError(t, a.HandIn(morning), name)
+	}
+	a := admittedAt(t, friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = 0, 0, nil }), newStation())
+	require.NoError(t, a.Begin(morning))
+	assert.False(t, pass(t, a, 100*time.Hour), "no limit")
+}
+
+// When all the time is used, nothing comes next.
+func TestNoCaseComesWithoutTime(t *testing.T) {
+	p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = 0, 10*time.Minute, nil })
+	for spent, want := range map[time.Duration]State{10*time.Minute - 1: Ready{}, 10 * time.Minute: Over{}} {
+		k := newStation()
+		a := admittedAt(t, p, k)
+		k.write(t, p, "B2", true, a.State().(Ready).Case())
+		require.NoError(t, a.Begin(morning))
+		pass(t, a, spent)
+		require.NoError(t, a.HandIn(morning.Add(spent)))
+		assert.IsType(t, want, a.State())
+	}
+}
+
+// A clock that was set is noted, from just more than 2 s on, and changes nothing
+// of the time that counts.
+func TestAClockThatWasSet(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	a := admittedAt(t, p, k)
+	require.NoError(t, a.Begin(morning))
+	wall := morning
+	set := func(by time.Duration) int {
+		wall = wall.Add(time.Second + by)
+		_, err := a.Tick(wall, time.Second)
+		require.NoError(t, err)
+		return len(a.State().(Examining).rec.Jumps)
+	}
+	assert.Equal(t, 0, set(2*time.Second))
+	assert.Equal(t, 0, set(-2*time.Second))
+	assert.Equal(t, 1, set(2*time.Second+1))
+	assert.Equal(t, 2, set(-2*time.Second-1))
+	assert.Equal(t, 3, set(-10*time.Hour))
+	assert.Equal(t, 5*time.Second, a.State().(Examining).Elapsed())
+	assert.Equal(t, Jump{wall, -10 * time.Hour}, a.State().(Examining).rec.Jumps[2])
+	assert.Contains(t, string(k.record), "-36000000000000", "it is kept at once")
+
+	// The times of one program know what really passed, and would hide a jump.
+	now := time.Now()
+	b := admittedAt(t, p, newStation())
+	require.NoError(t, b.Begin(now))
+	assert.Equal(t, now.Round(0), b.State().(Examining).wall)
+	must(b.Tick(now.Add(time.Second), time.Second))
+	assert.Equal(t, now.Add(time.Second).Round(0), b.State().(Examining).wall)
+
+	for range 2 * mostInterruptions { // of which a record takes no more
+		set(time.Minute)
+	}
+	assert.Len(t, a.State().(Examining).rec.Jumps, mostInterruptions)
+}
+
+// The time is kept each second, and runs on when it cannot be kept.
+func TestTheTimeIsKept(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	a := admittedAt(t, p, k)
+	require.NoError(t, a.Begin(morning))
+	before := string(k.record)
+	pass(t, a, time.Second-1)
+	assert.Equal(t, before, string(k.record))
+	pass(t, a, 1)
+	assert.Contains(t, string(k.record), `"elapsed":1000000000`)
+
+	k.keeps = 0
+	now := a.State().(Examining)
+	_, err := a.Tick(now.wall.Add(time.Second), time.Second)
+	refused(t, err, "practical.not-kept")
+	assert.ErrorIs(t, err, errDied)
+	assert.Equal(t, 2*time.Second, a.State().(Examining).Elapsed())
+	_, err = a.Tick(now.wall.Add(time.Second), -time.Second)
+	require.NoError(t, err)
+	assert.Equal(t, 2*time.Second, a.State().(Examining).Elapsed(), "time does not run back")
+}
+
+// What cannot be kept has not happened.
+func TestWhatCannotBeKeptHasNotHappened(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	k.keeps = 0
+	a := &Attempt{}
+	refused(t, a.Admit(p, "B2", k, morning), "practical.not-kept")
+	assert.IsType(t, Entering{}, a.State())
+	k.keeps = -1
+	a = admittedAt(t, p, k)
+	k.keeps = 0
+	refused(t, a.Begin(morning), "practical.not-kept")
+	assert.IsType(t, Ready{}, a.State())
+	k.keeps = -1
+	i := a.State().(Ready).Case()
+	require.NoError(t, a.Begin(morning))
+	k.write(t, p, "B2", true, i)
+	k.keeps = 0
+	refused(t, a.HandIn(morning), "practical.not-kept")
+	assert.IsType(t, Examining{}, a.State())
+	assert.Empty(t, a.State().(Examining).rec.Cases)
+	b := must(Reopen(k, morning))
+	refused(t, b.Allow(p, morning), "practical.not-kept")
+	assert.IsType(t, Interrupted{}, b.State())
+	k.keeps = -1
+	require.NoError(t, b.Allow(p, morning))
+	assert.Len(t, b.State().(Ready).rec.Interruptions, 1)
+}
+
+// A record that was changed, or is of something else, is refused, and stays.
+func TestARecordThatWasChangedIsRefused(t *testing.T) {
+	p := friday(t, nil)
+	good := newStation()
+	a := admittedAt(t, p, good)
+	order := p.Order("B2")
+	good.write(t, p, "B2", true, order[0])
+	require.NoError(t, a.Begin(morning))
+	require.NoError(t, a.HandIn(morning))
+	good.write(t, p, "B2", false, order[1])
+	require.NoError(t, a.Begin(morning))
+	other := friday(t, nil)
+	for name, c := range map[string]struct {
+		change func(k *station, r *record)
+		plan   *Plan
+		want   string // the ID, when it cannot be reopened at all; or what allowing it says
+	}{
+		"an older version":   {func(_ *station, r *record) { r.Version = 0 }, p, "practical.record-version"},
+		"a newer version":    {func(_ *station, r *record) { r.Version++ }, p, "practical.record-version"},
+		"nothing there":      {func(k *station, _ *record) { k.err = os.ErrPermission }, p, "practical.record-unread"},
+		"another case":       {func(_ *station, r *record) { r.Cases[1].Case = order[0] }, p, "case-order"},
+		"a case that is not": {func(_ *station, r *record) { r.Cases[1].Case = 99 }, p, "case-order"},
+		"another order":      {func(_ *station, r *record) { r.Cases[0].Case = order[1] }, p, "not the one"},
+		"another end":        {func(_ *station, r *record) { r.Cases[0].Ended = TimedUp }, p, "ended"},
+		"no end":             {func(_ *station, r *record) { r.Cases[0].Ended = "" }, p, "ended by"},
+		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "seed"},
+		"a log that is gone": {func(k *station, _ *record) { delete(k.logs, order[0]) }, p, "first line"},
+		"a log that is forged": {func(k *station, _ *record) {
+			k.logs[order[1]] = []byte(strings.Replace(string(k.logs[order[1]]), "fan", "clock", 1))
+		}, p, "changed"},
+		"another practical":   {func(*station, *record) {}, other, "another practical"},
+		"more cases than are": {func(_ *station, r *record) { r.Cases = append(r.Cases, Sat{Case: 0}) }, p, "case-order"},
+	} {
+		k := newStation()
+		for i, log := range good.logs {
+			k.logs[i] = log
+		}
+		var rec record
+		require.NoError(t, readRecord(good.record, &rec))
+		c.change(k, &rec)
+		k.record = must(json.Marshal(rec))
+		a, err := Reopen(k, morning)
+		if strings.HasPrefix(c.want, "practical.") {
+			refused(t, err, c.want)
+			continue
+		}
+		require.NoError(t, err, name)
+		err = a.Allow(c.plan, morning)
+		require.ErrorContains(t, err, c.want, name)
+		assert.IsType(t, Interrupted{}, a.State(), name)
+		assert.Equal(t, must(json.Marshal(rec)), k.record, name)
+		a.State().(Interrupted).Open(c.plan) // must not panic
+	}
+	_, err := Reopen(newStation(), morning)
+	refused(t, err, "practical.no-record")
+	k := newStation()
+	k.record = good.record[:len(good.record)/2]
+	_, err = Reopen(k, morning)
+	refused(t, err, "practical.record-damaged")
+	k.record = append(append([]byte{}, good.record...), good.record...)
+	_, err = Reopen(k, morning)
+	refused(t, err, "practical.record-damaged")
+}
+
+// An attempt, its patients and its clock belong to whoever holds it.
+func ExampleAttempt() {
+	p, err := New(Plan{Title: "Friday", PerCase: 20 * time.Minute, Cases: exampleCases()}, assessor)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	keep := newStation() // usually a folder
+	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
+	a := &Attempt{}
+	fmt.Println(a.Admit(p, "a7", keep, nine))
+	ready := a.State().(Ready)
+	fmt.Println(ready.Candidate(), "comes to case", ready.Place())
+	keep.logs[ready.Case()] = []byte(exampleLog(p.Header(ready.Candidate(), ready.Case()))) // usually written by the sitting
+	fmt.Println(a.Begin(nine))
+	up, _ := a.Tick(nine.Add(20*time.Minute), 20*time.Minute)
+	fmt.Println("up:", up)
+	fmt.Println(a.HandIn(nine.Add(20 * time.Minute)))
+	_, over := a.State().(Over)
+	fmt.Println("over:", over)
+	// Output:
+	// <nil>
+	// A7 comes to case 1
+	// <nil>
+	// up: true
+	// <nil>
+	// over: true
+}
+
+func exampleCases() []Case {
+	c := cases.Library()[0]
+	return []Case{{c.ID, c.Title, string(cases.Write(c))}}
+}
+
+func exampleLog(h sitting.Header) string {
+	var b strings.Builder
+	sitting.NewLog(&b, h)
+	return b.String()
+}
