@@ -1,0 +1,35 @@
+package chair_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/internal/chair"
+	"conoid/sim/sitting"
+)
+
+// Each drill begins later than the one before, right before its own work.
+func TestDrillsBeginWithTheirOwnWork(t *testing.T) {
+	c, h := clerk(t)
+	l, err := chair.Begin(c, h, nil, nil)
+	require.NoError(t, err)
+	whole, err := chair.Given("", l)
+	require.NoError(t, err)
+	assert.Empty(t, whole)
+	last := 0
+	for _, d := range chair.Drills() {
+		given, err := chair.Given(d, l)
+		require.NoError(t, err)
+		assert.Greater(t, len(given), last, d)
+		last = len(given)
+		done := func(chart sitting.ChartName) bool {
+			return slices.ContainsFunc(given, func(a sitting.Action) bool { return a.Do == sitting.Show && a.Chart == chart })
+		}
+		assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, done(sitting.Arrow), d)
+		assert.Equal(t, d == chair.AtSphere, done(sitting.Blocks), d)
+	}
+	assert.Empty(t, l.Events(), "the expert sat elsewhere")
+}

@@ -1,0 +1,139 @@
+package chair
+
+import (
+	"slices"
+
+	"conoid/cases"
+	"conoid/sim/fact"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Local is a chair in this process. Its actions are decided at once.
+type Local struct {
+	brief Brief
+	c     *cases.Case
+	seed  uint64
+	s     *sitting.Sitting
+	log   *sitting.Log // nil keeps none
+	talk  []Told
+	card  *cases.Card // once it was asked for
+	lost  error       // why the sitting cannot go on
+}
+
+var (
+	_ Chair   = (*Local)(nil)
+	_ Insight = (*Local)(nil)
+)
+
+// Begin seats the patient of a case and begins the log with the header; log may
+// be nil to keep none. The pause is as of sitting.StartPausing.
+func Begin(c *cases.Case, h sitting.Header, log Log, pause func()) (*Local, error) {
+	l := seat(c, h, pause)
+	var err error
+	if l.log, err = begin(log, h); err != nil {
+		return nil, fact.Because(err, "chair.not-begun")
+	}
+	return l, nil
+}
+
+// Resume seats the patient of a log again, where the log ends, and goes on with
+// it; log may be nil to keep no more. A torn line at its end is cut off.
+func Resume(c *cases.Case, rec *sitting.Record, log Log, pause func()) (*Local, error) {
+	if rec.Header.Case != c.Hash() {
+		return nil, fact.Refuse("chair.other-case", "title", rec.Header.Title)
+	}
+	l := seat(c, rec.Header, pause)
+	for _, e := range rec.Events {
+		if err := l.s.Redo([]sitting.Event{e}); err != nil {
+			return nil, err
+		}
+		l.tell(e)
+	}
+	var err error
+	if l.log, err = goOn(log, rec); err != nil {
+		return nil, fact.Because(err, "chair.not-continued")
+	}
+	return l, nil
+}
+
+func seat(c *cases.Case, h sitting.Header, pause func()) *Local {
+	return &Local{brief: BriefOf(c), c: c, seed: h.Seed, s: sitting.StartPausing(c.Setup(), h.Seed, pause)}
+}
+
+// Do carries out an action, keeps it, and only then answers. An action that
+// cannot be kept has not happened.
+func (l *Local) Do(a sitting.Action, aside Aside) *Pending {
+	return Sent(a).Decide(l.do(a, aside))
+}
+
+func (l *Local) do(a sitting.Action, _ Aside) (Told, error) {
+	if l.lost != nil {
+		return Told{}, l.lost
+	}
+	e, err := l.s.Do(a)
+	if err != nil {
+		return Told{}, err
+	}
+	if l.log != nil {
+		if err := l.log.Append(e); err != nil {
+			l.undo()
+			return Told{}, fact.Because(err, "chair.not-kept")
+		}
+	}
+	return l.tell(e), nil
+}
+
+// tell adds an event that was kept to the talk.
+func (l *Local) tell(e sitting.Event) Told {
+	told := Told{e, l.s.State()}
+	l.talk = append(l.talk, told)
+	return told
+}
+
+// undo goes back to before the last event, to where the log is: the patient is
+// seated anew, and what the log says is done again.
+func (l *Local) undo() {
+	events := l.s.Events()
+	s, err := l.Again(events[:len(events)-1])
+	if err != nil { // the same actions gave the same answers before
+		l.lost = fact.Because(err, "chair.lost")
+		return
+	}
+	l.s = s
+}
+
+func (l *Local) Brief() Brief                  { return l.brief }
+func (l *Local) State() sitting.State          { return l.s.State() }
+func (l *Local) Pending() []*Pending           { return nil }
+func (l *Local) Steps() sitting.Steps          { return l.s.Steps() }
+func (l *Local) Events() []sitting.Event       { return l.s.Events() }
+func (l *Local) Talk() []Told                  { return slices.Clip(l.talk) }
+func (l *Local) Questions() []patient.Question { return l.s.Questions() }
+
+func (l *Local) EndPoint(side sitting.Side) (sitting.EndPoint, bool) {
+	if side != l.brief.Tested {
+		return sitting.EndPoint{}, false
+	}
+	return l.s.EndPoint()
+}
+
+func (l *Local) Card() cases.Card {
+	if l.card == nil {
+		card := l.c.CardOf(l.s, l.brief.Tested)
+		l.card = &card
+	}
+	return *l.card
+}
+
+func (l *Local) Sees(side sitting.Side, f optics.Frame) (patient.Sight, bool) {
+	return l.s.Sees(side, f)
+}
+
+func (l *Local) Accommodation() float64 { return l.s.Accommodation() }
+
+func (l *Local) Again(events []sitting.Event) (*sitting.Sitting, error) {
+	s := l.s.Again(l.seed)
+	return s, s.Redo(events)
+}

@@ -1,0 +1,90 @@
+package chair
+
+import (
+	"time"
+
+	"conoid/cmd/internal/guide"
+	"conoid/sim/sitting"
+)
+
+// Visit is a sitting in use: the chair, and what a face keeps beside it. It
+// knows no clock and no disk: times are given, and notes are handed out to be
+// kept.
+type Visit struct {
+	Chair
+	Notes   Notes
+	waiting []parcel // whose answers were not heard yet, oldest first
+	aside   Aside    // of the next action
+	kept    time.Duration
+}
+
+// parcel is an action that was sent, and what went with it.
+type parcel struct {
+	*Pending
+	aside Aside
+}
+
+// Attend is a visit to a chair, from where it stands.
+func Attend(c Chair, n Notes) *Visit { return &Visit{Chair: c, Notes: n, kept: n.Clock} }
+
+// Do sends an action on its way at a time. What went on around it goes with it.
+func (v *Visit) Do(a sitting.Action, now time.Time) *Pending {
+	aside := v.aside
+	aside.Wall, v.aside = now, Aside{}
+	p := v.Chair.Do(a, aside)
+	v.waiting = append(v.waiting, parcel{p, aside})
+	return p
+}
+
+// Hear takes in what has been decided since, in order, up to the first action
+// that was refused or could not be kept: nothing came of that one. Call it again
+// for what came after it.
+func (v *Visit) Hear() (news []Told, err error) {
+	for len(v.waiting) > 0 && err == nil {
+		first := v.waiting[0]
+		told, why, ready := first.Ready()
+		if !ready {
+			break
+		}
+		v.waiting = v.waiting[1:]
+		if err = why; err != nil {
+			v.aside = first.aside.and(v.aside)
+		} else {
+			news = append(news, told)
+		}
+	}
+	return news, err
+}
+
+// Busy reports whether an answer is still to be heard.
+func (v *Visit) Busy() bool { return len(v.waiting) > 0 }
+
+// Predict notes what the student expects to hear to the next question.
+func (v *Visit) Predict(answer string) { v.aside.Predicted = answer }
+
+// Open notes that the student looked something up before the next action.
+func (v *Visit) Open(what string) { v.aside.Opened = append(v.aside.Opened, what) }
+
+// Hint is the next step for a student who asks for it, which is noted.
+func (v *Visit) Hint() guide.Advice {
+	v.Notes.Hints++
+	v.aside.Hint = true
+	return v.Next()
+}
+
+// Next is the guide's next step.
+func (v *Visit) Next() guide.Advice { return guide.Next(View(v.Chair)) }
+
+// clockGrain is how much of the clock may be lost in a crash.
+const clockGrain = 5 * time.Second
+
+// Tick lets real time pass, and reports whether the notes are worth keeping
+// again.
+func (v *Visit) Tick(spent time.Duration) (due bool) {
+	v.Notes.Clock += spent
+	if v.Notes.Clock-v.kept < clockGrain {
+		return false
+	}
+	v.kept = v.Notes.Clock
+	return true
+}

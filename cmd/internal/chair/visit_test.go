@@ -1,0 +1,126 @@
+package chair_test
+
+import (
+	"errors"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/chair/chairtest"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
+)
+
+var noon = time.Date(2031, 5, 4, 12, 0, 0, 0, time.UTC)
+
+func visit(t *testing.T) (*chair.Visit, *chairtest.Slow) {
+	c, h := clerk(t)
+	l, err := chair.Begin(c, h, &chairtest.Disk{}, nil)
+	require.NoError(t, err)
+	slow := &chairtest.Slow{Local: l}
+	return chair.Attend(slow, chair.Notes{}), slow
+}
+
+// Lenses and charts of what is on its way show at once; letters, answers, time
+// and steps wait, and are in order when they come.
+func TestALateAnswer(t *testing.T) {
+	v, slow := visit(t)
+	v.Do(work[0], noon)
+	v.Do(sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "front 2"}, noon)
+	v.Do(work[1], noon)
+	v.Do(work[2], noon)
+	news, err := v.Hear()
+	require.NoError(t, err)
+	assert.Empty(t, news)
+	assert.True(t, v.Busy())
+	require.Len(t, v.Pending(), 4)
+	assert.Equal(t, work[0], v.Pending()[0].Action)
+
+	st := v.State()
+	tested := v.Brief().Tested
+	assert.True(t, st.Covered[tested.Other().Index()])
+	assert.Equal(t, optics.SphereOf(1), st.Frames[tested.Index()].Lenses[optics.Front2])
+	assert.Equal(t, sitting.Letters, st.Chart)
+	assert.Empty(t, st.Rows, "letters are not foreseen")
+	assert.Zero(t, st.Seconds)
+	assert.Zero(t, v.Steps())
+	assert.Empty(t, v.Talk())
+
+	slow.Arrive()
+	slow.Arrive()
+	news, err = v.Hear()
+	require.NoError(t, err)
+	require.Len(t, news, 2)
+	assert.Equal(t, optics.Lens{}, news[0].After.Frames[tested.Index()].Lenses[optics.Front2], "as it stood after the first")
+	assert.True(t, v.Busy())
+	slow.Arrive()
+	slow.Arrive()
+	news, err = v.Hear()
+	require.NoError(t, err)
+	require.Len(t, news, 2)
+	assert.NotNil(t, news[1].Event.Answer)
+	assert.False(t, v.Busy())
+	assert.Len(t, v.Talk(), 4)
+	assert.NotEmpty(t, v.State().Rows)
+	assert.Positive(t, v.State().Seconds)
+}
+
+// What came to nothing is told, once, and what came after it too; the lens goes
+// back.
+func TestALostAction(t *testing.T) {
+	v, slow := visit(t)
+	put := sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "front 2"}
+	v.Predict("alike")
+	v.Open("card")
+	v.Do(put, noon)
+	v.Do(work[0], noon)
+	gone := errors.New("the line is cut")
+	slow.Lose(gone)
+	slow.Arrive()
+	news, err := v.Hear()
+	require.ErrorIs(t, err, gone)
+	assert.Empty(t, news)
+	assert.Equal(t, optics.Lens{}, v.State().Frames[v.Brief().Tested.Index()].Lenses[optics.Front2])
+	news, err = v.Hear()
+	require.NoError(t, err)
+	require.Len(t, news, 1)
+	assert.Equal(t, sitting.Cover, news[0].Event.Action.Do)
+	assert.False(t, v.Busy())
+}
+
+func TestWaitingForAnAnswer(t *testing.T) {
+	v, slow := visit(t)
+	p := v.Do(work[0], noon)
+	_, _, ready := p.Ready()
+	assert.False(t, ready)
+	go slow.Arrive()
+	told, err := p.Wait()
+	require.NoError(t, err)
+	assert.Equal(t, 1, told.Event.N)
+}
+
+func TestTheGuideSeesWhatTheStudentSees(t *testing.T) {
+	v, slow := visit(t)
+	assert.Equal(t, 1, v.Next().Stage)
+	assert.Zero(t, v.Notes.Hints)
+	assert.Equal(t, v.Next(), v.Hint())
+	assert.Equal(t, 1, v.Notes.Hints)
+	v.Do(work[0], noon)
+	slow.Arrive()
+	assert.Equal(t, 2, v.Next().Stage)
+}
+
+// The clock is worth keeping every five seconds of use.
+func TestTheClock(t *testing.T) {
+	c, h := clerk(t)
+	l, err := chair.Begin(c, h, nil, nil)
+	require.NoError(t, err)
+	v := chair.Attend(l, chair.Notes{Clock: time.Minute})
+	assert.False(t, v.Tick(4999*time.Millisecond))
+	assert.True(t, v.Tick(time.Millisecond))
+	assert.False(t, v.Tick(time.Second))
+	assert.Equal(t, 66*time.Second, v.Notes.Clock)
+}
