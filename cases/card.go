@@ -21,7 +21,7 @@ type Card struct {
 // Card is the record card of an eye: what the simulation sees, unless the case
 // says otherwise. It takes a moment.
 func (c *Case) Card(side sitting.Side) Card {
-	return c.CardOf(sitting.Start(c.Setup(), cardSeed), side)
+	return c.CardOf(sitting.Start(c.Setup(), sitting.Seeded(cardSeed)), side)
 }
 
 // CardOf is Card with the help of a sitting of this case, which stays as it is:
@@ -79,7 +79,7 @@ func checkCard(c *Case) []string {
 	var out []string
 	for _, side := range []sitting.Side{sitting.Right, sitting.Left} {
 		if e := c.Of(side); e.Unaided != "" || e.BestSphere != "" {
-			out = append(out, compareCard(e, side, c.seen(sitting.Start(c.Setup(), cardSeed), side))...)
+			out = append(out, compareCard(e, side, c.seen(sitting.Start(c.Setup(), sitting.Seeded(cardSeed)), side))...)
 		}
 	}
 	return out

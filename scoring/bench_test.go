@@ -14,7 +14,7 @@ import (
 func BenchmarkReview(b *testing.B) {
 	c, err := cases.Find("ferry-clerk")
 	require.NoError(b, err)
-	s := sitting.Start(c.Setup(), 1)
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	_, err = expert.Examine(s, expert.BriefOf(s.Setup()))
 	require.NoError(b, err)
 	b.ReportAllocs()

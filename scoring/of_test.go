@@ -26,7 +26,7 @@ func seat() *sitting.Sitting {
 		Tested: sitting.Right,
 		Age:    60,
 		Room:   sitting.Room{Distance: 6, Vertex: optics.UsualVertex},
-	}, 1)
+	}, sitting.Seeded(1))
 }
 
 func do(t *testing.T, s *sitting.Sitting, actions ...sitting.Action) {

@@ -27,7 +27,7 @@ const ParSeeds = 5
 // ParOf lets the expert examine the patient of a case with so many seeds, from
 // 1 on, at least one. It gives the same each time.
 func ParOf(c *cases.Case, seeds int) (Par, error) {
-	return ParWith(c, sitting.Start(c.Setup(), 1), seeds)
+	return ParWith(c, sitting.Start(c.Setup(), sitting.Seeded(1)), seeds)
 }
 
 // ParWith is ParOf with the help of a sitting of the case, which stays as it
@@ -39,7 +39,7 @@ func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 	truth := c.Of(c.Tested).Error
 	var steps, seconds, off []float64
 	for seed := range uint64(seeds) {
-		s = s.Again(seed + 1)
+		s = s.Again(sitting.Seeded(seed + 1))
 		found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 		if err != nil {
 			return Par{}, err

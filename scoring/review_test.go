@@ -38,7 +38,7 @@ objective = "-1.00 / -1.75 x 25"
 var easyPar = Par{Seeds: 1, Steps: 40, Seconds: 200}
 
 func reviewed(t *testing.T, c *cases.Case, actions ...sitting.Action) *Report {
-	s := sitting.Start(c.Setup(), 1)
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	do(t, s, actions...)
 	before := s.Events()
 	r, err := Review(c, s, easyPar)
@@ -108,7 +108,7 @@ func TestSchemeOfTheCaseCounts(t *testing.T) {
 	r = reviewed(t, slip(t, ""), end("-1.00/-2.00x30"))
 	assert.Equal(t, 50.0, r.Total, "nothing was asked: the end point alone")
 
-	s := sitting.Start(slip(t, nothingElse).Setup(), 1)
+	s := sitting.Start(slip(t, nothingElse).Setup(), sitting.Seeded(1))
 	do(t, s, end("-1.00/-2.00x30"))
 	r, err := ReviewBy(cases.DefaultScheme(), s, easyPar)
 	require.NoError(t, err)
@@ -199,7 +199,7 @@ func TestTheExpertIsNotMarkedDown(t *testing.T) {
 		require.NoError(t, err)
 		par, err := ParOf(c, 3)
 		require.NoError(t, err)
-		s := sitting.Start(c.Setup(), 1)
+		s := sitting.Start(c.Setup(), sitting.Seeded(1))
 		_, err = expert.Examine(s, expert.BriefOf(s.Setup()))
 		require.NoError(t, err)
 		r, err := Review(c, s, par)
@@ -268,7 +268,7 @@ func TestLinesInWords(t *testing.T) {
 // to the points, with the lost ones to the most, and all evidence is in the log.
 func TestAnySittingCanBeReviewed(t *testing.T) {
 	c := slip(t, "")
-	first := sitting.Start(c.Setup(), 1)
+	first := sitting.Start(c.Setup(), sitting.Seeded(1))
 	lenses := []string{"+0.50", "-0.50", "-1.00", "+1.50", "-1.00x30", "-2.00x120", "-0.25x25", "pinhole", "occluder"}
 	questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo}
 	charts := []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}
@@ -276,7 +276,7 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 	verbs := []sitting.Verb{sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn, sitting.Hold, sitting.Lower, sitting.Cover, sitting.Uncover,
 		sitting.Show, sitting.Show, sitting.Point, sitting.Ask, sitting.Ask, sitting.Ask, sitting.Explain}
 	rapid.Check(t, func(rt *rapid.T) {
-		s := first.Again(rapid.Uint64Range(1, 5).Draw(rt, "seed"))
+		s := first.Again(sitting.Seeded(rapid.Uint64Range(1, 5).Draw(rt, "seed")))
 		for range rapid.IntRange(0, 30).Draw(rt, "actions") {
 			_, _ = s.Do(sitting.Action{ // what is refused changes nothing
 				Do:   rapid.SampledFrom(verbs).Draw(rt, "do"),
@@ -324,7 +324,7 @@ func TestRepeats(t *testing.T) {
 		1: {ask, ask, note, ask, turn, ask},
 		2: {ask, ask, ask, ask},
 	} {
-		s := sitting.Start(slip(t, "").Setup(), 1)
+		s := sitting.Start(slip(t, "").Setup(), sitting.Seeded(1))
 		do(t, s, sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, sitting.Action{Do: sitting.Show, Chart: sitting.Fan})
 		do(t, s, work...)
 		tr, err := traceOf(s)

@@ -45,7 +45,7 @@ func TestFogIsToldPlainly(t *testing.T) {
 
 func TestProgressIsWiped(t *testing.T) {
 	var b bytes.Buffer
-	r, err := repeated(&b, "quay.toml", sitting.Start(libraryCase(t, "ferry-clerk").Setup(), 1), 3)
+	r, err := repeated(&b, "quay.toml", sitting.Start(libraryCase(t, "ferry-clerk").Setup(), sitting.Seeded(1)), 3)
 	require.NoError(t, err)
 	assert.Equal(t, 3, r.Sittings)
 	assert.Contains(t, b.String(), "\rquay.toml: the expert, 2 of 3")

@@ -132,7 +132,7 @@ func readings(look *patient.Look, seed uint64, runs int) (mean, deviation float6
 			}
 			rows = append(rows, patient.RowRead{LogMAR: size, Shown: string(row)})
 		}
-		at := patient.Moment{Seed: seed, View: fmt.Sprint(i), Question: "read"}
+		at := patient.Moment{Key: sitting.Seeded(seed).Noise, View: fmt.Sprint(i), Question: "read"}
 		a := m.ReadDown(at, eyes, rows)
 		if a.Kind != patient.Read {
 			a.LogMAR = chart.RowSizes()[0] + 0.1 // not even the largest row

@@ -75,7 +75,7 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := sitting.Start(c.Setup(), 1)
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	var r *population.Repeats
 	if !ch.quick {
 		if r, err = repeated(ch.progress, path, s, parSeeds); err != nil {

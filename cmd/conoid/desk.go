@@ -21,9 +21,9 @@ import (
 type desk struct {
 	out     io.Writer
 	cas     *cases.Case
-	name    string // of the case, as the user would write it
-	key     string // file of the key that opens it, "" for none
-	seed    uint64
+	name    string  // of the case, as the user would write it
+	key     string  // file of the key that opens it, "" for none
+	seed    *uint64 // nil when the log has none
 	guided  bool
 	plain   bool
 	s       *sitting.Sitting
@@ -57,7 +57,11 @@ func (d *desk) welcome() {
 	c := d.cas
 	fmt.Fprintln(d.out, wrap(scoring.Caution, width))
 	d.blank()
-	fmt.Fprintf(d.out, "%s  (level %d, seed %d)\n", c.Title, c.Level, d.seed)
+	known := fmt.Sprintf("level %d", c.Level)
+	if d.seed != nil {
+		known += fmt.Sprintf(", seed %d", *d.seed)
+	}
+	fmt.Fprintf(d.out, "%s  (%s)\n", c.Title, known)
 	if c.Story != "" {
 		fmt.Fprintln(d.out, wrap(c.Story, width))
 	}

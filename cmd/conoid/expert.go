@@ -52,7 +52,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			if err != nil {
 				return err
 			}
-			s := sitting.Start(c.Setup(), seed)
+			s := sitting.Start(c.Setup(), sitting.Seeded(seed))
 			found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 			if err != nil {
 				return err
@@ -106,7 +106,7 @@ func second(_ int, err error) error { return err }
 // writeFindings tells what the expert did, as it would stand in a sitting.
 func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
 	setup := c.Setup()
-	s := sitting.Start(setup, 0) // only for the state of the frame and the wall
+	s := sitting.Start(setup, sitting.Keys{}) // only for the state of the frame and the wall
 	var err error
 	for _, f := range found.Findings {
 		if f.Why != "" {

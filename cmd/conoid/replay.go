@@ -69,7 +69,7 @@ type player struct {
 func (p *player) to(n int) error {
 	n = min(max(n, 0), len(p.rec.Events))
 	if p.now == nil || n < p.at {
-		p.now, p.at = p.s.Again(p.rec.Header.Seed), 0
+		p.now, p.at = p.s.Again(p.rec.Header.Keys), 0
 	}
 	for ; p.at < n; p.at++ {
 		if _, err := p.now.Do(p.rec.Events[p.at].Action); err != nil {

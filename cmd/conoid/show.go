@@ -80,7 +80,7 @@ func showCase(c *cases.Case, seed uint64, dir string, force bool) error {
 			return fmt.Errorf("%s is there already, and is left as it is: choose another folder, or write over it with --force", path)
 		}
 	}
-	s := sitting.Start(c.Setup(), seed)
+	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
 	right, found, err := method(s, seed)
 	if err != nil {
 		return err

@@ -102,14 +102,14 @@ func seat(name string, f sitFlags, r *room) (*desk, error) {
 	if !f.hasSeed {
 		f.seed = rand.Uint64N(1_000_000) // short enough to be written down
 	}
-	d := newDesk(r, c, name, f.keys.file, sitting.Start(c.Setup(), f.seed), f.seed, guided, f.log)
+	d := newDesk(r, c, name, f.keys.file, sitting.Start(c.Setup(), sitting.Seeded(f.seed)), &f.seed, guided, f.log)
 	if !f.noLog {
 		if d.logPath == "" {
 			if d.logPath, err = ownLog(c, f.seed, time.Now()); err != nil {
 				return nil, err
 			}
 		}
-		d.journal, err = createJournal(d.logPath, sitting.Header{Case: c.Hash(), Title: c.Title, Seed: f.seed})
+		d.journal, err = createJournal(d.logPath, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(f.seed))
 		if err != nil {
 			return nil, err
 		}
@@ -125,8 +125,10 @@ func reseat(name string, f sitFlags, r *room) (*desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f.hasSeed && f.seed != rec.Header.Seed {
-		return nil, fmt.Errorf("the log %s has the seed %d, not %d: leave --seed out", f.log, rec.Header.Seed, f.seed)
+	if has := rec.Header.Seed; f.hasSeed && has == nil {
+		return nil, fmt.Errorf("the log %s has no seed: leave --seed out", f.log)
+	} else if f.hasSeed && f.seed != *has {
+		return nil, fmt.Errorf("the log %s has the seed %d, not %d: leave --seed out", f.log, *has, f.seed)
 	}
 	c, err := caseOf(rec.Header, name, &f.keys)
 	if err != nil {
@@ -187,13 +189,16 @@ func writeJSON(w io.Writer, v any) error {
 	return err
 }
 
-func newDesk(r *room, c *cases.Case, name, key string, s *sitting.Sitting, seed uint64, guided bool, log string) *desk {
+func newDesk(r *room, c *cases.Case, name, key string, s *sitting.Sitting, seed *uint64, guided bool, log string) *desk {
 	return &desk{out: r, cas: c, name: name, key: key, s: s, seed: seed, guided: guided, plain: r.plain, logPath: log, said: map[string]bool{}}
 }
 
 // command is how to start the same sitting again.
 func (d *desk) command() string {
-	return d.again() + " --seed " + strconv.FormatUint(d.seed, 10)
+	if d.seed == nil {
+		return d.again()
+	}
+	return d.again() + " --seed " + strconv.FormatUint(*d.seed, 10)
 }
 
 // again is how to sit down with the same case.

@@ -109,7 +109,7 @@ func wordsOf(data []byte) (out [][]string) {
 }
 
 func (h *handMarked) sit(t *testing.T) *sitting.Sitting {
-	s := sitting.Start(h.c.Setup(), h.seed)
+	s := sitting.Start(h.c.Setup(), sitting.Seeded(h.seed))
 	for _, line := range h.actions {
 		a, err := words.Parse(line, words.SceneOf(s))
 		require.NoError(t, err, line)

@@ -107,7 +107,7 @@ func method(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) {
 	}
 	events, tested := s.Events(), s.Setup().Tested
 	var out []stage
-	run := s.Again(seed)
+	run := s.Again(sitting.Seeded(seed))
 	done := 0
 	for _, m := range moments(events, tested) {
 		for ; done < m.at; done++ {
@@ -191,7 +191,7 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 func astray(s *sitting.Sitting, ways []wrongWay, seed uint64) ([]stage, error) {
 	var out []stage
 	for _, w := range ways {
-		run := s.Again(seed)
+		run := s.Again(sitting.Seeded(seed))
 		st, err := w.take(run)
 		if err != nil {
 			return nil, err

@@ -30,7 +30,7 @@ func libraryCase(t *testing.T, id string) *cases.Case {
 // wants them: common practice.
 func TestStagesOfTheMethod(t *testing.T) {
 	c := libraryCase(t, "chapel-organist")
-	s := sitting.Start(c.Setup(), 3)
+	s := sitting.Start(c.Setup(), sitting.Seeded(3))
 	stages, found, err := method(s, 3)
 	require.NoError(t, err)
 	require.Equal(t, []string{"Start", "Fog", "Fan", "Arrow", "Cylinder", "Blocks", "End"}, titles(stages))
@@ -58,7 +58,7 @@ func TestStagesWithoutACylinder(t *testing.T) {
 	c := libraryCase(t, "chapel-organist")
 	e := c.Of(c.Tested)
 	e.Error, e.Objective = optics.Rx{Sphere: -1}, optics.Rx{Sphere: -1}
-	s := sitting.Start(c.Setup(), 1)
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	stages, _, err := method(s, 1)
 	require.NoError(t, err)
 	assert.Equal(t, "Start", stages[0].title)
@@ -71,7 +71,7 @@ func TestStagesWithoutACylinder(t *testing.T) {
 func TestWrongWays(t *testing.T) {
 	c := libraryCase(t, "chapel-organist")
 	rx := c.Of(c.Tested).Error
-	s := sitting.Start(c.Setup(), 1)
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	stages, err := astray(s, wrongWays(c, rx), 1)
 	require.NoError(t, err)
 	require.Len(t, stages, 4)

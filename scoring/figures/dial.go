@@ -9,6 +9,7 @@ import (
 	"conoid/sim/eye"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
+	"conoid/sim/sitting"
 )
 
 // noticed measures the smallest change of blur that is called one half of the
@@ -45,7 +46,7 @@ func (c corrected) threshold(m patient.Manner, blur float64) float64 {
 		const looks = 200
 		worse := 0
 		for i := range looks {
-			at := patient.Moment{Seed: uint64(i), View: fmt.Sprint(blur, d), Since: 60}
+			at := patient.Moment{Key: sitting.Seeded(uint64(i)).Noise, View: fmt.Sprint(blur, d), Since: 60}
 			if m.Compare(at, patient.Glance{Felt: before}, patient.Glance{Felt: now}).Kind == patient.Worse {
 				worse++
 			}
@@ -91,7 +92,7 @@ func dial(eyes int) []Row {
 		over := []*patient.Look{a.look(a.residual(-0.25, 0.5))}
 		for i := range looks {
 			at := func(view string) patient.Moment {
-				return patient.Moment{Seed: uint64(k), View: fmt.Sprint(view, i), Since: 60, Explained: true}
+				return patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(view, i), Since: 60, Explained: true}
 			}
 			left, right := chart.ArrowLimbs(a.axis + 5)
 			arrow[k] += share(m.Limbs(at("arrow"), one, left, right).Kind == patient.Right) / looks
@@ -154,7 +155,7 @@ func overMinus(eyes int) tooMuch {
 		c := b.corrected(drawn(r, 4, youngAge))
 		before, now := c.settled(-0.25, 8), c.settled(-0.75, 8)
 		lines[k] = 10 * (c.accommodating(-0.75, now.Focus).Acuity() - c.accommodating(-0.25, before.Focus).Acuity())
-		kind := patient.Manners["everyday"].Compare(patient.Moment{Seed: uint64(k), Since: 60, Explained: true}, before, now).Kind
+		kind := patient.Manners["everyday"].Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60, Explained: true}, before, now).Kind
 		said[k] = share(kind == patient.Same || kind == patient.Smaller)
 	})
 	return tooMuch{mean(lines), mean(said)}
@@ -167,7 +168,7 @@ func overMinusOld(eyes int) float64 {
 		c := b.corrected(drawn(r, 4, youngAge))
 		m := patient.Manners["everyday"]
 		m.Lapse = 0
-		kind := m.Compare(patient.Moment{Seed: uint64(k), Since: 60}, c.settled(-0.25, 0), c.settled(-0.75, 0)).Kind
+		kind := m.Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60}, c.settled(-0.25, 0), c.settled(-0.75, 0)).Kind
 		said[k] = share(kind == patient.Worse)
 	})
 	return mean(said)
@@ -203,7 +204,7 @@ func heavyFog(eyes int) float64 {
 func (a astigmat) fan(m patient.Manner, residual optics.Power, amplitude float64, seed uint64) patient.Answer {
 	relaxed := patient.Through(a.Eye, residual, 0, 0)
 	wanted := a.focuser.Wanted(relaxed, amplitude)
-	at := patient.Moment{Seed: seed, View: fmt.Sprint(residual), Since: 60, Explained: true}
+	at := patient.Moment{Key: sitting.Seeded(seed).Noise, View: fmt.Sprint(residual), Since: 60, Explained: true}
 	focus := at.Wander(wanted.Middle(), wanted)
 	eyes := func(focus float64) []*patient.Look {
 		return []*patient.Look{patient.Through(a.Eye, residual, focus, 0).Look(a.renderer)}
@@ -242,7 +243,7 @@ func confusions(eyes int) []Row {
 		c := b.corrected(eye.Eye{Pupil: 4, Age: youngAge, Aberrations: eye.Draw(r)})
 		reading := c.look(optics.Sphere(0.5)).Reading(1)
 		for i := range 2000 {
-			at := patient.Moment{Seed: uint64(k), View: fmt.Sprint(i)}
+			at := patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(i)}
 			row := patient.RowRead{LogMAR: size, Shown: chart.LetterSet}
 			said[k] = append(said[k], m.ReadRow(at, []*patient.Reading{reading}, row).Rows...)
 		}

@@ -10,6 +10,7 @@ import (
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
+	"conoid/sim/sitting"
 )
 
 // leftOver is the second order, in micrometres, that was left in the eyes of
@@ -86,7 +87,7 @@ func duochrome(eyes int) []Row {
 		e := drawn(rnd, 0, 60)
 		said := func(d float64) patient.Kind {
 			look := patient.Through(e, optics.Sphere(d), 0, 0).Look(b.renderer)
-			return m.Colours(patient.Moment{Seed: uint64(k), View: fmt.Sprint(d), Since: 60}, []*patient.Look{look}, r, g).Kind
+			return m.Colours(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(d), Since: 60}, []*patient.Look{look}, r, g).Kind
 		}
 		gap := func(d float64) float64 {
 			look := []*patient.Look{patient.Through(e, optics.Sphere(d), 0, 0).Look(b.renderer)}

@@ -62,10 +62,10 @@ func Draw(seed uint64, i int) *cases.Case {
 func Examine(c *cases.Case, seed uint64) Run {
 	setup := c.Setup()
 	out := Run{Case: c, Truth: c.Of(c.Tested).Error}
-	s := sitting.Start(setup, seed)
+	s := sitting.Start(setup, sitting.Seeded(seed))
 	for i := range out.Found {
 		if i > 0 {
-			s = s.Again(seed + 1<<32)
+			s = s.Again(sitting.Seeded(seed + 1<<32))
 		}
 		r, err := expert.Examine(s, expert.BriefOf(setup))
 		if err != nil {

@@ -31,7 +31,7 @@ func Repeat(s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats
 	var ms, cyls, steps []float64
 	var sum optics.Power
 	for seed := range uint64(sittings) {
-		s = s.Again(seed)
+		s = s.Again(sitting.Seeded(seed))
 		found, err := expert.Examine(s, expert.BriefOf(setup))
 		if err != nil {
 			return nil, err

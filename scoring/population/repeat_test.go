@@ -17,7 +17,7 @@ import (
 func TestRepeat(t *testing.T) {
 	c, err := cases.Find("ferry-clerk")
 	require.NoError(t, err)
-	s := sitting.Start(c.Setup(), 9)
+	s := sitting.Start(c.Setup(), sitting.Seeded(9))
 	var told []int
 	got, err := Repeat(s, 4, func(done int) { told = append(told, done) })
 	require.NoError(t, err)
@@ -28,7 +28,7 @@ func TestRepeat(t *testing.T) {
 	var mean optics.Power
 	var m, cyl, steps [4]float64
 	for seed := range m {
-		one := sitting.Start(c.Setup(), uint64(seed))
+		one := sitting.Start(c.Setup(), sitting.Seeded(uint64(seed)))
 		found, err := expert.Examine(one, expert.BriefOf(c.Setup()))
 		require.NoError(t, err)
 		mean = mean.Add(found.Rx.Power().Scale(0.25))

@@ -523,7 +523,7 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 		"another order":      {func(_ *station, r *record) { r.Cases[0].Case = order[1] }, p, "not the one"},
 		"another end":        {func(_ *station, r *record) { r.Cases[0].Ended = TimedUp }, p, "ended"},
 		"no end":             {func(_ *station, r *record) { r.Cases[0].Ended = "" }, p, "ended by"},
-		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "seed"},
+		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "keys"},
 		"a log that is gone": {func(k *station, _ *record) { delete(k.logs, order[0]) }, p, "first line"},
 		"a log that is forged": {func(k *station, _ *record) {
 			k.logs[order[1]] = []byte(strings.Replace(string(k.logs[order[1]]), "fan", "clock", 1))

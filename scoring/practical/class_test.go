@@ -175,9 +175,9 @@ func TestNoForgeryIsMarked(t *testing.T) {
 	assert.ErrorAs(t, err, &wrong)
 
 	r = sat(t, p, "B2")
-	r.Cases[0].Log = logOf(t, sitting.Header{Case: p.Patient(r.Cases[0].Case).Hash(), Title: p.Cases[r.Cases[0].Case].Title, Seed: 1}, nil)
+	r.Cases[0].Log = logOf(t, sitting.Header{Case: p.Patient(r.Cases[0].Case).Hash(), Title: p.Cases[r.Cases[0].Case].Title, Keys: sitting.Seeded(1)}, nil)
 	_, err = p.Result(&Record{*r})
-	assert.ErrorContains(t, err, "the seed that this candidate has", "nobody chooses their luck")
+	assert.ErrorContains(t, err, "the keys that this candidate has", "nobody chooses their luck")
 }
 
 func TestDecisions(t *testing.T) {

@@ -82,7 +82,7 @@ func (p *Plan) Remarked(scheme string) (*Plan, error) {
 // seat is a sitting with the patient of case i, to be begun again from.
 func (m *Marker) seat(i int) *sitting.Sitting {
 	if m.seats[i] == nil {
-		m.seats[i] = sitting.Start(m.plan.read[i].Setup(), 1)
+		m.seats[i] = sitting.Start(m.plan.read[i].Setup(), sitting.Seeded(1))
 	}
 	return m.seats[i]
 }
@@ -129,7 +129,7 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 	if err != nil {
 		return &Altered{i + 1, err}
 	}
-	s := m.seat(i).Again(rec.Header.Seed)
+	s := m.seat(i).Again(rec.Header.Keys)
 	if err := s.Redo(rec.Events); err != nil {
 		return &Altered{i + 1, err}
 	}

@@ -26,6 +26,7 @@ import (
 	"unicode/utf8"
 
 	"conoid/cases"
+	"conoid/sim/sitting"
 )
 
 // Plan is a practical: what its candidates sit, and under what conditions.
@@ -187,17 +188,22 @@ func (p *Plan) Order(candidate string) []int {
 	return order
 }
 
-// Seed is the seed of the patient's noise in case i: the same for a candidate
-// each time, so that nobody can try again for luck, and unknown to whoever does
-// not open the practical.
-func (p *Plan) Seed(candidate string, i int) uint64 { return p.draw("noise", candidate, i) }
+// Keys are those of case i: the same for a candidate each time, so that nobody
+// can try again for luck, and unknown to whoever does not open the practical.
+func (p *Plan) Keys(candidate string, i int) sitting.Keys {
+	return sitting.Keys{Letters: sitting.Key(p.bits("letters", candidate, i)), Noise: sitting.Key(p.bits("noise", candidate, i))}
+}
 
-// draw is a number at random from the seed of the practical. It is below 2^53,
-// so that every reader of JSON keeps it whole.
+// draw is a number at random from the seed of the practical.
 func (p *Plan) draw(what, candidate string, i int) uint64 {
+	return binary.BigEndian.Uint64(p.bits(what, candidate, i))
+}
+
+// bits are 128 bits at random from the seed of the practical.
+func (p *Plan) bits(what, candidate string, i int) []byte {
 	h := hmac.New(sha256.New, p.secret.Seed)
 	fmt.Fprintf(h, "%s\n%s\n%d\n", what, Candidate(candidate), i)
-	return binary.BigEndian.Uint64(h.Sum(nil)) >> 11
+	return h.Sum(nil)[:16]
 }
 
 // Times are the times that a candidate has for each case and in all, extra time

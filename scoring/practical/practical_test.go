@@ -67,9 +67,9 @@ func sat(t testing.TB, p *Plan, candidate string) *record {
 // examined is the log of a case that the expert examined.
 func examined(t testing.TB, p *Plan, candidate string, i int) string {
 	if seats[i] == nil {
-		seats[i] = sitting.Start(p.Patient(i).Setup(), 1)
+		seats[i] = sitting.Start(p.Patient(i).Setup(), sitting.Seeded(1))
 	}
-	s := seats[i].Again(p.Seed(candidate, i))
+	s := seats[i].Again(p.Keys(candidate, i))
 	_, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 	require.NoError(t, err)
 	return logOf(t, p.Header(candidate, i), s.Events())
@@ -105,7 +105,7 @@ func TestAPracticalIsSealedAndOpenedAgain(t *testing.T) {
 		assert.Equal(t, p.secret, again.secret)
 		assert.Equal(t, p.Cases, again.Cases)
 		assert.Equal(t, p.Order("A7"), again.Order("a7"), "a number is the same in small letters")
-		assert.Equal(t, p.Seed("A7", 1), again.Seed("a7", 1))
+		assert.Equal(t, p.Keys("A7", 1), again.Keys("a7", 1))
 	}
 	_, err = s.Open("gull pier lamp tides")
 	assert.ErrorIs(t, err, cases.ErrWrongKey)
@@ -131,16 +131,15 @@ func TestWhoSignsAnothersSealAnewIsFoundOut(t *testing.T) {
 	assert.ErrorIs(t, err, cases.ErrChanged)
 }
 
-func TestSeedsAndOrdersDiffer(t *testing.T) {
+func TestKeysAndOrdersDiffer(t *testing.T) {
 	p := friday(t, nil)
-	seen, orders := map[uint64]bool{}, map[string]int{}
+	seen, orders := map[sitting.Key]bool{}, map[string]int{}
 	for c := range 200 {
 		name := fmt.Sprintf("K%d", c)
 		for i := range p.Cases {
-			seed := p.Seed(name, i)
-			assert.False(t, seen[seed])
-			assert.Less(t, seed, uint64(1<<53), "whole in every reader of JSON")
-			seen[seed] = true
+			k := p.Keys(name, i)
+			assert.False(t, seen[k.Letters] || seen[k.Noise] || k.Letters == k.Noise)
+			seen[k.Letters], seen[k.Noise] = true, true
 		}
 		orders[fmt.Sprint(p.Order(name))]++
 	}
@@ -148,7 +147,7 @@ func TestSeedsAndOrdersDiffer(t *testing.T) {
 	// deviations of a binomial are 6 x sqrt(200)/2.
 	assert.InDelta(t, 100, orders["[0 1]"], 3*math.Sqrt(200))
 	q := must(New(*p, assessor))
-	assert.NotEqual(t, p.Seed("A7", 0), q.Seed("A7", 0), "another practical has other noise")
+	assert.NotEqual(t, p.Keys("A7", 0), q.Keys("A7", 0), "another practical has other noise")
 	q.Shuffle = false
 	assert.Equal(t, []int{0, 1}, q.Order("A7"))
 }

@@ -89,7 +89,7 @@ type Jump struct {
 
 // Header begins the log of a candidate's case i.
 func (p *Plan) Header(candidate string, i int) sitting.Header {
-	return sitting.Header{Conoid: sitting.Version, Case: p.read[i].Hash(), Title: p.Cases[i].Title, Seed: p.Seed(candidate, i)}
+	return sitting.Header{Conoid: sitting.Version, Case: p.read[i].Hash(), Title: p.Cases[i].Title, Keys: p.Keys(candidate, i)}
 }
 
 // elapsed is the time used in all cases, interruptions left out.
@@ -171,7 +171,7 @@ func (p *Plan) readLog(candidate string, s Sat) (*sitting.Record, error) {
 	case rec.Torn:
 		return nil, errors.New("the last line of the log is cut off")
 	case rec.Header != p.Header(candidate, s.Case):
-		return nil, errors.New("the log was not begun with the patient and the seed that this candidate has")
+		return nil, errors.New("the log was not begun with the patient and the keys that this candidate has")
 	}
 	return rec, nil
 }

@@ -62,7 +62,7 @@ func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool)
 			return nil, err
 		}
 		i := ready.Case()
-		c := newChair(s.m.seat(i).Again(p.Seed(candidate, i)), k, candidate)
+		c := newChair(s.m.seat(i).Again(p.Keys(candidate, i)), k, candidate)
 		c.limit, _ = t.a.State().(Examining).Left()
 		lines, elapsed, err := c.sit(p.Header(candidate, i))
 		if err == nil {

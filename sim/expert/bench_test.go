@@ -22,7 +22,7 @@ func BenchmarkSitting(b *testing.B) {
 		var seed atomic.Uint64
 		b.RunParallel(func(pb *testing.PB) {
 			for pb.Next() {
-				examine(b, sitting.Start(setup, seed.Add(1)))
+				examine(b, sitting.Start(setup, sitting.Seeded(seed.Add(1))))
 			}
 		})
 		b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "sittings/s")
@@ -30,9 +30,9 @@ func BenchmarkSitting(b *testing.B) {
 	b.Run("again", func(b *testing.B) {
 		var seed atomic.Uint64
 		b.RunParallel(func(pb *testing.PB) {
-			s := sitting.Start(setup, seed.Add(1))
+			s := sitting.Start(setup, sitting.Seeded(seed.Add(1)))
 			for pb.Next() {
-				s = s.Again(seed.Add(1))
+				s = s.Again(sitting.Seeded(seed.Add(1)))
 				examine(b, s)
 			}
 		})

@@ -50,7 +50,7 @@ func TestTheExpertFindsTheTruth(t *testing.T) {
 		t.Run(c.fault, func(t *testing.T) {
 			t.Parallel()
 			setup := person(c.fault, c.objective, "noiseless", c.amplitude)
-			s := sitting.Start(setup, 1)
+			s := sitting.Start(setup, sitting.Seeded(2))
 			found, err := Examine(s, BriefOf(setup))
 			require.NoError(t, err)
 			d := found.Rx.Power().Sub(rx(c.fault).Power())
@@ -66,7 +66,7 @@ func TestTheExpertFindsTheTruth(t *testing.T) {
 
 func TestTheExpertExplainsItself(t *testing.T) {
 	setup := person("-1.00/-1.50x60", "-1.00/-1.25x60", "everyday", 5)
-	s := sitting.Start(setup, 3)
+	s := sitting.Start(setup, sitting.Seeded(3))
 	found, err := Examine(s, BriefOf(setup))
 	require.NoError(t, err)
 	require.Len(t, found.Findings, len(s.Events()))
@@ -80,7 +80,7 @@ func TestTheExpertExplainsItself(t *testing.T) {
 	}
 	assert.Greater(t, reasons, 8)
 
-	again := s.Again(3)
+	again := s.Again(sitting.Seeded(3))
 	same, err := Examine(again, BriefOf(setup))
 	require.NoError(t, err)
 	assert.Equal(t, found, same, "the same patient and seed, the same examination")

@@ -11,8 +11,8 @@ import (
 // answer depends on it alone, so that two examiners who do the same hear the
 // same, whatever else they did before.
 type Moment struct {
-	Seed      uint64
-	View      string // what is looked at through which lenses, in canonical words
+	Key       [16]byte // what the noise is drawn from; the same for a whole sitting
+	View      string   // what is looked at through which lenses, in canonical words
 	Question  string
 	Asked     int     // how often this question was asked about this view before
 	Step      int     // steps taken so far, for fatigue
@@ -24,7 +24,7 @@ type Moment struct {
 // source is the generator of the noise of the n-th thought about a moment's
 // question.
 func (m Moment) source(n int, purpose string) *rand.Rand {
-	h := sha256.Sum256(fmt.Appendf(nil, "%d|%s|%s|%d|%s", m.Seed, m.View, m.Question, n, purpose))
+	h := sha256.Sum256(fmt.Appendf(nil, "%x|%s|%s|%d|%s", m.Key, m.View, m.Question, n, purpose))
 	return rand.New(rand.NewPCG(binary.LittleEndian.Uint64(h[:]), binary.LittleEndian.Uint64(h[8:])))
 }
 

@@ -21,7 +21,7 @@ func chance(p float64) float64 { return 4 * math.Sqrt(p*(1-p)/many) }
 
 // moment is one of many different moments.
 func moment(i int) Moment {
-	return Moment{Seed: 3, View: fmt.Sprint("view ", i), Question: string(OneOrTwo)}
+	return Moment{Key: [16]byte{3}, View: fmt.Sprint("view ", i), Question: string(OneOrTwo)}
 }
 
 // share is the share of many moments for which something holds.
@@ -71,19 +71,19 @@ func TestAnswersDependOnTheMomentAlone(t *testing.T) {
 
 func TestEachPartOfTheMomentCounts(t *testing.T) {
 	m := Manner{Noise: 0.1, Change: 1}
-	base := Moment{Seed: 1, View: "v", Question: "q", Asked: 1}
+	base := Moment{Key: [16]byte{1}, View: "v", Question: "q", Asked: 1}
 	one := compare(m, base, 0, 0)
 	for name, other := range map[string]Moment{
-		"seed":     {Seed: 2, View: "v", Question: "q", Asked: 1},
-		"view":     {Seed: 1, View: "w", Question: "q", Asked: 1},
-		"question": {Seed: 1, View: "v", Question: "r", Asked: 1},
-		"asked":    {Seed: 1, View: "v", Question: "q", Asked: 2},
+		"key":      {Key: [16]byte{2}, View: "v", Question: "q", Asked: 1},
+		"view":     {Key: [16]byte{1}, View: "w", Question: "q", Asked: 1},
+		"question": {Key: [16]byte{1}, View: "v", Question: "r", Asked: 1},
+		"asked":    {Key: [16]byte{1}, View: "v", Question: "q", Asked: 2},
 	} {
 		assert.NotEqual(t, one, compare(m, other, 0, 0), name)
 	}
 	// Parts do not run into each other.
-	a := compare(m, Moment{Seed: 1, View: "v", Question: "wq"}, 0, 0)
-	b := compare(m, Moment{Seed: 1, View: "vw", Question: "q"}, 0, 0)
+	a := compare(m, Moment{Key: [16]byte{1}, View: "v", Question: "wq"}, 0, 0)
+	b := compare(m, Moment{Key: [16]byte{1}, View: "vw", Question: "q"}, 0, 0)
 	assert.NotEqual(t, a, b)
 }
 

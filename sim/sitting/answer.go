@@ -1,6 +1,8 @@
 package sitting
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -57,7 +59,7 @@ func (s *Sitting) moment(a Action) patient.Moment {
 	n := s.asked[key]
 	s.asked[key]++
 	return patient.Moment{
-		Seed: s.seed, View: view, Question: question, Asked: n,
+		Key: s.keys.Noise, View: view, Question: question, Asked: n,
 		Step: s.steps.Total(), Since: s.state.Seconds - s.changed, Explained: s.explained,
 		Leading: a.Leading,
 	}
@@ -134,7 +136,7 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 	return m.ReadDown(at, readings, rows)
 }
 
-// rows are the letters in view. They come from the seed, so that every
+// rows are the letters in view. They come from their key, so that every
 // examiner of this patient shows the same chart.
 func (s *Sitting) rows() []patient.RowRead {
 	switch s.state.Chart {
@@ -152,7 +154,9 @@ func (s *Sitting) rows() []patient.RowRead {
 
 // pick takes n different letters.
 func (s *Sitting) pick(row uint64, n int) string {
-	p := rand.New(rand.NewPCG(s.seed, row)).Perm(len(chart.LetterSet))
+	h := sha256.Sum256(fmt.Appendf(nil, "%v|%d", s.keys.Letters, row))
+	source := rand.NewPCG(binary.LittleEndian.Uint64(h[:]), binary.LittleEndian.Uint64(h[8:]))
+	p := rand.New(source).Perm(len(chart.LetterSet))
 	out := make([]byte, n)
 	for i := range out {
 		out[i] = chart.LetterSet[p[i]]

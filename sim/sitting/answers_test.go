@@ -31,7 +31,7 @@ func routineSetup() Setup {
 func TestSameCaseSeedAndActionsSameAnswers(t *testing.T) {
 	t.Parallel()
 	once, _ := logged()
-	twice, other := Start(routineSetup(), 1), Start(routineSetup(), 2)
+	twice, other := Start(routineSetup(), Seeded(1)), Start(routineSetup(), Seeded(2))
 	do(t, twice, routine...)
 	do(t, other, routine...)
 	assert.Equal(t, asJSON(t, once.Events()), asJSON(t, twice.Events()))
@@ -48,12 +48,12 @@ func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 	arrow := []Action{{Do: Show, Chart: Arrow}, {Do: Point, Axis: 33}, {Do: Ask, Question: patient.WhichLimb}}
 	lens := []Action{{Do: Hold, Lens: "+0.50"}, {Do: Show, Chart: Clock}, {Do: Ask, Question: patient.WithLens}, {Do: Lower}}
 
-	first := Start(setup, 1)
+	first := Start(setup, Seeded(1))
 	do(t, first, Action{Do: Cover, Eye: Left})
 	a := do(t, first, fan...).Answer
 	b := do(t, first, letters...).Answer
 	c := do(t, first, arrow...).Answer
-	second := Start(setup, 1)
+	second := Start(setup, Seeded(1))
 	do(t, second, Action{Do: Cover, Eye: Left})
 	do(t, second, lens...)
 	assert.Equal(t, c, do(t, second, arrow...).Answer)
@@ -64,7 +64,7 @@ func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 // Two people who are examined alike see the same letters.
 func TestTheLettersComeFromTheSeed(t *testing.T) {
 	t.Parallel()
-	s, other, later := Start(nobody("-1.00"), 1), Start(nobody("plano"), 1), Start(nobody("-1.00"), 2)
+	s, other, later := Start(nobody("-1.00"), Seeded(1)), Start(nobody("plano"), Seeded(1)), Start(nobody("-1.00"), Seeded(2))
 	for _, x := range []*Sitting{s, other, later} {
 		do(t, x, Action{Do: Show, Chart: Letters})
 	}
@@ -97,7 +97,7 @@ func TestTheOpenEyeAnswers(t *testing.T) {
 	t.Parallel()
 	// Behind plano the right eye's back line lies 1.00 D before the retina, the
 	// left eye's 0.25 D.
-	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-0.25/-1.50x120", "plano"), 1)
+	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-0.25/-1.50x120", "plano"), Seeded(1))
 	fan := func() float64 { return label(t, ask(t, s, Fan, patient.WhichLines)) }
 	assert.Equal(t, 120.0, fan(), "both eyes are open")
 	do(t, s, Action{Do: Cover, Eye: Left})
@@ -116,7 +116,7 @@ func TestTheOpenEyeAnswers(t *testing.T) {
 // The lenses of the frame are what the answers hang on.
 func TestAnswersFollowTheLenses(t *testing.T) {
 	t.Parallel()
-	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), 1)
+	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left})
 	assert.Equal(t, 30.0, label(t, ask(t, s, Fan, patient.WhichLines)))
 	do(t, s, Action{Do: Put, Lens: "-2.00x120"}) // along the line instead of across
@@ -151,7 +151,7 @@ func TestDistanceOfTheChart(t *testing.T) {
 	far := person("noiseless", 0, "plano", "plano", "plano")
 	near := far
 	near.Room.Distance = 1
-	a, b := Start(far, 1), Start(near, 1)
+	a, b := Start(far, Seeded(1)), Start(near, Seeded(1))
 	left := func(s *Sitting) float64 { return s.sight(Right, s.state.Frames, 0).Pupil.Residual.M }
 	assert.InDelta(t, 1.0/6-1, left(b)-left(a), 1e-9)
 	assert.InDelta(t, a.Truth(Right).Offset, left(a), 1e-9, "the truth is meant for six metres")
@@ -171,7 +171,7 @@ func TestDistanceOfTheChart(t *testing.T) {
 func TestOrderOfAnExchange(t *testing.T) {
 	t.Parallel()
 	young := func(err, found string) *Sitting {
-		s := Start(person("noiseless", 8, err, err, found), 1)
+		s := Start(person("noiseless", 8, err, err, found), Seeded(1))
 		do(t, s, Action{Do: Cover, Eye: Left})
 		return s
 	}
@@ -199,7 +199,7 @@ func TestOrderOfAnExchange(t *testing.T) {
 
 func TestAccommodationRelaxesUnderFog(t *testing.T) {
 	t.Parallel()
-	s := Start(person("noiseless", 8, "+2.00", "+2.00", "plano"), 1)
+	s := Start(person("noiseless", 8, "+2.00", "+2.00", "plano"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Letters})
 	assert.InDelta(t, 2, s.focus, 0.5, "a young hyperope without his lens")
 	do(t, s, Action{Do: Put, Lens: "+3.00"})

@@ -23,7 +23,7 @@ func usual() Setup {
 func BenchmarkStart(b *testing.B) {
 	setup := usual()
 	for b.Loop() {
-		Start(setup, 1)
+		Start(setup, Seeded(1))
 	}
 }
 
@@ -41,7 +41,7 @@ func BenchmarkDo(b *testing.B) {
 // timeOf times a verb alone, while the sphere goes from -4.50 to -1.00. Each is
 // timed three times, of which the fastest counts.
 func timeOf(b *testing.B, chart ChartName, question patient.Question, verb Verb) {
-	s := Start(usual(), 1)
+	s := Start(usual(), Seeded(1))
 	act := func(a Action) time.Duration {
 		start := time.Now()
 		if _, err := s.Do(a); err != nil {

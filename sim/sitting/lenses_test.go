@@ -11,7 +11,7 @@ import (
 
 func TestTheSittingBeginsWithTheObjectiveResult(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("+1.00/+1.75x125"), 1)
+	s := Start(nobody("+1.00/+1.75x125"), Seeded(1))
 	for _, f := range s.State().Frames {
 		assert.Equal(t, optics.SphereOf(2.75), f.Lenses[optics.Back], "a minus cylinder, whatever was written")
 		assert.Equal(t, optics.CylinderOf(-1.75, 35), f.Lenses[optics.Front1])
@@ -24,7 +24,7 @@ func TestTheSittingBeginsWithTheObjectiveResult(t *testing.T) {
 	_, ok := s.EndPoint()
 	assert.False(t, ok)
 
-	s = Start(nobody("plano"), 1)
+	s = Start(nobody("plano"), Seeded(1))
 	assert.Equal(t, optics.NewFrame(optics.UsualVertex), s.State().Frames[0], "nothing found, nothing in the frame")
 }
 
@@ -32,7 +32,7 @@ func TestTheSittingBeginsWithTheObjectiveResult(t *testing.T) {
 // of a cylinder or of the arrow is one.
 func TestStepsAreCounted(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-0.75/-1.75x35"), 1)
+	s := Start(nobody("-0.75/-1.75x35"), Seeded(1))
 	for _, c := range []struct {
 		lens, chart, question int // that the action adds
 		action                Action
@@ -73,7 +73,7 @@ func TestStepsAreCounted(t *testing.T) {
 
 func TestTimePasses(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-1.00/-0.50x90"), 1)
+	s := Start(nobody("-1.00/-0.50x90"), Seeded(1))
 	last := 0.0
 	for _, a := range []Action{
 		{Do: Cover, Eye: Left}, {Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines},
@@ -88,7 +88,7 @@ func TestTimePasses(t *testing.T) {
 
 func TestLensesGoWhereTheyBelong(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("plano"), 1)
+	s := Start(nobody("plano"), Seeded(1))
 	cell := func(a Action) string { return do(t, s, a).Action.Cell }
 	assert.Equal(t, "front 1", cell(Action{Do: Put, Lens: "-1.00x30"}), "a cylinder stands before the sphere's cell")
 	assert.Equal(t, "back", cell(Action{Do: Put, Lens: "+0.50"}))
@@ -106,7 +106,7 @@ func TestLensesGoWhereTheyBelong(t *testing.T) {
 
 func TestExchangeKeepsTheAxis(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-1.00/-1.00x35"), 1)
+	s := Start(nobody("-1.00/-1.00x35"), Seeded(1))
 	for _, written := range []string{"-1.25 cyl", "\u22121.50 DC", "-1.75 cylinder"} {
 		e := do(t, s, Action{Do: Exchange, Lens: written})
 		assert.Equal(t, "front 1", e.Action.Cell)
@@ -124,7 +124,7 @@ func TestExchangeKeepsTheAxis(t *testing.T) {
 // What was understood stands in the event, so that a replay needs no guess.
 func TestEventsSayWhatWasUnderstood(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-1.00/-1.00x35"), 1)
+	s := Start(nobody("-1.00/-1.00x35"), Seeded(1))
 	assert.Equal(t, Action{Do: Exchange, Eye: Right, Cell: "front 1", Lens: "-1.25x35"}, do(t, s, Action{Do: Exchange, Lens: "\u22121.25 cyl"}).Action)
 	assert.Equal(t, Action{Do: Cover, Eye: Right}, do(t, s, Action{Do: Cover}).Action)
 	assert.Equal(t, Action{Do: Note, Field: "fog", Text: "+0.50"}, do(t, s, Action{Do: Note, Field: " fog ", Text: " +0.50 "}).Action)
@@ -138,7 +138,7 @@ func TestEventsSayWhatWasUnderstood(t *testing.T) {
 
 func TestStateIsACopy(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-1.00"), 1)
+	s := Start(nobody("-1.00"), Seeded(1))
 	do(t, s, Action{Do: Note, Field: "fog", Text: "+0.50"}, Action{Do: Show, Chart: Letters})
 	st := s.State()
 	st.Card["fog"], st.Rows[0].Shown, st.Frames[0].Lenses[0] = "x", "x", optics.Pinhole

@@ -5,19 +5,38 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 )
 
 // Version is the form of the log that this program writes and reads.
-const Version = 1
+const Version = 2
 
 // Header is the first line of a log.
 type Header struct {
 	Conoid int    `json:"conoid"` // Version
 	Case   string `json:"case"`   // hash of the case
 	Title  string `json:"title"`
-	Seed   uint64 `json:"seed"`
+	Keys
+	Who  string  `json:"who,omitempty"`  // whose sitting it is
+	Seed *uint64 `json:"seed,omitempty"` // that the keys come from, where anybody may have the patient again
+}
+
+// Seeded is the header with a seed and its keys.
+func (h Header) Seeded(seed uint64) Header {
+	h.Keys, h.Seed = Seeded(seed), &seed
+	return h
+}
+
+func (h Header) check() error {
+	switch {
+	case h.Letters == (Key{}) || h.Noise == (Key{}):
+		return errors.New("the keys of the letters and of the noise are missing")
+	case h.Seed != nil && h.Keys != Seeded(*h.Seed):
+		return fmt.Errorf("the keys are not those of the seed %d", *h.Seed)
+	}
+	return nil
 }
 
 // Log writes a sitting as JSON Lines: a header, then one event a line. Each
@@ -32,6 +51,9 @@ type Log struct {
 func NewLog(w io.Writer, h Header) (*Log, error) {
 	l := &Log{w: w}
 	h.Conoid = Version
+	if err := h.check(); err != nil {
+		return l, err
+	}
 	return l, l.write(h)
 }
 
@@ -131,13 +153,7 @@ func (r *Record) read(n int, line []byte) error {
 	}
 	r.Head = head
 	if n == 1 {
-		if err := strict(body, &r.Header); err != nil {
-			return err
-		}
-		if r.Header.Conoid != Version {
-			return fmt.Errorf("the log is of version %d; this program reads version %d", r.Header.Conoid, Version)
-		}
-		return nil
+		return r.Header.read(body)
 	}
 	var e Event
 	if err := strict(body, &e); err != nil {
@@ -148,6 +164,22 @@ func (r *Record) read(n int, line []byte) error {
 	}
 	r.Events = append(r.Events, e)
 	return nil
+}
+
+func (h *Header) read(body []byte) error {
+	var of struct {
+		Conoid int `json:"conoid"`
+	}
+	if err := json.Unmarshal(body, &of); err != nil {
+		return err
+	}
+	if of.Conoid != Version { // before the fields, which each version has of its own
+		return fmt.Errorf("the log is of version %d; this program reads version %d", of.Conoid, Version)
+	}
+	if err := strict(body, h); err != nil {
+		return err
+	}
+	return h.check()
 }
 
 func strict(body []byte, v any) error {
@@ -169,25 +201,31 @@ func (m *Mismatch) Error() string {
 // Replay does every action of a record again. The error is a *Mismatch when
 // an event comes out otherwise, or says which action was refused.
 func Replay(setup Setup, r *Record) (*Sitting, error) {
-	s := Start(setup, r.Header.Seed)
+	s := Start(setup, r.Header.Keys)
 	if err := s.Redo(r.Events); err != nil {
 		return nil, err
 	}
 	return s, nil
 }
 
-// Redo does logged events again. The error is as of Replay; what came before
-// the event that it is about was done.
+// Redo does logged events again and keeps their asides, which are not compared.
+// The error is as of Replay; what came before the event that it is about was
+// done.
 func (s *Sitting) Redo(events []Event) error {
 	for _, logged := range events {
 		e, err := s.Do(logged.Action)
 		if err != nil {
 			return fmt.Errorf("event %d of the log cannot have happened: %w", logged.N, err)
 		}
+		aside := logged.Aside
+		logged.Aside = nil
 		want, _ := json.Marshal(e)
 		got, _ := json.Marshal(logged)
 		if !bytes.Equal(want, got) {
 			return &Mismatch{logged.N, string(want), string(got)}
+		}
+		if aside != nil {
+			s.Annotate(*aside)
 		}
 	}
 	return nil

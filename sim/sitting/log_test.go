@@ -3,10 +3,12 @@ package sitting
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"conoid/sim/patient"
 
@@ -16,7 +18,7 @@ import (
 
 // logged is the routine examination and its log, made once for all tests.
 var logged = sync.OnceValues(func() (*Sitting, []byte) {
-	s := Start(routineSetup(), 1)
+	s := Start(routineSetup(), Seeded(1))
 	for _, a := range routine {
 		if _, err := s.Do(a); err != nil {
 			panic(err)
@@ -25,7 +27,7 @@ var logged = sync.OnceValues(func() (*Sitting, []byte) {
 	return s, written(s.Events())
 })
 
-var header = Header{Conoid: Version, Case: "0123abcd", Title: "A harbour pilot", Seed: 1}
+var header = Header{Conoid: Version, Case: "0123abcd", Title: "A harbour pilot"}.Seeded(1)
 
 func written(events []Event) []byte {
 	var b bytes.Buffer
@@ -153,7 +155,7 @@ func TestLogWithLinesOfAnother(t *testing.T) {
 	t.Parallel()
 	lines := func(title string, actions ...Action) [][]byte {
 		var b bytes.Buffer
-		l, err := NewLog(&b, Header{Title: title})
+		l, err := NewLog(&b, Header{Title: title, Keys: Seeded(1)})
 		require.NoError(t, err)
 		for i, a := range actions {
 			require.NoError(t, l.Append(Event{N: i + 1, Action: a}))
@@ -176,7 +178,17 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	h.Conoid = Version + 1
 	require.NoError(t, l.write(h))
 	_, err := read(b.Bytes())
-	require.ErrorContains(t, err, "version 2")
+	require.ErrorContains(t, err, "the log is of version 3; this program reads version 2")
+	for _, other := range []map[string]any{
+		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was
+		{"conoid": 7, "colour": "blue"},
+	} {
+		b.Reset()
+		l = &Log{w: &b}
+		require.NoError(t, l.write(other))
+		_, err = read(b.Bytes())
+		require.ErrorContains(t, err, fmt.Sprintf("version %d; this program reads version 2", other["conoid"]))
+	}
 	b.Reset()
 	l = &Log{w: &b}
 	require.NoError(t, l.write(map[string]any{"conoid": Version, "colour": "blue"}))
@@ -187,6 +199,114 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, l.Append(Event{N: 2, Action: Action{Do: Explain}}))
 	broken(t, b.Bytes(), 2) // the first event is number 1
+}
+
+// The keys of a seed are SHA-256 (FIPS 180-4) of a purpose and the seed; these
+// are from another program.
+func TestKeysOfASeed(t *testing.T) {
+	t.Parallel()
+	k := Seeded(1)
+	assert.Equal(t, "fc48e7c3724dab6156f0ce9fa51457f4", k.Letters.String())
+	assert.Equal(t, "a124f9f0399fb2959156b8897d7eaec9", k.Noise.String())
+	assert.NotEqual(t, k, Seeded(2))
+	assert.JSONEq(t, `{"letters":"fc48e7c3724dab6156f0ce9fa51457f4","noise":"a124f9f0399fb2959156b8897d7eaec9"}`, asJSON(t, k))
+	var back Key
+	require.NoError(t, back.UnmarshalText([]byte(k.Noise.String())))
+	assert.Equal(t, k.Noise, back)
+	for _, wrong := range []string{"", "12", k.Noise.String()[1:], k.Noise.String() + "0", strings.Repeat("g", 32)} {
+		require.ErrorContains(t, back.UnmarshalText([]byte(wrong)), "32 hexadecimal digits", wrong)
+	}
+}
+
+// Letters and noise are drawn apart: each key changes its own.
+func TestEachKeyHasItsOwnChance(t *testing.T) {
+	t.Parallel()
+	answers := func(k Keys) (rows []patient.RowRead, said patient.Answer) {
+		s := Start(nobody("-1.00"), k)
+		do(t, s, Action{Do: Show, Chart: Letters})
+		rows = s.State().Rows
+		return rows, *do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: Ask, Question: patient.WhichLines}).Answer
+	}
+	one, two := Seeded(1), Seeded(2)
+	rows, said := answers(one)
+	otherRows, sameSaid := answers(Keys{two.Letters, one.Noise})
+	sameRows, otherSaid := answers(Keys{one.Letters, two.Noise})
+	assert.Equal(t, rows, sameRows)
+	assert.NotEqual(t, rows, otherRows)
+	assert.Equal(t, said, sameSaid)
+	assert.NotEqual(t, said, otherSaid)
+}
+
+func TestHeaderOfALog(t *testing.T) {
+	t.Parallel()
+	seed := uint64(3)
+	for what, h := range map[string]Header{
+		"no keys":        {Title: "x"},
+		"no noise":       {Title: "x", Keys: Keys{Letters: Seeded(1).Letters}},
+		"no letters":     {Title: "x", Keys: Keys{Noise: Seeded(1).Noise}},
+		"a seed alone":   {Title: "x", Seed: &seed},
+		"another's keys": {Title: "x", Seed: &seed, Keys: Seeded(4)},
+	} {
+		var b bytes.Buffer
+		_, err := NewLog(&b, h)
+		require.ErrorContains(t, err, "keys", what)
+		assert.Zero(t, b.Len(), what)
+		h.Conoid = Version
+		l := &Log{w: &b}
+		require.NoError(t, l.write(h))
+		broken(t, b.Bytes(), 1)
+	}
+	for _, h := range []Header{
+		{Case: "0123", Title: "x", Keys: Seeded(3), Who: "A7"},
+		Header{Title: "x"}.Seeded(3),
+	} {
+		var b bytes.Buffer
+		_, err := NewLog(&b, h)
+		require.NoError(t, err)
+		rec, err := read(b.Bytes())
+		require.NoError(t, err)
+		h.Conoid = Version
+		assert.Equal(t, h, rec.Header)
+	}
+}
+
+// What went on around the events is in the chain, comes back with them, and is
+// no matter of the replay.
+func TestAsides(t *testing.T) {
+	t.Parallel()
+	s := Start(nobody("plano"), Seeded(1))
+	assert.Equal(t, Event{}, s.Annotate(Aside{Hint: true}), "before any event")
+	wall := time.Date(2031, 5, 4, 12, 30, 15, 250e6, time.FixedZone("", 3600))
+	bare := do(t, s, Action{Do: Cover, Eye: Left})
+	assert.Nil(t, bare.Aside)
+	full := s.Annotate(Aside{Wall: wall, Predicted: "left", Opened: []string{"card", "hint"}, Hint: true, Words: []string{"The left one."}})
+	assert.True(t, full.Aside.Wall.Equal(wall))
+	bare.Aside = full.Aside
+	assert.Equal(t, bare, full)
+	do(t, s, Action{Do: Explain})
+	assert.Contains(t, asJSON(t, full), `"aside":{"wall":"2031-05-04T11:30:15.25Z","predicted":"left","opened":["card","hint"],"hint":true,"words":["The left one."]}`)
+	assert.NotContains(t, asJSON(t, s.Events()[1]), "aside")
+
+	data := written(s.Events())
+	rec, err := read(data)
+	require.NoError(t, err)
+	assert.Equal(t, s.Events(), rec.Events)
+	again, err := Replay(nobody("plano"), rec)
+	require.NoError(t, err)
+	assert.Equal(t, s.Events(), again.Events())
+	broken(t, bytes.Replace(data, []byte("The left"), []byte("The lefd"), 1), 2)
+
+	other := *full.Aside
+	other.Words = []string{"Neither."}
+	rec.Events[0].Aside = &other
+	again, err = Replay(nobody("plano"), rec)
+	require.NoError(t, err, "it is not compared")
+	assert.Equal(t, &other, again.Events()[0].Aside)
+	rec.Events[0].At++
+	_, err = Replay(nobody("plano"), rec)
+	var mismatch *Mismatch
+	require.ErrorAs(t, err, &mismatch, "all else is")
+	assert.Equal(t, 1, mismatch.N)
 }
 
 // fickle writes until it is told to fail.
@@ -285,7 +405,7 @@ func FuzzReadLog(f *testing.F) {
 	f.Add(data[:len(data)-9])
 	f.Add(strings.Replace(data, "fan", "sun", 1))
 	f.Add("{,\"chain\":\"}\n")
-	f.Add("{\"conoid\":1,\"chain\":\"\"}\n\n")
+	f.Add("{\"conoid\":2,\"chain\":\"\"}\n\n")
 	f.Fuzz(func(t *testing.T, s string) {
 		rec, err := read([]byte(s))
 		if err != nil {

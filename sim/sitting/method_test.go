@@ -153,7 +153,7 @@ func TestTheMethodFindsTheTruth(t *testing.T) {
 	for name, setup := range map[string]Setup{"young myope": young, "older hyperope": old, "mixed astigmatism": mixed} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			x := examiner{t, Start(setup, 1)}
+			x := examiner{t, Start(setup, Seeded(1))}
 			x.fog()
 			axis := x.axis()
 			x.cylinder(axis)

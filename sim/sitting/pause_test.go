@@ -12,9 +12,9 @@ import (
 // Long work is cut into pieces, and the pauses change nothing.
 func TestPausesChangeNothing(t *testing.T) {
 	pauses := 0
-	paused := StartPausing(usual(), 5, func() { pauses++ })
+	paused := StartPausing(usual(), Seeded(5), func() { pauses++ })
 	assert.Greater(t, pauses, 5, "in settling the focus")
-	plain := Start(usual(), 5)
+	plain := Start(usual(), Seeded(5))
 	for _, a := range []Action{
 		{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters},
 		{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines},

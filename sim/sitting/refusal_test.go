@@ -32,7 +32,7 @@ func size(v float64) *float64 { return &v }
 func TestImpossibleActionsAreRefused(t *testing.T) {
 	t.Parallel()
 	// A sphere in the back cell, a cylinder in front 1, the left eye open.
-	s := Start(nobody("-0.75/-1.75x35"), 1)
+	s := Start(nobody("-0.75/-1.75x35"), Seeded(1))
 
 	refused(t, s, Action{Do: Ask, Question: patient.WhichLines}, "show one")
 	refused(t, s, Action{Do: Point, Axis: 30}, "show the arrow")
@@ -135,7 +135,7 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 
 func TestNothingGoesAfterTheEnd(t *testing.T) {
 	t.Parallel()
-	s := Start(nobody("-1.00"), 1)
+	s := Start(nobody("-1.00"), Seeded(1))
 	refused(t, s, Action{Do: Turn, Axis: 20}, "no such lens")
 	do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: End, Text: "-1.00/-0.50x90", Acuity: "6/6-2"})
 	for _, a := range []Action{

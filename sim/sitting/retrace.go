@@ -26,7 +26,7 @@ type Standing struct {
 // stood after each; the first standing is that of the beginning. The sitting
 // stays as it is, and what it worked out is used again.
 func (s *Sitting) Retrace() ([]Standing, error) {
-	t := s.Again(s.seed)
+	t := s.Again(s.keys)
 	t.setup.Manner = patient.Manner{Difference: s.setup.Manner.Difference}
 	out := []Standing{{State: t.State(), Accommodation: t.focus}}
 	for _, e := range s.events {

@@ -11,7 +11,7 @@ import (
 
 func TestRetrace(t *testing.T) {
 	setup := person("scattered", 8, "-1.00/-2.00x30", "-1.00", "-1.00/-1.75x30")
-	s := Start(setup, 3)
+	s := Start(setup, Seeded(3))
 	do(t, s,
 		Action{Do: Cover, Eye: Left},
 		Action{Do: Take, Cell: "front 1"},
@@ -46,7 +46,7 @@ func TestRetrace(t *testing.T) {
 
 // What a person without noise says is what was said.
 func TestRetraceOfANoiselessPerson(t *testing.T) {
-	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), 3)
+	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(3))
 	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Fan}, Action{Do: Ask, Question: patient.WhichLines},
 		Action{Do: Show, Chart: Arrow}, Action{Do: Point, Axis: 20}, Action{Do: Ask, Question: patient.WhichLimb})
 	st, err := s.Retrace()

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"time"
 
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -15,7 +16,7 @@ import (
 // at once.
 type Sitting struct {
 	setup       Setup
-	seed        uint64
+	keys        Keys
 	state       State
 	events      []Event
 	steps       Steps
@@ -40,6 +41,17 @@ type Event struct {
 	At     float64         `json:"at"` // simulated seconds when the action was over
 	Action Action          `json:"action"`
 	Answer *patient.Answer `json:"answer,omitempty"`
+	Aside  *Aside          `json:"aside,omitempty"`
+}
+
+// Aside is what went on around an event and changes nothing in the sitting: it
+// is kept with the event, and is no part of what a replay compares.
+type Aside struct {
+	Wall      time.Time `json:"wall,omitzero"`       // when it was, by the clock on the wall
+	Predicted string    `json:"predicted,omitempty"` // the answer that the examiner expected
+	Opened    []string  `json:"opened,omitempty"`    // what the examiner looked at before it
+	Hint      bool      `json:"hint,omitempty"`      // the next step was asked for before it
+	Words     []string  `json:"words,omitempty"`     // the answer as it was really said
 }
 
 // Truth is what is hidden about one eye, for the marks and the debrief.
@@ -55,24 +67,24 @@ const startPointer = 180
 
 // Start seats the patient. The frames hold the objective result; both eyes are
 // open and no chart is shown.
-func Start(setup Setup, seed uint64) *Sitting { return StartPausing(setup, seed, nil) }
+func Start(setup Setup, keys Keys) *Sitting { return StartPausing(setup, keys, nil) }
 
 // StartPausing is Start for a program with a single thread: pause, if it is not
 // nil, is called again and again during long work, here and in all that is done
 // with the sitting later, so that the program can look after its user. It must
 // not use the sitting.
-func StartPausing(setup Setup, seed uint64, pause func()) *Sitting {
+func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
 	r, f := retina.New(patient.Grid), patient.NewFocuser()
 	r.Pause = pause
 	f.Pause(pause)
-	s := seat(setup, seed, r, f)
+	s := seat(setup, keys, r, f)
 	s.focus = s.wanted().Middle()
 	return s
 }
 
-func seat(setup Setup, seed uint64, r *retina.Renderer, f *patient.Focuser) *Sitting {
+func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitting {
 	s := &Sitting{
-		setup: setup, seed: seed, renderer: r, focuser: f,
+		setup: setup, keys: keys, renderer: r, focuser: f,
 		asked: map[string]int{},
 		seen:  map[view]*patient.Look{},
 		wants: map[view]patient.Range{},
@@ -88,8 +100,8 @@ func seat(setup Setup, seed uint64, r *retina.Renderer, f *patient.Focuser) *Sit
 // Again seats the same patient for another sitting, with fresh noise. What the
 // first one worked out about the eyes and their views is kept, so that this costs
 // nothing; the two must not be used at the same time.
-func (s *Sitting) Again(seed uint64) *Sitting {
-	next := seat(s.setup, seed, s.renderer, s.focuser)
+func (s *Sitting) Again(keys Keys) *Sitting {
+	next := seat(s.setup, keys, s.renderer, s.focuser)
 	next.eyes, next.seen, next.wants = s.eyes, s.seen, s.wants
 	next.focus = next.wanted().Middle()
 	return next
@@ -168,7 +180,19 @@ func (s *Sitting) Do(a Action) (Event, error) {
 	return e, nil
 }
 
-// Events are all accepted actions so far, with their answers.
+// Annotate keeps an aside with the last event, in place of what it had, and
+// gives the event with it. Before any event there is nothing to keep it with.
+func (s *Sitting) Annotate(a Aside) Event {
+	if len(s.events) == 0 {
+		return Event{}
+	}
+	a.Wall = a.Wall.Round(0).UTC() // as it can be written
+	e := &s.events[len(s.events)-1]
+	e.Aside = &a
+	return *e
+}
+
+// Events are all accepted actions so far, with their answers and asides.
 func (s *Sitting) Events() []Event { return slices.Clone(s.events) }
 
 // State is how things stand.
@@ -189,6 +213,9 @@ func (s *Sitting) EndPoint() (EndPoint, bool) {
 	}
 	return *s.end, true
 }
+
+// Keys are what the chance of this sitting is drawn from.
+func (s *Sitting) Keys() Keys { return s.keys }
 
 // Setup is what the sitting started from.
 func (s *Sitting) Setup() Setup { return s.setup }

@@ -23,7 +23,7 @@ func TestWhatTheTrueLensLeaves(t *testing.T) {
 	setup := person("noiseless", 0, "-1.25/-2.00x30", "+5.00/-1.50x165", "plano")
 	setup.Eyes[0].Eye.Aberrations = eye.Typical()
 	setup.Tested = Left
-	s := Start(setup, 1)
+	s := Start(setup, Seeded(1))
 	assert.NotEqual(t, s.Truth(Right).Best, s.Truth(Left).Best, "each eye has its own")
 	assert.Equal(t, Left, do(t, s, Action{Do: Put, Lens: "+3.00"}).Action.Eye, "the tested eye is meant when none is named")
 	for _, side := range []Side{Right, Left} {
@@ -46,7 +46,7 @@ func TestWhatTheTrueLensLeaves(t *testing.T) {
 
 func TestAcuityWithTheTruth(t *testing.T) {
 	t.Parallel()
-	s := Start(person("noiseless", 0, "-1.25/-2.00x30", "-1.00", "plano"), 1)
+	s := Start(person("noiseless", 0, "-1.25/-2.00x30", "-1.00", "plano"), Seeded(1))
 	truth := s.Truth(Right)
 	with := func(add string) float64 {
 		return s.AcuityWith(Right, truth.Error.Power().Add(rx(add).Power()).Rx())
@@ -57,7 +57,7 @@ func TestAcuityWithTheTruth(t *testing.T) {
 		assert.Greater(t, with(wrong), with("plano")+0.03, wrong)
 	}
 	// An eye that accommodates makes good for what is lacking in plus.
-	young := Start(person("noiseless", 8, "-1.25/-2.00x30", "-1.00", "plano"), 1)
+	young := Start(person("noiseless", 8, "-1.25/-2.00x30", "-1.00", "plano"), Seeded(1))
 	assert.InDelta(t, truth.Best, young.AcuityWith(Right, rx("-2.25/-2.00x30")), 0.03)
 	assert.InDelta(t, with("+1.00"), young.AcuityWith(Right, rx("-0.25/-2.00x30")), 1e-6, "but not for what is too much")
 }
@@ -65,7 +65,7 @@ func TestAcuityWithTheTruth(t *testing.T) {
 // Nothing that the examiner can look up tells the truth.
 func TestTheTruthStaysHidden(t *testing.T) {
 	t.Parallel()
-	s := Start(person("everyday", 4, "-1.37/-2.13x23", "-0.87/-0.63x171", "-0.75/-1.75x35"), 1)
+	s := Start(person("everyday", 4, "-1.37/-2.13x23", "-0.87/-0.63x171", "-0.75/-1.75x35"), Seeded(2))
 	do(t, s, routine[:len(routine)-1]...)
 	open := fmt.Sprintf("[%s,%s,%s,%s]", asJSON(t, s.State()), asJSON(t, s.Events()), asJSON(t, s.Questions()), asJSON(t, s.Steps()))
 	var all any

@@ -14,7 +14,6 @@ import (
 type Local struct {
 	brief Brief
 	c     *cases.Case
-	seed  uint64
 	s     *sitting.Sitting
 	log   *sitting.Log // nil keeps none
 	talk  []Told
@@ -59,7 +58,7 @@ func Resume(c *cases.Case, rec *sitting.Record, log Log, pause func()) (*Local, 
 }
 
 func seat(c *cases.Case, h sitting.Header, pause func()) *Local {
-	return &Local{brief: BriefOf(c), c: c, seed: h.Seed, s: sitting.StartPausing(c.Setup(), h.Seed, pause)}
+	return &Local{brief: BriefOf(c), c: c, s: sitting.StartPausing(c.Setup(), h.Keys, pause)}
 }
 
 // Do carries out an action, keeps it, and only then answers. An action that
@@ -134,6 +133,6 @@ func (l *Local) Sees(side sitting.Side, f optics.Frame) (patient.Sight, bool) {
 func (l *Local) Accommodation() float64 { return l.s.Accommodation() }
 
 func (l *Local) Again(events []sitting.Event) (*sitting.Sitting, error) {
-	s := l.s.Again(l.seed)
+	s := l.s.Again(l.s.Keys())
 	return s, s.Redo(events)
 }

@@ -33,7 +33,7 @@ var work = []sitting.Action{
 func clerk(t *testing.T) (*cases.Case, sitting.Header) {
 	c, err := cases.Find("ferry-clerk")
 	require.NoError(t, err)
-	return c, sitting.Header{Case: c.Hash(), Title: c.Title, Seed: 7}
+	return c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(7)
 }
 
 func asJSON(t *testing.T, x any) string {

@@ -27,7 +27,7 @@ import (
 type Debrief struct {
 	Case   *cases.Case
 	Report *scoring.Report
-	Seed   uint64
+	Seed   *uint64 // by which the same patient can be had again, if there is one
 
 	s      *sitting.Sitting // as it was when it ended
 	expert *Run
@@ -42,7 +42,7 @@ type Run struct {
 }
 
 // Of reviews a sitting. It stays as it is.
-func Of(c *cases.Case, s *sitting.Sitting, seed uint64, par scoring.Par) (*Debrief, error) {
+func Of(c *cases.Case, s *sitting.Sitting, seed *uint64, par scoring.Par) (*Debrief, error) {
 	report, err := scoring.Review(c, s, par)
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func Of(c *cases.Case, s *sitting.Sitting, seed uint64, par scoring.Par) (*Debri
 
 // Expert lets the expert examine the same patient, for comparison.
 func (d *Debrief) Expert() error {
-	chair := d.s.Again(d.Seed)
+	chair := d.s.Again(d.s.Keys())
 	res, err := expert.Examine(chair, expert.BriefOf(d.s.Setup()))
 	if err != nil {
 		return err
@@ -117,7 +117,7 @@ func (d *Debrief) Timeline() []Entry {
 	for _, l := range d.Report.Luck {
 		luck[l.Event] = l.Noiseless
 	}
-	s := d.s.Again(d.Seed)
+	s := d.s.Again(d.s.Keys())
 	room := s.Setup().Room
 	var out []Entry
 	for _, e := range d.s.Events() {
@@ -153,7 +153,7 @@ const mostPictures = 8
 // before each, if it is not nil.
 func (d *Debrief) Pictures(pause func()) ([]Picture, error) {
 	points := d.turningPoints()
-	s := d.s.Again(d.Seed)
+	s := d.s.Again(d.s.Keys())
 	seen := newViewer()
 	var out []Picture
 	for _, e := range d.s.Events() {

@@ -42,7 +42,7 @@ func sat(t *testing.T, script string) (*cases.Case, *sitting.Sitting) {
 	t.Helper()
 	c, err := cases.Find("ferry-clerk")
 	require.NoError(t, err)
-	s := sitting.Start(c.Setup(), 4)
+	s := sitting.Start(c.Setup(), sitting.Seeded(4))
 	for line := range strings.SplitSeq(script, "\n") {
 		a, err := words.Parse(line, words.SceneOf(s))
 		require.NoError(t, err, line)
@@ -56,7 +56,8 @@ func of(t *testing.T, script string) *debrief.Debrief {
 	c, s := sat(t, script)
 	par, err := scoring.ParOf(c, 1)
 	require.NoError(t, err)
-	d, err := debrief.Of(c, s, 4, par)
+	seed := uint64(4)
+	d, err := debrief.Of(c, s, &seed, par)
 	require.NoError(t, err)
 	require.NoError(t, d.Expert())
 	return d
@@ -113,7 +114,7 @@ func TestABrokenOffSittingHasADebriefToo(t *testing.T) {
 func TestNothingDoneAtAll(t *testing.T) {
 	c, err := cases.Find("1")
 	require.NoError(t, err)
-	d, err := debrief.Of(c, sitting.Start(c.Setup(), 1), 1, scoring.Par{Seeds: 1, Steps: 30, Seconds: 200})
+	d, err := debrief.Of(c, sitting.Start(c.Setup(), sitting.Seeded(1)), nil, scoring.Par{Seeds: 1, Steps: 30, Seconds: 200})
 	require.NoError(t, err)
 	_, err = d.HTML()
 	assert.NoError(t, err)

@@ -46,7 +46,7 @@ func title(a guide.Advice) string { return voice.English.Say(a.Title) }
 
 // follow does what the guide says, to the end. Half of it is written as commands.
 func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
-	s := sitting.Start(c.Setup(), seed)
+	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
 	for i := range 80 {
 		a := guide.Next(viewOf(s))
 		checkWords(t, a)
@@ -107,7 +107,7 @@ func TestGuideLeadsToTheTruth(t *testing.T) {
 func begin(t *testing.T, id string) *sitting.Sitting {
 	c, err := cases.Find(id)
 	require.NoError(t, err)
-	return sitting.Start(c.Setup(), 1)
+	return sitting.Start(c.Setup(), sitting.Seeded(1))
 }
 
 // The guide starts from how things stand, whatever was done before.

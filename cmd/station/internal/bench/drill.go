@@ -25,7 +25,7 @@ func (t *seat) prepared() ([]sitting.Action, error) {
 	if t.notes.Drill == "" {
 		return nil, nil
 	}
-	chair := t.s.Again(t.notes.Seed)
+	chair := t.s.Again(t.s.Keys())
 	if _, err := expert.Examine(chair, expert.BriefOf(t.s.Setup())); err != nil {
 		return nil, err
 	}
@@ -34,7 +34,7 @@ func (t *seat) prepared() ([]sitting.Action, error) {
 		out = append(out, e.Action)
 	}
 	out = out[:t.notes.Drill.begins(out)]
-	t.s = t.s.Again(t.notes.Seed)
+	t.s = t.s.Again(t.s.Keys())
 	return out, nil
 }
 

@@ -168,14 +168,13 @@ func (a *App) patientFor(candidate string, i, place int) (t *seat, torn bool, er
 	if !x.plan.Show.Titles {
 		c.Title = a.l("exam.case", place, len(x.plan.Cases))
 	}
-	seed := x.plan.Seed(candidate, i)
-	t = &seat{name: a.examKeep(candidate).logName(i), c: &c, notes: notes{ID: c.ID, Seed: seed}}
+	t = &seat{name: a.examKeep(candidate).logName(i), c: &c, notes: notes{ID: c.ID}}
 	writer := storeLog{a.o.Store, t.name}
 	rec, torn, err := a.examLog(t.name)
 	if err != nil {
 		return nil, false, err
 	}
-	t.s = sitting.StartPausing(c.Setup(), seed, a.pause)
+	t.s = sitting.StartPausing(c.Setup(), x.plan.Keys(candidate, i), a.pause)
 	if rec == nil {
 		t.log, err = sitting.NewLog(writer, x.plan.Header(candidate, i))
 		return t, torn, err
@@ -290,7 +289,7 @@ func (a *App) markOf(x *exam, sat practical.Sat) (string, error) {
 		return "", err
 	}
 	c := x.plan.Patient(sat.Case)
-	s := sitting.StartPausing(c.Setup(), rec.Header.Seed, a.pause)
+	s := sitting.StartPausing(c.Setup(), rec.Header.Keys, a.pause)
 	if err := s.Redo(rec.Events); err != nil {
 		return "", err
 	}

@@ -113,7 +113,7 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	for _, c := range rec.Cases() {
 		log, err := sitting.ReadLog(strings.NewReader(c.Log))
 		require.NoError(t, err)
-		assert.Equal(t, plan.Seed("7", c.Case), log.Header.Seed)
+		assert.Equal(t, plan.Keys("7", c.Case), log.Header.Keys)
 		assert.NotEmpty(t, log.Events)
 	}
 	h.press("dismiss")

@@ -34,7 +34,7 @@ func (a *App) stepTo(n int) {
 	r := t.replay
 	n = min(max(n, 0), len(r.events))
 	if n < r.at || r.at == 0 {
-		t.s, t.talk, r.at = t.s.Again(t.notes.Seed), nil, 0
+		t.s, t.talk, r.at = t.s.Again(t.s.Keys()), nil, 0
 	}
 	for ; r.at < n; r.at++ {
 		if r.events[r.at].Action.Do == sitting.End {

@@ -52,7 +52,7 @@ func (r *result) work(t *seat, pause func()) error {
 	if err != nil {
 		return err
 	}
-	d, err := debrief.Of(t.c, t.s, t.notes.Seed, par)
+	d, err := debrief.Of(t.c, t.s, &t.notes.Seed, par)
 	if err != nil {
 		return err
 	}

@@ -89,7 +89,7 @@ func (a *App) start(c *cases.Case, how starting) {
 }
 
 func (a *App) begin(c *cases.Case, how starting) error {
-	s := sitting.StartPausing(c.Setup(), how.seed, a.pause)
+	s := sitting.StartPausing(c.Setup(), sitting.Seeded(how.seed), a.pause)
 	name := fmt.Sprintf("sittings/%s-%s-%d", slug(c.ID), a.o.Now().Format("20060102-150405"), how.seed)
 	t := &seat{name: name, c: c, s: s, notes: notes{
 		ID: c.ID, Case: string(cases.Write(c)), Seed: how.seed, Guided: how.guided, Drill: how.drill,
@@ -109,7 +109,7 @@ func (a *App) begin(c *cases.Case, how starting) error {
 	if err := a.writeNotes(t); err != nil {
 		return err
 	}
-	t.log, err = sitting.NewLog(storeLog{a.o.Store, name + ".jsonl"}, sitting.Header{Case: c.Hash(), Title: c.Title, Seed: how.seed})
+	t.log, err = sitting.NewLog(storeLog{a.o.Store, name + ".jsonl"}, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(how.seed))
 	if err != nil {
 		return err
 	}
@@ -179,7 +179,7 @@ func (a *App) reseat(name string) (t *seat, torn bool, err error) {
 	if rec.Header.Case != t.c.Hash() {
 		return nil, false, errors.New("the log is of another case than its notes")
 	}
-	t.s = sitting.StartPausing(t.c.Setup(), rec.Header.Seed, a.pause)
+	t.s = sitting.StartPausing(t.c.Setup(), rec.Header.Keys, a.pause)
 	for _, e := range rec.Events {
 		if err := t.s.Redo([]sitting.Event{e}); err != nil {
 			return nil, false, err
