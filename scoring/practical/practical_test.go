@@ -51,7 +51,7 @@ func friday(t testing.TB, change func(*Plan)) *Plan {
 	}
 	out, err := New(p, assessor)
 	require.NoError(t, err)
-	out.secret.Seed = bytes.Repeat([]byte{7}, 32) // the same luck in every run
+	out.secret.Seed = bytes.Repeat([]byte{2}, 32) // the same luck in every run
 	return out
 }
 
