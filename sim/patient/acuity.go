@@ -11,21 +11,30 @@ import (
 )
 
 var (
-	snellen = regexp.MustCompile(`^(6|20)/(\d+(?:\.\d+)?)\s*([+-]\s*\d)?$`)
+	snellen = regexp.MustCompile(`^(5|6|20)/(\d+(?:\.\d+)?)` + besides)
 	logmar  = regexp.MustCompile(`^([+-]?\d*\.?\d+)\s*log\s?mar$`)
-	decimal = regexp.MustCompile(`^(\d*\.\d+|\d+)$`)
+	decimal = regexp.MustCompile(`^(\d*\.\d+|\d+)` + besides)
 )
 
-// ParseAcuity reads an acuity as people write it (6/6-2, 20/20, 0.8, 0.1
-// logMAR) and gives it as logMAR. A letter more or fewer counts 0.02.
+// besides is what stands behind a row that was not read as it is: so many more or
+// fewer, or p.
+const besides = `\s*(?:([+-]\s*\d)|(p))?$`
+
+// partly is how many letters fewer "p" stands for (partly, as in 0,8p: common
+// practice in German records, where a row of five counts when three are read, so
+// that one or two are missing). It is the more of the two, so that no letter is
+// counted that may not have been read.
+const partly = 2
+
+// ParseAcuity reads an acuity as people write it (6/6-2, 20/20, 5/5, 0.8, 0,8 -2,
+// 0,8p, 0.1 logMAR) and gives it as logMAR. A letter more or fewer counts 0.02.
 func ParseAcuity(s string) (float64, error) {
 	t := strings.ToLower(strings.TrimSpace(s))
 	t = strings.NewReplacer("−", "-", ",", ".", " / ", "/").Replace(t)
 	if m := snellen.FindStringSubmatch(t); m != nil {
 		distance, _ := strconv.ParseFloat(m[1], 64)
 		size, _ := strconv.ParseFloat(m[2], 64)
-		letters, _ := strconv.ParseFloat(strings.ReplaceAll(m[3], " ", ""), 64)
-		return checkAcuity(s, math.Log10(size/distance)-0.02*letters)
+		return checkAcuity(s, math.Log10(size/distance)-more(m[3], m[4]))
 	}
 	if m := logmar.FindStringSubmatch(t); m != nil {
 		v, _ := strconv.ParseFloat(m[1], 64)
@@ -33,9 +42,18 @@ func ParseAcuity(s string) (float64, error) {
 	}
 	if m := decimal.FindStringSubmatch(t); m != nil {
 		v, _ := strconv.ParseFloat(m[1], 64)
-		return checkAcuity(s, -math.Log10(v))
+		return checkAcuity(s, -math.Log10(v)-more(m[2], m[3]))
 	}
 	return 0, fmt.Errorf("%q is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR", s)
+}
+
+// more is how much better than its row an acuity is, logMAR.
+func more(letters, p string) float64 {
+	if p != "" {
+		return -0.02 * partly
+	}
+	n, _ := strconv.ParseFloat(strings.ReplaceAll(letters, " ", ""), 64)
+	return 0.02 * n
 }
 
 func checkAcuity(s string, v float64) (float64, error) {
