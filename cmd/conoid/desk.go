@@ -150,10 +150,10 @@ func (d *desk) serve(r *room) error {
 func (d *desk) refuse(err error, line int, script bool) {
 	d.refused++
 	if script {
-		d.say("Refused, line %d: %v.", line, err)
+		d.say("Refused, line %d: %s.", line, voice.English.Error(err))
 		return
 	}
-	d.say("%s.", sentence(err.Error()))
+	d.say("%s", voice.English.Sentence(voice.English.Error(err)))
 }
 
 func sentence(s string) string {
@@ -164,7 +164,7 @@ func sentence(s string) string {
 // take does what a line says.
 func (d *desk) take(line string) error {
 	w := strings.Fields(line)
-	if look, ok := d.looks()[strings.ToLower(w[0])]; ok {
+	if look, ok := d.looks()[words.Name(w[0])]; ok {
 		return look(w[1:])
 	}
 	a, err := words.Parse(line, words.SceneOf(d.s))

@@ -97,15 +97,19 @@ func (d *desk) showChart() {
 
 func (d *desk) help(args []string) error {
 	if len(args) > 0 {
-		if text := words.Usage(args[0]); text != "" {
+		text, err := words.Usage(voice.English, args[0])
+		if err == nil {
 			d.lines(text)
-			return nil
 		}
-		return &words.Unclear{Reason: fmt.Sprintf("there is no help on %q: write help for all commands", args[0])}
+		return err
+	}
+	all, err := words.Usage(voice.English, "")
+	if err != nil {
+		return err
 	}
 	d.say("%s", d.moment())
 	d.blank()
-	d.lines(words.Usage(""))
+	d.lines(all)
 	d.lines("frame card history steps time chart      look at something")
 	d.lines("next     the next step of the method · help ask and the like explain one command")
 	d.lines("quit     stop here; the sitting can go on later")

@@ -42,6 +42,9 @@ func In(language string) Voice {
 // Has reports whether there are words for an ID.
 func (v Voice) Has(id string) bool { return len(assets.Words(v.Language, id)) > 0 }
 
+// Ways are all the ways to say an ID, with nothing filled in.
+func (v Voice) Ways(id string) []string { return assets.Words(v.Language, id) }
+
 // Text is the words for an ID, with values filled in that are given in pairs of
 // a name and a value.
 func (v Voice) Text(id string, pairs ...any) string { return v.Say(fact.New(id, pairs...)) }

@@ -7,6 +7,9 @@ import (
 	"strconv"
 	"strings"
 
+	"conoid/assets"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -15,7 +18,7 @@ import (
 // parseCover reads what follows cover and uncover: an eye; the other one when
 // none is named, for that is the one that is covered.
 func parseCover(w []string, s Scene) (sitting.Action, error) {
-	w = drop(w, "the")
+	w = drop(plain(w), "the")
 	if len(w) > 0 && is(w[len(w)-1], "eye") {
 		w = w[:len(w)-1]
 	}
@@ -25,7 +28,7 @@ func parseCover(w []string, s Scene) (sitting.Action, error) {
 	case len(w) == 1 && is(w[0], "left", "right"):
 		return sitting.Action{Eye: sitting.Side(strings.ToLower(w[0]))}, nil
 	}
-	return sitting.Action{}, unclear("which eye? Write cover left or cover right")
+	return sitting.Action{}, unclear(fact.Refuse("command.which-eye", "examples", []string{"cover left", "cover right"}))
 }
 
 // Charts are the charts that can be shown.
@@ -35,51 +38,38 @@ var Charts = []sitting.ChartName{
 }
 
 func parseShow(w []string, _ Scene) (sitting.Action, error) {
-	w = drop(w, "the")
+	w = drop(plain(w), "the")
 	a := sitting.Action{}
 	if len(w) == 0 {
-		return a, unclear("which chart? There are %s", list(Charts))
+		return a, unclear(fact.Refuse("command.which-chart", "charts", Charts))
 	}
 	a.Chart = sitting.ChartName(strings.ToLower(w[0]))
 	if !slices.Contains(Charts, a.Chart) {
-		return a, unclear("there is no chart %q: there are %s", w[0], list(Charts))
+		return a, unclear(fact.Refuse("command.no-chart", "word", w[0], "charts", Charts))
 	}
 	if len(w) == 1 {
 		return a, nil
 	}
 	if a.Chart != sitting.Letter {
-		return a, unclear("only a single letter has a size, as in show letter 6/12")
+		return a, unclear(fact.Refuse("command.no-size", "example", "show letter 6/12"))
 	}
 	size, err := row(w[1:])
 	a.Size = size
 	return a, err
 }
 
-func list[T ~string](names []T) string {
-	var b strings.Builder
-	for i, n := range names {
-		switch {
-		case i == 0:
-		case i == len(names)-1:
-			b.WriteString(" and ")
-		default:
-			b.WriteString(", ")
-		}
-		b.WriteString(string(n))
-	}
-	return b.String()
-}
-
 // row reads the size of a row of letters: as an acuity, or as plain logMAR,
-// which is what a bare number is here. It is the nearest size of the chart.
+// which is what a bare number is here, unless it has a decimal comma: where
+// people write that they write acuities as decimals (common practice). It is the
+// nearest size of the chart.
 func row(w []string) (*float64, error) {
 	text := strings.Join(w, " ")
 	v, err := patient.ParseAcuity(text)
-	if plain, perr := patient.ParseAcuity(text + " logMAR"); perr == nil {
-		v, err = plain, nil
+	if logMAR, bare := patient.ParseAcuity(text + " logMAR"); bare == nil && (err != nil || !strings.Contains(text, ",")) {
+		v, err = logMAR, nil
 	}
 	if err != nil {
-		return nil, unclear("%q is not a size of letters: write 6/12, or logMAR such as 0.3", text)
+		return nil, unclear(fact.Refuse("command.size", "text", text))
 	}
 	v = math.Round(v*10)/10 + 0
 	return &v, nil
@@ -87,44 +77,43 @@ func row(w []string) (*float64, error) {
 
 func parseArrow(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{Do: sitting.Point}
-	w = drop(w, "the", "arrow", "to", "by", "at")
+	w = drop(plain(w), "the", "arrow", "to", "by", "at")
 	if len(w) == 1 {
 		if label, ok := degrees(w[0], float64(s.Pointer)); ok {
 			a.Axis = label
 			return a, nil
 		}
 	}
-	return a, unclear("where to? Write a label, such as arrow 30, or a turn, such as arrow +5")
+	return a, unclear(fact.Refuse("command.where-to", "label", "arrow 30", "turn", "arrow +5"))
 }
 
 // questions are the words for questions.
 var questions = map[string]patient.Question{
 	"which": patient.WhichLines, "lines": patient.WhichLines,
-	"limbs": patient.WhichLimb, "limb": patient.WhichLimb,
-	"blocks": patient.WhichBlock, "block": patient.WhichBlock,
+	"limbs": patient.WhichLimb, "blocks": patient.WhichBlock, "colours": patient.WhichColour,
 	"read": patient.ReadLetters, "letters": patient.ReadLetters, "letter": patient.ReadLetters,
-	"colours": patient.WhichColour, "colors": patient.WhichColour,
 	"lens": patient.WithLens, "change": patient.OneOrTwo,
 }
 
 func parseAsk(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{}
+	w = plain(w)
 	lead := ""
 	if i := slices.IndexFunc(w, func(v string) bool { return is(v, "leading") }); i >= 0 {
 		if lead = strings.ToLower(strings.Join(w[i+1:], " ")); lead == "" {
-			return a, unclear("which answer do you lead to? Write for example ask leading left, or ask leading 30")
+			return a, unclear(fact.Refuse("command.lead", "examples", []string{"ask limbs leading left", "ask lines leading 30"}))
 		}
 		w = w[:i]
 	}
 	switch {
 	case len(w) == 0:
 		if len(s.Questions) == 0 {
-			return a, unclear("no chart is shown: show one before you ask, for example show fan")
+			return a, unclear(fact.Refuse("command.no-chart-shown", "example", "show fan"))
 		}
 		a.Question = s.Questions[0]
 	case is(w[0], "row"):
 		if len(w) == 1 {
-			return a, unclear("which row? Write for example ask row 6/9")
+			return a, unclear(fact.Refuse("command.which-row", "example", "ask row 6/9"))
 		}
 		size, err := row(w[1:])
 		if err != nil {
@@ -134,7 +123,8 @@ func parseAsk(w []string, s Scene) (sitting.Action, error) {
 	default:
 		q, ok := questions[strings.ToLower(strings.Join(w, " "))]
 		if !ok {
-			return a, unclear("there is no question %q: write ask alone for the question of the chart, ask row 6/9, ask lens or ask change", strings.Join(w, " "))
+			return a, unclear(fact.Refuse("command.no-question", "word", strings.Join(w, " "),
+				"ask", "ask", "examples", []string{"ask row 6/9", "ask lens", "ask change"}))
 		}
 		a.Question = q
 	}
@@ -165,47 +155,71 @@ func leading(q patient.Question, answer string) (string, error) {
 	if n, err := strconv.Atoi(answer); q == patient.WhichLines && err == nil && n >= 1 && n <= 180 {
 		return strconv.Itoa(n), nil
 	}
-	words := slices.Sorted(maps.Keys(leads[q]))
-	if q == patient.WhichLines {
-		words = append(words, "a label such as 30")
+	answers := slices.Sorted(maps.Keys(leads[q]))
+	switch {
+	case len(answers) == 0:
+		return "", unclear(fact.Refuse("command.no-lead"))
+	case q == patient.WhichLines:
+		return "", unclear(fact.Refuse("command.lead-to-line", "answer", answer, "answers", answers))
 	}
-	if len(words) == 0 {
-		return "", unclear("letters cannot be asked for by leading")
-	}
-	return "", unclear("that question cannot lead to %q: it can lead to %s", answer, list(words))
+	return "", unclear(fact.Refuse("command.lead-to", "answer", answer, "answers", answers))
 }
 
 func parseExplain([]string, Scene) (sitting.Action, error) { return sitting.Action{}, nil }
 
-func parseNote(w []string, _ Scene) (sitting.Action, error) {
-	for _, field := range sitting.Fields {
-		n := len(strings.Fields(field))
-		if len(w) < n || !strings.EqualFold(strings.Join(w[:n], " "), field) {
-			continue
-		}
-		if len(w) == n {
-			return sitting.Action{}, unclear("what is to be noted? Write for example note vision 6/12")
-		}
-		return sitting.Action{Field: field, Text: strings.Join(w[n:], " ")}, nil
+// field is an entry of the record card by its name in the words.
+type field string
+
+func (f field) Name() string { return "field." + strings.ReplaceAll(string(f), " ", "-") }
+
+// fields are the entries of the record card.
+func fields() (out []field) {
+	for _, f := range sitting.Fields {
+		out = append(out, field(f))
 	}
-	return sitting.Action{}, unclear("the record card has %s: write for example note vision 6/12", list(sitting.Fields))
+	return out
+}
+
+// cut takes the name of the field, in any language, from the beginning of a note.
+func (f field) cut(w []string) (text []string, ok bool) {
+	for _, language := range assets.Languages() {
+		name := strings.Fields(voice.In(language).Value(f))
+		if n := len(name); len(w) >= n && strings.EqualFold(strings.Join(w[:n], " "), strings.Join(name, " ")) {
+			return w[n:], true
+		}
+	}
+	return nil, false
+}
+
+func parseNote(w []string, _ Scene) (sitting.Action, error) {
+	const example = "note vision 6/12"
+	for _, f := range fields() {
+		text, ok := f.cut(w)
+		switch {
+		case !ok:
+		case len(text) == 0:
+			return sitting.Action{}, unclear(fact.Refuse("command.what-note", "example", example))
+		default:
+			return sitting.Action{Field: string(f), Text: strings.Join(text, " ")}, nil
+		}
+	}
+	return sitting.Action{}, unclear(fact.Refuse("command.which-field", "fields", fields(), "example", example))
 }
 
 func parseState(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{Do: sitting.End}
-	i := slices.IndexFunc(w, func(v string) bool { return is(v, "va", "acuity", "v/a") })
+	i := slices.Index(plain(w), "va")
 	if i >= 0 {
 		a.Acuity, w = strings.Join(w[i+1:], " "), w[:i]
 	}
 	w = drop(w, "the", "end", "point")
 	a.Text = strings.Join(w, " ")
 	if _, err := optics.ParseRx(a.Text); err != nil {
-		return a, unclear("state the correction that you found, and the acuity with it; what stands in the frame would be: %s",
-			Statement(s))
+		return a, unclear(fact.Refuse("command.state", "example", Statement(s)))
 	}
 	if i >= 0 {
 		if _, err := patient.ParseAcuity(a.Acuity); err != nil {
-			return a, unclear("%v", err)
+			return a, unclear(fact.Because(err, "command.acuity"))
 		}
 	}
 	return a, nil

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -54,10 +55,15 @@ func drop(w []string, words ...string) []string {
 	return w
 }
 
+// without leaves words out that carry nothing, wherever they stand.
+func without(w []string, words ...string) []string {
+	return slices.DeleteFunc(w, func(word string) bool { return is(word, words...) })
+}
+
 func parsePut(w []string, s Scene) (sitting.Action, error) {
-	w, side, cell := about(w)
+	w, side, cell := about(plain(w))
 	if len(w) == 0 {
-		return sitting.Action{}, unclear("which lens? Write for example put +0.50, put -1.00x35 or put pinhole")
+		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"put +0.50", "put -1.00x35", "put pinhole"}))
 	}
 	return sitting.Action{Eye: side, Cell: cell, Lens: strings.Join(w, " ")}, nil
 }
@@ -86,35 +92,42 @@ func only(f optics.Frame, kind optics.Kind) (cell optics.Cell, found int) {
 // kindOf reads the name of a kind of lens.
 func kindOf(word string) optics.Kind {
 	switch {
-	case is(word, "sphere", "sph", "ds"):
+	case is(word, "sphere"):
 		return optics.SphereLens
-	case is(word, "cyl", "cylinder", "dc"):
+	case is(word, "cyl"):
 		return optics.CylinderLens
 	}
 	return optics.NoLens
 }
 
 func parseTake(w []string, s Scene) (sitting.Action, error) {
-	w, side, cell := about(w)
-	w = drop(w, "out", "the")
+	w, side, cell := about(without(plain(w), "out", "the"))
 	a := sitting.Action{Eye: side, Cell: cell}
 	if len(w) == 1 {
 		if kind := kindOf(w[0]); kind != optics.NoLens {
 			c, n := only(s.frame(side), kind)
 			switch n {
 			case 0:
-				return a, unclear("there is no %s in the frame to take out", name(kind))
+				return a, unclear(fact.Refuse("command.no-" + name(kind)))
 			case 1:
 				a.Cell = c.String()
 				return a, nil
 			}
-			return a, unclear("there is more than one %s in the frame: name its cell, such as take front 1", name(kind))
+			return a, unclear(fact.Refuse("command.many-"+name(kind)+"s", "example", "take front 1"))
 		}
 	}
 	a.Lens = strings.Join(w, " ")
 	return a, nil
 }
 
+// cellName is a cell by its name in the words.
+type cellName optics.Cell
+
+func (c cellName) Name() string {
+	return "cell." + strings.ReplaceAll(optics.Cell(c).String(), " ", "-")
+}
+
+// name is a kind of lens in the IDs of refusals.
 func name(k optics.Kind) string {
 	if k == optics.CylinderLens {
 		return "cylinder"
@@ -132,7 +145,7 @@ func cutOldFirst(w []string) (rest []string, cut bool) {
 
 func parseChange(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{Do: sitting.Exchange}
-	w, a.OldFirst = cutOldFirst(w)
+	w, a.OldFirst = cutOldFirst(plain(w))
 	w, a.Eye, a.Cell = about(w)
 	w = drop(w, "the")
 	kind := optics.NoLens
@@ -150,12 +163,12 @@ func parseChange(w []string, s Scene) (sitting.Action, error) {
 	}
 	w = drop(w, "to", "for")
 	if len(w) == 0 {
-		return a, unclear("for which lens? Write for example change sphere to +0.75 or change cyl to -1.00")
+		return a, unclear(fact.Refuse("command.exchange-for", "examples", []string{"change sphere to +0.75", "change cyl to -1.00"}))
 	}
 	a.Lens = strings.Join(w, " ")
 	if d, err := optics.ParseDioptre(a.Lens); err == nil && kind == optics.CylinderLens {
 		if d == 0 {
-			return a, unclear("a cylinder of no power is no lens: write take cyl")
+			return a, unclear(fact.Refuse("command.no-power", "example", "take cyl"))
 		}
 		a.Lens = code(d) + " cyl"
 	}
@@ -166,7 +179,7 @@ func parseChange(w []string, s Scene) (sitting.Action, error) {
 func code(d float64) string { return optics.SphereOf(d).Code() }
 
 func parseAdd(w []string, s Scene) (sitting.Action, error) {
-	w, oldFirst := cutOldFirst(w)
+	w, oldFirst := cutOldFirst(plain(w))
 	w, side, cell := about(w)
 	kind := optics.SphereLens
 	if n := len(w); n > 1 {
@@ -177,24 +190,24 @@ func parseAdd(w []string, s Scene) (sitting.Action, error) {
 	}
 	by, err := optics.ParseDioptre(strings.Join(w, " "))
 	if err != nil || by == 0 {
-		return sitting.Action{}, unclear("how much? Write for example add +0.25, or add -0.25 cyl")
+		return sitting.Action{}, unclear(fact.Refuse("command.how-much", "examples", []string{"add +0.25", "add -0.25 cyl"}))
 	}
 	f := s.frame(side)
 	at, n := only(f, kind)
 	if cell != "" {
 		at, _ = optics.ParseCell(cell)
 		if f.Lenses[at].Kind != kind {
-			return sitting.Action{}, unclear("the %s cell holds no %s", at, name(kind))
+			return sitting.Action{}, unclear(fact.Refuse("command.cell-no-"+name(kind), "cell", cellName(at)))
 		}
 		n = 1
 	}
 	switch {
 	case n == 0 && kind == optics.CylinderLens:
-		return sitting.Action{}, unclear("no cylinder is in the frame: put one with its axis, such as put %sx35", code(by))
+		return sitting.Action{}, unclear(fact.Refuse("command.put-cylinder", "example", "put "+code(by)+"x35"))
 	case n == 0:
 		return sitting.Action{Do: sitting.Put, Eye: side, Lens: code(by)}, nil
 	case n > 1 && kind == optics.CylinderLens:
-		return sitting.Action{}, unclear("more than one cylinder is in the frame: name the cell, such as add %s cyl in front 1", code(by))
+		return sitting.Action{}, unclear(fact.Refuse("command.many-cylinders", "example", "add "+code(by)+" cyl in front 1"))
 	}
 	a := addTo(f.Lenses[at], by, sitting.Action{Eye: side, Cell: at.String()})
 	a.OldFirst = oldFirst && a.Do == sitting.Exchange
@@ -213,9 +226,9 @@ func addTo(old optics.Lens, by float64, a sitting.Action) sitting.Action {
 }
 
 func parseTurn(w []string, s Scene) (sitting.Action, error) {
-	w, side, cell := about(w)
+	w, side, cell := about(plain(w))
 	a := sitting.Action{Eye: side, Cell: cell}
-	w = drop(w, "the", "cyl", "cylinder", "axis", "to", "by")
+	w = drop(w, "the", "cyl", "axis", "to", "by")
 	if n := len(w); n > 1 && a.Cell == "" { // turn front 1 to 35
 		before := w[:n-1]
 		if is(before[len(before)-1], "to", "by") {
@@ -236,7 +249,7 @@ func parseTurn(w []string, s Scene) (sitting.Action, error) {
 			return a, nil
 		}
 	}
-	return a, unclear("to which axis? Write for example turn 35, or turn +5 for five degrees on")
+	return a, unclear(fact.Refuse("command.which-axis", "axis", "turn 35", "turn", "turn +5"))
 }
 
 // degrees reads an axis or a label in whole degrees, or a turn from where
@@ -254,15 +267,15 @@ func degrees(word string, now float64) (int, bool) {
 }
 
 func parseHold(w []string, s Scene) (sitting.Action, error) {
-	w, side, _ := about(drop(w, "up"))
+	w, side, _ := about(without(plain(w), "up"))
 	if len(w) == 0 {
-		return sitting.Action{}, unclear("which lens? Write for example hold +0.50")
+		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"hold +0.50"}))
 	}
 	return sitting.Action{Eye: side, Lens: strings.Join(w, " ")}, nil
 }
 
 func parseLower(w []string, s Scene) (sitting.Action, error) {
-	_, side, _ := about(w)
+	_, side, _ := about(plain(w))
 	if side == "" && s.frame("").Held == (optics.Lens{}) && s.frame(s.Tested.Other()).Held != (optics.Lens{}) {
 		side = s.Tested.Other()
 	}

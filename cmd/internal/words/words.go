@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 
+	"conoid/render/voice"
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -23,46 +25,45 @@ func SceneOf(s *sitting.Sitting) Scene {
 }
 
 // Unclear says why a command cannot be read as an action, and what to write.
-type Unclear struct{ Reason string }
+type Unclear struct{ Reason *fact.Error }
 
-func (e *Unclear) Error() string { return e.Reason }
+func (e *Unclear) Error() string { return e.Reason.Error() }
 
-func unclear(format string, a ...any) error { return &Unclear{fmt.Sprintf(format, a...)} }
+// Tell is the reason, to be put into words.
+func (e *Unclear) Tell() fact.Fact { return e.Reason.Fact }
+
+// Unwrap is what caused it, or nil.
+func (e *Unclear) Unwrap() error { return e.Reason.Cause }
+
+func unclear(e *fact.Error) error { return &Unclear{e} }
 
 // command is a word that begins a command.
 type command struct {
-	name    string
-	parse   func(w []string, s Scene) (sitting.Action, error) // of the words that follow
-	usage   string
-	example string
+	name     string
+	parse    func(w []string, s Scene) (sitting.Action, error) // of the words that follow
+	examples []string
 }
 
 // commands are all commands, in the order in which they are explained. The
 // list is made anew because it refers to itself through the parsers.
 func commands() []command {
 	return []command{
-		{"put", parsePut, "put a lens into the frame", "put +0.50 · put -1.00x35 · put pinhole in front 3 · put +1.00 left"},
-		{"take", parseTake, "take a lens out", "take -1.00x35 · take cyl · take back · take front 1"},
-		{"change", parseChange, "put one lens in another's place", "change sphere to +0.75 · change cyl to -1.00 · change -0.50 old first"},
-		{"add", parseAdd, "make the sphere, or the cylinder, so much stronger or weaker", "add +0.25 · add -0.25 · add -0.25 cyl"},
-		{"turn", parseTurn, "turn the cylinder to an axis, or by so much", "turn 35 · turn +5"},
-		{"hold", parseHold, "hold a lens up in front of the frame", "hold +0.50 · hold -0.25"},
-		{"lower", parseLower, "take down what is held up", "lower"},
-		{"cover", parseCover, "cover an eye", "cover left"},
-		{"uncover", parseCover, "uncover an eye", "uncover left"},
-		{"show", parseShow, "show a chart", "show fan · show letters · show letter 6/12"},
-		{"arrow", parseArrow, "point the arrow, and with it the blocks, to a label", "arrow 30 · arrow +5"},
-		{"ask", parseAsk, "ask the patient", "ask · ask row 6/9 · ask lens · ask change · ask leading left"},
-		{"explain", parseExplain, "explain the task to the patient", "explain"},
-		{"note", parseNote, "write on the record card", "note vision 6/12 · note fan axis 30"},
-		{"state", parseState, "state the end point; this ends the sitting", "state -1.00/-2.00x30 va 6/6"},
+		{"put", parsePut, []string{"put +0.50", "put -1.00x35", "put pinhole in front 3", "put +1.00 left"}},
+		{"take", parseTake, []string{"take -1.00x35", "take cyl", "take back", "take front 1"}},
+		{"change", parseChange, []string{"change sphere to +0.75", "change cyl to -1.00", "change -0.50 old first"}},
+		{"add", parseAdd, []string{"add +0.25", "add -0.25", "add -0.25 cyl"}},
+		{"turn", parseTurn, []string{"turn 35", "turn +5"}},
+		{"hold", parseHold, []string{"hold +0.50", "hold -0.25"}},
+		{"lower", parseLower, []string{"lower"}},
+		{"cover", parseCover, []string{"cover left"}},
+		{"uncover", parseCover, []string{"uncover left"}},
+		{"show", parseShow, []string{"show fan", "show letters", "show letter 6/12"}},
+		{"arrow", parseArrow, []string{"arrow 30", "arrow +5"}},
+		{"ask", parseAsk, []string{"ask", "ask row 6/9", "ask lens", "ask change", "ask leading left"}},
+		{"explain", parseExplain, []string{"explain"}},
+		{"note", parseNote, []string{"note vision 6/12", "note fan axis 30"}},
+		{"state", parseState, []string{"state -1.00/-2.00x30 va 6/6"}},
 	}
-}
-
-// others are further names of commands.
-var others = map[string]string{
-	"exchange": "change", "swap": "change", "insert": "put", "remove": "take",
-	"occlude": "cover", "point": "arrow", "end": "state",
 }
 
 // Parse reads one line as an action. The error is an *Unclear; an action that
@@ -70,12 +71,9 @@ var others = map[string]string{
 func Parse(line string, s Scene) (sitting.Action, error) {
 	w := strings.Fields(line)
 	if len(w) == 0 {
-		return sitting.Action{}, unclear("nothing was written: write what to do, such as show fan")
+		return sitting.Action{}, unclear(fact.Refuse("command.nothing", "example", "show fan"))
 	}
-	name := strings.ToLower(w[0])
-	if other, ok := others[name]; ok {
-		name = other
-	}
+	name := Name(w[0])
 	for _, c := range commands() {
 		if c.name != name {
 			continue
@@ -86,36 +84,47 @@ func Parse(line string, s Scene) (sitting.Action, error) {
 		}
 		return a, err
 	}
-	return sitting.Action{}, unclear("%q is not a command%s", w[0], nearest(name))
+	return sitting.Action{}, unclear(unknown(w[0]))
 }
 
-func nearest(name string) string {
+// unknown is what is said of a word that begins no command.
+func unknown(word string) *fact.Error {
+	name := strings.ToLower(word)
 	for _, c := range commands() {
 		if len(name) >= 2 && (strings.HasPrefix(c.name, name) || strings.HasPrefix(name, c.name)) {
-			return fmt.Sprintf(": did you mean %s?", c.name)
+			return fact.Refuse("command.unknown-near", "word", word, "name", c.name)
 		}
 	}
-	return ": write help for all of them"
+	return fact.Refuse("command.unknown", "word", word)
 }
 
-// Usage explains every command in a line, or one command with its examples;
-// "" when there is no such command.
-func Usage(name string) string {
-	name = strings.ToLower(name)
-	if other, ok := others[name]; ok {
-		name = other
-	}
+// Usage gives examples of every command in a line each, or explains one command
+// in the words of a language. The error is an *Unclear when there is no such
+// command.
+func Usage(v voice.Voice, name string) (string, error) {
 	var b strings.Builder
 	for _, c := range commands() {
-		switch name {
+		switch Name(name) {
 		case "":
-			fmt.Fprintf(&b, "%-9s%s\n", c.name, c.example)
+			fmt.Fprintf(&b, "%-9s%s\n", c.name, strings.Join(c.examples, " · "))
 		case c.name:
-			fmt.Fprintf(&b, "%s: %s. For example:\n", c.name, c.usage)
-			for e := range strings.SplitSeq(c.example, " · ") {
-				fmt.Fprintf(&b, "  %s\n", e)
-			}
+			b.WriteString(c.usage(v))
 		}
 	}
-	return b.String()
+	if b.Len() == 0 {
+		return "", unclear(fact.Refuse("command.no-help", "word", name))
+	}
+	return b.String(), nil
+}
+
+// usage explains a command, with examples and its further names.
+func (c command) usage(v voice.Voice) string {
+	lines := []string{v.Text("command.usage", "name", c.name, "help", v.Text("command.help."+c.name))}
+	for _, e := range c.examples {
+		lines = append(lines, "  "+e)
+	}
+	if also := v.Ways("command.names." + c.name); len(also) > 0 {
+		lines = append(lines, v.Text("command.also", "names", also))
+	}
+	return strings.Join(lines, "\n") + "\n"
 }

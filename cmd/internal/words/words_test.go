@@ -1,12 +1,12 @@
 package words
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/render/voice"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -153,7 +153,7 @@ func TestUnclear(t *testing.T) {
 		"ask nicely":                   `no question "nicely"`,
 		"ask row":                      "which row?",
 		"ask limbs leading up":         `cannot lead to "up": it can lead to alike, left and right`,
-		"ask which leading 200":        "it can lead to alike and a label such as 30",
+		"ask which leading 200":        "it can lead to alike, and to a label such as 30",
 		"ask read leading E":           "letters cannot be asked for by leading",
 		"ask row nine":                 "not a size of letters",
 		"ask leading":                  "which answer do you lead to?",
@@ -163,14 +163,45 @@ func TestUnclear(t *testing.T) {
 		"state -1.00/-2.00x30 va good": "not an acuity",
 	} {
 		_, err := Parse(line, scene(t, "-0.50", "-1.00x35"))
-		var u *Unclear
-		require.ErrorAs(t, err, &u, line)
-		assert.Contains(t, u.Reason, want, line)
+		checkUnclear(t, err, line, want)
 	}
 	_, err := Parse("take cyl", scene(t, "-0.50", "-1.00x35", "-0.50x90"))
-	assert.ErrorContains(t, err, "name its cell")
+	checkUnclear(t, err, "take cyl", "name its cell, such as take front 1")
+	_, err = Parse("take sphere", scene(t, "-0.50", "-1.00"))
+	checkUnclear(t, err, "take sphere", "more than one sphere")
 	_, err = Parse("add -0.25 cyl", scene(t, "-0.50", "-1.00x35", "-0.50x90"))
-	assert.ErrorContains(t, err, "name the cell")
+	checkUnclear(t, err, "add -0.25 cyl", "name its cell, such as add -0.25 cyl in front 1")
+	_, err = Usage(voice.English, "dance")
+	checkUnclear(t, err, "dance", "no help on")
+}
+
+// checkUnclear checks what is said of a line in English, that German says
+// something else, and that every command that is proposed instead can be read.
+func checkUnclear(t *testing.T, err error, line, want string) {
+	t.Helper()
+	var u *Unclear
+	require.ErrorAs(t, err, &u, line)
+	said, german := voice.English.Error(err), voice.In("de").Error(err)
+	assert.Contains(t, said, want, line)
+	assert.NotRegexp(t, `command\.|field\.|[{}]`, said+german, line)
+	if u.Reason.Cause == nil {
+		assert.NotEqual(t, said, german, line)
+	}
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Questions = []patient.Question{patient.WhichLimb}
+	for name, value := range u.Reason.Values {
+		switch name {
+		case "example", "axis", "turn", "label", "ask":
+			value = []string{value.(string)}
+		case "examples":
+		default:
+			continue
+		}
+		for _, example := range value.([]string) {
+			_, err := Parse(example, s)
+			assert.NoError(t, err, "%q proposes %q", line, example)
+		}
+	}
 }
 
 // What the log holds can be written down and read again.
@@ -224,19 +255,29 @@ func TestComplete(t *testing.T) {
 }
 
 func TestUsageHasEveryCommand(t *testing.T) {
-	all := Usage("")
+	all, err := Usage(voice.English, "")
+	require.NoError(t, err)
 	s := scene(t, "-0.50", "-1.00x35")
 	s.Questions = []patient.Question{patient.WhichLimb, patient.WithLens, patient.OneOrTwo}
 	for _, c := range commands() {
 		assert.Contains(t, all, c.name)
-		for example := range strings.SplitSeq(c.example, " · ") {
-			_, err := Parse(example, s)
-			assert.NoError(t, err, "the example %q", example)
-			assert.Contains(t, Usage(c.name), example)
+		for _, v := range []voice.Voice{voice.English, voice.In("de")} {
+			text, err := Usage(v, c.name)
+			require.NoError(t, err)
+			assert.NotRegexp(t, `command\.|[{}]`, text)
+			for _, example := range c.examples {
+				_, err := Parse(example, s)
+				assert.NoError(t, err, "the example %q", example)
+				assert.Contains(t, text, example)
+			}
 		}
 	}
-	assert.Empty(t, Usage("dance"))
-	assert.Equal(t, Usage("change"), Usage("exchange"))
+	text, err := Usage(voice.English, "exchange")
+	require.NoError(t, err)
+	assert.Equal(t, "change: put one lens in another's place. For example:\n  change sphere to +0.75\n  change cyl to -1.00\n  change -0.50 old first\nAlso: exchange and swap.\n", text)
+	text, err = Usage(voice.In("de"), "zeige")
+	require.NoError(t, err)
+	assert.Equal(t, "show: eine Tafel zeigen. Zum Beispiel:\n  show fan\n  show letters\n  show letter 6/12\nAuch: zeige und zeigen.\n", text)
 }
 
 func FuzzParse(f *testing.F) {

@@ -7,6 +7,7 @@ import (
 
 	"conoid/render/voice"
 	"conoid/sim/optics"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -94,7 +95,9 @@ func short(rx string) string {
 	return strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx)
 }
 
-func sizeWord(logMAR float64) string { return strconv.FormatFloat(logMAR, 'f', -1, 64) }
+// sizeWord is the size of a row as a fraction, which is the same in every
+// language.
+func sizeWord(logMAR float64) string { return patient.FormatAcuity(logMAR) }
 
 // Asks lists the commands for the questions that make sense now, and what
 // each asks, in the words of a language.

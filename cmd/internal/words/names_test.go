@@ -1,0 +1,120 @@
+package words
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/assets"
+	"conoid/render/voice"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// No word means two commands, or two of the words that may follow one, whatever
+// the language; none is a name of its own already, and all can be written at once.
+func TestFurtherNamesAreOfOneThing(t *testing.T) {
+	for _, group := range []string{"command.names.", "command.words."} {
+		own := map[string]bool{}
+		for _, key := range assets.Keys(assets.English) {
+			if name, is := strings.CutPrefix(key, group); is {
+				own[name] = true
+			}
+		}
+		means := map[string]string{}
+		for _, language := range assets.Languages() {
+			for _, key := range assets.Keys(language) {
+				name, is := strings.CutPrefix(key, group)
+				if !is {
+					continue
+				}
+				for _, word := range assets.Words(language, key) {
+					assert.Equal(t, strings.ToLower(word), word)
+					assert.Len(t, strings.Fields(word), 1, word)
+					assert.False(t, own[word], "%q is a word of its own already", word)
+					assert.Empty(t, means[word], "%q cannot mean %q as well", word, name)
+					means[word] = name
+				}
+			}
+		}
+		assert.NotEmpty(t, means)
+	}
+}
+
+// Every command is read by each of its names as by its own.
+func TestFurtherNamesAreRead(t *testing.T) {
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Questions = []patient.Question{patient.WhichLimb, patient.WithLens, patient.OneOrTwo}
+	for _, c := range commands() {
+		for _, language := range assets.Languages() {
+			for _, name := range assets.Words(language, "command.names."+c.name) {
+				for _, example := range c.examples {
+					want, err := Parse(example, s)
+					require.NoError(t, err)
+					line := voice.English.Capital(name) + strings.TrimPrefix(example, c.name)
+					got, err := Parse(line, s)
+					require.NoError(t, err, line)
+					assert.Equal(t, want, got, line)
+				}
+			}
+		}
+	}
+}
+
+// German lines, and the actions that they are.
+func TestGermanIsRead(t *testing.T) {
+	s := scene(t, "-0.50", "-1.00x35")
+	s.Questions = []patient.Question{patient.WhichBlock}
+	for line, want := range map[string]sitting.Action{
+		"setze +0,50":                   {Do: sitting.Put, Lens: "+0,50"},
+		"setze Lochblende vorn 2":       {Do: sitting.Put, Lens: "pinhole", Cell: "front 2"},
+		"nimm den Zylinder heraus":      {Do: sitting.Take, Cell: "front 1"},
+		"nimm hinten":                   {Do: sitting.Take, Cell: "back"},
+		"tausche Sphäre gegen +0,75":    {Do: sitting.Exchange, Lens: "+0,75"},
+		"tausche Zylinder auf -1,25":    {Do: sitting.Exchange, Lens: "-1.25 cyl"},
+		"tausche -0,75 alt zuerst":      {Do: sitting.Exchange, Lens: "-0,75", OldFirst: true},
+		"gib +0,25":                     {Do: sitting.Exchange, Lens: "-0.25", Cell: "back"},
+		"gib -0,25 zyl":                 {Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"},
+		"drehe Zylinder auf 40":         {Do: sitting.Turn, Axis: 40},
+		"halte +0,50 vor":               {Do: sitting.Hold, Lens: "+0,50"},
+		"weg":                           {Do: sitting.Lower},
+		"decke das linke Auge":          {Do: sitting.Cover, Eye: sitting.Left},
+		"öffne rechts":                  {Do: sitting.Uncover, Eye: sitting.Right},
+		"zeige Strahlenfigur":           {Do: sitting.Show, Chart: sitting.Fan},
+		"zeige den Rot-Grün-Test":       {Do: sitting.Show, Chart: sitting.Duochrome},
+		"zeige Buchstabe 0,5":           {Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)},
+		"Pfeil auf 30":                  {Do: sitting.Point, Axis: 30},
+		"frage":                         {Do: sitting.Ask, Question: patient.WhichBlock},
+		"frage Schenkel":                {Do: sitting.Ask, Question: patient.WhichLimb},
+		"frage Zeile 0,8":               {Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.1)},
+		"frage Zeile 5/5":               {Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0)},
+		"frage Blöcke suggestiv rechts": {Do: sitting.Ask, Question: patient.WhichBlock, Leading: "perpendicular"},
+		"erkläre":                       {Do: sitting.Explain},
+		"notiere Visus 0,8p":            {Do: sitting.Note, Field: "vision", Text: "0,8p"},
+		"notiere bestes sphärisches Glas links -1,50": {Do: sitting.Note, Field: "best sphere", Text: "links -1,50"},
+		"Ergebnis -1,00/-2,00x30 Visus 0,8 -2":        {Do: sitting.End, Text: "-1,00/-2,00x30", Acuity: "0,8 -2"},
+	} {
+		got, err := Parse(line, s)
+		require.NoError(t, err, line)
+		assert.Equal(t, want, got, line)
+	}
+}
+
+// A bare number is logMAR, as ever; with a decimal comma it is an acuity.
+func TestRowByPointAndByComma(t *testing.T) {
+	for text, want := range map[string]float64{
+		"0.8": 0.8, "0,8": 0.1, "1,0": 0, "1.0": 1, "1": 1, "-0,1": -0.1, "0,8 logMAR": 0.8,
+	} {
+		got, err := row([]string{text})
+		require.NoError(t, err, text)
+		assert.InDelta(t, want, *got, 1e-9, text)
+	}
+}
+
+func TestName(t *testing.T) {
+	assert.Equal(t, "help", Name("Hilfe"))
+	assert.Equal(t, "show", Name("SHOW"))
+	assert.Equal(t, "dance", Name("Dance"))
+}
