@@ -1,9 +1,9 @@
 package scoring
 
 import (
-	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -25,40 +25,28 @@ func (t *trace) balancing(axis float64) []Finding {
 	case t.deceived(axis):
 		out = append(out, t.unsettled(axis))
 	case len(arrows) == 0:
-		out = append(out, Finding{
-			ID: "arrow-missing", Title: "The axis was not refined with the arrow", Events: t.axisEvents(axis), loses: 0.5,
-			What:   "The arrow was not asked about.",
-			Optics: fmt.Sprintf("The lines of the dial are 10 degrees apart. For this cylinder the axis has to be within %.0f degrees; it was %.0f off.", AxisTolerance(t.truth.Cyl), apart(axis, t.truth.Axis)),
-			Better: "Point the arrow to the clearest line, and turn it toward the limb that is more blurred until both are alike.",
-		})
+		out = append(out, finding("arrow-missing", 0.5, t.axisEvents(axis),
+			"allowed", fact.Degrees(AxisTolerance(t.truth.Cyl)), "off", fact.Degrees(apart(axis, t.truth.Axis))))
 	case t.balanced(arrows, axis):
-		out = append(out, Finding{
-			ID: "blocks-before-arrow", Title: "The power was found before the axis", Events: blocks, loses: 0.25,
-			What:   "The arrow was balanced only after the last question about the blocks.",
-			Optics: "On an axis that is off, the blocks are alike with too little cylinder in.",
-			Better: "Go back to the blocks once the arrow is balanced.",
-		})
+		out = append(out, finding("blocks-before-arrow", 0.25, blocks))
 	case len(out) == 0:
-		out = append(out, Finding{
-			ID: "arrow-not-balanced", Title: "The arrow was not balanced", Events: arrows, loses: 0.5,
-			What:   fmt.Sprintf("In %s about the arrow, without a cylinder before the eye, its limbs were neither alike at the axis used, %.0f, nor seen to change sides around it.", count(len(t.where(arrows, (*moment).plain)), "question"), axis),
-			Optics: t.offAxis(axis),
-			Better: "Turn until the limbs are alike or change sides, and take the middle.",
-		})
+		out = append(out, t.notBalanced(arrows, axis))
 	}
 	return out
 }
 
-// offAxis tells what an axis leaves.
-func (t *trace) offAxis(axis float64) string {
+func (t *trace) notBalanced(arrows []int, axis float64) Finding {
 	off := apart(axis, t.truth.Axis)
+	f := finding("arrow-not-balanced", 0.5, arrows,
+		"questions", fact.Count(len(t.where(arrows, (*moment).plain))), "axis", fact.Degrees(axis),
+		"off", fact.Degrees(off), "left", fact.Amount(crossed(t.truth.Cyl, off)))
 	if off < 1 || t.truth.Cyl == 0 {
-		return "The axis came out right all the same; nothing that was said shows it."
+		f.Form = "right" // all the same
 	}
-	return fmt.Sprintf("The axis was %.0f degrees off, which leaves %.2f D of astigmatism however right the power is.", off, crossed(t.truth.Cyl, off))
+	return f
 }
 
-// balanced tells whether some answers about the arrow settle an axis: limbs
+// balanced reports whether some answers about the arrow settle an axis: limbs
 // alike near it, or clearer on one side before it and on the other behind it.
 // The limb to the left is clearer when the axis has a greater label.
 func (t *trace) balanced(arrows []int, axis float64) bool {
@@ -83,7 +71,7 @@ func (t *trace) balanced(arrows []int, axis float64) bool {
 	return high-low <= widestPair && low <= besideAxis && high >= -besideAxis
 }
 
-// balancedSomewhere tells whether the answers about the arrow settle any axis.
+// balancedSomewhere reports whether the answers about the arrow settle any axis.
 func (t *trace) balancedSomewhere() bool {
 	for axis := 1; axis <= 180; axis++ {
 		if t.balanced(t.arrows(), float64(axis)) {
@@ -111,7 +99,7 @@ func (t *trace) turns() (wrong []int, right int) {
 	return wrong, right
 }
 
-// astray tells whether turns toward the clearer limb were what was done: twice
+// astray reports whether turns toward the clearer limb were what was done: twice
 // and as often as the right ones, or once, to stay there. A single one may be a
 // look at the other side.
 func (t *trace) astray(wrong []int, right int, axis float64) bool {
@@ -126,15 +114,12 @@ func (t *trace) astray(wrong []int, right int, axis float64) bool {
 
 func (t *trace) turnedWrong(wrong []int) Finding {
 	m := &t.moments[wrong[len(wrong)-1]]
-	return Finding{
-		ID: "arrow-turned-wrong", Title: "The arrow was turned toward the clearer limb", Events: wrong, loses: 0.5,
-		What:   fmt.Sprintf("%s made away from the limb that was more blurred; the last one brought the arrow to %d.", were(len(wrong), "turn"), m.State.Pointer),
-		Optics: fmt.Sprintf("The axis of the eye is %.0f; the arrow ended %.0f degrees from it.", t.truth.Axis, apart(float64(m.State.Pointer), t.truth.Axis)),
-		Better: "Turn toward the limb that is more blurred.",
-	}
+	return finding("arrow-turned-wrong", 0.5, wrong,
+		"turns", fact.Count(len(wrong)), "pointer", fact.Degrees(m.State.Pointer),
+		"axis", fact.Degrees(t.truth.Axis), "off", fact.Degrees(apart(float64(m.State.Pointer), t.truth.Axis)))
 }
 
-// deceived tells whether the blocks were brought to equality, or reversed, on
+// deceived reports whether the blocks were brought to equality, or reversed, on
 // an axis further off than the cylinder allows.
 func (t *trace) deceived(axis float64) bool {
 	off := apart(axis, t.truth.Axis)
@@ -148,13 +133,9 @@ func (t *trace) deceived(axis float64) bool {
 func (t *trace) unsettled(axis float64) Finding {
 	off, c := apart(axis, t.truth.Axis), math.Abs(t.truth.Cyl)
 	rad := 2 * off * math.Pi / 180
-	f := Finding{
-		ID: "blocks-axis-unsettled", Title: "The blocks were balanced on an axis that was not settled", Events: t.blocks(), loses: 0.75,
-		What: fmt.Sprintf("The arrow was never balanced at axis %.0f, where the cylinder was brought to equality.", axis),
-		Optics: fmt.Sprintf("The axis is %.0f degrees off. The blocks are then alike with C cos 2t, %.2f of %.2f D, in; C sin 2t, %.2f D, stays at 45 degrees to the arrow, where the blocks cannot show it.",
-			off, c*math.Cos(rad), c, c*math.Sin(rad)),
-		Better: "Balance the arrow first. When the blocks are alike, show the fan once more: no line must stand out.",
-	}
+	f := finding("blocks-axis-unsettled", 0.75, t.blocks(),
+		"axis", fact.Degrees(axis), "off", fact.Degrees(off), "cylinder", fact.Amount(c),
+		"alike", fact.Amount(c*math.Cos(rad)), "left", fact.Amount(c*math.Sin(rad)))
 	again := t.where(t.dials(), func(m *moment) bool {
 		l, ok := label(m.Answer)
 		return ok && !m.plain() && m.N > t.blocks()[0] && math.Abs(apart(l, axis)-45) <= nearOblique
@@ -162,7 +143,7 @@ func (t *trace) unsettled(axis float64) Finding {
 	if len(again) > 0 {
 		l, _ := label(t.moments[again[0]].Answer)
 		f.Events = append(f.Events, again...)
-		f.Optics += fmt.Sprintf(" The fan, shown again, told so: its clearest line was labelled %.0f.", l)
+		f.Form, f.Values["label"] = "told", fact.Degrees(l)
 	}
 	return f
 }

@@ -1,9 +1,9 @@
 package scoring
 
 import (
-	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -26,22 +26,22 @@ func (t *trace) judgeAxis() judgement {
 	switch {
 	case t.noneFound():
 		at, _ := t.deciding()
-		return judgement{good: "No line stood out, and there is no cylinder that would: the work on the dial was over.", events: []int{at}}
+		return judgement{good: fact.New("reason.axis.none-stood-out"), events: []int{at}}
 	case len(t.dials())+len(t.arrows())+len(t.blocks()) == 0 && t.end == nil:
-		return judgement{missed: "The sitting did not come to the axis."}
+		return judgement{missed: fact.New("reason.axis.not-reached")}
 	case len(t.dials())+len(t.arrows())+len(t.blocks()) == 0:
 		return judgement{findings: []Finding{t.dialMissing()}}
 	}
-	j := judgement{good: "The dial gave the axis, and the arrow was balanced there before the blocks.", events: t.axisEvidence()}
+	j := judgement{good: fact.New("reason.axis"), events: t.axisEvidence()}
 	axis, has := t.finalAxis()
 	switch {
 	case has:
 	case t.end != nil:
 		return t.noCylinder()
 	case !t.balancedSomewhere():
-		return judgement{missed: "The sitting did not come to an axis."}
+		return judgement{missed: fact.New("reason.axis.not-found")}
 	default:
-		j.good = "The arrow was balanced."
+		j.good = fact.New("reason.axis.arrow")
 		if len(t.dials()) == 0 {
 			j.findings = append(j.findings, t.fanMissing())
 		}
@@ -72,39 +72,25 @@ func (t *trace) axisEvidence() []int {
 }
 
 func (t *trace) dialMissing() Finding {
-	return Finding{
-		ID: "dial-missing", Title: "No dial, arrow or blocks", loses: 1, Events: []int{len(t.moments) - 1},
-		What:   fmt.Sprintf("The end point was stated without a question to the %s eye about a dial, the arrow or the blocks.", t.setup.Tested),
-		Optics: fmt.Sprintf("The cylinder of the objective result, %s, was neither confirmed nor corrected; the eye has %s.", cylinder(t.objective), cylinder(t.truth)),
-		Better: "Take the cylinder out, fog, and ask which lines are clearest.",
-	}
+	return finding("dial-missing", 1, []int{len(t.moments) - 1},
+		"tested", t.setup.Tested, "objective", cylinder(t.objective), "cylinder", cylinder(t.truth))
 }
 
 func (t *trace) fanMissing() Finding {
 	e := append(t.arrows(), t.blocks()...)
-	return Finding{
-		ID: "fan-missing", Title: "No dial before the arrow and the blocks", loses: 0.5, Events: e[:1],
-		What:   "The arrow or the blocks were asked about, and never which lines of a dial are clearest.",
-		Optics: "The limbs of the arrow are alike in two places, along the back focal line and along the front one, 90 degrees apart: only the dial tells which is which.",
-		Better: "Ask about the fan first; its clearest line is where the arrow begins.",
-	}
+	return finding("fan-missing", 0.5, e[:1])
 }
 
 // noCylinder is judged when none was stated though the eye has one that shows.
 func (t *trace) noCylinder() judgement {
 	if !t.astigmatic() {
-		return judgement{good: "There is no cylinder that would show, and none was given.", events: t.axisEvidence()}
+		return judgement{good: fact.New("reason.axis.no-cylinder"), events: t.axisEvidence()}
 	}
 	e := t.axisEvidence()
 	if len(e) == 0 {
 		e = []int{len(t.moments) - 1}
 	}
-	return judgement{findings: []Finding{{
-		ID: "cylinder-missed", Title: "The cylinder was missed", loses: 1, Events: e,
-		What:   "No cylinder was stated.",
-		Optics: fmt.Sprintf("The eye has %s: with a sphere alone its focal lines stand %s D apart.", cylinder(t.truth), plainPower(t.truth.Cyl)),
-		Better: "When no line stands out, think of too much fog before you think of no astigmatism: take plus off a quarter at a time, and ask again.",
-	}}}
+	return judgement{findings: []Finding{finding("cylinder-missed", 1, e, "cylinder", cylinder(t.truth), "apart", fact.Amount(t.truth.Cyl))}}
 }
 
 // wrongAxis recognises two axes by name: the one along the clearest line, and
@@ -128,12 +114,10 @@ func (t *trace) wrongAxis(axis float64) (Finding, bool) {
 	if apart(stated, mirrored) > mirrorNear || apart(stated, t.truth.Axis) < mirrorAway {
 		return Finding{}, false
 	}
-	return Finding{
-		ID: "axis-mirrored", Title: "The axis is mirrored", Events: t.axisEvents(stated), loses: 1,
-		What:   fmt.Sprintf("The axis is %.0f; 180 less the axis of the eye is %.0f.", stated, mirrored),
-		Optics: fmt.Sprintf("The eye has %s. %.0f degrees off, a cylinder of that power leaves %.2f D of astigmatism.", cylinder(t.truth), apart(stated, t.truth.Axis), crossed(t.truth.Cyl, apart(stated, t.truth.Axis))),
-		Better: "The labels of the chart and the scale of the frame are both as the examiner sees them: take the label as it stands.",
-	}, true
+	off := apart(stated, t.truth.Axis)
+	return finding("axis-mirrored", 1, t.axisEvents(stated),
+		"axis", fact.Degrees(stated), "mirrored", fact.Degrees(mirrored), "cylinder", cylinder(t.truth),
+		"off", fact.Degrees(off), "left", fact.Amount(crossed(t.truth.Cyl, off))), true
 }
 
 // crossed is the cylinder left over when one of a power is turned by so many
@@ -152,12 +136,9 @@ func (t *trace) alongLine(at int, label, final float64) (Finding, bool) {
 		return Finding{}, false
 	}
 	m := &t.moments[along[0]]
-	f := Finding{
-		ID: "axis-along-line", Title: "The axis was set along the clearest line", Events: append([]int{at}, along...), loses: 1,
-		What:   fmt.Sprintf("The clearest line was labelled %.0f, which is the axis of the minus cylinder; %s went in at axis %.0f.", label, signed(m.marked.Cyl), m.marked.Axis),
-		Optics: fmt.Sprintf("The cylinder lies across the one that is needed and adds to the astigmatism: before it the focal lines stood %.2f D apart, with it %.2f D.", 2*t.before(m.N).settled.Astigmatism(), 2*m.settled.Astigmatism()),
-		Better: "The axis of the minus cylinder lies across the clearest line: set what the label says.",
-	}
+	f := finding("axis-along-line", 1, append([]int{at}, along...),
+		"label", fact.Degrees(label), "cylinder", cylinder(m.marked),
+		"before", fact.Amount(2*t.before(m.N).settled.Astigmatism()), "with", fact.Amount(2*m.settled.Astigmatism()))
 	if apart(final, label) < acrossFrom {
 		f.loses = 0.5 // it was put right
 	}

@@ -1,11 +1,11 @@
 package scoring
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -45,18 +45,18 @@ func (t *trace) judgeBracket() judgement {
 	switch {
 	case t.noneFound():
 		at, _ := t.deciding()
-		return judgement{good: "There was no cylinder to bracket.", events: []int{at}}
+		return judgement{good: fact.New("reason.bracket.none"), events: []int{at}}
 	case len(blocks) == 0 && (t.end == nil || !t.worked()):
-		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+		return judgement{missed: fact.New("reason.no-blocks")}
 	case len(blocks) == 0 && t.found().Cyl == 0:
 		if t.astigmatic() {
-			return judgement{missed: "The cylinder was missed."}
+			return judgement{missed: fact.New("finding.cylinder-missed")}
 		}
-		return judgement{good: "There was no cylinder to bracket.", events: t.axisEvidence()}
+		return judgement{good: fact.New("reason.bracket.none"), events: t.axisEvidence()}
 	case len(blocks) == 0:
 		return judgement{findings: []Finding{t.blocksMissing()}}
 	}
-	j := judgement{good: "The cylinder was stepped up until the blocks reversed.", events: blocks}
+	j := judgement{good: fact.New("reason.bracket"), events: blocks}
 	a := t.answersByPower()
 	parallel, across := a[patient.Parallel], a[patient.Perpendicular]
 	if !bracketed(a) {
@@ -64,12 +64,7 @@ func (t *trace) judgeBracket() judgement {
 		return j
 	}
 	if gap := t.widestLeap(t.powersBetween(parallel, across)); gap > 0 {
-		j.findings = append(j.findings, Finding{
-			ID: "cylinder-steps-coarse", Title: "The steps of the cylinder were too large near the end", Events: blocks, loses: 0.5,
-			What:   fmt.Sprintf("Around the reversal the cylinder was changed by %.2f D at a time.", gap),
-			Optics: fmt.Sprintf("Each 0.25 D of cylinder moves the front focal line by 0.25 D; a step of %.2f D leaps over the place where both lines meet.", gap),
-			Better: "Close in with a quarter at a time.",
-		})
+		j.findings = append(j.findings, finding("cylinder-steps-coarse", 0.5, blocks, "step", fact.Amount(gap)))
 	}
 	if f, ok := t.reversingKept(a); ok {
 		j.findings = append(j.findings, f)
@@ -77,14 +72,14 @@ func (t *trace) judgeBracket() judgement {
 	return j
 }
 
-// worked tells whether anything was asked of the tested eye on a dial, the arrow
+// worked reports whether anything was asked of the tested eye on a dial, the arrow
 // or the blocks.
 func (t *trace) worked() bool {
 	blocks := t.where(t.asked(patient.WhichBlock), func(m *moment) bool { return m.sees })
 	return len(t.dials())+len(t.arrows())+len(blocks) > 0
 }
 
-// bracketed tells whether the blocks were seen to reverse: the bars across the
+// bracketed reports whether the blocks were seen to reverse: the bars across the
 // arrow clearer, and with a weaker cylinder not so, unless even the weakest
 // reversed them.
 func bracketed(a map[patient.Kind][]float64) bool {
@@ -130,7 +125,7 @@ func (t *trace) widestLeap(powers []float64) float64 {
 	return leap
 }
 
-// neighbours tells whether the set has no minus cylinder between two.
+// neighbours reports whether the set has no minus cylinder between two.
 func (t *trace) neighbours(weaker, stronger float64) bool {
 	if weaker-stronger < step {
 		return true
@@ -141,35 +136,21 @@ func (t *trace) neighbours(weaker, stronger float64) bool {
 
 func (t *trace) blocksMissing() Finding {
 	at, _ := first(t.arrows(), t.dials(), []int{len(t.moments) - 1})
-	return Finding{
-		ID: "blocks-missing", Title: "The power of the cylinder was not asked about", loses: 1, Events: []int{at},
-		What:   fmt.Sprintf("The cylinder was stated as %s, and the blocks were not asked about with a cylinder in.", cylinder(t.found())),
-		Optics: fmt.Sprintf("The eye has %s.", cylinder(t.truth)),
-		Better: "Put the cylinder in at the axis of the arrow, and ask which block is clearer.",
-	}
+	return finding("blocks-missing", 1, []int{at}, "stated", cylinder(t.found()), "cylinder", cylinder(t.truth))
 }
 
 func (t *trace) notBracketed(a map[patient.Kind][]float64) Finding {
-	f := Finding{
-		ID: "cylinder-not-bracketed", Title: "The cylinder was not bracketed", Events: t.blocks(), loses: 0.5,
-		What:   "The blocks were never seen to reverse: no cylinder was tried that is too strong.",
-		Optics: "Where the blocks look alike over a range of powers, its middle is the power, and one end of it is as likely as the other.",
-		Better: "Another −0.25 D must make the bars across the arrow clearer: go on until it does, and give the weaker one.",
-	}
+	f := finding("cylinder-not-bracketed", 0.5, t.blocks(), "found", cylinder(t.found()), "cylinder", cylinder(t.truth))
 	switch {
 	case len(a[patient.Perpendicular]) > 0:
-		f.What = "The bars across the arrow were the clearer ones from the first, and no weaker cylinder was tried."
-		f.Optics = "Either there is already too much cylinder, or it does not lie where it is needed."
-		f.Better = "When the bars across the arrow are clearer, take cylinder off until they are not; if none is left, look at the axis."
+		f.Form = "across" // from the first
 	case len(a[patient.Alike]) == 0:
-		f.loses = 0.75 // it was still too weak by all that was said
-		f.What = "The bars along the arrow were still the clearer ones with the strongest cylinder tried."
-		f.Optics = fmt.Sprintf("The front focal line had not yet met the back one: %s of the eye's %s was in.", cylinder(t.found()), cylinder(t.truth))
+		f.Form, f.loses = "weak", 0.75 // still too weak by all that was said
 	}
 	return f
 }
 
-// reversingKept tells whether a cylinder that reversed the blocks was given,
+// reversingKept reports whether a cylinder that reversed the blocks was given,
 // though a weaker one had not.
 func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 	final := t.found().Cyl
@@ -185,13 +166,8 @@ func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 	if math.Abs(final-t.truth.Cyl) <= 0.125 {
 		loses = 0 // against the rule, and right all the same
 	}
-	return Finding{
-		ID: "reversing-cylinder-kept", Title: "The cylinder that reversed the blocks was given", loses: loses,
-		Events: t.where(t.blocks(), func(m *moment) bool { return math.Abs(m.marked.Cyl-final) < 0.01 }),
-		What:   fmt.Sprintf("With %s the bars across the arrow were clearer, and that was stated.", signed(final)),
-		Optics: "The front focal line had gone past the back one: the astigmatism had changed sides.",
-		Better: "Give the weaker of the two: the lens that reverses the blocks is one step too much.",
-	}, true
+	with := t.where(t.blocks(), func(m *moment) bool { return math.Abs(m.marked.Cyl-final) < 0.01 })
+	return finding("reversing-cylinder-kept", loses, with, "power", fact.Power(final)), true
 }
 
 // judgeSphereAlone: minus cylinder at the right axis moves the front line alone,
@@ -201,10 +177,10 @@ func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 func (t *trace) judgeSphereAlone() judgement {
 	blocks := t.blocks()
 	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
-		return judgement{good: "There was no cylinder to change."}
+		return judgement{good: fact.New("reason.sphere-alone.none")}
 	}
 	if len(blocks) == 0 {
-		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+		return judgement{missed: fact.New("reason.no-blocks")}
 	}
 	var moved, compensated []int
 	for n := 1; n < len(blocks); n++ {
@@ -220,28 +196,19 @@ func (t *trace) judgeSphereAlone() judgement {
 			moved = append(moved, blocks[n])
 		}
 	}
-	j := judgement{good: "The sphere stayed as it was while the cylinder was changed.", events: blocks}
+	j := judgement{good: fact.New("reason.sphere-alone"), events: blocks}
 	if len(compensated) > 0 {
-		j.findings = append(j.findings, Finding{
-			ID: "sphere-compensated", Title: "The sphere went along with the cylinder", Events: compensated,
-			What:   "Plus was added for the minus cylinder that went in. That is accepted: some teach it.",
-			Optics: fmt.Sprintf("On the blocks it only adds fog: the back line went from %s to %s. (With a cross-cylinder it is needed, to keep the circle of least confusion on the retina.)", place(t.moments[blocks[0]].fog), place(t.moments[blocks[len(blocks)-1]].fog)),
-			Better: "On the blocks the sphere can stay: a minus cylinder moves the front line alone.",
-		})
+		j.findings = append(j.findings, finding("sphere-compensated", 0, compensated,
+			"from", place(t.moments[blocks[0]].fog), "to", place(t.moments[blocks[len(blocks)-1]].fog)))
 	}
 	if len(moved) > 0 {
 		m := &t.moments[moved[0]]
-		j.findings = append(j.findings, Finding{
-			ID: "sphere-moved", Title: "The sphere was changed between two looks at the blocks", Events: moved, loses: 1,
-			What:   fmt.Sprintf("The sphere was changed to %s while the cylinder was being found.", signed(m.marked.Sphere)),
-			Optics: "Both focal lines moved, and the back one came to stand " + place(m.fog) + ": two answers about different cylinders cannot be compared.",
-			Better: "Leave the sphere alone until the blocks are done.",
-		})
+		j.findings = append(j.findings, finding("sphere-moved", 1, moved, "sphere", fact.Power(m.marked.Sphere), "back", place(m.fog)))
 	}
 	return j
 }
 
-// asForBetter tells whether, between two events, a lens held up of the sign of a
+// asForBetter reports whether, between two events, a lens held up of the sign of a
 // change of the sphere was called better: then the change has its reason.
 func (t *trace) asForBetter(from, to int, change float64) bool {
 	return len(t.where(t.asked(patient.WithLens), func(m *moment) bool {
@@ -260,10 +227,10 @@ func fogError(fog float64) float64 {
 func (t *trace) judgeCheck() judgement {
 	blocks := t.blocks()
 	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
-		return judgement{good: "There was no cylinder to check."}
+		return judgement{good: fact.New("reason.check.none")}
 	}
 	if len(blocks) == 0 {
-		return judgement{missed: "The blocks were not asked about with a cylinder in."}
+		return judgement{missed: fact.New("reason.no-blocks")}
 	}
 	with := t.where(t.asked(patient.WhichBlock, patient.WhichLines, patient.WithLens), func(m *moment) bool {
 		if m.N <= blocks[0] || m.plain() && t.found().Cyl != 0 {
@@ -281,12 +248,7 @@ func (t *trace) judgeCheck() judgement {
 		}
 	}
 	if len(with) > 0 {
-		return judgement{good: "Equality was checked through more plus, or on the dial.", events: with}
+		return judgement{good: fact.New("reason.check"), events: with}
 	}
-	return judgement{findings: []Finding{{
-		ID: "equality-not-checked", Title: "Equality was not checked through more plus", Events: blocks[len(blocks)-1:], loses: 1,
-		What:   "With the cylinder in, neither the blocks were asked about through more plus, nor was the dial shown again.",
-		Optics: "Where both focal lines have met, +0.50 D blurs both blocks alike. Where they have not, or one lies behind the retina, it makes one of them clearer.",
-		Better: "Hold +0.50 up: the blocks must be worse, and still alike.",
-	}}}
+	return judgement{findings: []Finding{finding("equality-not-checked", 1, blocks[len(blocks)-1:])}}
 }

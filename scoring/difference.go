@@ -9,6 +9,7 @@ package scoring
 import (
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -16,13 +17,13 @@ import (
 // all angles in degrees, all differences are the end point less the truth, and
 // everything is compared with minus cylinders.
 type Difference struct {
-	Truth    string `json:"truth"`    // as optics.Rx.ASCII writes it
-	EndPoint string `json:"endPoint"` // likewise
+	Truth    optics.Rx `json:"truth"`
+	EndPoint optics.Rx `json:"endPoint"`
 
-	Residual          Residual `json:"residual"`
-	DefocusEquivalent float64  `json:"defocusEquivalent"`
-	SphereError       float64  `json:"sphereError"`   // positive: too much plus
-	CylinderError     float64  `json:"cylinderError"` // negative: too much minus cylinder
+	Residual          Residual    `json:"residual"`
+	DefocusEquivalent fact.Amount `json:"defocusEquivalent"`
+	SphereError       fact.Power  `json:"sphereError"`   // positive: too much plus
+	CylinderError     fact.Power  `json:"cylinderError"` // negative: too much minus cylinder
 
 	// Axis is absent when the truth or the end point has no cylinder.
 	Axis *AxisError `json:"axis,omitempty"`
@@ -32,18 +33,27 @@ type Difference struct {
 	OverPlus  bool `json:"overPlus"`  // the spherical equivalent is more than OverPlusLimit too plus
 }
 
-// Residual is a power vector, dioptres.
+// Residual is a power vector.
 type Residual struct {
-	M   float64 `json:"m"`
-	J0  float64 `json:"j0"`
-	J45 float64 `json:"j45"`
+	M   fact.Power `json:"m"`
+	J0  fact.Power `json:"j0"`
+	J45 fact.Power `json:"j45"`
+}
+
+func vector(p optics.Power) Residual {
+	return Residual{fact.Power(tidy(p.M)), fact.Power(tidy(p.J0)), fact.Power(tidy(p.J45))}
+}
+
+// Power is the residual to reckon with.
+func (r Residual) Power() optics.Power {
+	return optics.Power{M: float64(r.M), J0: float64(r.J0), J45: float64(r.J45)}
 }
 
 // AxisError is how far an axis is off, in degrees.
 type AxisError struct {
-	Error     float64 `json:"error"`     // -90 to 90, positive counter-clockwise as the examiner sees it
-	Tolerance float64 `json:"tolerance"` // the turn that AxisTolerance allows
-	Within    bool    `json:"within"`
+	Error     fact.Turn    `json:"error"`     // -90 to 90, positive counter-clockwise as the examiner sees it
+	Tolerance fact.Degrees `json:"tolerance"` // the turn that AxisTolerance allows
+	Within    bool         `json:"within"`
 }
 
 // The project's own limits, in dioptres. Published pass marks vary and are not
@@ -66,20 +76,20 @@ func Compare(truth, stated optics.Rx) Difference {
 	truth, stated = truth.MinusCyl(), stated.MinusCyl()
 	left := stated.Power().Sub(truth.Power())
 	d := Difference{
-		Truth:             truth.ASCII(),
-		EndPoint:          stated.ASCII(),
-		Residual:          Residual{tidy(left.M), tidy(left.J0), tidy(left.J45)},
-		DefocusEquivalent: tidy(DefocusEquivalent(left)),
-		SphereError:       tidy(stated.Sphere - truth.Sphere),
-		CylinderError:     tidy(stated.Cyl - truth.Cyl),
+		Truth:             truth,
+		EndPoint:          stated,
+		Residual:          vector(left),
+		DefocusEquivalent: fact.Amount(tidy(DefocusEquivalent(left))),
+		SphereError:       fact.Power(tidy(stated.Sphere - truth.Sphere)),
+		CylinderError:     fact.Power(tidy(stated.Cyl - truth.Cyl)),
 		OverMinus:         left.M < -OverMinusLimit-grain,
 		OverPlus:          left.M > OverPlusLimit+grain,
 	}
-	d.Band = bandOf(d.DefocusEquivalent)
+	d.Band = bandOf(float64(d.DefocusEquivalent))
 	if truth.Cyl != 0 && stated.Cyl != 0 {
 		off := optics.AxisDifference(truth.Axis, stated.Axis)
 		allowed := AxisTolerance(truth.Cyl)
-		d.Axis = &AxisError{Error: tidy(off), Tolerance: allowed, Within: math.Abs(off) <= allowed+grain}
+		d.Axis = &AxisError{Error: fact.Turn(tidy(off)), Tolerance: fact.Degrees(allowed), Within: math.Abs(off) <= allowed+grain}
 	}
 	return d
 }
@@ -102,28 +112,78 @@ func AxisTolerance(cyl float64) float64 {
 	return math.Asin(sin) * 180 / math.Pi
 }
 
-// Band says how close an end point is, by its defocus equivalent.
+// Band is how close an end point is, by its defocus equivalent.
 type Band string
 
 // The bands, which are the project's choice: the step of the trial lenses, and
 // twice and four times as much.
 const (
-	Close   Band = "within 0.25 D"
-	Fair    Band = "within 0.50 D"
-	Wide    Band = "within 1.00 D"
-	Outside Band = "more than 1.00 D off"
+	Close   Band = "close"   // within 0.25 D
+	Fair    Band = "fair"    // within 0.50 D
+	Wide    Band = "wide"    // within 1.00 D
+	Outside Band = "outside" // beyond
+)
+
+// limits are the widest defocus equivalents, in dioptres, of the bands.
+const (
+	closeLimit = 0.25
+	fairLimit  = 0.50
+	wideLimit  = 1.00
 )
 
 func bandOf(equivalent float64) Band {
 	switch {
-	case equivalent <= 0.25+grain:
+	case equivalent <= closeLimit+grain:
 		return Close
-	case equivalent <= 0.5+grain:
+	case equivalent <= fairLimit+grain:
 		return Fair
-	case equivalent <= 1+grain:
+	case equivalent <= wideLimit+grain:
 		return Wide
 	}
 	return Outside
+}
+
+// Verdict sums the end point up.
+func (d *Difference) Verdict() fact.Fact {
+	if d.DefocusEquivalent == 0 {
+		return fact.New("verdict.right")
+	}
+	band := d.verdictOfBand()
+	if faults := d.faults(); len(faults) > 0 {
+		return fact.New("verdict.with", "verdict", band, "faults", faults)
+	}
+	return band
+}
+
+func (d *Difference) verdictOfBand() fact.Fact {
+	switch d.Band {
+	case Close:
+		return fact.New("verdict.within", "limit", fact.Amount(closeLimit))
+	case Fair:
+		return fact.New("verdict.within", "limit", fact.Amount(fairLimit))
+	case Wide:
+		return fact.New("verdict.within", "limit", fact.Amount(wideLimit))
+	}
+	return fact.New("verdict.beyond", "limit", fact.Amount(wideLimit))
+}
+
+// faults are what the verdict names besides.
+func (d *Difference) faults() (out []fact.Fact) {
+	if d.OverMinus {
+		out = append(out, fact.New("fault.minus"))
+	}
+	if d.OverPlus {
+		out = append(out, fact.New("fault.plus"))
+	}
+	switch {
+	case d.Axis != nil && !d.Axis.Within:
+		out = append(out, fact.New("fault.axis"))
+	case d.Axis == nil && d.CylinderError < 0:
+		out = append(out, fact.New("fault.needless-cylinder"))
+	case d.Axis == nil && d.CylinderError > 0:
+		out = append(out, fact.New("fault.no-cylinder"))
+	}
+	return out
 }
 
 // tidy rounds to a millionth, and a negative zero to zero.

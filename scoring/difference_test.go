@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -89,11 +90,11 @@ func TestCompare(t *testing.T) {
 	} {
 		d := Compare(rx(t, c.truth), rx(t, c.stated))
 		name := c.truth + " against " + c.stated
-		assert.InDelta(t, c.sphere, d.SphereError, 1e-6, name)
-		assert.InDelta(t, c.cylinder, d.CylinderError, 1e-6, name)
-		assert.InDelta(t, c.equivalent, d.DefocusEquivalent, 1e-6, name)
-		assert.InDelta(t, c.residualM, d.Residual.M, 1e-6, name)
-		assert.InDelta(t, c.residualJ0, d.Residual.J0, 1e-6, name)
+		assert.InDelta(t, c.sphere, float64(d.SphereError), 1e-6, name)
+		assert.InDelta(t, c.cylinder, float64(d.CylinderError), 1e-6, name)
+		assert.InDelta(t, c.equivalent, float64(d.DefocusEquivalent), 1e-6, name)
+		assert.InDelta(t, c.residualM, float64(d.Residual.M), 1e-6, name)
+		assert.InDelta(t, c.residualJ0, float64(d.Residual.J0), 1e-6, name)
 		assert.Equal(t, c.band, d.Band, name)
 		assert.Equal(t, c.overMinus, d.OverMinus, name)
 		assert.Equal(t, c.overPlus, d.OverPlus, name)
@@ -102,7 +103,7 @@ func TestCompare(t *testing.T) {
 			continue
 		}
 		if assert.NotNil(t, d.Axis, name) {
-			assert.InDelta(t, c.off, d.Axis.Error, 1e-6, name)
+			assert.InDelta(t, c.off, float64(d.Axis.Error), 1e-6, name)
 			assert.Equal(t, c.within, d.Axis.Within, name)
 		}
 	}
@@ -147,8 +148,8 @@ func TestAxisErrorIsTheShortWay(t *testing.T) {
 		b := float64(rapid.IntRange(1, 180).Draw(t, "stated"))
 		with := func(axis float64) optics.Rx { return optics.Rx{Cyl: -1, Axis: axis} }
 		e := Compare(with(a), with(b)).Axis
-		require.LessOrEqual(t, math.Abs(e.Error), 90.0)
-		require.InDelta(t, 0, math.Remainder(b-a-e.Error, 180), 1e-6)
+		require.LessOrEqual(t, math.Abs(float64(e.Error)), 90.0)
+		require.InDelta(t, 0, math.Remainder(b-a-float64(e.Error), 180), 1e-6)
 		// Adding half a turn to either axis is no turn at all.
 		require.Equal(t, e, Compare(with(a+180), with(b)).Axis)
 		require.Equal(t, e, Compare(with(a), with(b+180)).Axis)
@@ -169,4 +170,32 @@ func TestDifferenceAsJSON(t *testing.T) {
 	got, err = json.Marshal(Compare(optics.Rx{}, optics.Rx{Sphere: 1}))
 	require.NoError(t, err)
 	assert.NotContains(t, string(got), `"axis"`)
+}
+
+// The verdict names the band, and each fault that there is.
+func TestVerdict(t *testing.T) {
+	within := func(limit float64) fact.Fact { return fact.New("verdict.within", "limit", fact.Amount(limit)) }
+	with := func(verdict fact.Fact, faults ...string) fact.Fact {
+		var all []fact.Fact
+		for _, id := range faults {
+			all = append(all, fact.New("fault."+id))
+		}
+		return fact.New("verdict.with", "verdict", verdict, "faults", all)
+	}
+	for _, c := range []struct {
+		truth, stated string
+		want          fact.Fact
+	}{
+		{"-1.00/-2.00x30", "-3.00/+2.00x120", fact.New("verdict.right")},
+		{"-1.00/-2.00x30", "-1.00/-1.75x30", within(0.25)},
+		{"-1.00", "-1.50", with(within(0.50), "minus")},
+		{"-1.00", "+1.50", with(fact.New("verdict.beyond", "limit", fact.Amount(1)), "plus")},
+		{"-1.00", "-1.00/-0.25x10", with(within(0.25), "needless-cylinder")},
+		{"-1.00/-1.00x10", "-1.00", with(within(1), "no-cylinder")},
+		{"-1.00/-1.00x10", "-1.00/-1.00x20", with(within(0.25), "axis")},
+		{"-1.00/-2.00x30", "-1.50/-1.75x35", with(within(1), "minus", "axis")},
+	} {
+		d := Compare(rx(t, c.truth), rx(t, c.stated))
+		assert.Equal(t, c.want, d.Verdict(), "%s against %s", c.truth, c.stated)
+	}
 }

@@ -1,9 +1,8 @@
 package scoring
 
 import (
-	"fmt"
-
 	"conoid/cases"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -19,10 +18,10 @@ const leastCylinder = cases.Faintest
 func (t *trace) judgeFog() judgement {
 	at, ok := t.fogged()
 	if !ok {
-		return judgement{missed: "Neither a dial nor the arrow nor the blocks were asked about."}
+		return judgement{missed: fact.New("reason.no-lines")}
 	}
 	m := &t.moments[at]
-	j := judgement{good: fmt.Sprintf("When the %s asked about, the back focal line stood %s.", m.chartWas(), place(m.fog)), events: []int{at}}
+	j := judgement{good: fact.New("reason.fog", "chart", m.State.Chart, "back", place(m.fog)), events: []int{at}}
 	switch {
 	case m.fog < cases.LeastFog-slack:
 		j.findings = append(j.findings, t.fogTooLittle(m))
@@ -58,46 +57,37 @@ func first(lists ...[]int) (int, bool) {
 }
 
 func (t *trace) fogTooLittle(m *moment) Finding {
-	f := Finding{
-		ID: "fog-too-little", Title: "Too little fog", Events: []int{m.N}, loses: 0.5,
-		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s asked about.", m.marked, place(m.fog), m.chartWas()),
-		Optics: "With accommodation relaxed, " + lines(m.residual) + "; the eye accommodated " + plainPower(m.Accommodation) + " D. An eye that can accommodate chooses which line to look at, and its answers wander.",
-		Better: fmt.Sprintf("Add plus until a little more makes the clearest line worse: %s more brings the back line half a dioptre in front.", signed(round25(cases.UsualFog-m.fog))),
-	}
+	f := finding("fog-too-little", 0.5, []int{m.N},
+		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
+		"accommodation", fact.Amount(m.Accommodation), "change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
 	if m.fog < -slack {
-		f.loses = 1
-		f.Optics = "With accommodation relaxed, " + lines(m.residual) + "; the eye accommodated " + plainPower(m.Accommodation) + " D. The line nearest to the retina need not be the back one: what looks clearest can be 90 degrees from it, or change while it is looked at."
+		f.Form, f.loses = "behind", 1
 	}
 	return f
 }
 
 func (t *trace) fogTooMuch(m *moment) Finding {
-	f := Finding{
-		ID: "fog-too-much", Title: "Too much fog", Events: []int{m.N}, loses: 0.5,
-		What:   fmt.Sprintf("With %s in the frame the back focal line stood %s when the %s asked about.", m.marked, place(m.fog), m.chartWas()),
-		Optics: "With accommodation relaxed, " + lines(m.residual) + ". So far out all lines are blurred, and the difference between them fades.",
-		Better: fmt.Sprintf("Take plus off a quarter at a time, and ask again: %s leaves half a dioptre of fog.", signed(round25(cases.UsualFog-m.fog))),
-	}
+	f := finding("fog-too-much", 0.5, []int{m.N},
+		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
+		"change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
 	// What was said could not be used at all: the fog hid the astigmatism.
 	if t.astigmatic() && m.Answer != nil && m.Answer.Kind != patient.Lines && m.Action.Question == patient.WhichLines {
-		f.loses = 1
-		f.What += " The patient could not tell a line from the others."
+		f.Form, f.loses = "unseen", 1
 	}
 	return f
 }
 
 func (t *trace) fogLost(later []int) Finding {
 	m := &t.moments[later[0]]
-	return Finding{
-		ID: "fog-lost", Title: "The fog was lost before the arrow and the blocks were done", Events: later, loses: 0.5,
-		What:   fmt.Sprintf("After the dial the sphere was changed, and the %s asked about with %s in the frame.", m.chartWas(), m.marked),
-		Optics: "With accommodation relaxed, " + lines(m.residual) + "; the sphere alone puts the back line " + place(m.fog) + ". The two blocks then compare what accommodation makes of them.",
-		Better: "After a change of the sphere, fog again before you go on.",
-	}
+	return finding("fog-lost", 0.5, later,
+		"chart", m.State.Chart, "lens", m.marked, "lines", lines(m.residual), "back", place(m.fog))
 }
 
-// round25 rounds to the step of the trial lenses.
-func round25(d float64) float64 { return optics.Rx{Sphere: d}.Round(0.25).Sphere }
+// toUsualFog is the change of the sphere, in the step of the trial lenses, that
+// brings the usual fog.
+func toUsualFog(m *moment) fact.Power {
+	return fact.Power(optics.Rx{Sphere: cases.UsualFog - m.fog}.Round(0.25).Sphere)
+}
 
 // look is a comparison with more plus, the cylinder out.
 type look struct {
@@ -112,7 +102,7 @@ type look struct {
 func (t *trace) judgeVerify() judgement {
 	at, ok := t.fogged()
 	if !ok {
-		return judgement{missed: "Neither a dial nor the arrow nor the blocks were asked about."}
+		return judgement{missed: fact.New("reason.no-lines")}
 	}
 	used := t.moments[at].fog
 	var seen, refused []int
@@ -130,24 +120,14 @@ func (t *trace) judgeVerify() judgement {
 			seen = append(seen, l.event) // no difference seen, and the fog was right
 		}
 	}
-	j := judgement{good: "The fog was verified: with more plus the clearest line was worse, or stayed the same line.", events: seen}
+	j := judgement{good: fact.New("reason.verify"), events: seen}
 	switch {
 	case len(seen) > 0:
 	case len(refused) > 0:
 		m := &t.moments[refused[0]]
-		j.findings = append(j.findings, Finding{
-			ID: "fog-check-unheeded", Title: "The check of the fog was not heeded", Events: refused, loses: 1,
-			What:   fmt.Sprintf("More plus was shown and was not worse (“%s”), and the sphere was left as it was.", m.Answer.Kind),
-			Optics: "Through it, with accommodation relaxed, " + lines(m.residual) + ".",
-			Better: "When more plus does not make the clearest line worse, add it, and ask again; where nothing can be told apart, there is too much already: take some off.",
-		})
+		j.findings = append(j.findings, finding("fog-check-unheeded", 1, refused, "answer", said(m.Answer), "lines", lines(m.residual)))
 	default:
-		j.findings = append(j.findings, Finding{
-			ID: "fog-not-verified", Title: "The fog was not verified", Events: []int{at}, loses: 1,
-			What:   "Nobody asked whether a little more plus makes the clearest line worse.",
-			Optics: fmt.Sprintf("The back focal line stood %s; from the answer about the lines alone nobody can know that.", place(used)),
-			Better: "Hold +0.50 up: the clearest line must get worse, and stay the same line. Otherwise add plus.",
-		})
+		j.findings = append(j.findings, finding("fog-not-verified", 1, []int{at}, "back", place(used)))
 	}
 	return j
 }
@@ -180,7 +160,7 @@ func (t *trace) morePlus() []look {
 	return out
 }
 
-// isLittle tells whether plus is as much as is added to verify a fog.
+// isLittle reports whether plus is as much as is added to verify a fog.
 func isLittle(d float64) bool { return d > 0.25-slack && d < 0.75+slack }
 
 // lastChange is the last event up to i that changed the cells of the frame; 0

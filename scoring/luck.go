@@ -1,18 +1,18 @@
 package scoring
 
 import (
-	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 )
 
 // Luck is an answer that the same person would have given otherwise without
 // noise, lapses, hesitation and obligingness.
 type Luck struct {
-	Event     int    `json:"event"`
-	Said      string `json:"said"`
-	Noiseless string `json:"noiseless"`
+	Event     int       `json:"event"`
+	Said      fact.Fact `json:"said"`
+	Noiseless fact.Fact `json:"noiseless"`
 }
 
 // Lines named this many degrees apart are other lines: the fan has one every
@@ -34,7 +34,7 @@ func (t *trace) luck() []Luck {
 		}
 		if m.Expected != nil && m.Answer.Kind == patient.Read {
 			if math.Abs(m.Answer.LogMAR-*m.Expected) > otherAcuity {
-				out = append(out, Luck{m.N, "acuity " + patient.FormatAcuity(m.Answer.LogMAR), "acuity " + patient.FormatAcuity(*m.Expected)})
+				out = append(out, Luck{m.N, acuity(m.Answer.LogMAR), acuity(*m.Expected)})
 			}
 			continue
 		}
@@ -45,7 +45,7 @@ func (t *trace) luck() []Luck {
 	return out
 }
 
-// otherwise tells whether two answers differ in substance. Lines that change
+// otherwise reports whether two answers differ in substance. Lines that change
 // while they are looked at are no noise, and letters are noise by themselves.
 func otherwise(a, b *patient.Answer) bool {
 	switch {
@@ -70,21 +70,19 @@ func substance(k patient.Kind) patient.Kind {
 	return k
 }
 
-// said is an answer in a word or two.
-func said(a *patient.Answer) string {
+// said is an answer in short.
+func said(a *patient.Answer) fact.Fact {
 	switch a.Kind {
 	case patient.Lines:
 		l, ok := label(a)
 		if !ok {
-			return "lines all around"
+			return fact.New("said.all-around")
 		}
-		return fmt.Sprintf("lines around %.0f", l)
+		return fact.New("said.lines", "label", fact.Degrees(l))
 	case patient.Read:
-		return "acuity " + patient.FormatAcuity(a.LogMAR)
-	case patient.Unsure:
-		return "not sure"
-	case patient.RedClearer, patient.GreenClearer, patient.Left, patient.Right, patient.Parallel, patient.Perpendicular:
-		return string(a.Kind) + " clearer"
+		return acuity(a.LogMAR)
 	}
-	return string(a.Kind)
+	return fact.New("said." + string(a.Kind))
 }
+
+func acuity(logMAR float64) fact.Fact { return fact.New("said.read", "acuity", fact.LogMAR(logMAR)) }

@@ -1,20 +1,17 @@
 package scoring
 
-// Caution stands at the end of every mark.
-const Caution = "A simulation for training: it measures nobody. Refraction of people is for licensed practice under local rules."
+import "conoid/sim/fact"
 
 // Mark is what a sitting comes to: how near its end point is, and what it took.
 type Mark struct {
 	Difference
 
-	Acuity       float64  `json:"acuity"`                 // logMAR through the end point, as this eye has it
-	BestAcuity   float64  `json:"bestAcuity"`             // logMAR, the best that this eye can have
-	StatedAcuity *float64 `json:"statedAcuity,omitempty"` // logMAR as the student wrote it down, if so
+	Acuity       fact.LogMAR  `json:"acuity"`                 // through the end point, as this eye has it
+	BestAcuity   fact.LogMAR  `json:"bestAcuity"`             // the best that this eye can have
+	StatedAcuity *fact.LogMAR `json:"statedAcuity,omitempty"` // as the student wrote it down, if so
 
-	Steps   Steps   `json:"steps"`
-	Seconds float64 `json:"seconds"` // of the patient's time, simulated
-
-	Caution string `json:"caution"`
+	Steps   Steps        `json:"steps"`
+	Seconds fact.Seconds `json:"seconds"` // of the patient's time, simulated
 }
 
 // Steps counts what was done.

@@ -1,34 +1,38 @@
 package scoring
 
 import (
-	"errors"
-
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
-// ErrNoEndPoint says that a sitting cannot be marked yet.
-var ErrNoEndPoint = errors.New("no end point is stated: state the correction before the sitting is marked")
+// NoEndPoint is the error of a sitting that cannot be marked yet.
+type NoEndPoint struct{}
 
-// Of is the mark of a sitting. The error is ErrNoEndPoint before the end point
+func (e NoEndPoint) Error() string { return e.Tell().String() }
+
+// Tell is the fact itself.
+func (NoEndPoint) Tell() fact.Fact { return fact.New("mark.no-end-point") }
+
+// Of is the mark of a sitting. The error is a [NoEndPoint] before the end point
 // is stated.
 func Of(s *sitting.Sitting) (*Mark, error) {
 	end, ok := s.EndPoint()
 	if !ok {
-		return nil, ErrNoEndPoint
+		return nil, NoEndPoint{}
 	}
 	tested := s.Setup().Tested
 	truth := s.Truth(tested)
 	steps := s.Steps()
 	m := &Mark{
 		Difference: Compare(truth.Error, end.Rx),
-		Acuity:     tidy(s.AcuityWith(tested, end.Rx)),
-		BestAcuity: tidy(truth.Best),
+		Acuity:     fact.LogMAR(tidy(s.AcuityWith(tested, end.Rx))),
+		BestAcuity: fact.LogMAR(tidy(truth.Best)),
 		Steps:      Steps{steps.Lens, steps.Chart, steps.Question, steps.Total()},
-		Seconds:    s.State().Seconds,
-		Caution:    Caution,
+		Seconds:    fact.Seconds(s.State().Seconds),
 	}
 	if end.HasAcuity {
-		m.StatedAcuity = &end.LogMAR
+		stated := fact.LogMAR(end.LogMAR)
+		m.StatedAcuity = &stated
 	}
 	return m, nil
 }

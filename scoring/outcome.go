@@ -1,75 +1,76 @@
 package scoring
 
 import (
-	"fmt"
+	"math"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // endPointPart marks the end point: by the band of its defocus equivalent, and
 // by whether its spherical equivalent is too far to one side. Event is that in
 // which it was stated.
 func endPointPart(s cases.EndPointScheme, m *Mark, event int) Part {
-	p := Part{Name: EndPointPart, Most: s.Points}
+	p := Part{Name: EndPointPart, Most: fact.Points(s.Points)}
 	if m == nil {
-		return p.missed("No end point was stated.")
+		return p.missed(fact.New("reason.no-end-point"))
 	}
-	d := m.DefocusEquivalent
-	loses, band := 100.0, fmt.Sprintf("more than %.2f D off", s.Wide)
+	d, se := float64(m.DefocusEquivalent), float64(m.Residual.M)
+	loses, limit := 100.0, s.Wide
 	switch {
 	case d <= s.Close+grain:
-		loses, band = 0, fmt.Sprintf("within %.2f D", s.Close)
+		loses, limit = 0, s.Close
 	case d <= s.Fair+grain:
-		loses, band = s.FairLoses, fmt.Sprintf("within %.2f D", s.Fair)
+		loses, limit = s.FairLoses, s.Fair
 	case d <= s.Wide+grain:
-		loses, band = s.WideLoses, fmt.Sprintf("within %.2f D", s.Wide)
+		loses = s.WideLoses
 	}
-	text := fmt.Sprintf("The end point leaves %.2f D of defocus equivalent, which is %s of the truth", d, band)
+	why := fact.New("reason.end-point", "left", m.DefocusEquivalent, "limit", fact.Amount(limit),
+		"off", fact.Amount(se), "times", fact.Number(s.TooFarFactor))
 	if d > s.Wide+grain {
-		text = fmt.Sprintf("The end point leaves %.2f D of defocus equivalent, which is %s the truth", d, band)
+		why.ID = "reason.end-point.beyond"
 	}
-	far := ""
-	switch {
-	case m.Residual.M < -s.TooMinus-grain:
-		far = "too minus"
-	case m.Residual.M > s.TooPlus+grain:
-		far = "too plus"
-	}
-	if far != "" && loses > 0 && loses < 100 {
+	minus, plus := se < -s.TooMinus-grain, se > s.TooPlus+grain
+	if (minus || plus) && loses > 0 && loses < 100 {
 		loses = min(100, loses*s.TooFarFactor)
-		text += fmt.Sprintf("; its spherical equivalent is %s D %s, and what is lost counts %g times", plainPower(m.Residual.M), far, s.TooFarFactor)
+		why.ID = "reason.end-point.too-plus"
+		if minus {
+			why.ID = "reason.end-point.too-minus"
+		}
 	}
-	return p.keeps(1-loses/100, text+".", event)
+	return p.keeps(1-loses/100, why, event)
 }
 
-// tooEarly says why nobody is to be praised for how little it took.
-func tooEarly(m *Mark) string {
+// tooEarly is why nobody is to be praised for how little it took, if so.
+func tooEarly(m *Mark) (why fact.Fact, early bool) {
 	switch {
 	case m == nil:
-		return "No end point was stated."
+		return fact.New("reason.no-end-point"), true
 	case m.Steps.Question == 0:
-		return "Nothing was asked."
+		return fact.New("reason.nothing-asked"), true
 	}
-	return ""
+	return fact.Fact{}, false
 }
 
 // stepsPart marks the steps against par.
 func stepsPart(s cases.ParScheme, m *Mark, par Par) Part {
-	p := Part{Name: StepsPart, Most: s.Points}
-	if why := tooEarly(m); why != "" {
+	p := Part{Name: StepsPart, Most: fact.Points(s.Points)}
+	if why, early := tooEarly(m); early {
 		return p.missed(why)
 	}
-	n := float64(m.Steps.Total)
-	return p.keeps(kept(s, n, par.Steps), fmt.Sprintf("%s; par is %.0f, and up to %.0f nothing is lost.", count(m.Steps.Total, "step"), par.Steps, s.Free*par.Steps))
+	whole := func(n float64) fact.Count { return fact.Count(math.Round(n)) }
+	return p.keeps(kept(s, float64(m.Steps.Total), par.Steps),
+		fact.New("reason.steps", "steps", fact.Count(m.Steps.Total), "par", whole(par.Steps), "free", whole(s.Free*par.Steps)))
 }
 
 // timePart marks the patient's time against par.
 func timePart(s cases.ParScheme, m *Mark, par Par) Part {
-	p := Part{Name: TimePart, Most: s.Points}
-	if why := tooEarly(m); why != "" {
+	p := Part{Name: TimePart, Most: fact.Points(s.Points)}
+	if why, early := tooEarly(m); early {
 		return p.missed(why)
 	}
-	return p.keeps(kept(s, m.Seconds, par.Seconds), fmt.Sprintf("%s of the patient's time; par is %s, and up to %s nothing is lost.", clock(m.Seconds), clock(par.Seconds), clock(s.Free*par.Seconds)))
+	return p.keeps(kept(s, float64(m.Seconds), float64(par.Seconds)),
+		fact.New("reason.time", "time", m.Seconds, "par", par.Seconds, "free", fact.Seconds(s.Free)*par.Seconds))
 }
 
 // kept is the share of the points that is kept: all of them up to so many times
@@ -85,18 +86,18 @@ func kept(s cases.ParScheme, n, par float64) float64 {
 }
 
 // keeps gives a part a share of its points, for one reason.
-func (p Part) keeps(share float64, text string, events ...int) Part {
-	p.Points = hundredth(p.Most * share)
+func (p Part) keeps(share float64, why fact.Fact, events ...int) Part {
+	p.Points = hundredth(p.Most * fact.Points(share))
 	if p.Points > 0 {
-		p.Reasons = append(p.Reasons, Reason{Text: text, Points: p.Points, Events: events})
+		p.Reasons = append(p.Reasons, Reason{Why: why, Points: p.Points, Events: events})
 	}
 	if lost := hundredth(p.Most - p.Points); lost > 0 {
-		p.Reasons = append(p.Reasons, Reason{Text: text, Points: -lost, Events: events})
+		p.Reasons = append(p.Reasons, Reason{Why: why, Points: -lost, Events: events})
 	}
 	return p
 }
 
-func (p Part) missed(text string) Part {
-	p.Reasons = []Reason{{Text: text, Points: -p.Most}}
+func (p Part) missed(why fact.Fact) Part {
+	p.Reasons = []Reason{{Why: why, Points: -p.Most}}
 	return p
 }

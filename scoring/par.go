@@ -1,11 +1,11 @@
 package scoring
 
 import (
-	"fmt"
 	"slices"
 
 	"conoid/cases"
 	"conoid/sim/expert"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -14,11 +14,11 @@ import (
 // its end points lie from the truth: what can be expected of anybody on this
 // patient.
 type Par struct {
-	Seeds   int     `json:"seeds"`   // sittings that it was taken from
-	Steps   float64 `json:"steps"`   // median
-	Seconds float64 `json:"seconds"` // median of the patient's time
-	Typical float64 `json:"typical"` // defocus equivalent of the end points, dioptres: median
-	Worst   float64 `json:"worst"`   // and largest
+	Seeds   int          `json:"seeds"`   // sittings that it was taken from
+	Steps   float64      `json:"steps"`   // median
+	Seconds fact.Seconds `json:"seconds"` // median of the patient's time
+	Typical fact.Amount  `json:"typical"` // defocus equivalent of the end points: median
+	Worst   fact.Amount  `json:"worst"`   // and largest
 }
 
 // ParSeeds is a number of seeds that is enough for a par, and quick.
@@ -34,7 +34,7 @@ func ParOf(c *cases.Case, seeds int) (Par, error) {
 // is: what was worked out about its eyes is not worked out again.
 func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 	if seeds < 1 {
-		return Par{}, fmt.Errorf("par needs at least one seed, not %d", seeds)
+		return Par{}, fact.Refuse("par.no-seed", "seeds", fact.Count(seeds))
 	}
 	truth := c.Of(c.Tested).Error
 	var steps, seconds, off []float64
@@ -48,7 +48,7 @@ func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 		seconds = append(seconds, s.State().Seconds)
 		off = append(off, DefocusEquivalent(left(truth, found.Rx)))
 	}
-	return Par{seeds, median(steps), tidy(median(seconds)), tidy(median(off)), tidy(slices.Max(off))}, nil
+	return Par{seeds, median(steps), fact.Seconds(tidy(median(seconds))), fact.Amount(tidy(median(off))), fact.Amount(tidy(slices.Max(off)))}, nil
 }
 
 func left(truth, stated optics.Rx) optics.Power { return stated.Power().Sub(truth.Power()) }

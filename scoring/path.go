@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -11,14 +12,14 @@ import (
 // retina, and against the clinical error, so that the end point leaves none.
 type Moment struct {
 	Event         int               `json:"event"`
-	Seconds       float64           `json:"seconds"` // simulated, when the event was over
-	Worn          string            `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
+	Seconds       fact.Seconds      `json:"seconds"` // simulated, when the event was over
+	Worn          optics.Rx         `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
 	Power         Residual          `json:"power"`   // the same as a power vector
 	Residual      Residual          `json:"residual"`
 	Front         Line              `json:"front"`
 	Back          Line              `json:"back"`
-	Fog           float64           `json:"fog"` // where the back line would stand with the worn sphere alone
-	Accommodation float64           `json:"accommodation"`
+	Fog           fact.Power        `json:"fog"` // where the back line would stand with the worn sphere alone
+	Accommodation fact.Amount       `json:"accommodation"`
 	Chart         sitting.ChartName `json:"chart,omitempty"`
 	Action        sitting.Action    `json:"action"`
 	Answer        *patient.Answer   `json:"answer,omitempty"`
@@ -26,8 +27,8 @@ type Moment struct {
 
 // Line is a focal line of the residual.
 type Line struct {
-	Power float64 `json:"power"` // dioptres in front of the retina
-	Angle float64 `json:"angle"` // degrees in standard notation
+	Power fact.Power   `json:"power"` // in front of the retina
+	Angle fact.Degrees `json:"angle"` // in standard notation
 }
 
 // path has a moment for every event.
@@ -38,16 +39,16 @@ func (t *trace) path() []Moment {
 		worn := m.frame.Effective(t.setup.Room.Distance)
 		front, back := m.residual.FocalLines()
 		out = append(out, Moment{
-			Event: m.N, Seconds: m.At,
-			Worn: worn.Round(0.01).ASCII(), Power: vector(worn.Power()), Residual: vector(m.residual),
-			Front: line(front), Back: line(back), Fog: tidy(m.fog),
-			Accommodation: m.Accommodation, Chart: m.State.Chart,
+			Event: m.N, Seconds: fact.Seconds(m.At),
+			Worn: worn.Round(0.01), Power: vector(worn.Power()), Residual: vector(m.residual),
+			Front: line(front), Back: line(back), Fog: fact.Power(tidy(m.fog)),
+			Accommodation: fact.Amount(m.Accommodation), Chart: m.State.Chart,
 			Action: m.Action, Answer: m.Answer,
 		})
 	}
 	return out
 }
 
-func vector(p optics.Power) Residual { return Residual{tidy(p.M), tidy(p.J0), tidy(p.J45)} }
-
-func line(l optics.FocalLine) Line { return Line{tidy(l.Power), tidy(l.Angle)} }
+func line(l optics.FocalLine) Line {
+	return Line{fact.Power(tidy(l.Power)), fact.Degrees(tidy(l.Angle))}
+}

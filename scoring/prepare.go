@@ -1,8 +1,7 @@
 package scoring
 
 import (
-	"fmt"
-
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -12,20 +11,15 @@ import (
 func (t *trace) judgeCover() judgement {
 	asked := t.questions()
 	if len(asked) == 0 {
-		return judgement{missed: "Nothing was asked."}
+		return judgement{missed: fact.New("reason.nothing-asked")}
 	}
 	tested, other := t.setup.Tested, t.setup.Tested.Other()
 	j := judgement{
-		good:   fmt.Sprintf("The %s eye was covered while the %s one was asked.", other, tested),
+		good:   fact.New("reason.cover", "other", other, "tested", tested),
 		events: t.doing(sitting.Cover),
 	}
 	if blind := t.where(asked, func(m *moment) bool { return !m.sees }); len(blind) > 0 {
-		j.findings = append(j.findings, Finding{
-			ID: "wrong-eye", Title: "The wrong eye answered", Events: blind, loses: 1,
-			What:   fmt.Sprintf("The %s eye, which is to be tested, was covered or blocked when the patient was asked.", tested),
-			Optics: "Nothing of what was said came through the lenses of the tested eye.",
-			Better: fmt.Sprintf("Cover the %s eye and leave the %s one open.", other, tested),
-		})
+		j.findings = append(j.findings, finding("wrong-eye", 1, blind, "tested", tested, "other", other))
 	}
 	both := t.where(asked, func(m *moment) bool { return m.sees && m.fellow })
 	if len(both) == 0 {
@@ -38,12 +32,8 @@ func (t *trace) judgeCover() judgement {
 		loses = 1
 	}
 	first := &t.moments[both[0]]
-	j.findings = append(j.findings, Finding{
-		ID: "other-eye-open", Title: "The other eye was open", Events: both, loses: loses,
-		What:   fmt.Sprintf("%s asked while the %s eye could see the chart as well.", were(len(both), "question"), other),
-		Optics: fmt.Sprintf("Whichever eye has the better image answers. In the %s eye %s.", other, lines(t.inOther(first))),
-		Better: fmt.Sprintf("Cover the %s eye before the first question.", other),
-	})
+	j.findings = append(j.findings, finding("other-eye-open", loses, both,
+		"questions", fact.Count(len(both)), "other", other, "lines", lines(t.inOther(first))))
 	return j
 }
 
@@ -72,41 +62,36 @@ func (t *trace) judgeCylinderOut() judgement {
 	if len(dials) == 0 {
 		arrows := t.arrows()
 		if out := t.where(arrows, (*moment).plain); len(out) > 0 && out[0] == arrows[0] {
-			return judgement{good: "The cylinder was out when the arrow was asked about.", events: out[:1]}
+			return judgement{good: fact.New("reason.cylinder-out.arrow"), events: out[:1]}
 		}
-		return judgement{missed: "No dial was asked about."}
+		return judgement{missed: fact.New("reason.no-dial")}
 	}
 	in := dials
 	if len(plain) > 0 {
 		in = t.where(dials, func(m *moment) bool { return !m.plain() && m.N < plain[0] })
 	}
 	if len(in) == 0 {
-		return judgement{good: "The cylinder was out when the dial was asked about.", events: plain[:1]}
+		return judgement{good: fact.New("reason.cylinder-out"), events: plain[:1]}
 	}
 	loses := 1.0
 	if len(plain) > 0 {
 		loses = 0.5 // it was put right
 	}
 	m := &t.moments[in[0]]
-	rest := m.settled.Rx()
+	rest := optics.Rx{Cyl: -2 * m.settled.Astigmatism(), Axis: optics.Axis(m.settled.Rx().Axis + 90)}
 	return judgement{
-		good: "Later the dial was asked about without it.", events: plain,
-		findings: []Finding{{
-			ID: "cylinder-left-in", Title: "The cylinder was in when the dial was asked about", Events: in, loses: loses,
-			What: fmt.Sprintf("The dial was asked about with %s in the frame.", m.marked),
-			Optics: fmt.Sprintf("The eye has a cylinder of %s; through this one it is left with %s D at axis %.0f, and that is what the lines showed.",
-				cylinder(t.truth), signed(-2*m.settled.Astigmatism()), optics.Axis(rest.Axis+90)),
-			Better: "Take the cylinder out and add plus, so that the whole astigmatism is there to be seen.",
-		}},
+		good: fact.New("reason.cylinder-out.later"), events: plain,
+		findings: []Finding{finding("cylinder-left-in", loses, in,
+			"lens", m.marked, "cylinder", cylinder(t.truth), "left", cylinder(rest))},
 	}
 }
 
-// cylinder writes the cylinder of a prescription for people.
-func cylinder(rx optics.Rx) string {
+// cylinder is the cylinder of a prescription.
+func cylinder(rx optics.Rx) fact.Fact {
 	if rx.Cyl == 0 {
-		return "0.00 D"
+		return fact.New("cylinder.none")
 	}
-	return fmt.Sprintf("%s D at axis %.0f", signed(rx.Cyl), rx.Axis)
+	return fact.New("cylinder.of", "power", fact.Power(rx.Cyl), "axis", fact.Degrees(rx.Axis))
 }
 
 // judgeLenses: a new plus lens goes in before the old one comes out, and an old
@@ -115,9 +100,9 @@ func cylinder(rx optics.Rx) string {
 func (t *trace) judgeLenses() judgement {
 	changes := t.changes()
 	if len(changes) == 0 {
-		return judgement{missed: "No lens was changed."}
+		return judgement{missed: fact.New("reason.no-lens")}
 	}
-	j := judgement{good: "Lenses were exchanged so that no plus was ever missing.", events: changes}
+	j := judgement{good: fact.New("reason.lenses"), events: changes}
 	var bad []int
 	worst := 0.0
 	for _, i := range changes {
@@ -130,12 +115,7 @@ func (t *trace) judgeLenses() judgement {
 	if amplitude := t.setup.Eyes[t.setup.Tested.Index()].Amplitude; len(bad) == 0 || amplitude < leastEffort {
 		return j
 	}
-	j.findings = append(j.findings, Finding{
-		ID: "minus-first", Title: "Minus went in before plus came out, or plus came out first", Events: bad, loses: 1,
-		What:   fmt.Sprintf("In %s the lenses were exchanged in the order that leaves plus missing for a moment.", count(len(bad), "exchange")),
-		Optics: fmt.Sprintf("Between the lenses the middle of the focal lines stood %s: a young eye accommodates at once, and relaxes only slowly.", place(worst)),
-		Better: "Put the new plus lens in before the old one comes out; take the old minus lens out before the new one goes in.",
-	})
+	j.findings = append(j.findings, finding("minus-first", 1, bad, "exchanges", fact.Count(len(bad)), "middle", place(worst)))
 	return j
 }
 

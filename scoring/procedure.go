@@ -5,13 +5,14 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // judgement is what a rule says of one item of the procedure.
 type judgement struct {
-	good     string // what earned the points that no finding loses
-	events   []int  // the evidence for it
-	missed   string // why nothing can be earned, if so
+	good     fact.Fact // what earned the points that no finding loses
+	events   []int     // the evidence for it
+	missed   fact.Fact // why nothing can be earned, if so
 	findings []Finding
 }
 
@@ -40,11 +41,11 @@ var items = []item{
 
 // procedure marks the procedure and gives all findings, the dearest first.
 func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
-	p := Part{Name: ProcedurePart, Most: hundredth(s.Total())}
+	p := Part{Name: ProcedurePart, Most: hundredth(fact.Points(s.Total()))}
 	var found []Finding
-	lost := map[string]float64{}
+	lost := map[string]fact.Points{}
 	for _, it := range items {
-		j, most := it.judge(t), it.most(s)
+		j, most := it.judge(t), fact.Points(it.most(s))
 		reasons := j.reasons(most)
 		for _, r := range reasons {
 			p.Points += max(0, r.Points)
@@ -52,7 +53,7 @@ func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
 		}
 		p.Reasons = append(p.Reasons, reasons...)
 		for _, f := range j.findings {
-			f.Severity = severity(f.loses * most)
+			f.Severity = severity(f.loses * float64(most))
 			found = append(found, f)
 		}
 	}
@@ -62,24 +63,24 @@ func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
 }
 
 // reasons are the points of an item, earned and lost.
-func (j judgement) reasons(most float64) []Reason {
+func (j judgement) reasons(most fact.Points) []Reason {
 	if most == 0 {
 		return nil
 	}
 	var out []Reason
 	kept := most
 	for _, f := range j.findings {
-		if loses := hundredth(min(kept, f.loses*most)); loses > 0 {
-			out = append(out, Reason{f.Title + ".", -loses, f.Events, f.ID})
+		if loses := hundredth(min(kept, fact.Points(f.loses)*most)); loses > 0 {
+			out = append(out, Reason{Points: -loses, Events: f.Events, Finding: f.ID})
 			kept = hundredth(kept - loses)
 		}
 	}
 	switch {
 	case kept == 0:
-	case j.missed != "":
-		out = append(out, Reason{Text: j.missed, Points: -kept, Events: j.events})
+	case j.missed.ID != "":
+		out = append(out, Reason{Why: j.missed, Points: -kept, Events: j.events})
 	default:
-		out = append(out, Reason{Text: j.good, Points: kept, Events: j.events})
+		out = append(out, Reason{Why: j.good, Points: kept, Events: j.events})
 	}
 	return out
 }

@@ -1,11 +1,10 @@
 package scoring
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -21,40 +20,37 @@ const duochromeLimit = 0.20
 // acuity (common practice).
 func (t *trace) judgeSphere() judgement {
 	if t.end == nil {
-		return judgement{missed: "The sitting did not come to the sphere."}
+		return judgement{missed: fact.New("reason.sphere.not-reached")}
 	}
 	if len(t.letters()) == 0 {
-		f := t.sphereFinding("letters-missing", "No letters were read", 1,
-			fmt.Sprintf("The %s eye was never asked to read.", t.setup.Tested), "Show the letters, and come down from the fog as long as letters are gained.")
-		return judgement{findings: append(t.sphereResult(), f)}
+		return judgement{findings: append(t.sphereResult(), t.sphereFinding("letters-missing", 1))}
 	}
 	j := judgement{findings: t.sphereResult()}
+	var seen []fact.Fact
 	for _, look := range []func() (string, []int, *Finding){t.lookAtLetters, t.lookAtMorePlus, t.lookAtColours, t.lookAtPlusOne} {
-		what, events, f := look()
-		if f != nil {
+		at, events, f := look()
+		switch {
+		case f != nil:
 			j.findings = append(j.findings, *f)
-			continue
-		}
-		if what != "" {
-			j.good += ", " + what
+		case at != "":
+			seen = append(seen, fact.New("look."+at))
 			j.events = append(j.events, events...)
 		}
 	}
-	j.good = "Looked at for the sphere: " + strings.TrimPrefix(j.good, ", ") + "."
+	j.good = fact.New("reason.sphere", "looks", seen)
 	return j
 }
 
-// The looks at the end point give what was seen, where, or what is to be said of
-// its absence.
+// The looks at the end point give the ID of what was looked at, where, or what
+// there is to tell of its absence.
 
 func (t *trace) lookAtLetters() (string, []int, *Finding) {
 	read := t.where(t.letters(), t.atEnd)
 	if len(read) > 0 {
 		return "letters", read, nil
 	}
-	f := t.sphereFinding("letters-missing", "No letters were read through the end point", 1.0/3,
-		"The correction that was stated was never looked through at letters.",
-		"Show the letters through the correction that you are going to state.")
+	f := t.sphereFinding("letters-missing", 1.0/3)
+	f.Form = "through"
 	return "", nil, &f
 }
 
@@ -67,11 +63,9 @@ func (t *trace) lookAtMorePlus() (string, []int, *Finding) {
 		return ok && d > 0.125 && d <= 0.50+slack && (hasLetters(m.State.Chart) || m.State.Chart == sitting.Duochrome)
 	})
 	if len(more) > 0 {
-		return "more plus", more, nil
+		return "more-plus", more, nil
 	}
-	f := t.sphereFinding("most-plus-not-shown", "Nothing shows that it is the most plus", 1.0/3,
-		"Nothing was asked through a quarter or half a dioptre more plus than was stated, with the cylinder in.",
-		"Come down from the fog a quarter at a time as long as letters are gained; or add a quarter, and see that letters are lost.")
+	f := t.sphereFinding("most-plus-not-shown", 1.0/3)
 	return "", nil, &f
 }
 
@@ -83,31 +77,28 @@ func (t *trace) lookAtColours() (string, []int, *Finding) {
 	case len(colours) == 0 && t.bestRead() > duochromeLimit:
 		return "", nil, nil
 	case len(colours) == 0:
-		f := t.sphereFinding("duochrome-missing", "Red and green were not asked about", 1.0/6,
-			"The duochrome was not used.", "With the acuity at 6/9 or better ask on which colour the rings are clearer.")
+		f := t.sphereFinding("duochrome-missing", 1.0/6)
+		f.Values["limit"] = fact.Row(duochromeLimit)
 		return "", nil, &f
 	case len(blurred) == len(colours):
-		f := t.sphereFinding("duochrome-in-blur", "Red and green were asked about in a blur", 1.0/6,
-			"The duochrome was used only while more than a dioptre of error was left.", "Ask about the colours when the acuity is 6/9 or better.")
-		f.Events, f.Optics = blurred, "Red and green are focused about half a dioptre apart: where "+lines(t.moments[blurred[0]].residual)+", both are blurred much the same."
+		f := finding("duochrome-in-blur", 1.0/6, blurred, "lines", lines(t.moments[blurred[0]].residual), "limit", fact.Row(duochromeLimit))
 		return "", nil, &f
 	}
-	return "red and green", colours, nil
+	return "colours", colours, nil
 }
 
 func (t *trace) lookAtPlusOne() (string, []int, *Finding) {
 	through := t.where(t.asked(patient.ReadLetters, patient.WithLens), t.throughPlusOne)
 	if len(through) > 0 {
-		return "+1.00", through, nil
+		return "plus-one", through, nil
 	}
-	f := t.sphereFinding("plus-one-missing", "The +1.00 test was left out", 1.0/6,
-		"No letters were read through +1.00 D more than was stated.", "Hold +1.00 up: the acuity must fall by lines (2 to 7; 4 is usual). If it hardly falls, there is too much minus.")
+	f := t.sphereFinding("plus-one-missing", 1.0/6)
 	return "", nil, &f
 }
 
-func (t *trace) sphereFinding(id, title string, loses float64, what, better string) Finding {
-	return Finding{ID: id, Title: title, Events: []int{len(t.moments) - 1}, loses: loses, What: what, Better: better,
-		Optics: "Through the end point, with accommodation relaxed, " + lines(t.leftOver()) + "."}
+// sphereFinding is a finding about the end point, with what stands behind it.
+func (t *trace) sphereFinding(id string, loses float64) Finding {
+	return finding(id, loses, []int{len(t.moments) - 1}, "tested", t.setup.Tested, "lines", lines(t.leftOver()))
 }
 
 // letters are the questions to the tested eye to read.
@@ -144,7 +135,7 @@ func (t *trace) throughPlusOne(m *moment) bool {
 
 func hasLetters(c sitting.ChartName) bool { return c == sitting.Letters || c == sitting.Letter }
 
-// inBlur tells whether more than a dioptre of error was left.
+// inBlur reports whether more than a dioptre of error was left.
 func (t *trace) inBlur(m *moment) bool { return DefocusEquivalent(m.residual) > 1+slack }
 
 // bestRead is the best acuity read, logMAR.
@@ -166,34 +157,28 @@ var workingLenses = []float64{1.50, 2.00}
 func (t *trace) sphereResult() []Finding {
 	m := left(t.truth, t.found()).M
 	last := t.moments[len(t.moments)-1]
-	f := Finding{Events: []int{len(t.moments) - 1}, loses: 0.5, Optics: "Through the end point, with accommodation relaxed, " + lines(t.leftOver()) + "."}
+	var f Finding
 	switch {
 	case m > OverPlusLimit+grain && t.workingLens(last.frame):
-		f.ID, f.Title, f.loses = "working-lens-left-in", "The lens for the working distance was left in", 1
-		f.What = fmt.Sprintf("The spherical equivalent is %s D too plus, as much as the lens of a retinoscopy.", plainPower(m))
-		f.Better = "Take the lens for the working distance out before the first question."
+		f = t.sphereFinding("working-lens-left-in", 1)
 	case m > 0.25+slack && t.stillFogged():
-		f.ID, f.Title = "fog-left-in", "The fog was left in"
-		f.What = fmt.Sprintf("The sphere that was stated, %s, is still the one with which the dial and the blocks were fogged.", signed(t.found().Sphere))
-		f.Better = "When the blocks are done, show letters and take the fog off a quarter at a time as long as letters are gained."
+		f = t.sphereFinding("fog-left-in", 0.5)
+		f.Values["sphere"] = fact.Power(t.found().Sphere)
 	case m > OverPlusLimit+grain:
-		f.ID, f.Title = "too-much-plus", "Too much plus"
-		f.What = fmt.Sprintf("The spherical equivalent is %s D too plus.", plainPower(m))
-		f.Better = "Go on with less plus as long as letters are gained: the most plus is the one with the best acuity, not beyond it."
+		f = t.sphereFinding("too-much-plus", 0.5)
 	case m < -OverMinusLimit-grain:
-		f.ID, f.Title = "too-much-minus", "Too much minus"
-		f.What = fmt.Sprintf("The spherical equivalent is %s D too minus.", plainPower(m))
+		f = t.sphereFinding("too-much-minus", 0.5)
 		if amplitude := t.setup.Eyes[t.setup.Tested.Index()].Amplitude; amplitude > -m {
-			f.Optics += fmt.Sprintf(" The eye has %.1f D of accommodation to make up for it, so that its acuity cannot show it.", amplitude)
+			f.Form, f.Values["amplitude"] = "hidden", fact.Number(math.Round(amplitude*10)/10)
 		}
-		f.Better = "Give no more minus for letters that are only smaller and blacker; fog, and come down again."
 	default:
 		return nil
 	}
+	f.Values["off"] = fact.Amount(m)
 	return []Finding{f}
 }
 
-// stillFogged tells whether the sphere that was stated is that of the last
+// stillFogged reports whether the sphere that was stated is that of the last
 // question about a dial, the arrow or the blocks, or more.
 func (t *trace) stillFogged() bool {
 	work := slices.Concat(t.dials(), t.arrows(), t.blocks())
@@ -203,7 +188,7 @@ func (t *trace) stillFogged() bool {
 	return t.found().Sphere >= t.moments[slices.Max(work)].marked.Sphere-slack
 }
 
-// workingLens tells whether the end point is too plus by about a lens for the
+// workingLens reports whether the end point is too plus by about a lens for the
 // working distance that stands in the frame beside the sphere, or that the
 // objective result still had in it.
 func (t *trace) workingLens(f optics.Frame) bool {

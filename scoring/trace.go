@@ -3,9 +3,9 @@ package scoring
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -182,10 +182,10 @@ func (t *trace) found() optics.Rx {
 	return t.moments[len(t.moments)-1].marked.MinusCyl()
 }
 
-// astigmatic tells whether there is a cylinder that shows on a dial.
+// astigmatic reports whether there is a cylinder that shows on a dial.
 func (t *trace) astigmatic() bool { return t.truth.Cyl <= -leastCylinder }
 
-// noneFound tells whether the work rightly ended at the dial: no line stood
+// noneFound reports whether the work rightly ended at the dial: no line stood
 // out, no cylinder was stated, and there is none that would show.
 func (t *trace) noneFound() bool {
 	i, ok := t.deciding()
@@ -194,22 +194,13 @@ func (t *trace) noneFound() bool {
 
 func (m *moment) holding() bool { return m.frame.Held != (optics.Lens{}) }
 
-// plain tells whether no cylinder stands in the frame.
+// plain reports whether no cylinder stands in the frame.
 func (m *moment) plain() bool {
 	return !slices.ContainsFunc(m.frame.Lenses[:], func(l optics.Lens) bool { return l.Kind == optics.CylinderLens })
 }
 
 func isDial(c sitting.ChartName) bool {
 	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
-}
-
-// chartWas is the chart in view as the beginning of a sentence in the passive.
-func (m *moment) chartWas() string {
-	switch m.State.Chart {
-	case sitting.Blocks, sitting.Letters:
-		return string(m.State.Chart) + " were"
-	}
-	return string(m.State.Chart) + " was"
 }
 
 // label is the label in the middle of the lines that an answer names.
@@ -227,25 +218,23 @@ func label(a *patient.Answer) (float64, bool) {
 // apart is how far two axes are apart, in degrees, 0 to 90.
 func apart(a, b float64) float64 { return math.Abs(optics.AxisDifference(a, b)) }
 
-// lines tells in words where the focal lines of a residual stand.
-func lines(p optics.Power) string {
+// lines is where the focal lines of a residual stand.
+func lines(p optics.Power) fact.Fact {
 	front, back := p.FocalLines()
 	if p.Astigmatism() < slack/2 {
-		return "the focus stood " + place(p.M)
+		return fact.New("lines.focus", "at", place(p.M))
 	}
-	return "the front focal line stood " + place(front.Power) + " and the back one " + place(back.Power)
+	return fact.New("lines.both", "front", place(front.Power), "back", place(back.Power))
 }
 
-func place(d float64) string {
-	switch v := math.Abs(d); {
-	case v < 0.005:
-		return "on the retina"
+// place is where something stands that is so many dioptres in front of the
+// retina.
+func place(d float64) fact.Fact {
+	switch {
+	case math.Abs(d) < 0.005:
+		return fact.New("place.on")
 	case d > 0:
-		return plainPower(v) + " D in front of the retina"
-	default:
-		return plainPower(v) + " D behind the retina"
+		return fact.New("place.before", "power", fact.Amount(d))
 	}
+	return fact.New("place.behind", "power", fact.Amount(-d))
 }
-
-// plainPower writes dioptres without a sign.
-func plainPower(d float64) string { return strings.TrimLeft(signed(math.Abs(d)), "+") }

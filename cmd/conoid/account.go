@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring/population"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -88,7 +89,7 @@ func traps(r *population.Repeats) []string {
 	var doubts, out []string
 	for _, d := range slices.Sorted(maps.Keys(r.Doubts)) {
 		if n := r.Doubts[d]; 2*n > r.Sittings {
-			doubts = append(doubts, fmt.Sprintf("In %d of %d sittings the expert had a doubt: %s.", n, r.Sittings, d))
+			doubts = append(doubts, fmt.Sprintf("In %d of %d sittings the expert had a doubt: %s.", n, r.Sittings, voice.English.Value(d)))
 		}
 	}
 	blame := "Whoever works by the book ends there, and nothing in the answers shows it: a trap that no student can see."

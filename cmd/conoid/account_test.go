@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/scoring/population"
+	"conoid/sim/expert"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
 func TestTraps(t *testing.T) {
-	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.25, J0: 0.2}, LimitM: 0.5, Doubts: map[string]int{"x": 10}}))
+	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.25, J0: 0.2}, LimitM: 0.5, Doubts: map[expert.Doubt]int{"x": 10}}))
 	off := optics.Power{M: -0.5, J45: 0.375}
 	const unseen = "Whoever works by the book ends there, and nothing in the answers shows it: a trap that no student can see."
 	assert.Equal(t, []string{
@@ -25,7 +26,7 @@ func TestTraps(t *testing.T) {
 		"The expert is off by −0.50 D of spherical equivalent on average. " + doubted,
 		"The expert leaves 0.75 D of cylinder on average, always the same way. " + doubted,
 		"In 11 of 20 sittings the expert had a doubt: the arrow did not come to rest.",
-	}, traps(&population.Repeats{Sittings: 20, Off: off, Doubts: map[string]int{"the arrow did not come to rest": 11}}))
+	}, traps(&population.Repeats{Sittings: 20, Off: off, Doubts: map[expert.Doubt]int{"arrow-restless": 11}}))
 }
 
 func TestFogIsToldPlainly(t *testing.T) {

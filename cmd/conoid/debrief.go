@@ -40,7 +40,7 @@ well.`,
 				return err
 			}
 			fmt.Fprintln(cmd.ErrOrStderr(), "An expert examines the same patient …")
-			page, err := debriefOf(l)
+			page, err := debriefOf(v, l)
 			if err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
@@ -59,7 +59,7 @@ well.`,
 	return cmd
 }
 
-func debriefOf(l *logged) ([]byte, error) {
+func debriefOf(v voice.Voice, l *logged) ([]byte, error) {
 	par, err := scoring.ParWith(l.c, l.s, scoring.ParSeeds)
 	if err != nil {
 		return nil, err
@@ -71,5 +71,5 @@ func debriefOf(l *logged) ([]byte, error) {
 	if err := d.Expert(); err != nil {
 		return nil, err
 	}
-	return d.HTML()
+	return d.HTML(v)
 }

@@ -12,7 +12,6 @@ import (
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
-	"conoid/scoring"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
@@ -55,7 +54,7 @@ func (d *desk) blank() { fmt.Fprintln(d.out) }
 // welcome introduces the patient.
 func (d *desk) welcome() {
 	c := d.cas
-	fmt.Fprintln(d.out, wrap(scoring.Caution, width))
+	fmt.Fprintln(d.out, wrap(voice.English.Text("caution"), width))
 	d.blank()
 	known := fmt.Sprintf("level %d", c.Level)
 	if d.seed != nil {

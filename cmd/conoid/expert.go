@@ -9,7 +9,6 @@ import (
 
 	"conoid/cases"
 	"conoid/render/voice"
-	"conoid/scoring"
 	"conoid/scoring/population"
 	"conoid/sim/expert"
 	"conoid/sim/patient"
@@ -18,16 +17,16 @@ import (
 
 // expertReport is what the expert found.
 type expertReport struct {
-	Sphere   float64       `json:"sphere"`
-	Cylinder float64       `json:"cylinder"`
-	Axis     float64       `json:"axis"`
-	LogMAR   float64       `json:"logmar"`
-	Steps    sitting.Steps `json:"steps"`
-	Seconds  float64       `json:"seconds"`
-	Par      int           `json:"par,omitempty"` // median of all steps over parSeeds seeds
-	Doubts   []string      `json:"doubts,omitempty"`
-	Seed     uint64        `json:"seed"`
-	Caution  string        `json:"caution"`
+	Sphere   float64        `json:"sphere"`
+	Cylinder float64        `json:"cylinder"`
+	Axis     float64        `json:"axis"`
+	LogMAR   float64        `json:"logmar"`
+	Steps    sitting.Steps  `json:"steps"`
+	Seconds  float64        `json:"seconds"`
+	Par      int            `json:"par,omitempty"` // median of all steps over parSeeds seeds
+	Doubts   []expert.Doubt `json:"doubts,omitempty"`
+	Seed     uint64         `json:"seed"`
+	Caution  string         `json:"caution"`
 }
 
 // parSeeds is the number of seeds whose median of steps is par.
@@ -59,7 +58,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			}
 			rep := expertReport{
 				Sphere: found.Rx.Sphere, Cylinder: found.Rx.Cyl, Axis: found.Rx.Axis, LogMAR: found.LogMAR,
-				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: scoring.Caution,
+				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: voice.English.Text("caution"),
 			}
 			if par {
 				repeats, err := population.Repeat(s, parSeeds, func(int) {})
@@ -91,14 +90,14 @@ func writeExpert(w io.Writer, c *cases.Case, found *expert.Result, rep expertRep
 	}
 	_, err := fmt.Fprintf(w, "%s  %s\n", found.Rx, patient.FormatAcuity(found.LogMAR))
 	for _, d := range found.Doubts {
-		err = cmp.Or(err, second(fmt.Fprintf(w, "Doubt: %s.\n", d)))
+		err = cmp.Or(err, second(fmt.Fprintf(w, "Doubt: %s.\n", voice.English.Value(d))))
 	}
 	err = cmp.Or(err, second(fmt.Fprintf(w, "%d steps (%d lens, %d chart, %d question) in %.0f s of the patient's time.\n",
 		rep.Steps.Total(), rep.Steps.Lens, rep.Steps.Chart, rep.Steps.Question, rep.Seconds)))
 	if rep.Par > 0 {
 		err = cmp.Or(err, second(fmt.Fprintf(w, "Par is %d steps.\n", rep.Par)))
 	}
-	return cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(scoring.Caution, 80))))
+	return cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(voice.English.Text("caution"), 80))))
 }
 
 func second(_ int, err error) error { return err }
@@ -109,8 +108,8 @@ func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
 	s := sitting.Start(setup, sitting.Keys{}) // only for the state of the frame and the wall
 	var err error
 	for _, f := range found.Findings {
-		if f.Why != "" {
-			err = cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(f.Why, 80))))
+		if f.Why.ID != "" {
+			err = cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(voice.English.Say(f.Why), 80))))
 		}
 		if _, refused := s.Do(f.Event.Action); refused != nil {
 			return refused

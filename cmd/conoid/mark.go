@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/sitting"
@@ -35,11 +36,11 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 			if torn {
 				fmt.Fprintf(cmd.ErrOrStderr(), "conoid: the last line of %s was cut off and is left out\n", args[0])
 			}
-			if err := writeReport(cmd.OutOrStdout(), r, asJSON, full); err != nil {
+			if err := writeReport(cmd.OutOrStdout(), v, r, asJSON, full); err != nil {
 				return err
 			}
 			if r.Mark == nil {
-				return fmt.Errorf("%s: %w", args[0], scoring.ErrNoEndPoint)
+				return fmt.Errorf("%s: %w", args[0], scoring.NoEndPoint{})
 			}
 			return nil
 		},
@@ -51,11 +52,14 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 	return cmd
 }
 
-func writeReport(w io.Writer, r *scoring.Report, asJSON, full bool) error {
-	if asJSON {
-		return writeJSON(w, r)
+func writeReport(w io.Writer, v voice.Voice, r *scoring.Report, asJSON, full bool) error {
+	if !asJSON {
+		return report.Write(w, v, r, full)
 	}
-	return r.Write(w, full)
+	return writeJSON(w, struct {
+		*scoring.Report
+		Caution string `json:"caution"`
+	}{r, v.Text("caution")})
 }
 
 // logged is a sitting that was read from its log.

@@ -11,7 +11,6 @@ import (
 
 	"conoid/render"
 	"conoid/render/voice"
-	"conoid/scoring"
 	"conoid/scoring/figures"
 	"conoid/scoring/population"
 )
@@ -43,7 +42,7 @@ as people are.`,
 			start := time.Now()
 			runs := population.All(eyes, seed, progress(cmd.ErrOrStderr(), eyes))
 			rep := population.Summarise(runs, seed, time.Since(start))
-			rep.Caution = scoring.Caution
+			rep.Caution = v.Text("caution")
 			if picture != "" {
 				img, err := agreement(rep)
 				if err == nil {

@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/render/voice"
-	"conoid/scoring"
 	"conoid/scoring/practical"
 )
 
@@ -37,7 +36,7 @@ answer can be worked out again afterwards.
 
 ` + trustHelp + `
 
-` + wrap(scoring.Caution, 80),
+` + wrap(v.Text("caution"), 80),
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				return usageError{fmt.Errorf("there is no command \"practical %s\": there are %s", args[0], names(cmd))}

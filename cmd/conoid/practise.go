@@ -21,7 +21,6 @@ import (
 
 	"conoid/cmd/internal/opens"
 	"conoid/render/voice"
-	"conoid/scoring"
 )
 
 // usualPort is always the same one, since a browser keeps what a page stores
@@ -47,7 +46,7 @@ The browser keeps the sittings, and keeps them for the port: after --port with
 another number, those of before are not seen. Those who cannot use the bench can
 examine the same patients in plain lines with conoid sit --plain.
 
-` + wrap(scoring.Caution, 80),
+` + wrap(v.Text("caution"), 80),
 		Example: `  conoid practise
   conoid practise ferry-clerk
   conoid practise my-case.toml --no-open`,

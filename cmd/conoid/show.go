@@ -17,7 +17,6 @@ import (
 	"conoid/cases"
 	"conoid/render"
 	"conoid/render/voice"
-	"conoid/scoring"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -121,7 +120,7 @@ func newPrinter(c *cases.Case) *printer {
 func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 	page := render.Page{
 		Title: title, Intro: intro,
-		Foot: "Pictures and focal lines are in the patient's view. Light comes from the left, the ruler is in dioptres from the retina; the front and the back focal line are red, the circle of least confusion lies between them. " + scoring.Caution,
+		Foot: "Pictures and focal lines are in the patient's view. Light comes from the left, the ruler is in dioptres from the retina; the front and the back focal line are red, the circle of least confusion lies between them. " + voice.English.Text("caution"),
 	}
 	for i, st := range stages {
 		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, assets.Label("en", "conoid.retina"))

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/fact"
@@ -166,14 +167,17 @@ func (d *desk) finish(r *room, asJSON bool) error {
 		return err
 	}
 	if asJSON {
-		return writeJSON(r.results, m)
+		return writeJSON(r.results, struct {
+			*scoring.Mark
+			Caution string `json:"caution"`
+		}{m, voice.English.Text("caution")})
 	}
-	report, err := review(d.cas, d.s)
+	reviewed, err := review(d.cas, d.s)
 	if err != nil {
 		return err
 	}
 	d.blank()
-	if err := report.Write(d.out, false); err != nil {
+	if err := report.Write(d.out, voice.English, reviewed, false); err != nil {
 		return err
 	}
 	d.after()

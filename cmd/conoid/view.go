@@ -80,8 +80,8 @@ A lens or an error is written as you like: "-1.00/-2.00x30", "+0.50",
 	return cmd
 }
 
-// report is the numbers behind the pictures.
-type report struct {
+// numbers are the numbers behind the pictures.
+type numbers struct {
 	Residual    residual  `json:"residual"`
 	Pitch       float64   `json:"pitch_arcmin"`
 	Wavelengths []float64 `json:"wavelengths_nm"`
@@ -99,7 +99,7 @@ type residual struct {
 
 // view makes the pictures. Nothing is written before all values are known to
 // be good.
-func view(f viewFlags) (*report, error) {
+func view(f viewFlags) (*numbers, error) {
 	pupil, err := f.eye()
 	if err != nil {
 		return nil, err
@@ -115,7 +115,7 @@ func view(f viewFlags) (*report, error) {
 		}
 		return nil, err
 	}
-	r := &report{
+	r := &numbers{
 		Residual:  residual{pupil.Residual.M, pupil.Residual.J0, pupil.Residual.J45},
 		Pitch:     retina.Standard.Pitch,
 		Pupil:     pupil.Diameter,

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/render/figure"
+	"conoid/render/voice"
 	"conoid/sim/optics"
 )
 
@@ -25,7 +26,7 @@ func steps() []figure.Step {
 
 func TestFiguresAreWellFormed(t *testing.T) {
 	truth := optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
-	for _, f := range []*figure.Figure{figure.Astigmatism(steps(), truth, &truth), figure.Focus(steps()), figure.Focus(nil), figure.Astigmatism(nil, truth, nil)} {
+	for _, f := range []*figure.Figure{figure.Astigmatism(voice.English, steps(), truth, &truth), figure.Focus(voice.English, steps()), figure.Focus(voice.English, nil), figure.Astigmatism(voice.English, nil, truth, nil)} {
 		d := xml.NewDecoder(strings.NewReader(f.SVG()))
 		for {
 			_, err := d.Token()
@@ -49,7 +50,7 @@ func TestFiguresAreWellFormed(t *testing.T) {
 func TestAstigmatismSpaceStandsUpright(t *testing.T) {
 	at := func(axis float64) figure.Point {
 		p := optics.Rx{Cyl: -2, Axis: axis}.Power()
-		f := figure.Astigmatism([]figure.Step{{N: 1, Worn: p}}, p, nil)
+		f := figure.Astigmatism(voice.English, []figure.Step{{N: 1, Worn: p}}, p, nil)
 		for _, m := range f.Marks {
 			if m.Kind == figure.Circle && m.Tone == figure.Accent {
 				return figure.Point{X: m.Points[0].X - f.W/2, Y: f.H/2 - m.Points[0].Y}
@@ -67,7 +68,7 @@ func TestAstigmatismSpaceStandsUpright(t *testing.T) {
 
 func TestThePathEndsOnItsTarget(t *testing.T) {
 	truth := optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
-	f := figure.Astigmatism(steps(), truth, nil)
+	f := figure.Astigmatism(voice.English, steps(), truth, nil)
 	var end, target figure.Point
 	for _, m := range f.Marks {
 		switch {
@@ -83,7 +84,7 @@ func TestThePathEndsOnItsTarget(t *testing.T) {
 
 func TestFogLiesAboveTheRetina(t *testing.T) {
 	fogged := []figure.Step{{N: 1, Left: optics.Sphere(0.5)}, {N: 2, Left: optics.Sphere(-0.5)}}
-	f := figure.Focus(fogged)
+	f := figure.Focus(voice.English, fogged)
 	for _, m := range f.Marks {
 		if m.Kind == figure.Line && m.Width == 2.5 {
 			assert.Less(t, m.Points[0].Y, f.H/2, "before the retina is up")

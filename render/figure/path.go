@@ -3,8 +3,9 @@ package figure
 import (
 	"fmt"
 	"math"
-	"strings"
 
+	"conoid/render/voice"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -25,14 +26,14 @@ const size = 12
 //
 // Source of the space: Thibos, Wheeler and Horner (1997), Optom Vis Sci
 // 74:367-375.
-func Astigmatism(steps []Step, truth optics.Power, expert *optics.Power) *Figure {
+func Astigmatism(v voice.Voice, steps []Step, truth optics.Power, expert *optics.Power) *Figure {
 	const side, edge = 360.0, 44.0
 	reach := max(0.5, math.Hypot(truth.J0, truth.J45))
 	for _, s := range steps {
 		reach = max(reach, s.Worn.Astigmatism())
 	}
 	reach = math.Ceil(reach*4+0.5) / 4
-	f := &Figure{W: side, H: side, Title: "The cylinder on its way (J0, J45)"}
+	f := &Figure{W: side, H: side, Title: v.Text("figure.path")}
 	at := func(p optics.Power) Point {
 		k := (side/2 - edge) / reach
 		return Point{side/2 + k*p.J0, side/2 - k*p.J45}
@@ -48,16 +49,18 @@ func Astigmatism(steps []Step, truth optics.Power, expert *optics.Power) *Figure
 	}{{side - 16, side/2 + 4, "180"}, {16, side/2 + 4, "90"}, {side / 2, 20, "45"}, {side / 2, side - 12, "135"}} {
 		f.text(Quiet, l.x, l.y, size, l.text)
 	}
-	f.walk(steps, at)
-	f.target(at(truth), "truth")
+	f.walk(v, steps, at)
+	f.target(at(truth), v.Text("figure.truth"))
 	if expert != nil {
 		p := at(*expert)
 		f.add(Mark{Kind: Ring, Tone: Second, Points: []Point{p}, Size: 4, Width: 2})
-		f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 4, p.Y + 20}}, Size: size, Text: "expert", Start: true})
+		f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 4, p.Y + 20}}, Size: size, Text: v.Text("figure.expert"), Start: true})
 	}
-	f.Alt = alt("The worn cylinder in astigmatism space. It begins at", steps, func(s Step) string {
-		return cylinder(s.Worn)
-	}) + " The truth is " + cylinder(truth) + "."
+	if len(steps) == 0 {
+		f.Alt = v.Text("figure.path.none", "truth", cylinder(truth))
+	} else {
+		f.Alt = v.Text("figure.path.alt", "from", cylinder(steps[0].Worn), "to", cylinder(steps[len(steps)-1].Worn), "truth", cylinder(truth))
+	}
 	return f
 }
 
@@ -70,16 +73,16 @@ func grid(reach float64) float64 {
 }
 
 // cylinder is the astigmatism of a power as a minus cylinder.
-func cylinder(p optics.Power) string {
+func cylinder(p optics.Power) fact.Fact {
 	rx := p.Rx()
 	if math.Abs(rx.Cyl) < 0.005 {
-		return "no cylinder"
+		return fact.New("figure.cylinder.none")
 	}
-	return strings.Replace(fmt.Sprintf("%.2f axis %.0f", rx.Cyl, rx.Axis), "-", "−", 1)
+	return fact.New("figure.cylinder", "power", fact.Power(rx.Cyl), "axis", fact.Degrees(rx.Axis))
 }
 
 // walk draws the path with its beginning, its end and its mistakes.
-func (f *Figure) walk(steps []Step, at func(optics.Power) Point) {
+func (f *Figure) walk(v voice.Voice, steps []Step, at func(optics.Power) Point) {
 	var line []Point
 	for _, s := range steps {
 		if p := at(s.Worn); len(line) == 0 || line[len(line)-1] != p {
@@ -101,7 +104,7 @@ func (f *Figure) walk(steps []Step, at func(optics.Power) Point) {
 		}
 	}
 	first, last := line[0], line[len(line)-1]
-	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X - 20, first.Y + 4}}, Size: size, Text: "start"})
+	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X - 20, first.Y + 4}}, Size: size, Text: v.Text("figure.start")})
 	f.add(Mark{Kind: Circle, Tone: Accent, Points: []Point{last}, Size: 5})
 }
 
@@ -113,18 +116,10 @@ func (f *Figure) target(p Point, name string) {
 	f.add(Mark{Kind: Text, Tone: Second, Points: []Point{{p.X + 4, p.Y - 14}}, Size: size, Text: name, Start: true})
 }
 
-// alt tells a path in words.
-func alt(head string, steps []Step, say func(Step) string) string {
-	if len(steps) == 0 {
-		return "Nothing was done."
-	}
-	return head + " " + say(steps[0]) + " and ends at " + say(steps[len(steps)-1]) + "."
-}
-
 // Focus is both focal lines against the retina, step by step: dioptres up,
 // positive before the retina, steps across. The band from 0.25 to 1.00 D is
 // where fog puts the back line (common practice).
-func Focus(steps []Step) *Figure {
+func Focus(v voice.Voice, steps []Step) *Figure {
 	const wide, high, left, edge = 640.0, 260.0, 44.0, 24.0
 	reach := 1.5
 	for _, s := range steps {
@@ -132,30 +127,34 @@ func Focus(steps []Step) *Figure {
 		reach = max(reach, math.Abs(front.Power)+0.2, math.Abs(back.Power)+0.2)
 	}
 	reach = math.Ceil(min(reach, 8))
-	f := &Figure{W: wide, H: high, Title: "The focal lines, step by step"}
+	f := &Figure{W: wide, H: high, Title: v.Text("figure.focus")}
 	y := func(d float64) float64 {
 		return high/2 - (high/2-edge)*math.Max(-1, math.Min(1, d/reach))
 	}
 	x := func(i int) float64 { return left + (wide-left-edge)*float64(i)/float64(max(1, len(steps)-1)) }
 	f.add(Mark{Kind: Area, Tone: Rule, Points: []Point{{left, y(1)}, {wide - edge, y(1)}, {wide - edge, y(0.25)}, {left, y(0.25)}}})
 	f.line(Ink, 2, Point{left, y(0)}, Point{wide - edge, y(0)})
-	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{wide - edge - 40, y(0) + 14}}, Size: size, Text: "retina"})
+	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{wide - edge - 40, y(0) + 14}}, Size: size, Text: v.Text("figure.retina")})
 	step := 1.0
 	if reach > 4 {
 		step = 2
 	}
 	for d := -reach; d <= reach; d += step {
-		f.text(Quiet, left/2, y(d)+4, size, strings.Replace(fmt.Sprintf("%+.0f", d), "-", "−", 1))
+		f.text(Quiet, left/2, y(d)+4, size, v.Value(fact.Turn(d)))
 	}
 	f.strip(steps, x, y)
-	f.Alt = alt("The focal lines, in dioptres before the retina. They begin at", steps, lines)
+	if len(steps) == 0 {
+		f.Alt = v.Text("figure.focus.none")
+	} else {
+		f.Alt = v.Text("figure.focus.alt", "from", lines(steps[0]), "to", lines(steps[len(steps)-1]))
+	}
 	return f
 }
 
-// lines are both focal lines of a step in words.
-func lines(s Step) string {
+// lines is both focal lines of a step.
+func lines(s Step) fact.Fact {
 	front, back := s.Left.FocalLines()
-	return strings.ReplaceAll(fmt.Sprintf("%+.2f and %+.2f", front.Power, back.Power), "-", "−")
+	return fact.New("figure.lines", "front", fact.Power(front.Power), "back", fact.Power(back.Power))
 }
 
 // strip draws both lines and what lies between them.

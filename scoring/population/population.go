@@ -28,7 +28,7 @@ type Run struct {
 	Found  [2]optics.Rx
 	Steps  sitting.Steps // of the first examination
 	Time   float64       // simulated seconds of the first examination
-	Doubts []string
+	Doubts []expert.Doubt
 	Best   float64 // best acuity of the eye, logMAR
 	LogMAR float64 // acuity written down in the first examination
 	Err    error
@@ -158,7 +158,10 @@ func Summarise(runs []Run, seed uint64, elapsed time.Duration) *Report {
 		seconds = append(seconds, r.Time)
 		lens, chart, question = append(lens, float64(r.Steps.Lens)), append(chart, float64(r.Steps.Chart)), append(question, float64(r.Steps.Question))
 		if left := math.Abs(d.M) + d.Astigmatism(); left > 0.50 || r.Err != nil {
-			doubts := r.Doubts
+			var doubts []string
+			for _, d := range r.Doubts {
+				doubts = append(doubts, string(d))
+			}
 			if r.Err != nil {
 				doubts = append(doubts, r.Err.Error())
 			}

@@ -13,12 +13,12 @@ import (
 // wavers differently each time. Differences are what was found less the truth.
 type Repeats struct {
 	Sittings int
-	Mean     optics.Rx      // the mean of the power vectors
-	Off      optics.Power   // the mean difference, dioptres
-	LimitM   float64        // half width of the 95 % limits of the spherical equivalent, dioptres: 1.96 standard deviations
-	LimitCyl float64        // the residual cylinder, dioptres, that 95 % of the sittings do not exceed
-	Par      int            // median of all steps
-	Doubts   map[string]int // in how many sittings the expert had each doubt
+	Mean     optics.Rx            // the mean of the power vectors
+	Off      optics.Power         // the mean difference, dioptres
+	LimitM   float64              // half width of the 95 % limits of the spherical equivalent, dioptres: 1.96 standard deviations
+	LimitCyl float64              // the residual cylinder, dioptres, that 95 % of the sittings do not exceed
+	Par      int                  // median of all steps
+	Doubts   map[expert.Doubt]int // in how many sittings the expert had each doubt
 }
 
 // Repeat has the expert examine the person of a sitting so many times, 2 or
@@ -27,7 +27,7 @@ type Repeats struct {
 func Repeat(s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats, error) {
 	setup := s.Setup()
 	truth := s.Truth(setup.Tested).Error.Power()
-	out := &Repeats{Sittings: sittings, Doubts: map[string]int{}}
+	out := &Repeats{Sittings: sittings, Doubts: map[expert.Doubt]int{}}
 	var ms, cyls, steps []float64
 	var sum optics.Power
 	for seed := range uint64(sittings) {

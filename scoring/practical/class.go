@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"conoid/cases"
-	"conoid/scoring"
 	"conoid/scoring/cohort"
 	"conoid/sim/sitting"
 )
@@ -75,10 +74,13 @@ type ClassCase struct {
 	Reason    string `json:"reason,omitempty"`
 }
 
+// caution stands in the report of a class.
+const caution = "A simulation for training: it measures nobody. Refraction of people is for licensed practice under local rules."
+
 // FindingCount is how many candidates did something otherwise than the method
 // has it, in at least one case.
 type FindingCount struct {
-	Title      string `json:"title"`
+	ID         string `json:"id"`
 	Candidates int    `json:"candidates"`
 }
 
@@ -101,7 +103,7 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: cmp.Or(c.SchemeName, "the practical’s own scheme"),
 		Decisions: append([]Decision{}, c.Decisions...), Sheets: []*Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
-		Made: c.Made, Caution: scoring.Caution, ratings: c.Ratings,
+		Made: c.Made, Caution: caution, ratings: c.Ratings,
 	}
 	records, names := p.sort(c, out)
 	m := p.Marker(cmp.Or(c.By, p))
@@ -224,10 +226,10 @@ func (c *Class) cases(p *Plan, ds []Decision) {
 			}
 		}
 	}
-	for title, n := range seen {
-		c.Findings = append(c.Findings, FindingCount{title, n})
+	for id, n := range seen {
+		c.Findings = append(c.Findings, FindingCount{id, n})
 	}
 	slices.SortFunc(c.Findings, func(a, b FindingCount) int {
-		return cmp.Or(cmp.Compare(b.Candidates, a.Candidates), cmp.Compare(a.Title, b.Title))
+		return cmp.Or(cmp.Compare(b.Candidates, a.Candidates), cmp.Compare(a.ID, b.ID))
 	})
 }

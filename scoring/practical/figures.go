@@ -52,7 +52,7 @@ func (c *Class) results() (byCase, byPart cohort.Results) {
 			for n, s := range c.Sheets {
 				v := cohort.Number(0)
 				if p := s.Cases[i].Parts; len(p) > 0 {
-					v = cohort.Number(p[j].Points)
+					v = cohort.Number(float64(p[j].Points))
 				}
 				byPart.Points[n] = append(byPart.Points[n], v)
 			}
@@ -65,7 +65,7 @@ func (c *Class) results() (byCase, byPart cohort.Results) {
 func (c *Class) parts(i int) (out []cohort.Item) {
 	for _, s := range c.Sheets {
 		for _, p := range s.Cases[i].Parts {
-			out = append(out, cohort.Item{Name: p.Name, Most: p.Most})
+			out = append(out, cohort.Item{Name: string(p.Name), Most: float64(p.Most)})
 		}
 		if out != nil {
 			break

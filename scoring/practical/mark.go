@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -38,9 +39,9 @@ type CaseMark struct {
 	EndPoint  string         `json:"endPoint,omitempty"`
 	Acuity    *float64       `json:"acuity,omitempty"` // logMAR, as stated
 	Steps     int            `json:"steps,omitempty"`
-	Verdict   string         `json:"verdict,omitempty"`
+	Verdict   fact.Fact      `json:"verdict,omitzero"`
 	Parts     []scoring.Part `json:"parts,omitempty"`
-	Findings  []string       `json:"findings,omitempty"` // titles
+	Findings  []string       `json:"findings,omitempty"` // their IDs
 	Withdrawn bool           `json:"withdrawn,omitempty"`
 	Reason    string         `json:"reason,omitempty"` // of an override of the points
 }
@@ -141,22 +142,22 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 	if err != nil {
 		return err
 	}
-	c.AsMarked = rep.Total
+	c.AsMarked = float64(rep.Total)
 	if m.scheme != m.plan {
 		own, err := scoring.ReviewBy(m.plan.Scheme(i), s, par)
 		if err != nil {
 			return err
 		}
-		c.AsMarked = own.Total
+		c.AsMarked = float64(own.Total)
 	}
-	c.Points, c.Parts, c.Ended, c.Elapsed = rep.Total, rep.Parts, sat.Ended, sat.Elapsed
+	c.Points, c.Parts, c.Ended, c.Elapsed = float64(rep.Total), rep.Parts, sat.Ended, sat.Elapsed
 	if rep.Mark != nil {
-		c.Acuity = rep.Mark.StatedAcuity
-		c.EndPoint, c.Verdict = rep.Mark.EndPoint, rep.Mark.Verdict()
+		c.Acuity = (*float64)(rep.Mark.StatedAcuity)
+		c.EndPoint, c.Verdict = rep.Mark.EndPoint.ASCII(), rep.Mark.Verdict()
 	}
 	c.Steps = s.Steps().Total()
 	for _, f := range rep.Findings {
-		c.Findings = append(c.Findings, f.Title)
+		c.Findings = append(c.Findings, f.ID)
 	}
 	return nil
 }

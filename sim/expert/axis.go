@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -19,7 +20,7 @@ const mostFog = 2.0
 
 // fog takes the cylinder out and brings both focal lines before the retina.
 func (x *examiner) fog() {
-	x.say("Fog: %+.2f on the objective sphere, then its cylinder out, so that both focal lines stand in front of the retina, the back one nearest to it.", usualFog)
+	x.say(fact.New("expert.fog", "fog", fact.Power(usualFog)))
 	x.setSphere(x.Objective.Sphere + usualFog)
 	if x.cyl != 0 {
 		x.setCylinder(0)
@@ -35,7 +36,7 @@ func (x *examiner) findAxis() bool {
 	}
 	x.axis = x.balanceArrow(label)
 	if math.IsNaN(x.axis) {
-		x.doubt("the limbs of the arrow were alike all around: no cylinder")
+		x.doubt("arrow-alike")
 		return false
 	}
 	return true
@@ -47,7 +48,7 @@ const mostLess = 3
 // askFan has the clearest line named, with more fog or less until the answer
 // can be trusted. It gives the label of the middle of what was named.
 func (x *examiner) askFan() (label float64, ok bool) {
-	x.say("Which lines of the fan are clearest? They run along the back focal line, and their label is the axis of the minus cylinder.")
+	x.say(fact.New("expert.fan"))
 	x.show(sitting.Fan)
 	less := 0
 	const most = 12
@@ -58,16 +59,16 @@ func (x *examiner) askFan() (label float64, ok bool) {
 		}
 		switch {
 		case x.sphere-x.Objective.Sphere > mostFog:
-			x.doubt("no fog made the clear line blur with more plus")
+			x.doubt("fog")
 			return middle(a.Lines), a.Kind == patient.Lines
 		case a.Kind == patient.Lines || a.Kind == patient.Changing:
-			x.say("The back line is not yet well in front of the retina: more plus.")
+			x.say(fact.New("expert.fog-more"))
 			x.stepSphere(1)
 		case x.with(0.50) != patient.Worse:
-			x.say("No line stands out, and more plus does not blur: this is too little fog, not too much.")
+			x.say(fact.New("expert.fog-little"))
 			x.stepSphere(2)
 		case less < mostLess:
-			x.say("No line stands out. That may be too much fog: a quarter less, and ask again.")
+			x.say(fact.New("expert.fog-much"))
 			less++
 			x.stepSphere(-1)
 		default:
@@ -81,7 +82,7 @@ func (x *examiner) askFan() (label float64, ok bool) {
 // and clear with a little less; otherwise the back line is not in front of the
 // retina, or hardly.
 func (x *examiner) fogged() bool {
-	x.say("Is the fog enough? With a little more plus the clear line must blur, and with a little less it must clear.")
+	x.say(fact.New("expert.fog-check"))
 	return x.with(0.50) == patient.Worse && x.with(-0.25) == patient.Better
 }
 
@@ -90,10 +91,10 @@ func (x *examiner) fogged() bool {
 func (x *examiner) withoutLine() (label float64, ok bool) {
 	x.setSphere(x.Objective.Sphere + usualFog)
 	if x.Objective.Cyl <= -0.50 {
-		x.say("No line stands out on the fan, but the objective result has a cylinder: its axis goes to the arrow.")
+		x.say(fact.New("expert.arrow-objective"))
 		return x.Objective.Axis, true
 	}
-	x.doubt("no line of the fan stood out: no cylinder")
+	x.doubt("fan-alike")
 	return 0, false
 }
 
@@ -117,7 +118,7 @@ func middle(lines []float64) float64 {
 // alike or change sides, and takes the middle between the last turn to one
 // side and the last to the other.
 func (x *examiner) balanceArrow(label float64) float64 {
-	x.say("The arrow goes to the line named. Its blurrier limb shows the way to turn.")
+	x.say(fact.New("expert.arrow"))
 	x.show(sitting.Arrow)
 	axis := label
 	low, high := math.Inf(-1), math.Inf(1) // labels, unfolded, known to lie on either side
@@ -145,7 +146,7 @@ func (x *examiner) balanceArrow(label float64) float64 {
 			axis = (low + high) / 2
 		}
 	}
-	x.doubt("the arrow did not come to rest")
+	x.doubt("arrow-restless")
 	return optics.Axis(axis)
 }
 
@@ -153,7 +154,7 @@ func (x *examiner) balanceArrow(label float64) float64 {
 // a range. The middle between the places where each side becomes clearer is
 // the axis; it is no number when neither does.
 func (x *examiner) middleOfAlike(axis, step float64) float64 {
-	x.say("The limbs are alike here. Turning to either side shows how far that holds: the axis is in the middle.")
+	x.say(fact.New("expert.arrow-alike"))
 	ends := [2]float64{axis, axis}
 	reversed := false
 	for i, way := range [2]float64{-1, 1} {

@@ -3,6 +3,7 @@ package expert
 import (
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -15,10 +16,10 @@ func (x *examiner) findCylinder() {
 	x.show(sitting.Blocks)
 	x.easeFog()
 	start := math.Min(x.Objective.Cyl+0.25, -0.25)
-	x.say("The cylinder goes in at axis %.0f, a little weaker than the objective result. The sphere stays: the back line must not move.", x.axis)
+	x.say(fact.New("expert.cylinder", "axis", fact.Degrees(x.axis)))
 	x.setCylinder(start)
 	power := x.bracket()
-	x.say("%.2f is the last cylinder that did not reverse the blocks.", power)
+	x.say(fact.New("expert.cylinder-last", "power", fact.Power(power)))
 	x.setCylinder(power)
 }
 
@@ -28,14 +29,14 @@ func (x *examiner) findCylinder() {
 func (x *examiner) easeFog() {
 	const most = 3
 	for range most {
-		x.say("The cylinder is still out, so that the bars along the arrow must be clearer than those across it.")
+		x.say(fact.New("expert.blocks-bare"))
 		if x.ask(patient.WhichBlock).Kind == patient.Parallel {
 			return
 		}
-		x.say("They are not: too much fog for the bars. Half a dioptre less.")
+		x.say(fact.New("expert.blocks-fogged"))
 		x.stepSphere(-2)
 	}
-	x.say("No difference, so that there is little cylinder: the fog goes back.")
+	x.say(fact.New("expert.blocks-same"))
 	x.stepSphere(2 * most)
 }
 
@@ -64,10 +65,10 @@ func (x *examiner) bracket() float64 {
 				return stronger
 			}
 			if stronger < x.Objective.Cyl-mostBeyond {
-				x.doubt("the blocks asked for far more cylinder than the objective result has")
+				x.doubt("blocks-strong")
 				return x.Objective.Cyl
 			}
-			x.say("The bars along the arrow are clearer: the cylinder is still too weak.")
+			x.say(fact.New("expert.blocks-along"))
 			x.setCylinder(stronger)
 		case patient.Perpendicular:
 			if x.cyl == 0 {
@@ -79,7 +80,7 @@ func (x *examiner) bracket() float64 {
 			if seen[weaker] != "" && seen[weaker] != patient.Perpendicular {
 				return weaker
 			}
-			x.say("The bars across the arrow are clearer: the cylinder is too strong.")
+			x.say(fact.New("expert.blocks-across"))
 			x.setCylinder(weaker)
 			if x.cyl == 0 {
 				return 0
@@ -88,14 +89,14 @@ func (x *examiner) bracket() float64 {
 			return x.middleOfEqual(seen)
 		}
 	}
-	x.doubt("the blocks did not come to a reversal")
+	x.doubt("blocks-restless")
 	return x.cyl
 }
 
 // middleOfEqual finds how far the blocks look alike, and takes the middle, the
 // weaker of two.
 func (x *examiner) middleOfEqual(seen map[float64]patient.Kind) float64 {
-	x.say("The blocks are alike. A quarter more must reverse them, and a quarter less must bring the first answer back.")
+	x.say(fact.New("expert.blocks-alike"))
 	at := x.cyl
 	strong, weak := at, at
 	const most = 4
@@ -123,7 +124,7 @@ func (x *examiner) middleOfEqual(seen map[float64]patient.Kind) float64 {
 		weak = next
 	}
 	if weak-strong >= wideEqual && x.eased < mostEased && x.with(-0.50) == patient.Better {
-		x.say("The blocks are alike over a whole range: too much fog for the bars. Half a dioptre less, and once more.")
+		x.say(fact.New("expert.blocks-range"))
 		x.eased++
 		x.stepSphere(-2)
 		x.setCylinder(at)

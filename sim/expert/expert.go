@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -33,7 +34,7 @@ func BriefOf(s sitting.Setup) Brief {
 // Finding is one event of the sitting and why it was brought about.
 type Finding struct {
 	Event sitting.Event
-	Why   string // "" when it only carries on with what was said before
+	Why   fact.Fact // absent when it only carries on with what was said before
 }
 
 // Result is what the examiner found.
@@ -41,8 +42,14 @@ type Result struct {
 	Rx       optics.Rx
 	LogMAR   float64 // acuity behind it
 	Findings []Finding
-	Doubts   []string // what did not go as the book says
+	Doubts   []Doubt
 }
+
+// Doubt is the ID of something that did not go as the book says.
+type Doubt string
+
+// Name is the ID of the words for a doubt.
+func (d Doubt) Name() string { return "doubt." + string(d) }
 
 // examiner is the expert at work on one patient. A refused action is a mistake
 // of the program: it stops the work through the panic that Examine catches.
@@ -50,8 +57,8 @@ type examiner struct {
 	Brief
 	chair  Chair
 	found  []Finding
-	doubts []string
-	why    string
+	doubts []Doubt
+	why    fact.Fact
 	sphere float64 // in the back cell, dioptres
 	cyl    float64 // in the front cell, 0 for none
 	axis   float64
@@ -87,26 +94,24 @@ func (x *examiner) result() optics.Rx {
 
 // examine is the method, in its order.
 func (x *examiner) examine() float64 {
-	x.say("The other eye is covered, so that only the %s one answers.", x.Tested)
+	x.say(fact.New("expert.cover", "tested", x.Tested))
 	x.do(sitting.Action{Do: sitting.Cover, Eye: x.Tested.Other()})
-	x.say("What is asked is explained first: a patient who knows the task answers better.")
+	x.say(fact.New("expert.explain"))
 	x.do(sitting.Action{Do: sitting.Explain})
 	x.fog()
 	if x.findAxis() {
 		x.findCylinder()
 	}
 	logMAR := x.findSphere()
-	x.say("This is the end point.")
+	x.say(fact.New("expert.end"))
 	x.do(sitting.Action{Do: sitting.End, Text: x.result().ASCII(), Acuity: fmt.Sprintf("%.2f logMAR", logMAR)})
 	return logMAR
 }
 
 // say gives the reason for the actions that follow.
-func (x *examiner) say(format string, a ...any) { x.why = fmt.Sprintf(format, a...) }
+func (x *examiner) say(why fact.Fact) { x.why = why }
 
-func (x *examiner) doubt(format string, a ...any) {
-	x.doubts = append(x.doubts, fmt.Sprintf(format, a...))
-}
+func (x *examiner) doubt(d Doubt) { x.doubts = append(x.doubts, d) }
 
 func (x *examiner) do(a sitting.Action) sitting.Event {
 	e, err := x.chair.Do(a)
@@ -114,7 +119,7 @@ func (x *examiner) do(a sitting.Action) sitting.Event {
 		panic(stopped{fmt.Errorf("the expert could not go on: %w", err)})
 	}
 	x.found = append(x.found, Finding{e, x.why})
-	x.why = ""
+	x.why = fact.Fact{}
 	return e
 }
 

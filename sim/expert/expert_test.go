@@ -73,9 +73,8 @@ func TestTheExpertExplainsItself(t *testing.T) {
 	reasons := 0
 	for i, f := range found.Findings {
 		assert.Equal(t, s.Events()[i], f.Event)
-		if f.Why != "" {
+		if f.Why.ID != "" {
 			reasons++
-			assert.Regexp(t, `[.?:]`, f.Why)
 		}
 	}
 	assert.Greater(t, reasons, 8)

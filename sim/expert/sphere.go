@@ -3,6 +3,7 @@ package expert
 import (
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -18,7 +19,7 @@ const (
 // findSphere takes the fog off, to the most plus with the best acuity, and
 // gives that acuity as logMAR.
 func (x *examiner) findSphere() float64 {
-	x.say("Back to letters. The fog comes off a quarter at a time, as long as it brings letters.")
+	x.say(fact.New("expert.letters"))
 	x.show(sitting.Letters)
 	x.refog()
 	best := x.unfog(x.acuity())
@@ -38,7 +39,7 @@ func (x *examiner) refog() {
 			return
 		}
 		before := x.acuity()
-		x.say("More plus does not blur: there may be no fog left to take off. Half a dioptre more, unless it costs letters.")
+		x.say(fact.New("expert.letters-fog"))
 		x.stepSphere(2)
 		if x.acuity() > before+gainAlone {
 			return
@@ -59,23 +60,23 @@ func (x *examiner) unfog(best float64) float64 {
 			best = now
 			continue
 		}
-		x.say("That brought little. Another quarter shows whether it was chance.")
+		x.say(fact.New("expert.letters-chance"))
 		x.stepSphere(-1)
 		if now = x.acuity(); x.helps(best-now, 2) {
 			best = now
 			continue
 		}
 		if best > duochromeLimit && unhelped < mostUnhelped {
-			x.say("But so few letters are read that there must still be fog: on with less plus.")
+			x.say(fact.New("expert.letters-few"))
 			unhelped++
 			best = min(best, now)
 			continue
 		}
-		x.say("Less plus brings no more letters: it goes back to the most plus that was as good.")
+		x.say(fact.New("expert.letters-back"))
 		x.setSphere(start)
 		return best
 	}
-	x.doubt("the acuity went on rising with less plus")
+	x.doubt("letters-rising")
 	return best
 }
 
@@ -97,11 +98,11 @@ const duochromeLimit = 0.18
 // the one nearer to the letters.
 func (x *examiner) balance() {
 	letters := x.sphere
-	x.say("Red or green? The last quarter at which red is still the clearer has the most plus.")
+	x.say(fact.New("expert.colours"))
 	x.show(sitting.Duochrome)
 	x.lastRed()
 	if middle := letters + math.Trunc((x.sphere-letters)*2)/4; middle != x.sphere {
-		x.say("The letters said %+.2f and the colours say %+.2f: the middle.", letters, x.sphere)
+		x.say(fact.New("expert.colours-middle", "letters", fact.Power(letters), "colours", fact.Power(x.sphere)))
 		x.setSphere(middle)
 	}
 }
@@ -122,7 +123,7 @@ func (x *examiner) lastRed() {
 			return
 		}
 	}
-	x.doubt("red and green did not change places")
+	x.doubt("colours-stuck")
 }
 
 func (x *examiner) red() bool { return x.ask(patient.WhichColour).Kind == patient.RedClearer }
@@ -132,12 +133,12 @@ func (x *examiner) red() bool { return x.ask(patient.WhichColour).Kind == patien
 func (x *examiner) blurTest() float64 {
 	x.show(sitting.Letters)
 	best := x.acuity()
-	x.say("With +1.00 held up the acuity must fall by lines; otherwise there is too much minus.")
+	x.say(fact.New("expert.plus-one"))
 	x.do(sitting.Action{Do: sitting.Hold, Lens: "+1.00"})
 	blurred := x.acuity()
 	x.do(sitting.Action{Do: sitting.Lower})
 	if blurred-best < 0.15 {
-		x.doubt("+1.00 cost less than two lines")
+		x.doubt("plus-one")
 	}
 	return best
 }

@@ -15,6 +15,15 @@ func (r Rx) String() string { return r.write(hundredths, wholeAxis) }
 // with more decimals where r has them, so that ParseRx returns exactly r.
 func (r Rx) ASCII() string { return r.write(exact, exactAxis) }
 
+// MarshalText writes r as [Rx.ASCII] does.
+func (r Rx) MarshalText() ([]byte, error) { return []byte(r.ASCII()), nil }
+
+// UnmarshalText reads r as [ParseRx] does.
+func (r *Rx) UnmarshalText(text []byte) (err error) {
+	*r, err = ParseRx(string(text))
+	return err
+}
+
 func (r Rx) write(power, axis func(float64) string) string {
 	const none = "+0.00"
 	sphere, cyl := power(r.Sphere), power(r.Cyl)

@@ -3,22 +3,15 @@
 package debrief
 
 import (
-	"bytes"
-	"embed"
-	"encoding/base64"
-	"fmt"
-	"html/template"
 	"image"
-	"image/png"
-	"slices"
-	"strings"
-	"sync"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/render/figure"
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/expert"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -38,7 +31,7 @@ type Run struct {
 	Found    optics.Rx
 	Steps    int
 	Findings []expert.Finding
-	Doubts   []string
+	Doubts   []expert.Doubt
 }
 
 // Of reviews a sitting. It stays as it is.
@@ -76,15 +69,14 @@ func (d *Debrief) Steps() []figure.Step {
 	}
 	var out []figure.Step
 	for _, m := range d.Report.Path {
-		out = append(out, figure.Step{N: m.Event, Worn: power(m.Power), Left: power(m.Residual), Mistake: wrong[m.Event]})
+		out = append(out, figure.Step{N: m.Event, Worn: m.Power.Power(), Left: m.Residual.Power(), Mistake: wrong[m.Event]})
 	}
 	return out
 }
 
-func power(r scoring.Residual) optics.Power { return optics.Power{M: r.M, J0: r.J0, J45: r.J45} }
-
-// Figures are the path of the cylinder and of the focal lines.
-func (d *Debrief) Figures() (path, focus *figure.Figure) {
+// Figures are the path of the cylinder and of the focal lines, lettered in the
+// language of a voice.
+func (d *Debrief) Figures(v voice.Voice) (path, focus *figure.Figure) {
 	truth := d.s.Truth(d.s.Setup().Tested).Error.Power()
 	var found *optics.Power
 	if d.expert != nil {
@@ -92,7 +84,7 @@ func (d *Debrief) Figures() (path, focus *figure.Figure) {
 		found = &p
 	}
 	steps := d.Steps()
-	return figure.Astigmatism(steps, truth, found), figure.Focus(steps)
+	return figure.Astigmatism(v, steps, truth, found), figure.Focus(v, steps)
 }
 
 // Entry is one event of the timeline.
@@ -102,18 +94,18 @@ type Entry struct {
 	Said    string // by the patient
 	Rows    []string
 	Wrong   []scoring.Finding // that happened here
-	Luckily string            // what a noiseless patient would have said
+	Luckily fact.Fact         // what a noiseless patient would have said, if otherwise
 }
 
-// Timeline is every event, with the mistakes where they happened.
-func (d *Debrief) Timeline() []Entry {
+// Timeline is every event in words, with the mistakes where they happened.
+func (d *Debrief) Timeline(v voice.Voice) []Entry {
 	wrong := map[int][]scoring.Finding{}
 	for _, f := range d.Report.Findings {
 		if len(f.Events) > 0 {
 			wrong[f.Events[0]] = append(wrong[f.Events[0]], f)
 		}
 	}
-	luck := map[int]string{}
+	luck := map[int]fact.Fact{}
 	for _, l := range d.Report.Luck {
 		luck[l.Event] = l.Noiseless
 	}
@@ -127,11 +119,11 @@ func (d *Debrief) Timeline() []Entry {
 		st := s.State()
 		entry := Entry{N: e.N, Wrong: wrong[e.N], Luckily: luck[e.N]}
 		if e.Answer == nil {
-			entry.Did = voice.English.Done(e, st, room)
+			entry.Did = v.Done(e, st, room)
 		} else {
-			entry.Did = "“" + voice.English.Question(e.Action, st.Chart) + "”"
-			entry.Said = voice.English.Answer(*e.Answer, room.Labels, st.Chart)
-			entry.Rows = voice.English.Rows(*e.Answer)
+			entry.Did = v.Text("debrief.quoted", "words", v.Question(e.Action, st.Chart))
+			entry.Said = v.Answer(*e.Answer, room.Labels, st.Chart)
+			entry.Rows = v.Rows(*e.Answer)
 		}
 		out = append(out, entry)
 	}
@@ -141,8 +133,17 @@ func (d *Debrief) Timeline() []Entry {
 // Picture is what the patient saw at a turning point.
 type Picture struct {
 	N       int
-	Caption string
+	Finding *scoring.Finding // what went wrong there; nil if nothing did
+	Why     fact.Fact        // it is shown, if nothing went wrong
 	Image   *image.NRGBA
+}
+
+// Caption is what is written below a picture.
+func (p Picture) Caption(v voice.Voice) string {
+	if p.Finding != nil {
+		return report.Of(v, *p.Finding).Title
+	}
+	return v.Say(p.Why)
 }
 
 // mostPictures keeps a page to a readable length.
@@ -163,7 +164,7 @@ func (d *Debrief) Pictures(pause func()) ([]Picture, error) {
 		if _, err := s.Do(e.Action); err != nil {
 			return nil, err
 		}
-		why, wanted := points[e.N]
+		picture, wanted := points[e.N]
 		if !wanted {
 			continue
 		}
@@ -174,18 +175,19 @@ func (d *Debrief) Pictures(pause func()) ([]Picture, error) {
 		if err != nil || img == nil {
 			continue // nothing to be seen
 		}
-		out = append(out, Picture{e.N, why, img})
+		picture.N, picture.Image = e.N, img
+		out = append(out, picture)
 	}
 	return out, nil
 }
 
 // turningPoints are the events that are worth a picture, and why.
-func (d *Debrief) turningPoints() map[int]string {
-	out := map[int]string{}
+func (d *Debrief) turningPoints() map[int]Picture {
+	out := map[int]Picture{}
 	for _, f := range d.Report.Findings {
 		for _, n := range f.Events {
 			if f.Severity != scoring.Note && len(out) < mostPictures-3 && d.asked(n) {
-				out[n] = f.Title
+				out[n] = Picture{Finding: &f}
 				break
 			}
 		}
@@ -199,92 +201,19 @@ func (d *Debrief) turningPoints() map[int]string {
 		last = e.N
 		chart := d.Report.Path[e.N-1].Chart
 		if _, is := out[e.N]; !is && !first[chart] && len(out) < mostPictures-1 {
-			out[e.N] = "The " + string(chart) + ", first asked about"
+			out[e.N] = Picture{Why: fact.New("debrief.first-asked", "chart", chart)}
 		}
 		first[chart] = true
 	}
 	if _, is := out[last]; !is && last > 0 {
-		out[last] = "The last look"
+		out[last] = Picture{Why: fact.New("debrief.last-look")}
 	}
 	return out
 }
 
-// asked tells whether an event is a question, so that there was something to
+// asked reports whether an event is a question, so that there was something to
 // look at.
 func (d *Debrief) asked(n int) bool {
 	events := d.s.Events()
 	return n >= 1 && n <= len(events) && events[n-1].Action.Do == sitting.Ask
-}
-
-//go:embed page.html style.css
-var files embed.FS
-
-// page is read when it is first wanted, since that takes a while.
-var page = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("page.html").Funcs(template.FuncMap{
-		"svg":     func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
-		"uri":     uri,
-		"points":  func(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") },
-		"percent": func(a, b float64) float64 { return 100 * a / max(b, 1e-9) },
-		"events":  events,
-		"rx":      rxText,
-		"minus":   func(s string) string { return strings.ReplaceAll(s, "-", "−") },
-		"signed":  signed,
-	}).ParseFS(files, "page.html"))
-})
-
-// uri is a picture inside the page.
-func uri(img image.Image) (template.URL, error) {
-	var b bytes.Buffer
-	err := png.Encode(&b, img)
-	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), err
-}
-
-// events lists numbers of events.
-func events(n []int) string {
-	if len(n) == 0 {
-		return ""
-	}
-	var out []string
-	for _, v := range slices.Compact(slices.Sorted(slices.Values(n))) {
-		out = append(out, fmt.Sprint(v))
-	}
-	if len(out) > 8 {
-		out = append(out[:7], "…", out[len(out)-1])
-	}
-	return strings.Join(out, ", ")
-}
-
-func rxText(s string) string {
-	rx, err := optics.ParseRx(s)
-	if err != nil {
-		return s
-	}
-	return rx.String()
-}
-
-func signed(d float64) string {
-	if d > -0.005 && d < 0.005 {
-		return "0.00"
-	}
-	return strings.ReplaceAll(fmt.Sprintf("%+.2f", d), "-", "−")
-}
-
-// HTML is the page: it needs no script, no other file and no network.
-func (d *Debrief) HTML() ([]byte, error) {
-	style, err := files.ReadFile("style.css")
-	if err != nil {
-		return nil, err
-	}
-	pictures, err := d.Pictures(nil)
-	if err != nil {
-		return nil, err
-	}
-	path, focus := d.Figures()
-	var b bytes.Buffer
-	err = page().Execute(&b, map[string]any{
-		"Style": template.CSS(style), "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": d.Seed,
-		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(), "Caution": scoring.Caution,
-	})
-	return b.Bytes(), err
 }

@@ -2,8 +2,10 @@ package debrief_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"html"
 	"io"
 	"os"
@@ -11,12 +13,16 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
 	"conoid/cmd/internal/debrief"
+	"conoid/cmd/internal/report"
 	"conoid/cmd/internal/words"
+	"conoid/render/voice"
+	"conoid/render/voice/voicetest"
 	"conoid/scoring"
 	"conoid/sim/sitting"
 )
@@ -63,12 +69,12 @@ func of(t *testing.T, script string) *debrief.Debrief {
 	return d
 }
 
-// has tells whether a page has a text.
+// has reports whether a page has a text.
 func has(page, text string) bool { return strings.Contains(html.UnescapeString(page), text) }
 
 func TestThePageTellsWhatWentWrongWhereAndWhy(t *testing.T) {
 	d := of(t, bad)
-	page, err := d.HTML()
+	page, err := d.HTML(voice.English)
 	require.NoError(t, err)
 	if name := os.Getenv("CONOID_DEBRIEF"); name != "" { // to be looked at
 		require.NoError(t, os.WriteFile(name, page, 0o644))
@@ -76,14 +82,17 @@ func TestThePageTellsWhatWentWrongWhereAndWhy(t *testing.T) {
 	text := string(page)
 	require.NotEmpty(t, d.Report.Findings)
 	for _, f := range d.Report.Findings {
-		assert.True(t, has(text, f.Title), f.Title)
-	}
-	for _, e := range d.Timeline() {
-		for _, f := range e.Wrong {
-			assert.True(t, has(text, "▲ "+f.Title), f.Title)
+		words := report.Of(voice.English, f)
+		for _, said := range []string{words.Title, words.What, words.Optics, "Better: " + words.Better} {
+			assert.True(t, has(text, said), said)
 		}
 	}
-	assert.True(t, has(text, scoring.Caution))
+	for _, e := range d.Timeline(voice.English) {
+		for _, f := range e.Wrong {
+			assert.True(t, has(text, "▲ "+report.Of(voice.English, f).Title), f.ID)
+		}
+	}
+	assert.True(t, has(text, voice.English.Text("caution")))
 	assert.True(t, has(text, "An expert, same patient"))
 	assert.GreaterOrEqual(t, strings.Count(text, "data:image/png;base64,"), 3, "what the patient saw")
 	assert.Equal(t, 2, strings.Count(text, "<svg"))
@@ -91,7 +100,7 @@ func TestThePageTellsWhatWentWrongWhereAndWhy(t *testing.T) {
 
 // The page needs nothing but itself: no script, no other file, no network.
 func TestThePageStandsAlone(t *testing.T) {
-	page, err := of(t, bad).HTML()
+	page, err := of(t, bad).HTML(voice.English)
 	require.NoError(t, err)
 	assert.Empty(t, regexp.MustCompile(`(?i)<script|javascript:|@import|https?://|src="[^d]|href=`).FindString(string(page)))
 	d := xml.NewDecoder(bytes.NewReader(page))
@@ -106,7 +115,7 @@ func TestThePageStandsAlone(t *testing.T) {
 }
 
 func TestABrokenOffSittingHasADebriefToo(t *testing.T) {
-	page, err := of(t, "cover left\nshow fan\nask").HTML()
+	page, err := of(t, "cover left\nshow fan\nask").HTML(voice.English)
 	require.NoError(t, err)
 	assert.True(t, has(string(page), "No end point was stated."))
 }
@@ -116,6 +125,82 @@ func TestNothingDoneAtAll(t *testing.T) {
 	require.NoError(t, err)
 	d, err := debrief.Of(c, sitting.Start(c.Setup(), sitting.Seeded(1)), nil, scoring.Par{Seeds: 1, Steps: 30, Seconds: 200})
 	require.NoError(t, err)
-	_, err = d.HTML()
+	_, err = d.HTML(voice.English)
 	assert.NoError(t, err)
+}
+
+// A sitting that a teacher marked by hand, with many mistakes and luck in it, is
+// told in German from the first word to the last: whatever stands in the page or
+// its figures is German, but for the name of the case.
+func TestThePageSpeaksGerman(t *testing.T) {
+	a, err := txtar.ParseFile("../../../scoring/testdata/sittings/minus-for-the-young.txtar")
+	require.NoError(t, err)
+	parts := map[string]string{}
+	for _, f := range a.Files {
+		parts[f.Name] = string(f.Data)
+	}
+	var id string
+	var seed uint64
+	_, err = fmt.Sscanf(parts["patient"], "case %s\nseed %d", &id, &seed)
+	require.NoError(t, err)
+	c, err := cases.Find(id)
+	require.NoError(t, err)
+	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
+	for line := range strings.Lines(parts["actions.jsonl"]) {
+		var a sitting.Action
+		require.NoError(t, json.Unmarshal([]byte(line), &a))
+		_, err := s.Do(a)
+		require.NoError(t, err, line)
+	}
+	d, err := debrief.Of(c, s, &seed, scoring.Par{Seeds: 1, Steps: 42, Seconds: 260})
+	require.NoError(t, err)
+	require.NoError(t, d.Expert())
+	require.NotEmpty(t, d.Report.Findings)
+	require.NotEmpty(t, d.Report.Luck)
+
+	page, err := d.HTML(voice.In("de"))
+	require.NoError(t, err)
+	if name := os.Getenv("CONOID_DEBRIEF"); name != "" { // to be looked at
+		require.NoError(t, os.WriteFile(name, page, 0o644))
+	}
+	assert.Contains(t, string(page), `<html lang="de">`)
+	texts := textsOf(t, page)
+	require.Greater(t, len(texts), 100)
+	hole := regexp.MustCompile(`[{}]|%!|\b(debrief|figure|finding|report|mark|said|lines|place|told|expert)\.[a-z]`)
+	for _, text := range texts {
+		text = strings.ReplaceAll(text, c.Title, "")
+		assert.Empty(t, voicetest.English(text, "de"), text)
+		assert.Empty(t, hole.FindString(text), text)
+	}
+	all := strings.Join(texts, "\n")
+	for _, want := range []string{"Zu viel Minus", "1,50 dpt", "13,7 dpt", "Schritt 39", "von 100", "„", "Akkommodation", voice.In("de").Text("caution")} {
+		assert.True(t, strings.Contains(all, want), "%s\n%s", want, all)
+	}
+}
+
+// textsOf are the texts of a page, and those that stand in for its pictures.
+func textsOf(t *testing.T, page []byte) (out []string) {
+	d := xml.NewDecoder(bytes.NewReader(page))
+	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	within := ""
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return out
+		}
+		require.NoError(t, err)
+		switch x := token.(type) {
+		case xml.StartElement:
+			within = x.Name.Local
+			for _, attr := range x.Attr {
+				if attr.Name.Local == "alt" || attr.Name.Local == "aria-label" {
+					out = append(out, attr.Value)
+				}
+			}
+		case xml.CharData:
+			if text := strings.TrimSpace(string(x)); text != "" && within != "style" {
+				out = append(out, text)
+			}
+		}
+	}
 }

@@ -97,7 +97,7 @@ func TestGuideLeadsToTheTruth(t *testing.T) {
 		require.NoError(t, err)
 		m := follow(t, c, 1)
 		t.Logf("%-17s %-24s %-24s %.2f D, %d steps", c.ID, m.Truth, m.EndPoint, m.DefocusEquivalent, m.Steps.Total)
-		off = append(off, m.DefocusEquivalent)
+		off = append(off, float64(m.DefocusEquivalent))
 	}
 	slices.Sort(off)
 	assert.LessOrEqual(t, off[len(off)/2], 0.50, "half of all")

@@ -1,10 +1,9 @@
 package bench
 
 import (
-	"fmt"
 	"image/color"
-	"strings"
 
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/figure"
@@ -20,7 +19,7 @@ func (a *App) drawDebrief(c *ui.Column) {
 	}
 	r := d.Report
 	c.Rule()
-	c.Head(a.l("debrief.marks", points(r.Total), points(r.Most)))
+	c.Head(a.l("debrief.marks", a.voice().Value(r.Total), a.voice().Value(r.Most)))
 	for _, p := range r.Parts {
 		a.drawPart(c, p)
 	}
@@ -38,19 +37,17 @@ func (a *App) drawDebrief(c *ui.Column) {
 	if len(r.Luck) > 0 {
 		c.Head(a.l("debrief.luck"))
 		for _, l := range r.Luck {
-			c.Para(a.l("debrief.chance", l.Event, l.Said, l.Noiseless), ui.Body)
+			c.Para(a.l("debrief.chance", l.Event, a.voice().Say(l.Said), a.voice().Say(l.Noiseless)), ui.Body)
 		}
 	}
 	a.drawPictures(c)
 	c.Gap(8)
 }
 
-func points(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
-
 // drawPart draws the points of one part as a bar.
 func (a *App) drawPart(c *ui.Column, p scoring.Part) {
 	u := a.ui
-	label, text := a.l("debrief.part."+p.Name), a.l("debrief.of", points(p.Points), points(p.Most))
+	label, text := a.voice().Value(p.Name), a.l("debrief.of", a.voice().Value(p.Points), a.voice().Value(p.Most))
 	name := max(160*u.Text, u.Width(label, ui.Body)+12)
 	wide := max(90*u.Text, u.Width(text, ui.Body)+8)
 	if name+wide > c.W {
@@ -65,7 +62,7 @@ func (a *App) drawPart(c *ui.Column, p scoring.Part) {
 		return
 	}
 	u.Scene().Box(bar, 0, u.Theme.Rule)
-	bar.W *= p.Points / max(p.Most, 1e-9)
+	bar.W *= float64(p.Points / max(p.Most, 1e-9))
 	u.Scene().Box(bar, 0, u.Theme.Accent)
 }
 
@@ -74,14 +71,11 @@ func (a *App) drawFinding(c *ui.Column, f scoring.Finding) {
 	u := a.ui
 	top := c.Y
 	in := u.Column(c.X+14, c.Y+2, c.W-14)
-	in.Para(f.Title, ui.Strong)
-	in.Para(f.What, ui.Body)
-	if f.Optics != "" {
-		in.Para(f.Optics, ui.Quiet)
-	}
-	if f.Better != "" {
-		in.Para(a.l("debrief.better", f.Better), ui.Body)
-	}
+	words := report.Of(a.voice(), f)
+	in.Para(words.Title, ui.Strong)
+	in.Para(words.What, ui.Body)
+	in.Para(words.Optics, ui.Quiet)
+	in.Para(a.l("debrief.better", words.Better), ui.Body)
 	c.Y = in.Y + 2
 	edge := u.Theme.Warn
 	if f.Severity == scoring.Note {
@@ -93,7 +87,7 @@ func (a *App) drawFinding(c *ui.Column, f scoring.Finding) {
 
 // drawFigures draws both figures, side by side where there is room.
 func (a *App) drawFigures(c *ui.Column) {
-	path, focus := a.finished.path, a.finished.focus
+	path, focus := a.finished.debrief.Figures(a.voice())
 	if c.W >= 760 {
 		left := c.W * 0.36
 		right := c.W - left - gap
@@ -189,7 +183,7 @@ func (a *App) drawPictures(c *ui.Column) {
 			r := paper.Rect{X: c.X + float64(i)*(side+gap), Y: c.Y, W: side, H: side}
 			a.ui.Scene().Picture(r, p.Image, 1)
 			a.ui.Scene().Frame(r, 0, 1, a.ui.Theme.Edge)
-			text := a.l("debrief.step", p.N, p.Caption)
+			text := a.l("debrief.step", p.N, p.Caption(a.voice()))
 			tall = max(tall, a.ui.Para(r.X, r.Bottom()+2, side, text, ui.Note))
 			a.ui.Image("picture", text, r)
 		}

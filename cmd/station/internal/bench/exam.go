@@ -301,7 +301,7 @@ func (a *App) markOf(x *exam, sat practical.Sat) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return points(r.Total), nil
+	return a.voice().Value(r.Total), nil
 }
 
 // cases are those that were sat, once the practical is over.

@@ -3,12 +3,11 @@ package bench
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"conoid/cmd/internal/debrief"
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
-	"conoid/render/figure"
 	"conoid/scoring"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -16,11 +15,10 @@ import (
 
 // result is a finished sitting and what it came to.
 type result struct {
-	mark        *scoring.Mark
-	debrief     *debrief.Debrief // nil until it was worked out
-	pictures    []debrief.Picture
-	path, focus *figure.Figure
-	failed      error
+	mark     *scoring.Mark
+	debrief  *debrief.Debrief // nil until it was worked out
+	pictures []debrief.Picture
+	failed   error
 }
 
 // finish marks the sitting.
@@ -39,7 +37,7 @@ func (a *App) finish() {
 	a.keep()
 	a.remember(reached{
 		Log: t.name, ID: t.c.ID, Title: t.c.Title, Case: t.c.Hash(), Level: t.c.Level, When: a.o.Now(),
-		Left: m.DefocusEquivalent, Band: m.Band, Steps: m.Steps.Total, Clock: t.notes.Clock, Hints: t.notes.Hints,
+		Left: float64(m.DefocusEquivalent), Band: m.Band, Steps: m.Steps.Total, Clock: t.notes.Clock, Hints: t.notes.Hints,
 		Guided: t.notes.Guided, Drill: t.notes.Drill, Branch: t.notes.Branch, Kinds: t.c.Difficulties(),
 	})
 	finished := a.finished
@@ -60,7 +58,6 @@ func (r *result) work(t *seat, pause func()) error {
 		return err
 	}
 	r.pictures, err = d.Pictures(pause)
-	r.path, r.focus = d.Figures()
 	r.debrief = d
 	return err
 }
@@ -74,13 +71,13 @@ func (a *App) drawResult() {
 		c.Gap(gap)
 		c.Para(a.seat.c.Title, ui.Quiet)
 		c.Gap(2)
-		c.Para(a.verdict(&m.Difference), ui.Title)
+		c.Para(report.Verdict(a.voice(), m), ui.Title)
 		c.Gap(10)
 		a.drawNotice(c)
 		a.resultTable(c)
 		c.Gap(8)
-		c.Para(a.l("result.left", fmt.Sprintf("%.2f", m.DefocusEquivalent)), ui.Body)
-		c.Para(a.l("result.taken", m.Steps.Total, m.Steps.Lens, m.Steps.Chart, m.Steps.Question, minutes(a.seat.notes.Clock), simulated(m.Seconds)), ui.Body)
+		c.Para(a.l("result.left", a.voice().Value(m.DefocusEquivalent)), ui.Body)
+		c.Para(a.l("result.taken", m.Steps.Total, m.Steps.Lens, m.Steps.Chart, m.Steps.Question, minutes(a.seat.notes.Clock), simulated(float64(m.Seconds))), ui.Body)
 		if n := a.seat.notes.Hints; n > 0 {
 			c.Para(a.l("hint.count", n), ui.Body)
 		}
@@ -119,15 +116,14 @@ func (a *App) drawResult() {
 // resultTable sets the end point beside the truth and the expert.
 func (a *App) resultTable(c *ui.Column) {
 	m := a.finished.mark
-	truth, _ := optics.ParseRx(m.Truth)
-	stated, _ := optics.ParseRx(m.EndPoint)
+	truth, stated := m.Truth, m.EndPoint
 	rows := [][]string{
 		{"", a.l("result.truth"), a.l("result.stated"), a.l("result.difference")},
-		{a.l("end.sphere"), dioptres(truth.Sphere), dioptres(stated.Sphere), dioptres(m.SphereError)},
-		{a.l("end.cyl"), dioptres(truth.Cyl), dioptres(stated.Cyl), dioptres(m.CylinderError)},
+		{a.l("end.sphere"), dioptres(truth.Sphere), dioptres(stated.Sphere), dioptres(float64(m.SphereError))},
+		{a.l("end.cyl"), dioptres(truth.Cyl), dioptres(stated.Cyl), dioptres(float64(m.CylinderError))},
 		{a.l("end.axis"), axisText(truth), axisText(stated), axisTurn(m)},
-		{a.l("result.se"), dioptres(truth.SE()), dioptres(stated.SE()), dioptres(m.Residual.M)},
-		{a.l("result.acuity"), patient.FormatAcuity(m.BestAcuity), patient.FormatAcuity(m.Acuity), ""},
+		{a.l("result.se"), dioptres(truth.SE()), dioptres(stated.SE()), dioptres(float64(m.Residual.M))},
+		{a.l("result.acuity"), patient.FormatAcuity(float64(m.BestAcuity)), patient.FormatAcuity(float64(m.Acuity)), ""},
 	}
 	u := a.ui
 	if c.W < 480*u.Text {
@@ -175,7 +171,7 @@ func axisTurn(m *scoring.Mark) string {
 	if m.Axis == nil {
 		return "–"
 	}
-	if d := math.Round(m.Axis.Error); d != 0 {
+	if d := math.Round(float64(m.Axis.Error)); d != 0 {
 		return trueMinus(fmt.Sprintf("%+.0f", d))
 	}
 	return "0"
@@ -209,38 +205,10 @@ func (a *App) saveLog() {
 	a.notice = a.l("result.saved", where)
 }
 
-// verdict sums the end point up in a sentence.
-func (a *App) verdict(d *scoring.Difference) string {
-	if d.DefocusEquivalent == 0 {
-		return a.l("verdict.right")
-	}
-	key := map[scoring.Band]string{scoring.Close: "close", scoring.Fair: "fair", scoring.Wide: "wide", scoring.Outside: "outside"}[d.Band]
-	var faults []string
-	for _, f := range []struct {
-		is  bool
-		key string
-	}{
-		{d.OverMinus, "minus"},
-		{d.OverPlus, "plus"},
-		{d.Axis != nil && !d.Axis.Within, "axis"},
-		{d.Axis == nil && d.CylinderError < 0, "needless"},
-		{d.Axis == nil && d.CylinderError > 0, "missing"},
-	} {
-		if f.is {
-			faults = append(faults, a.l("verdict."+f.key))
-		}
-	}
-	s := a.l("verdict." + key)
-	if len(faults) > 0 {
-		s = a.l("verdict.with", s, strings.Join(faults, a.l("and")))
-	}
-	return s + "."
-}
-
 // savePage hands the debrief to the user, as a page to keep and to print.
 func (a *App) savePage() {
 	var where string
-	page, err := a.finished.debrief.HTML()
+	page, err := a.finished.debrief.HTML(a.voice())
 	if err == nil {
 		where, err = a.o.Save(slug(a.seat.c.ID)+".html", page)
 	}

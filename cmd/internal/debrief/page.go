@@ -1,0 +1,91 @@
+package debrief
+
+import (
+	"bytes"
+	"embed"
+	"encoding/base64"
+	"html/template"
+	"image"
+	"image/png"
+	"slices"
+	"strconv"
+	"sync"
+
+	"conoid/cmd/internal/report"
+	"conoid/render/figure"
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/sim/fact"
+)
+
+//go:embed page.html style.css
+var files embed.FS
+
+// HTML is the page, in the language of a voice: it needs no script, no other
+// file and no network.
+func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
+	style, err := files.ReadFile("style.css")
+	if err != nil {
+		return nil, err
+	}
+	pictures, err := d.Pictures(nil)
+	if err != nil {
+		return nil, err
+	}
+	t, err := page().Clone()
+	if err != nil {
+		return nil, err
+	}
+	seed := ""
+	if d.Seed != nil {
+		seed = strconv.FormatUint(*d.Seed, 10)
+	}
+	path, focus := d.Figures(v)
+	var b bytes.Buffer
+	err = t.Funcs(spoken(v)).Execute(&b, map[string]any{
+		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed,
+		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(v),
+	})
+	return b.Bytes(), err
+}
+
+// page is read when it is first wanted, since that takes a while.
+var page = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page.html").Funcs(spoken(voice.English)).Funcs(template.FuncMap{
+		"svg":     func(f *figure.Figure) template.HTML { return template.HTML(f.SVG()) },
+		"uri":     uri,
+		"percent": func(a, b fact.Points) float64 { return 100 * float64(a) / max(float64(b), 1e-9) },
+	}).ParseFS(files, "page.html"))
+})
+
+// spoken are the functions of the page that put things into words.
+func spoken(v voice.Voice) template.FuncMap {
+	return template.FuncMap{
+		"text":    v.Text,
+		"say":     v.Say,
+		"value":   v.Value,
+		"caption": func(p Picture) string { return p.Caption(v) },
+		"words":   func(f scoring.Finding) report.Words { return report.Of(v, f) },
+		"verdict": func(m *scoring.Mark) string { return report.Verdict(v, m) },
+		"at":      func(events fact.Events) string { return atSteps(v, events) },
+	}
+}
+
+// atSteps names the steps at which something happened.
+func atSteps(v voice.Voice, events fact.Events) string {
+	events = slices.Compact(slices.Sorted(slices.Values(events)))
+	switch len(events) {
+	case 0:
+		return ""
+	case 1:
+		return v.Text("debrief.at-step", "events", events)
+	}
+	return v.Text("debrief.at-steps", "events", events)
+}
+
+// uri is a picture inside the page.
+func uri(img image.Image) (template.URL, error) {
+	var b bytes.Buffer
+	err := png.Encode(&b, img)
+	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), err
+}

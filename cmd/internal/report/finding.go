@@ -1,0 +1,51 @@
+package report
+
+import (
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/sim/fact"
+)
+
+// Words are what is said of a finding.
+type Words struct {
+	Title  string
+	What   string // what happened
+	Optics string // what it did to the focal lines
+	Better string // what would have been better
+}
+
+// Of puts a finding into words.
+func Of(v voice.Voice, f scoring.Finding) Words {
+	say := func(part string) string {
+		id := "finding." + f.ID + part
+		if f.Form != "" && v.Has(id+"/"+f.Form) {
+			id += "/" + f.Form
+		}
+		return v.Say(fact.Fact{ID: id, Values: f.Values})
+	}
+	return Words{say(""), v.Sentence(say(".what")), v.Sentence(say(".optics")), v.Sentence(say(".better"))}
+}
+
+// Why is why points were earned or lost in a report.
+func Why(v voice.Voice, r *scoring.Report, reason scoring.Reason) string {
+	for _, f := range r.Findings {
+		if f.ID == reason.Finding {
+			return v.Sentence(Of(v, f).Title)
+		}
+	}
+	return v.Sentence(v.Say(reason.Why))
+}
+
+// Verdict sums a mark up in a sentence.
+func Verdict(v voice.Voice, m *scoring.Mark) string { return v.Sentence(v.Say(m.Verdict())) }
+
+// Events names events of the log in brackets; "" for none.
+func Events(v voice.Voice, events fact.Events) string {
+	switch len(events) {
+	case 0:
+		return ""
+	case 1:
+		return v.Text("report.event", "events", events)
+	}
+	return v.Text("report.events", "events", events)
+}

@@ -1,0 +1,112 @@
+// Package report puts the mark and the review of a sitting into words, and lays
+// them out for people at a terminal.
+//
+//	r, err := scoring.Review(c, s, par)
+//	...
+//	err = report.Write(os.Stdout, voice.In("de"), r, true)
+package report
+
+import (
+	"io"
+
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/sim/fact"
+)
+
+// Write writes a report: the mark, the points by part, and a line for each
+// finding. Full adds the reasons, what each finding did to the focal lines, the
+// luck, and the numbers of the events.
+func Write(w io.Writer, v voice.Voice, r *scoring.Report, full bool) error {
+	p := &page{voice: v}
+	if r.Mark == nil {
+		p.say("report.broken-off")
+	} else {
+		p.mark(r.Mark)
+	}
+	p.line("")
+	p.say("report.marks", "points", r.Total, "most", r.Most)
+	p.parts(r, full)
+	p.line("")
+	p.findings(r.Findings, full)
+	p.luck(r.Luck, full)
+	p.line("")
+	p.say("report.par", "sittings", fact.Count(r.Par.Seeds), "steps", fact.Count(r.Par.Steps+0.5), "time", r.Par.Seconds, "off", r.Par.Typical)
+	p.line("")
+	p.say("caution")
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// WriteMark writes a mark: a sentence that sums it up, the end point beside the
+// truth, what it took, and the caution.
+func WriteMark(w io.Writer, v voice.Voice, m *scoring.Mark) error {
+	p := &page{voice: v}
+	p.mark(m)
+	p.line("")
+	p.say("caution")
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// parts are the points of each part, and why, in columns.
+func (p *page) parts(r *scoring.Report, full bool) {
+	names, points := column{}, column{right: true}
+	for _, part := range r.Parts {
+		names.add(p.voice.Value(part.Name))
+		points.add(p.voice.Text("report.part", "points", part.Points, "most", part.Most))
+	}
+	for i, part := range r.Parts {
+		p.line("  " + names.cell(i) + "  " + points.cell(i))
+		if !full {
+			continue
+		}
+		for _, reason := range part.Reasons {
+			p.hang("    "+padLeft(p.earned(reason.Points), 7)+"  ", Why(p.voice, r, reason), Events(p.voice, reason.Events))
+		}
+	}
+}
+
+// earned are points with a sign.
+func (p *page) earned(points fact.Points) string {
+	if points < 0 {
+		return p.voice.Value(points)
+	}
+	return p.voice.Text("report.earned", "points", points)
+}
+
+func (p *page) findings(all []scoring.Finding, full bool) {
+	if len(all) == 0 {
+		p.say("report.nothing")
+		return
+	}
+	p.say("report.findings")
+	severities := column{}
+	for _, f := range all {
+		severities.add(p.voice.Value(f.Severity))
+	}
+	for i, f := range all {
+		words := Of(p.voice, f)
+		p.line("  " + severities.cell(i) + "  " + p.voice.Text("report.finding", "title", words.Title, "id", f.ID))
+		if full {
+			const indent = "          "
+			p.hang(indent, words.What, Events(p.voice, f.Events))
+			p.hang(indent, words.Optics)
+			p.hang(indent, p.voice.Text("report.better", "better", words.Better))
+		}
+	}
+}
+
+func (p *page) luck(all []scoring.Luck, full bool) {
+	if len(all) == 0 {
+		return
+	}
+	p.line("")
+	p.say("report.luck", "answers", fact.Count(len(all)))
+	if !full {
+		return
+	}
+	for _, l := range all {
+		p.line("  " + p.voice.Text("report.chance", "event", fact.Count(l.Event), "said", l.Said, "noiseless", l.Noiseless))
+	}
+}
