@@ -9,7 +9,7 @@ import (
 )
 
 // balancing judges the work with the arrow.
-func (t *trace) balancing(axis float64) []Finding {
+func (t axisWork) balancing(axis float64) []Finding {
 	arrows, blocks := t.arrows(), t.blocks()
 	var out []Finding
 	if wrong, right := t.turns(); t.astray(wrong, right, axis) {
@@ -35,7 +35,7 @@ func (t *trace) balancing(axis float64) []Finding {
 	return out
 }
 
-func (t *trace) notBalanced(arrows []int, axis float64) Finding {
+func (t axisWork) notBalanced(arrows []int, axis float64) Finding {
 	off := apart(axis, t.truth.Axis)
 	f := finding("arrow-not-balanced", 0.5, arrows,
 		"questions", fact.Count(len(t.where(arrows, (*moment).plain))), "axis", fact.Degrees(axis),
@@ -49,7 +49,7 @@ func (t *trace) notBalanced(arrows []int, axis float64) Finding {
 // balanced reports whether some answers about the arrow settle an axis: limbs
 // alike near it, or clearer on one side before it and on the other behind it.
 // The limb to the left is clearer when the axis has a greater label.
-func (t *trace) balanced(arrows []int, axis float64) bool {
+func (t axisWork) balanced(arrows []int, axis float64) bool {
 	low, high := math.Inf(-1), math.Inf(1)
 	for _, i := range arrows {
 		m := &t.moments[i]
@@ -72,7 +72,7 @@ func (t *trace) balanced(arrows []int, axis float64) bool {
 }
 
 // balancedSomewhere reports whether the answers about the arrow settle any axis.
-func (t *trace) balancedSomewhere() bool {
+func (t axisWork) balancedSomewhere() bool {
 	for axis := 1; axis <= 180; axis++ {
 		if t.balanced(t.arrows(), float64(axis)) {
 			return true
@@ -83,7 +83,7 @@ func (t *trace) balancedSomewhere() bool {
 
 // turns are the turns of the arrow towards the clearer limb, and the number of
 // those towards the more blurred one.
-func (t *trace) turns() (wrong []int, right int) {
+func (t axisWork) turns() (wrong []int, right int) {
 	arrows := t.arrows()
 	for n := 1; n < len(arrows); n++ {
 		was, now := &t.moments[arrows[n-1]], &t.moments[arrows[n]]
@@ -102,7 +102,7 @@ func (t *trace) turns() (wrong []int, right int) {
 // astray reports whether turns toward the clearer limb were what was done: twice
 // and as often as the right ones, or once, to stay there. A single one may be a
 // look at the other side.
-func (t *trace) astray(wrong []int, right int, axis float64) bool {
+func (t axisWork) astray(wrong []int, right int, axis float64) bool {
 	switch len(wrong) {
 	case 0:
 		return false
@@ -112,7 +112,7 @@ func (t *trace) astray(wrong []int, right int, axis float64) bool {
 	return len(wrong) >= right
 }
 
-func (t *trace) turnedWrong(wrong []int) Finding {
+func (t axisWork) turnedWrong(wrong []int) Finding {
 	m := &t.moments[wrong[len(wrong)-1]]
 	return finding("arrow-turned-wrong", 0.5, wrong,
 		"turns", fact.Count(len(wrong)), "pointer", fact.Degrees(m.State.Pointer),
@@ -121,7 +121,7 @@ func (t *trace) turnedWrong(wrong []int) Finding {
 
 // deceived reports whether the blocks were brought to equality, or reversed, on
 // an axis further off than the cylinder allows.
-func (t *trace) deceived(axis float64) bool {
+func (t axisWork) deceived(axis float64) bool {
 	off := apart(axis, t.truth.Axis)
 	if t.truth.Cyl == 0 || len(t.blocks()) == 0 || off <= AxisTolerance(t.truth.Cyl) || off >= 45 {
 		return false
@@ -130,7 +130,7 @@ func (t *trace) deceived(axis float64) bool {
 	return len(a[patient.Alike]) > 0 || len(a[patient.Parallel]) > 0 && len(a[patient.Perpendicular]) > 0
 }
 
-func (t *trace) unsettled(axis float64) Finding {
+func (t axisWork) unsettled(axis float64) Finding {
 	off, c := apart(axis, t.truth.Axis), math.Abs(t.truth.Cyl)
 	rad := 2 * off * math.Pi / 180
 	f := finding("blocks-axis-unsettled", 0.75, t.blocks(),

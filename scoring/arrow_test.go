@@ -49,10 +49,10 @@ func TestBalanced(t *testing.T) {
 		{"at the other focal line", 40, map[int]patient.Kind{130: a}, false},
 	} {
 		tr, events := told(optics.Frame{}, c.answers)
-		assert.Equal(t, c.want, tr.balanced(events, c.axis), c.name)
+		assert.Equal(t, c.want, axisWork{tr}.balanced(events, c.axis), c.name)
 	}
 	through := optics.Frame{}
 	through.Lenses[optics.Front1] = optics.CylinderOf(-1, 40)
 	tr, events := told(through, map[int]patient.Kind{40: a})
-	assert.False(t, tr.balanced(events, 40), "through a cylinder the arrow says nothing of the axis")
+	assert.False(t, axisWork{tr}.balanced(events, 40), "through a cylinder the arrow says nothing of the axis")
 }

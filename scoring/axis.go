@@ -20,9 +20,12 @@ const (
 	nearOblique = 20  // lines so near to 45 degrees from the arrow
 )
 
+// axisWork judges the work on the axis, with a dial and the arrow.
+type axisWork struct{ *trace }
+
 // judgeAxis: the dial is asked about, its clearest line sets the axis, across
 // it; the arrow is balanced there before the blocks give the power.
-func (t *trace) judgeAxis() judgement {
+func (t axisWork) judgeAxis() judgement {
 	switch {
 	case t.noneFound():
 		at, _ := t.deciding()
@@ -71,18 +74,18 @@ func (t *trace) axisEvidence() []int {
 	return append(out, t.arrows()...)
 }
 
-func (t *trace) dialMissing() Finding {
+func (t axisWork) dialMissing() Finding {
 	return finding("dial-missing", 1, []int{len(t.moments) - 1},
 		"tested", t.setup.Tested, "objective", cylinder(t.objective), "cylinder", cylinder(t.truth))
 }
 
-func (t *trace) fanMissing() Finding {
+func (t axisWork) fanMissing() Finding {
 	e := append(t.arrows(), t.blocks()...)
 	return finding("fan-missing", 0.5, e[:1])
 }
 
 // noCylinder is judged when none was stated though the eye has one that shows.
-func (t *trace) noCylinder() judgement {
+func (t axisWork) noCylinder() judgement {
 	if !t.astigmatic() {
 		return judgement{good: fact.New("reason.axis.no-cylinder"), events: t.axisEvidence()}
 	}
@@ -95,7 +98,7 @@ func (t *trace) noCylinder() judgement {
 
 // wrongAxis recognises two axes by name: the one along the clearest line, and
 // the mirror image.
-func (t *trace) wrongAxis(axis float64) (Finding, bool) {
+func (t axisWork) wrongAxis(axis float64) (Finding, bool) {
 	if t.truth.Cyl == 0 {
 		return Finding{}, false
 	}
@@ -128,7 +131,7 @@ func crossed(cyl, degrees float64) float64 {
 
 // alongLine recognises a cylinder set along the clearest line instead of across
 // it; the label of the line is the axis across it.
-func (t *trace) alongLine(at int, label, final float64) (Finding, bool) {
+func (t axisWork) alongLine(at int, label, final float64) (Finding, bool) {
 	along := t.where(t.changes(), func(m *moment) bool {
 		return m.N > at && m.marked.Cyl != 0 && apart(m.marked.Axis, label) >= acrossFrom && apart(m.marked.Axis, t.truth.Axis) > 45
 	})
@@ -146,7 +149,7 @@ func (t *trace) alongLine(at int, label, final float64) (Finding, bool) {
 }
 
 // axisEvents are the events that gave the cylinder an axis.
-func (t *trace) axisEvents(axis float64) []int {
+func (t axisWork) axisEvents(axis float64) []int {
 	e := t.where(t.changes(), func(m *moment) bool { return m.marked.Cyl != 0 && apart(m.marked.Axis, axis) < 1 })
 	if len(e) > 0 {
 		return e[:1]

@@ -37,10 +37,13 @@ func (t *trace) answersByPower() map[patient.Kind][]float64 {
 	return out
 }
 
+// blockWork judges the work on the power of the cylinder, with the blocks.
+type blockWork struct{ *trace }
+
 // judgeBracket: the cylinder is made stronger in the steps of the set until the
 // blocks reverse, and the one that reverses them is not the one that is given
 // (taught so; the answer between is the weaker one).
-func (t *trace) judgeBracket() judgement {
+func (t blockWork) judgeBracket() judgement {
 	blocks := t.blocks()
 	switch {
 	case t.noneFound():
@@ -74,7 +77,7 @@ func (t *trace) judgeBracket() judgement {
 
 // worked reports whether anything was asked of the tested eye on a dial, the arrow
 // or the blocks.
-func (t *trace) worked() bool {
+func (t blockWork) worked() bool {
 	blocks := t.where(t.asked(patient.WhichBlock), func(m *moment) bool { return m.sees })
 	return len(t.dials())+len(t.arrows())+len(blocks) > 0
 }
@@ -96,7 +99,7 @@ func bracketed(a map[patient.Kind][]float64) bool {
 
 // powersBetween are the powers asked about from the strongest that was too weak
 // to the weakest that was too strong.
-func (t *trace) powersBetween(parallel, across []float64) []float64 {
+func (t blockWork) powersBetween(parallel, across []float64) []float64 {
 	high, low := 0.0, slices.Max(across)
 	if len(parallel) > 0 {
 		high = slices.Min(parallel)
@@ -115,7 +118,7 @@ func (t *trace) powersBetween(parallel, across []float64) []float64 {
 
 // widestLeap is the widest step, in dioptres, from one power to the next that
 // left out one of the set; 0 for none. The powers are in rising order.
-func (t *trace) widestLeap(powers []float64) float64 {
+func (t blockWork) widestLeap(powers []float64) float64 {
 	leap := 0.0
 	for i := 1; i < len(powers); i++ {
 		if !t.neighbours(powers[i], powers[i-1]) {
@@ -126,7 +129,7 @@ func (t *trace) widestLeap(powers []float64) float64 {
 }
 
 // neighbours reports whether the set has no minus cylinder between two.
-func (t *trace) neighbours(weaker, stronger float64) bool {
+func (t blockWork) neighbours(weaker, stronger float64) bool {
 	if weaker-stronger < step {
 		return true
 	}
@@ -134,12 +137,12 @@ func (t *trace) neighbours(weaker, stronger float64) bool {
 	return ok && math.Abs(next.Power-stronger) < 0.01
 }
 
-func (t *trace) blocksMissing() Finding {
+func (t blockWork) blocksMissing() Finding {
 	at, _ := first(t.arrows(), t.dials(), []int{len(t.moments) - 1})
 	return finding("blocks-missing", 1, []int{at}, "stated", cylinder(t.found()), "cylinder", cylinder(t.truth))
 }
 
-func (t *trace) notBracketed(a map[patient.Kind][]float64) Finding {
+func (t blockWork) notBracketed(a map[patient.Kind][]float64) Finding {
 	f := finding("cylinder-not-bracketed", 0.5, t.blocks(), "found", cylinder(t.found()), "cylinder", cylinder(t.truth))
 	switch {
 	case len(a[patient.Perpendicular]) > 0:
@@ -152,7 +155,7 @@ func (t *trace) notBracketed(a map[patient.Kind][]float64) Finding {
 
 // reversingKept reports whether a cylinder that reversed the blocks was given,
 // though a weaker one had not.
-func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
+func (t blockWork) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 	final := t.found().Cyl
 	is := func(powers []float64, power float64) bool {
 		return slices.ContainsFunc(powers, func(p float64) bool { return math.Abs(p-power) < 0.01 })
@@ -174,7 +177,7 @@ func (t *trace) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 // so that the sphere has no reason to change while the blocks are compared. Half
 // the cylinder added in plus, as some teach, is accepted; so is what brings the
 // fog to where it belongs, or answers an answer that cannot be used.
-func (t *trace) judgeSphereAlone() judgement {
+func (t blockWork) judgeSphereAlone() judgement {
 	blocks := t.blocks()
 	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
 		return judgement{good: fact.New("reason.sphere-alone.none")}
@@ -210,7 +213,7 @@ func (t *trace) judgeSphereAlone() judgement {
 
 // asForBetter reports whether, between two events, a lens held up of the sign of a
 // change of the sphere was called better: then the change has its reason.
-func (t *trace) asForBetter(from, to int, change float64) bool {
+func (t blockWork) asForBetter(from, to int, change float64) bool {
 	return len(t.where(t.asked(patient.WithLens), func(m *moment) bool {
 		return m.N > from && m.N < to && m.Answer.Kind == patient.Better && m.frame.Held.Power*change > 0
 	})) > 0
@@ -224,7 +227,7 @@ func fogError(fog float64) float64 {
 // judgeCheck: with the cylinder found, more plus blurs the blocks and leaves
 // them alike, or the dial, shown once more, has no line that stands out (taught
 // so). The other check, that another −0.25 D reverses them, is the bracket's.
-func (t *trace) judgeCheck() judgement {
+func (t blockWork) judgeCheck() judgement {
 	blocks := t.blocks()
 	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
 		return judgement{good: fact.New("reason.check.none")}

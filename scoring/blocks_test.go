@@ -36,11 +36,11 @@ func TestBracketed(t *testing.T) {
 // beyond.
 func TestWidestLeap(t *testing.T) {
 	tr := &trace{setup: sitting.Setup{}}
-	assert.Zero(t, tr.widestLeap(nil))
-	assert.Zero(t, tr.widestLeap([]float64{-1.25, -1, -0.75}))
-	assert.Equal(t, 0.5, tr.widestLeap([]float64{-1.5, -1, -0.75}))
-	assert.Zero(t, tr.widestLeap([]float64{-5, -4.5, -4, -3.75}))
-	assert.Equal(t, 1.0, tr.widestLeap([]float64{-5, -4}))
+	assert.Zero(t, blockWork{tr}.widestLeap(nil))
+	assert.Zero(t, blockWork{tr}.widestLeap([]float64{-1.25, -1, -0.75}))
+	assert.Equal(t, 0.5, blockWork{tr}.widestLeap([]float64{-1.5, -1, -0.75}))
+	assert.Zero(t, blockWork{tr}.widestLeap([]float64{-5, -4.5, -4, -3.75}))
+	assert.Equal(t, 1.0, blockWork{tr}.widestLeap([]float64{-5, -4}))
 }
 
 // The sphere may be changed between two looks at the blocks for a lens of the
@@ -66,7 +66,7 @@ func TestAsForBetter(t *testing.T) {
 		{held(-0.5, patient.Better), 0, 2, -0.5, false},
 	} {
 		tr := &trace{moments: []moment{{}, {}, c.m}}
-		assert.Equal(t, c.want, tr.asForBetter(c.from, c.to, c.change), "%+v", c)
+		assert.Equal(t, c.want, blockWork{tr}.asForBetter(c.from, c.to, c.change), "%+v", c)
 	}
 }
 

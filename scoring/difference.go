@@ -1,9 +1,3 @@
-// Package scoring compares what a student did with the hidden truth.
-//
-// An end point is judged as the lens that is left over when the truth is taken
-// away from it, so that plus-cylinder and minus-cylinder forms of one lens are
-// one answer, and a sphere can be compared with a sphero-cylinder (the idea of
-// Taylor and others (2011), Eye 25:1333).
 package scoring
 
 import (

@@ -11,11 +11,14 @@ import (
 // leastCylinder is the weakest cylinder, in dioptres, that shows on a dial.
 const leastCylinder = cases.Faintest
 
+// fogging judges the fog and its check.
+type fogging struct{ *trace }
+
 // judgeFog: when the dial decides, both focal lines stand in front of the
 // retina, the back one 0.25 to 1.00 D (common practice), and while the arrow and
 // the blocks are asked about it never falls behind. That is looked at with
 // accommodation relaxed; whatever it is, accommodation only blurs then.
-func (t *trace) judgeFog() judgement {
+func (t fogging) judgeFog() judgement {
 	at, ok := t.fogged()
 	if !ok {
 		return judgement{missed: fact.New("reason.no-lines")}
@@ -40,7 +43,7 @@ func (t *trace) judgeFog() judgement {
 
 // fogged is the question at which the fog counts: the deciding one about a dial,
 // or else the first about the arrow or the blocks.
-func (t *trace) fogged() (int, bool) {
+func (t fogging) fogged() (int, bool) {
 	if at, ok := t.deciding(); ok {
 		return at, true
 	}
@@ -56,7 +59,7 @@ func first(lists ...[]int) (int, bool) {
 	return 0, false
 }
 
-func (t *trace) fogTooLittle(m *moment) Finding {
+func (t fogging) fogTooLittle(m *moment) Finding {
 	f := finding("fog-too-little", 0.5, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
 		"accommodation", fact.Amount(m.Accommodation), "change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
@@ -66,7 +69,7 @@ func (t *trace) fogTooLittle(m *moment) Finding {
 	return f
 }
 
-func (t *trace) fogTooMuch(m *moment) Finding {
+func (t fogging) fogTooMuch(m *moment) Finding {
 	f := finding("fog-too-much", 0.5, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
 		"change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
@@ -77,7 +80,7 @@ func (t *trace) fogTooMuch(m *moment) Finding {
 	return f
 }
 
-func (t *trace) fogLost(later []int) Finding {
+func (t fogging) fogLost(later []int) Finding {
 	m := &t.moments[later[0]]
 	return finding("fog-lost", 0.5, later,
 		"chart", m.State.Chart, "lens", m.marked, "lines", lines(m.residual), "back", place(m.fog))
@@ -99,7 +102,7 @@ type look struct {
 // judgeVerify: a little more plus must make the clearest line worse, or leave
 // the same line clearest (common practice). It is worth asking through the
 // sphere that is used, or a weaker one: what blurs there blurs here.
-func (t *trace) judgeVerify() judgement {
+func (t fogging) judgeVerify() judgement {
 	at, ok := t.fogged()
 	if !ok {
 		return judgement{missed: fact.New("reason.no-lines")}
@@ -135,7 +138,7 @@ func (t *trace) judgeVerify() judgement {
 // morePlus are the comparisons with 0.25 to 0.75 D more plus, with the cylinder
 // out or on a chart of lines: a lens held up, a change of the sphere, or the same dial asked about once
 // more, where the same line must be named.
-func (t *trace) morePlus() []look {
+func (t fogging) morePlus() []look {
 	var out []look
 	for _, i := range t.asked(patient.WithLens) {
 		m := &t.moments[i]
@@ -165,7 +168,7 @@ func isLittle(d float64) bool { return d > 0.25-slack && d < 0.75+slack }
 
 // lastChange is the last event up to i that changed the cells of the frame; 0
 // for none.
-func (t *trace) lastChange(i int) int {
+func (t fogging) lastChange(i int) int {
 	for ; i > 0; i-- {
 		switch t.moments[i].Action.Do {
 		case sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn:

@@ -24,8 +24,8 @@ const (
 	otherAcuity = 0.11
 )
 
-// luck are the answers that were chance.
-func (t *trace) luck() []Luck {
+// luckOf are the answers of a sitting that were chance.
+func luckOf(t *trace) []Luck {
 	out := []Luck{}
 	for i := range t.moments {
 		m := &t.moments[i]

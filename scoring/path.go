@@ -31,8 +31,8 @@ type Line struct {
 	Angle fact.Degrees `json:"angle"` // in standard notation
 }
 
-// path has a moment for every event.
-func (t *trace) path() []Moment {
+// pathOf has a moment for every event of a sitting.
+func pathOf(t *trace) []Moment {
 	out := []Moment{}
 	for i := 1; i < len(t.moments); i++ {
 		m := &t.moments[i]

@@ -6,9 +6,12 @@ import (
 	"conoid/sim/sitting"
 )
 
+// preparation judges how eyes, frame and lenses were handled.
+type preparation struct{ *trace }
+
 // judgeCover: while anything is asked the other eye is covered, and the tested
 // one is not (common practice).
-func (t *trace) judgeCover() judgement {
+func (t preparation) judgeCover() judgement {
 	asked := t.questions()
 	if len(asked) == 0 {
 		return judgement{missed: fact.New("reason.nothing-asked")}
@@ -38,7 +41,7 @@ func (t *trace) judgeCover() judgement {
 }
 
 // inOther is the residual of the other eye.
-func (t *trace) inOther(m *moment) optics.Power {
+func (t preparation) inOther(m *moment) optics.Power {
 	i := 1 - t.setup.Tested.Index()
 	needs := optics.Required(t.setup.Eyes[i].Error, t.setup.Room.Vertex, sitting.TruthDistance)
 	return m.State.Frames[i].AtCornea(t.setup.Room.Distance).Sub(needs)
@@ -57,7 +60,7 @@ func (t *trace) doing(v sitting.Verb) []int {
 
 // judgeCylinderOut: the dial is asked without a cylinder first; later on it may
 // be shown again through one, as a check (common practice).
-func (t *trace) judgeCylinderOut() judgement {
+func (t preparation) judgeCylinderOut() judgement {
 	dials, plain := t.dials(), t.plainDials()
 	if len(dials) == 0 {
 		arrows := t.arrows()
@@ -97,7 +100,7 @@ func cylinder(rx optics.Rx) fact.Fact {
 // judgeLenses: a new plus lens goes in before the old one comes out, and an old
 // minus lens comes out before the new one goes in, so that an eye that can
 // accommodate is never given a reason to (common practice).
-func (t *trace) judgeLenses() judgement {
+func (t preparation) judgeLenses() judgement {
 	changes := t.changes()
 	if len(changes) == 0 {
 		return judgement{missed: fact.New("reason.no-lens")}
@@ -140,9 +143,9 @@ func (t *trace) changes() []int {
 	return out
 }
 
-// dip tells whether the change of event i left plus missing in between: the
+// dip reports whether the change of event i left plus missing in between: the
 // spherical equivalent of the residual there, which called for accommodation.
-func (t *trace) dip(i int) (float64, bool) {
+func (t preparation) dip(i int) (float64, bool) {
 	was, now := t.before(i), &t.moments[i]
 	var between float64
 	a := now.Action
@@ -158,7 +161,7 @@ func (t *trace) dip(i int) (float64, bool) {
 	return between, between < -leastEffort && between < min(was.settled.M, now.settled.M)-leastDip
 }
 
-// opposite tells whether one lens comes out and another goes in, in two steps.
+// opposite reports whether one lens comes out and another goes in, in two steps.
 func opposite(a, b sitting.Action) bool {
 	return a.Eye == b.Eye && (a.Do == sitting.Take && b.Do == sitting.Put || a.Do == sitting.Put && b.Do == sitting.Take)
 }

@@ -25,22 +25,23 @@ type item struct {
 // items are all of the procedure. Each is judged by what was seen and done, not
 // by its place in an order, so that another order that works loses nothing.
 var items = []item{
-	{func(p cases.ProcedureScheme) float64 { return p.Cover }, (*trace).judgeCover},
-	{func(p cases.ProcedureScheme) float64 { return p.CylinderOut }, (*trace).judgeCylinderOut},
-	{func(p cases.ProcedureScheme) float64 { return p.Fog }, (*trace).judgeFog},
-	{func(p cases.ProcedureScheme) float64 { return p.Verify }, (*trace).judgeVerify},
-	{func(p cases.ProcedureScheme) float64 { return p.Axis }, (*trace).judgeAxis},
-	{func(p cases.ProcedureScheme) float64 { return p.Bracket }, (*trace).judgeBracket},
-	{func(p cases.ProcedureScheme) float64 { return p.SphereAlone }, (*trace).judgeSphereAlone},
-	{func(p cases.ProcedureScheme) float64 { return p.Check }, (*trace).judgeCheck},
-	{func(p cases.ProcedureScheme) float64 { return p.Sphere }, (*trace).judgeSphere},
-	{func(p cases.ProcedureScheme) float64 { return p.Acuity }, (*trace).judgeAcuity},
-	{func(p cases.ProcedureScheme) float64 { return p.Lenses }, (*trace).judgeLenses},
-	{func(p cases.ProcedureScheme) float64 { return p.Questions }, (*trace).judgeQuestions},
+	{func(p cases.ProcedureScheme) float64 { return p.Cover }, func(t *trace) judgement { return preparation{t}.judgeCover() }},
+	{func(p cases.ProcedureScheme) float64 { return p.CylinderOut }, func(t *trace) judgement { return preparation{t}.judgeCylinderOut() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Fog }, func(t *trace) judgement { return fogging{t}.judgeFog() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Verify }, func(t *trace) judgement { return fogging{t}.judgeVerify() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Axis }, func(t *trace) judgement { return axisWork{t}.judgeAxis() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Bracket }, func(t *trace) judgement { return blockWork{t}.judgeBracket() }},
+	{func(p cases.ProcedureScheme) float64 { return p.SphereAlone }, func(t *trace) judgement { return blockWork{t}.judgeSphereAlone() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Check }, func(t *trace) judgement { return blockWork{t}.judgeCheck() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Sphere }, func(t *trace) judgement { return sphereWork{t}.judgeSphere() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Acuity }, func(t *trace) judgement { return recording{t}.judgeAcuity() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Lenses }, func(t *trace) judgement { return preparation{t}.judgeLenses() }},
+	{func(p cases.ProcedureScheme) float64 { return p.Questions }, func(t *trace) judgement { return recording{t}.judgeQuestions() }},
 }
 
-// procedure marks the procedure and gives all findings, the dearest first.
-func (t *trace) procedure(s cases.ProcedureScheme) (Part, []Finding) {
+// procedureOf marks the procedure of a sitting and gives all findings, the
+// dearest first.
+func procedureOf(t *trace, s cases.ProcedureScheme) (Part, []Finding) {
 	p := Part{Name: ProcedurePart, Most: hundredth(fact.Points(s.Total()))}
 	var found []Finding
 	lost := map[string]fact.Points{}

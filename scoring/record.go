@@ -8,12 +8,15 @@ import (
 	"conoid/sim/sitting"
 )
 
+// recording judges what was written down, and how it was asked.
+type recording struct{ *trace }
+
 // judgeAcuity: the acuity is taken to its threshold, where letters are missed,
 // and recorded with the end point.
 //
 // Source: a survey of UK practice (Beesley, Davey and Elliott) names acuity that
 // is not taken to threshold as poor technique.
-func (t *trace) judgeAcuity() judgement {
+func (t recording) judgeAcuity() judgement {
 	if t.end == nil {
 		return judgement{missed: fact.New("reason.acuity.not-reached")}
 	}
@@ -42,7 +45,7 @@ func missedSome(m *moment) bool {
 }
 
 // judgeQuestions: questions are open, and are not put again for nothing.
-func (t *trace) judgeQuestions() judgement {
+func (t recording) judgeQuestions() judgement {
 	asked := t.questions()
 	if len(asked) == 0 {
 		return judgement{missed: fact.New("reason.nothing-asked")}
@@ -67,7 +70,7 @@ const mostAsked = 2
 
 // repeats are the questions beyond the second with nothing done in between, but
 // for explaining and taking notes.
-func (t *trace) repeats() []int {
+func (t recording) repeats() []int {
 	var out []int
 	var last sitting.Action
 	n := 0

@@ -103,13 +103,13 @@ func ReviewBy(scheme cases.Scheme, s *sitting.Sitting, par Par) (*Report, error)
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{Par: par, Path: t.path(), Luck: t.luck(), Findings: []Finding{}}
+	r := &Report{Par: par, Path: pathOf(t), Luck: luckOf(t), Findings: []Finding{}}
 	if t.end != nil {
 		if r.Mark, err = Of(s); err != nil {
 			return nil, err
 		}
 	}
-	procedure, findings := t.procedure(scheme.Procedure)
+	procedure, findings := procedureOf(t, scheme.Procedure)
 	r.Findings = append(r.Findings, findings...)
 	r.Parts = []Part{
 		endPointPart(scheme.EndPoint, r.Mark, len(t.moments)-1),

@@ -317,6 +317,6 @@ func TestRepeats(t *testing.T) {
 		do(t, s, work...)
 		tr, err := traceOf(s)
 		require.NoError(t, err)
-		assert.Len(t, tr.repeats(), want)
+		assert.Len(t, recording{tr}.repeats(), want)
 	}
 }

@@ -15,10 +15,13 @@ import (
 // about half a dioptre is then too small (an encyclopedia has it so; taught so).
 const duochromeLimit = 0.20
 
+// sphereWork judges the end of the refraction, the sphere.
+type sphereWork struct{ *trace }
+
 // judgeSphere: at the end letters are read through the correction; red and
 // green, +1.00 and more plus show that its sphere is the most plus with the best
 // acuity (common practice).
-func (t *trace) judgeSphere() judgement {
+func (t sphereWork) judgeSphere() judgement {
 	if t.end == nil {
 		return judgement{missed: fact.New("reason.sphere.not-reached")}
 	}
@@ -44,7 +47,7 @@ func (t *trace) judgeSphere() judgement {
 // The looks at the end point give the ID of what was looked at, where, or what
 // there is to tell of its absence.
 
-func (t *trace) lookAtLetters() (string, []int, *Finding) {
+func (t sphereWork) lookAtLetters() (string, []int, *Finding) {
 	read := t.where(t.letters(), t.atEnd)
 	if len(read) > 0 {
 		return "letters", read, nil
@@ -56,7 +59,7 @@ func (t *trace) lookAtLetters() (string, []int, *Finding) {
 
 // lookAtMorePlus: something about letters or colours is asked through a little
 // more plus than was stated.
-func (t *trace) lookAtMorePlus() (string, []int, *Finding) {
+func (t sphereWork) lookAtMorePlus() (string, []int, *Finding) {
 	asked := t.asked(patient.ReadLetters, patient.WhichColour, patient.WithLens, patient.OneOrTwo)
 	more := t.where(asked, func(m *moment) bool {
 		d, ok := t.beyondEnd(m)
@@ -70,7 +73,7 @@ func (t *trace) lookAtMorePlus() (string, []int, *Finding) {
 }
 
 // lookAtColours: not where the acuity forbids it.
-func (t *trace) lookAtColours() (string, []int, *Finding) {
+func (t sphereWork) lookAtColours() (string, []int, *Finding) {
 	colours := t.where(t.asked(patient.WhichColour), func(m *moment) bool { return m.sees })
 	blurred := t.where(colours, t.inBlur)
 	switch {
@@ -87,7 +90,7 @@ func (t *trace) lookAtColours() (string, []int, *Finding) {
 	return "colours", colours, nil
 }
 
-func (t *trace) lookAtPlusOne() (string, []int, *Finding) {
+func (t sphereWork) lookAtPlusOne() (string, []int, *Finding) {
 	through := t.where(t.asked(patient.ReadLetters, patient.WithLens), t.throughPlusOne)
 	if len(through) > 0 {
 		return "plus-one", through, nil
@@ -97,7 +100,7 @@ func (t *trace) lookAtPlusOne() (string, []int, *Finding) {
 }
 
 // sphereFinding is a finding about the end point, with what stands behind it.
-func (t *trace) sphereFinding(id string, loses float64) Finding {
+func (t sphereWork) sphereFinding(id string, loses float64) Finding {
 	return finding(id, loses, []int{len(t.moments) - 1}, "tested", t.setup.Tested, "lines", lines(t.leftOver()))
 }
 
@@ -108,7 +111,7 @@ func (t *trace) letters() []int {
 
 // leftOver is the residual that the end point leaves at the cornea, for the room
 // of the sitting.
-func (t *trace) leftOver() optics.Power {
+func (t sphereWork) leftOver() optics.Power {
 	f := optics.NewFrame(t.setup.Room.Vertex)
 	return optics.Required(t.found(), f.Vertex, t.setup.Room.Distance).Sub(t.needs)
 }
@@ -128,7 +131,7 @@ func (t *trace) atEnd(m *moment) bool {
 	return ok && math.Abs(d) < 0.125
 }
 
-func (t *trace) throughPlusOne(m *moment) bool {
+func (t sphereWork) throughPlusOne(m *moment) bool {
 	d, ok := t.beyondEnd(m)
 	return ok && math.Abs(d-1) <= 0.25+slack && hasLetters(m.State.Chart)
 }
@@ -136,10 +139,10 @@ func (t *trace) throughPlusOne(m *moment) bool {
 func hasLetters(c sitting.ChartName) bool { return c == sitting.Letters || c == sitting.Letter }
 
 // inBlur reports whether more than a dioptre of error was left.
-func (t *trace) inBlur(m *moment) bool { return DefocusEquivalent(m.residual) > 1+slack }
+func (t sphereWork) inBlur(m *moment) bool { return DefocusEquivalent(m.residual) > 1+slack }
 
 // bestRead is the best acuity read, logMAR.
-func (t *trace) bestRead() float64 {
+func (t sphereWork) bestRead() float64 {
 	best := math.Inf(1)
 	for _, i := range t.letters() {
 		if a := t.moments[i].Answer; a.Kind == patient.Read {
@@ -154,7 +157,7 @@ func (t *trace) bestRead() float64 {
 var workingLenses = []float64{1.50, 2.00}
 
 // sphereResult recognises what is wrong with the sphere that was stated.
-func (t *trace) sphereResult() []Finding {
+func (t sphereWork) sphereResult() []Finding {
 	m := left(t.truth, t.found()).M
 	last := t.moments[len(t.moments)-1]
 	var f Finding
@@ -180,7 +183,7 @@ func (t *trace) sphereResult() []Finding {
 
 // stillFogged reports whether the sphere that was stated is that of the last
 // question about a dial, the arrow or the blocks, or more.
-func (t *trace) stillFogged() bool {
+func (t sphereWork) stillFogged() bool {
 	work := slices.Concat(t.dials(), t.arrows(), t.blocks())
 	if len(work) == 0 {
 		return false
@@ -191,7 +194,7 @@ func (t *trace) stillFogged() bool {
 // workingLens reports whether the end point is too plus by about a lens for the
 // working distance that stands in the frame beside the sphere, or that the
 // objective result still had in it.
-func (t *trace) workingLens(f optics.Frame) bool {
+func (t sphereWork) workingLens(f optics.Frame) bool {
 	off := left(t.truth, t.found()).M
 	near := func(lens, d float64) bool { return math.Abs(d-lens) <= 0.375 }
 	spheres := 0
