@@ -58,7 +58,7 @@ type checker struct {
 
 // file checks a case, or a set and all its cases.
 func (ch *checker) file(path string) error {
-	data, err := readFile(path, "the case")
+	data, err := readFile(path, "argument.case")
 	if err != nil {
 		return err
 	}
@@ -95,7 +95,7 @@ func (ch *checker) set(path string, data []byte) error {
 	var bad []error
 	for _, l := range set.Cases {
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
-		data, err := readFile(file, "the case")
+		data, err := readFile(file, "argument.case")
 		if err != nil {
 			bad = append(bad, fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err))
 			continue

@@ -7,8 +7,10 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
@@ -19,18 +21,30 @@ import (
 // desk is the examiner's side of one sitting at a terminal.
 type desk struct {
 	out     io.Writer
-	cas     *cases.Case
-	name    string  // of the case, as the user would write it
-	key     string  // file of the key that opens it, "" for none
-	seed    *uint64 // nil when the log has none
-	guided  bool
+	voice   voice.Voice
 	plain   bool
-	s       *sitting.Sitting
-	journal *journal
-	logPath string
+	visit   *chair.Visit
+	insight chair.Insight
+	log     *logFile // nil keeps none
 	refused int
 	advised string          // the advice shown last
 	said    map[string]bool // questions that were written out: the next time only the answer is
+
+	// What is needed to sit down again, and for the marks.
+	cas  *cases.Case
+	name string  // of the case, as the user would write it
+	key  string  // file of the key that opens it, "" for none
+	seed *uint64 // nil when the log has none
+}
+
+func newDesk(v voice.Voice, r *room, c *cases.Case, l *chair.Local, log *logFile) *desk {
+	l.Speak(func(t chair.Told) []string {
+		return []string{v.Answer(*t.Event.Answer, l.Brief().Room.Labels, t.After.Chart)}
+	})
+	return &desk{
+		out: r, voice: v, plain: r.plain, visit: chair.Attend(l, chair.Notes{}), insight: l, log: log, cas: c,
+		said: map[string]bool{},
+	}
 }
 
 const (
@@ -39,10 +53,12 @@ const (
 )
 
 // say shows a paragraph of what came of a command.
-func (d *desk) say(format string, a ...any) {
-	text := fmt.Sprintf(format, a...)
+func (d *desk) say(text string) {
 	fmt.Fprintln(d.out, indent(wrap(text, width-margin), margin))
 }
+
+// tell says what there are words for.
+func (d *desk) tell(id string, pairs ...any) { d.say(d.voice.Text(id, pairs...)) }
 
 // lines shows lines as they are.
 func (d *desk) lines(text string) {
@@ -53,60 +69,59 @@ func (d *desk) blank() { fmt.Fprintln(d.out) }
 
 // welcome introduces the patient.
 func (d *desk) welcome() {
-	c := d.cas
-	fmt.Fprintln(d.out, wrap(voice.English.Text("caution"), width))
+	b := d.visit.Brief()
+	fmt.Fprintln(d.out, wrap(d.voice.Text("caution"), width))
 	d.blank()
-	known := fmt.Sprintf("level %d", c.Level)
-	if d.seed != nil {
-		known += fmt.Sprintf(", seed %d", *d.seed)
+	if d.seed == nil {
+		fmt.Fprintln(d.out, d.voice.Text("terminal.case-without-seed", "title", b.Title, "level", fact.Count(b.Level)))
+	} else {
+		fmt.Fprintln(d.out, d.voice.Text("terminal.case", "title", b.Title, "level", fact.Count(b.Level), "seed", fmt.Sprint(*d.seed)))
 	}
-	fmt.Fprintf(d.out, "%s  (%s)\n", c.Title, known)
-	if c.Story != "" {
-		fmt.Fprintln(d.out, wrap(c.Story, width))
+	if b.Story != "" {
+		fmt.Fprintln(d.out, wrap(b.Story, width))
 	}
 	d.blank()
-	d.showCard()
-	if d.logPath != "" {
-		d.lines("Log       " + d.logPath)
+	card := d.card()
+	if d.log != nil {
+		card = append(card, item{"terminal.log", d.log.name()})
 	}
-	d.lines("Help      write help, next, or quit (the sitting can go on later)")
+	d.table(append(card, item{"terminal.help", d.voice.Text("terminal.help.how")}))
 }
 
 // resumed tells where a sitting goes on.
 func (d *desk) resumed(rec *sitting.Record) {
 	d.blank()
 	if rec.Torn {
-		d.say("The last line of the log was cut off in the middle of writing and is left out: the step in it, if there was one, has not happened.")
+		d.tell("terminal.torn")
 	}
-	switch n := len(rec.Events); n {
-	case 0:
-		d.say("You go on at the very beginning.")
-	default:
-		d.say("You go on after %d actions; write history to see them. %s", n, d.standing())
+	if n := len(rec.Events); n > 0 {
+		d.say(d.voice.Text("terminal.goes-on", "n", fact.Count(n)) + " " + d.standing())
+		return
 	}
+	d.tell("terminal.goes-on-at-the-beginning")
 }
 
 // later tells how to go on.
 func (d *desk) later() {
 	d.blank()
-	d.say("No end point is stated, so that there is no mark yet.")
-	if d.journal != nil {
+	d.tell("terminal.no-end-point")
+	if d.log != nil {
 		how := d.again()
-		if d.guided {
+		if d.visit.Notes.Guided {
 			how += " --guide"
 		}
-		d.lines("Go on later with: " + how + " --log " + quoted(d.logPath))
+		d.lines(d.voice.Text("terminal.go-on-later", "command", how+" --log "+quoted(d.log.name())))
 	}
 }
 
 // after tells what can be done with a sitting that is over.
 func (d *desk) after() {
 	d.blank()
-	fmt.Fprintf(d.out, "The same patient again: %s\n", d.command())
-	if d.journal != nil {
-		fmt.Fprintf(d.out, "The log:                %s\n", d.logPath)
-		fmt.Fprintf(d.out, "What to learn from it:  conoid debrief %s\n", quoted(d.logPath))
+	what := []item{{"terminal.same-patient", d.command()}}
+	if d.log != nil {
+		what = append(what, item{"terminal.the-log", d.log.name()}, item{"terminal.to-learn", "conoid debrief " + quoted(d.log.name())})
 	}
+	fmt.Fprint(d.out, d.rows(what))
 }
 
 var errQuit = errors.New("quit")
@@ -115,7 +130,7 @@ var errQuit = errors.New("quit")
 // quits, or there are no more lines.
 func (d *desk) serve(r *room) error {
 	r.complete = func(line string) []string {
-		return words.Complete(line, words.SceneOf(d.s), slices.Collect(maps.Keys(d.looks()))...)
+		return words.Complete(line, d.scene(), slices.Collect(maps.Keys(d.looks()))...)
 	}
 	for n := 1; ; n++ {
 		line, err := r.next()
@@ -128,36 +143,37 @@ func (d *desk) serve(r *room) error {
 			}
 			err = d.take(line)
 		}
-		var no *sitting.Refusal
-		var what *words.Unclear
 		switch {
 		case err == nil:
 		case errors.Is(err, errQuit):
 			return nil
-		case errors.As(err, &no), errors.As(err, &what), errors.Is(err, errLongLine):
+		case refusal(err), r.interactive():
 			d.refuse(err, n, r.echo)
 		default:
 			return err
 		}
-		if _, over := d.s.EndPoint(); over {
+		if d.visit.Over() {
 			return nil
 		}
 	}
+}
+
+// refusal reports whether an error says why a line was not accepted. A script
+// goes on after one; what could not be kept ends it.
+func refusal(err error) bool {
+	var no *sitting.Refusal
+	var what *words.Unclear
+	return errors.As(err, &no) || errors.As(err, &what) || errors.Is(err, errLongLine)
 }
 
 // refuse says why a line was not accepted.
 func (d *desk) refuse(err error, line int, script bool) {
 	d.refused++
+	why := told(d.voice, err)
 	if script {
-		d.say("Refused, line %d: %s.", line, voice.English.Error(err))
-		return
+		why = d.voice.Text("terminal.refused", "line", fact.Count(line), "why", why)
 	}
-	d.say("%s", voice.English.Sentence(voice.English.Error(err)))
-}
-
-func sentence(s string) string {
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
+	d.say(d.voice.Sentence(why))
 }
 
 // take does what a line says.
@@ -166,56 +182,61 @@ func (d *desk) take(line string) error {
 	if look, ok := d.looks()[words.Name(w[0])]; ok {
 		return look(w[1:])
 	}
-	a, err := words.Parse(line, words.SceneOf(d.s))
+	a, err := words.Parse(line, d.scene())
 	if err != nil {
 		return err
 	}
-	e, err := d.s.Do(a)
-	if err != nil {
+	if _, err := d.visit.Do(a, time.Now()).Wait(); err != nil {
+		d.visit.Hear()
 		return err
 	}
-	if err := d.journal.append(e); err != nil {
-		return err
+	news, err := d.visit.Hear()
+	for _, t := range news {
+		d.show(t)
 	}
-	d.show(e)
-	if e.Action.Do != sitting.End && d.guided {
+	if err == nil && !d.visit.Over() {
 		d.advise()
 	}
-	return nil
+	return err
+}
+
+// scene is what the examiner sees now.
+func (d *desk) scene() words.Scene {
+	return words.Scene{State: d.visit.State(), Tested: d.visit.Brief().Tested, Questions: d.visit.Questions()}
 }
 
 // show tells what an event did, or what was asked and answered.
-func (d *desk) show(e sitting.Event) {
-	st, room := d.s.State(), d.s.Setup().Room
-	if e.Answer == nil {
-		d.say("%s", voice.English.Done(e, st, room))
+func (d *desk) show(t chair.Told) {
+	v, room := d.voice, d.visit.Brief().Room
+	if t.Event.Answer == nil {
+		d.say(v.Done(t.Event, t.After, room))
 		return
 	}
-	if q := voice.English.Question(e.Action, st.Chart); !d.said[q] {
-		d.say("You: “%s”", q)
+	if q := v.Question(t.Event.Action, t.After.Chart); !d.said[q] {
+		d.tell("terminal.you", "question", q)
 		d.said[q] = true
 	}
-	d.say("%s: “%s”", d.who(), voice.English.Answer(*e.Answer, room.Labels, st.Chart))
-	for _, row := range voice.English.Rows(*e.Answer) {
+	d.tell("terminal.answer", "who", d.who(), "answer", v.Answer(*t.Event.Answer, room.Labels, t.After.Chart))
+	for _, row := range v.Rows(*t.Event.Answer) {
 		d.lines(row)
 	}
 }
 
 func (d *desk) who() string {
-	if d.cas.Name == "" {
-		return "Patient"
+	if name := d.visit.Brief().Name; name != "" {
+		return name
 	}
-	return d.cas.Name
+	return d.voice.Text("terminal.patient")
 }
 
-// advise tells the next step of the method. What was told last is not told
-// again: then only the commands are left.
+// advise tells the next step of the method to who is guided. What was told last
+// is not told again: then only the commands are left.
 func (d *desk) advise() {
-	if !d.guided {
+	if !d.visit.Notes.Guided {
 		return
 	}
-	a := d.advice()
-	text := headline(a)
+	a := d.visit.Next()
+	text := d.headline(a)
 	if text != d.advised {
 		d.blank()
 		fmt.Fprintln(d.out, text)
@@ -224,16 +245,9 @@ func (d *desk) advise() {
 	fmt.Fprintln(d.out, commands(a))
 }
 
-// advice is what the guide says now.
-func (d *desk) advice() guide.Advice {
-	setup := d.s.Setup()
-	return guide.Next(guide.ViewOf(d.s, setup.Tested, setup.Eyes[setup.Tested.Index()].Objective, setup.Room))
-}
-
-func headline(a guide.Advice) string {
-	v := voice.English
-	step := v.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
-	return v.Sentence(step) + "\n" + wrap(v.Say(a.Text), width)
+func (d *desk) headline(a guide.Advice) string {
+	step := d.voice.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
+	return d.voice.Sentence(step) + "\n" + wrap(d.voice.Say(a.Text), width)
 }
 
 // commands are the lines to write for an advice.
@@ -245,8 +259,13 @@ func commands(a guide.Advice) string {
 	return indent(strings.Join(lines, "\n"), 2*margin)
 }
 
-// next tells the next step whether or not it was told last.
+// next tells the next step whether or not it was told last. It is a hint to who
+// is not guided.
 func (d *desk) next() {
-	a := d.advice()
-	fmt.Fprintln(d.out, headline(a)+"\n"+commands(a))
+	next := d.visit.Hint
+	if d.visit.Notes.Guided {
+		next = d.visit.Next
+	}
+	a := next()
+	fmt.Fprintln(d.out, d.headline(a)+"\n"+commands(a))
 }

@@ -2,13 +2,13 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"conoid/render/whole"
+	"conoid/sim/fact"
 )
 
 // writeNew writes a file that is complete or not there at all. A file that is
@@ -20,11 +20,18 @@ func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
 	})
 	switch {
 	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%s is there already, and is left as it is: choose another name, or write over it with --force", path)
+		return fact.Refuse("file.there-already", "path", path)
 	case err != nil:
-		return fmt.Errorf("%s cannot be written: %w", path, err)
+		return unwritable(path, err)
 	}
 	return nil
+}
+
+func unwritable(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return fact.Refuse("file.no-folder", "path", path)
+	}
+	return fact.Because(bare(err), "file.unwritable", "path", path)
 }
 
 // writeFolder writes files, named with slashes, into a folder that is new, or
@@ -35,10 +42,10 @@ func writeFolder(dir string, files map[string][]byte) error { return writeFolder
 // file.
 func writeFolderFor(mode fs.FileMode, dir string, files map[string][]byte) error {
 	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
-		return fmt.Errorf("%s is there already, and is not empty: name a new folder", dir)
+		return fact.Refuse("file.folder-there-already", "path", dir)
 	}
 	if err := fillFolder(mode, dir, files); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", dir, bare(err))
+		return unwritable(dir, err)
 	}
 	return nil
 }

@@ -1,110 +1,116 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
-	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
-// journal is the log of a sitting in a file. Each event is on the disk before
-// its answer is shown.
-type journal struct {
-	file *os.File
-	log  *sitting.Log
-}
+// logFile is the log of a sitting in a file. Each line is on the disk before
+// what it says is told.
+type logFile struct{ file *os.File }
 
-// createJournal begins a log in a new file.
-func createJournal(path string, h sitting.Header) (*journal, error) {
+var _ chair.Log = (*logFile)(nil)
+
+// createLog makes the file of a new log.
+func createLog(path string) (*logFile, error) {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return nil, fmt.Errorf("the log cannot be begun: %s: %w", path, cause(err))
+		return nil, fact.Because(cause(err), "log.not-created", "path", path)
 	}
-	log, err := sitting.NewLog(f, h)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err != nil {
-		f.Close()
-		os.Remove(path)
-		return nil, fmt.Errorf("the log cannot be begun: %s: %w", path, cause(err))
-	}
-	return &journal{f, log}, nil
+	return &logFile{f}, nil
 }
 
-// readJournal reads the log of a sitting.
-func readJournal(path string) (*sitting.Record, error) {
-	data, err := readFile(path, "the log")
-	if err != nil {
-		return nil, err
-	}
-	rec, err := sitting.ReadLog(strings.NewReader(string(data)))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	return rec, nil
-}
-
-// continueJournal goes on with a log that was read, behind its last whole line.
-func continueJournal(path string, rec *sitting.Record) (*journal, error) {
+// continueLog opens a log that was read, behind its last whole line.
+func continueLog(path string, rec *sitting.Record) (*logFile, error) {
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return nil, fmt.Errorf("the log cannot be continued: %s: %w", path, cause(err))
-	}
-	err = f.Truncate(rec.Size)
 	if err == nil {
 		_, err = f.Seek(rec.Size, io.SeekStart)
 	}
 	if err != nil {
-		f.Close()
-		return nil, fmt.Errorf("the log cannot be continued: %s: %w", path, cause(err))
+		return nil, fact.Because(cause(err), "log.not-continued", "path", path)
 	}
-	return &journal{f, sitting.ContinueLog(f, rec)}, nil
+	return &logFile{f}, nil
 }
 
-// append writes an event and waits until it is on the disk.
-func (j *journal) append(e sitting.Event) error {
-	if j == nil {
-		return nil
+// Append writes a line and waits until it is on the disk.
+func (l *logFile) Append(line []byte) error {
+	if _, err := l.file.Write(line); err != nil {
+		return cause(err)
 	}
-	err := j.log.Append(e)
-	if err == nil {
-		err = j.file.Sync()
+	return cause(l.file.Sync())
+}
+
+// Truncate cuts the file, and goes on from there.
+func (l *logFile) Truncate(size int64) error {
+	if err := l.file.Truncate(size); err != nil {
+		return cause(err)
 	}
+	if _, err := l.file.Seek(size, io.SeekStart); err != nil {
+		return cause(err)
+	}
+	return cause(l.file.Sync())
+}
+
+// name is the path of the file; "" when no log is kept.
+func (l *logFile) name() string {
+	if l == nil {
+		return ""
+	}
+	return l.file.Name()
+}
+
+func (l *logFile) close() {
+	if l != nil {
+		l.file.Close()
+	}
+}
+
+// discard takes away a log that was not begun.
+func (l *logFile) discard() {
+	if l != nil {
+		l.file.Close()
+		os.Remove(l.file.Name())
+	}
+}
+
+// readLog reads the log of a sitting.
+func readLog(path string) (*sitting.Record, error) {
+	data, err := readFile(path, "argument.log")
 	if err != nil {
-		return fmt.Errorf("event %d could not be kept, so that the sitting stops here; what came before is safe in %s: %w", e.N, j.file.Name(), cause(err))
+		return nil, err
 	}
-	return nil
-}
-
-func (j *journal) close() {
-	if j != nil {
-		j.file.Close()
+	rec, err := sitting.ReadLog(bytes.NewReader(data))
+	if err != nil {
+		return nil, fact.Because(err, "log.in", "path", path)
 	}
+	return rec, nil
 }
 
 // ownLog is where a log goes when none is named: a new file in the user's own
 // folder for settings and data.
-func ownLog(c *cases.Case, seed uint64, now time.Time) (string, error) {
+func ownLog(id string, seed uint64, now time.Time) (string, error) {
 	base, err := os.UserConfigDir()
 	if err != nil {
-		return "", errors.New("there is no folder of your own to keep the log in: name a file with --log, or write --no-log")
+		return "", fact.Refuse("log.no-own-folder")
 	}
 	dir := filepath.Join(base, "conoid", "sittings")
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return "", fmt.Errorf("the log cannot be kept in %s: %w; name a file with --log, or write --no-log", dir, cause(err))
+		return "", fact.Because(cause(err), "log.own-folder", "folder", dir)
 	}
-	return filepath.Join(dir, fmt.Sprintf("%s-%s-%d.jsonl", c.ID, now.Format("2006-01-02-150405"), seed)), nil
+	return filepath.Join(dir, fmt.Sprintf("%s-%s-%d.jsonl", id, now.Format("2006-01-02-150405"), seed)), nil
 }
 
-// exists tells whether there is a file.
+// exists reports whether there is a file.
 func exists(path string) bool {
 	_, err := os.Stat(path)
 	return !errors.Is(err, fs.ErrNotExist)

@@ -36,7 +36,7 @@ func (k *keyring) ready(name string) error {
 	if !looksLikeFile(name) || k.file != "" {
 		return nil
 	}
-	data, err := readFile(name, "the case")
+	data, err := readFile(name, "argument.case")
 	if err != nil || !cases.IsSealed(data) {
 		return nil
 	}
@@ -72,7 +72,7 @@ func (k *keyring) keyFor(name string, passphrase bool) (cases.Key, error) {
 		if k.file == "" {
 			return cases.Key{}, fmt.Errorf("%s is sealed for keys: name the file of yours with --key", name)
 		}
-		data, err := readFile(k.file, "the key")
+		data, err := readFile(k.file, "argument.key")
 		if err != nil {
 			return cases.Key{}, err
 		}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -23,7 +24,7 @@ func loadCase(name string, k *keyring) (*cases.Case, error) {
 		}
 		return c, nil
 	}
-	data, err := readFile(name, "the case")
+	data, err := readFile(name, "argument.case")
 	if err != nil {
 		return nil, err
 	}
@@ -53,18 +54,19 @@ func looksLikeFile(name string) bool {
 // its end.
 const largestFile = 16 << 20
 
+// readFile reads a whole file; what it is, is the ID of words.
 func readFile(path, what string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %s: %w", what, path, cause(err))
+		return nil, fact.Because(cause(err), "file.unreadable", "what", fact.New(what), "path", path)
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("%s cannot be read: %s: %w", what, path, cause(err))
+		return nil, fact.Because(cause(err), "file.unreadable", "what", fact.New(what), "path", path)
 	case len(data) > largestFile:
-		return nil, fmt.Errorf("%s cannot be read: %s is larger than %d MiB", what, path, largestFile>>20)
+		return nil, fact.Refuse("file.too-large", "what", fact.New(what), "path", path, "most", fact.Count(largestFile>>20))
 	}
 	return data, nil
 }
@@ -87,7 +89,7 @@ func caseOf(h sitting.Header, named string, k *keyring) (*cases.Case, error) {
 			return nil, err
 		}
 		if c.Hash() != h.Case {
-			return nil, fmt.Errorf("the log is of another case, or of an earlier state of this one: it was begun with %q, and %s has changed since or is not it", h.Title, named)
+			return nil, fact.Refuse("log.other-case", "title", h.Title, "named", named)
 		}
 		return c, nil
 	}
@@ -96,5 +98,5 @@ func caseOf(h sitting.Header, named string, k *keyring) (*cases.Case, error) {
 			return c, nil
 		}
 	}
-	return nil, fmt.Errorf("the log is of %q, which is not in the library: name the file of the case as well", h.Title)
+	return nil, fact.Refuse("log.not-in-library", "title", h.Title)
 }

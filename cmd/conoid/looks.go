@@ -2,13 +2,12 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
+	"unicode/utf8"
 
 	"conoid/cmd/internal/words"
-	"conoid/render/voice"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
-	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -18,11 +17,11 @@ func (d *desk) looks() map[string]func(args []string) error {
 		return func([]string) error { f(); return nil }
 	}
 	return map[string]func([]string) error{
-		"frame":   show(func() { d.say("%s", d.standing()) }),
-		"card":    show(d.showCard),
+		"frame":   show(func() { d.say(d.standing()) }),
+		"card":    show(func() { d.table(d.card()) }),
 		"history": show(d.history),
 		"steps":   show(d.steps),
-		"time":    show(func() { d.say("%s of %s's time have gone by.", clock(d.s.State().Seconds), d.who()) }),
+		"time":    show(d.time),
 		"chart":   show(d.showChart),
 		"next":    show(d.next),
 		"help":    d.help,
@@ -30,61 +29,83 @@ func (d *desk) looks() map[string]func(args []string) error {
 	}
 }
 
-func clock(seconds float64) string {
-	s := int(math.Round(seconds))
-	if s < 60 {
-		return fmt.Sprintf("%d s", s)
+// item is a line of a table: the ID of its name, and what it says.
+type item struct{ name, text string }
+
+// rows are entries with their names in a column.
+func (d *desk) rows(entries []item) string {
+	widest := 0
+	for _, e := range entries {
+		widest = max(widest, utf8.RuneCountInString(d.voice.Text(e.name)))
 	}
-	return fmt.Sprintf("%d min %d s", s/60, s%60)
+	var b strings.Builder
+	for _, e := range entries {
+		name := d.voice.Text(e.name)
+		fmt.Fprintf(&b, "%s%s %s\n", name, strings.Repeat(" ", widest-utf8.RuneCountInString(name)), e.text)
+	}
+	return b.String()
 }
+
+func (d *desk) table(entries []item) { d.lines(d.rows(entries)) }
+
+// eye is the tested eye by its name.
+func (d *desk) eye() fact.Fact { return fact.New("eye." + string(d.visit.Brief().Tested)) }
 
 // standing tells what stands in the frame of the tested eye.
 func (d *desk) standing() string {
-	f := d.s.State().Frames[d.cas.Tested.Index()]
-	text := sentence(string(d.cas.Tested)) + " eye: " + voice.English.Frame(f) + "."
-	var stand []optics.Lens
+	b := d.visit.Brief()
+	f := d.visit.State().Frames[b.Tested.Index()]
+	text := d.voice.Capital(d.voice.Text("told.done.frame", "eye", d.eye(), "lenses", d.voice.Frame(f)))
+	stand := 0
 	for _, l := range f.Lenses {
 		if l != (optics.Lens{}) {
-			stand = append(stand, l)
+			stand++
 		}
 	}
-	if len(stand) > 1 {
-		text += " Together: " + f.Prescription().String() + "."
+	if stand > 1 {
+		text += " " + d.voice.Text("terminal.together", "rx", f.Prescription())
 	}
-	if worn := voice.English.Worn(f, d.s.Setup().Room.Distance); worn != "" {
+	if worn := d.voice.Worn(f, b.Room.Distance); worn != "" {
 		text += " " + worn
 	}
 	return text
 }
 
-// showCard shows the record card.
-func (d *desk) showCard() {
-	c := d.cas
-	card := c.CardOf(d.s, c.Tested)
-	d.lines(fmt.Sprintf("%-9s %s, %.0f. “%s”", "Patient", d.who(), c.Age, c.Symptoms))
-	d.lines(fmt.Sprintf("%-9s %s eye", "To test", c.Tested))
-	d.lines(fmt.Sprintf("%-9s %v (in the frame)", "Objective", card.Objective))
-	d.lines(fmt.Sprintf("%-9s %s without a lens; %s with the best sphere, %v", "Vision",
-		patient.FormatAcuity(card.Unaided), patient.FormatAcuity(card.BestSphere), optics.Rx{Sphere: card.Sphere}))
-	noted := d.s.State().Card
+// card is the record card.
+func (d *desk) card() []item {
+	b, card, v := d.visit.Brief(), d.visit.Card(), d.voice
+	out := []item{
+		{"terminal.patient", v.Text("terminal.patient.is", "who", d.who(), "age", fact.Number(b.Age), "symptoms", b.Symptoms)},
+		{"terminal.to-test", v.Value(d.eye())},
+		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
+		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.LogMAR(card.Unaided),
+			"acuity", fact.LogMAR(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
+	}
+	noted := d.visit.State().Card
 	for _, field := range sitting.Fields {
 		if noted[field] != "" {
-			d.lines(fmt.Sprintf("%-9s %s: %s", "Noted", field, noted[field]))
+			name := fact.New("field." + strings.ReplaceAll(field, " ", "-"))
+			out = append(out, item{"terminal.noted", v.Text("terminal.noted.is", "field", name, "text", noted[field])})
 		}
 	}
+	return out
 }
 
 func (d *desk) steps() {
-	s := d.s.Steps()
-	d.say("Lens changes %d, chart changes %d, questions %d: %d steps.", s.Lens, s.Chart, s.Question, s.Total())
+	s := d.visit.Steps()
+	d.tell("terminal.steps", "lens", fact.Count(s.Lens), "chart", fact.Count(s.Chart), "questions", fact.Count(s.Question), "all", fact.Count(s.Total()))
+}
+
+func (d *desk) time() {
+	d.tell("terminal.time", "time", fact.Seconds(d.visit.State().Seconds), "who", d.who())
 }
 
 // showChart shows what hangs on the wall.
 func (d *desk) showChart() {
-	st, labels := d.s.State(), d.s.Setup().Room.Labels
-	d.say("%s.", sentence(voice.English.Wall(st, labels)))
+	st, labels := d.visit.State(), d.visit.Brief().Room.Labels
+	d.say(d.voice.Sentence(d.voice.Wall(st, labels)))
 	for _, row := range st.Rows {
-		d.lines(fmt.Sprintf("%-7s%s", patient.FormatAcuity(row.LogMAR), strings.Join(strings.Split(row.Shown, ""), " ")))
+		d.lines(fmt.Sprintf("%-7s%s", d.voice.Value(fact.Row(row.LogMAR)), strings.Join(strings.Split(row.Shown, ""), " ")))
 	}
 	switch st.Chart {
 	case sitting.Letters, sitting.Letter, sitting.Duochrome: // words show letters better, and colours are no shapes
@@ -97,49 +118,43 @@ func (d *desk) showChart() {
 
 func (d *desk) help(args []string) error {
 	if len(args) > 0 {
-		text, err := words.Usage(voice.English, args[0])
+		text, err := words.Usage(d.voice, args[0])
 		if err == nil {
 			d.lines(text)
 		}
 		return err
 	}
-	all, err := words.Usage(voice.English, "")
+	all, err := words.Usage(d.voice, "")
 	if err != nil {
 		return err
 	}
-	d.say("%s", d.moment())
+	d.say(d.moment())
 	d.blank()
 	d.lines(all)
-	d.lines("frame card history steps time chart      look at something")
-	d.lines("next     the next step of the method · help ask and the like explain one command")
-	d.lines("quit     stop here; the sitting can go on later")
+	d.lines(d.voice.Text("terminal.looks"))
 	return nil
 }
 
 // moment tells what makes sense now.
 func (d *desk) moment() string {
-	scene := words.SceneOf(d.s)
-	text := "On the wall: " + voice.English.Wall(scene.State, d.s.Setup().Room.Labels) + "."
+	scene := d.scene()
+	text := d.voice.Text("told.done.show", "wall", d.voice.Wall(scene.State, d.visit.Brief().Room.Labels))
 	if len(scene.Questions) > 0 {
-		text += " You can ask: " + words.Asks(scene, voice.English) + "."
+		text += " " + d.voice.Text("terminal.can-ask", "questions", words.Asks(scene, d.voice))
 	}
 	return text + " " + d.standing()
 }
 
 // history lists what was done and answered.
 func (d *desk) history() {
-	labels := d.s.Setup().Room.Labels
-	if len(d.s.Events()) == 0 {
-		d.say("Nothing was done yet.")
+	labels := d.visit.Brief().Room.Labels
+	if len(d.visit.Talk()) == 0 {
+		d.tell("terminal.nothing-done")
 	}
-	view := sitting.NoChart
-	for _, e := range d.s.Events() {
-		if e.Action.Do == sitting.Show {
-			view = e.Action.Chart
-		}
-		line := fmt.Sprintf("%3d  %s", e.N, words.Written(e.Action))
-		if e.Answer != nil {
-			line += "  “" + voice.English.Answer(*e.Answer, labels, view) + "”"
+	for _, t := range d.visit.Talk() {
+		line := fmt.Sprintf("%3d  %s", t.Event.N, words.Written(t.Event.Action))
+		if t.Event.Answer != nil {
+			line += "  " + d.voice.Text("terminal.said", "answer", d.voice.Answer(*t.Event.Answer, labels, t.After.Chart))
 		}
 		d.lines(line)
 	}

@@ -71,7 +71,7 @@ type logged struct {
 
 // readSitting reads a log and does its sitting again.
 func readSitting(path, caseFile string, k *keyring) (*logged, error) {
-	rec, err := readJournal(path)
+	rec, err := readLog(path)
 	if err != nil {
 		return nil, err
 	}

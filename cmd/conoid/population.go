@@ -101,7 +101,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 				if eyes > 0 {
 					n = eyes
 				}
-				fmt.Fprintf(cmd.OutOrStdout(), "\n%s (%d drawn eyes)\n\n", sentence(g.About), n)
+				fmt.Fprintf(cmd.OutOrStdout(), "\n%s (%d drawn eyes)\n\n", v.Capital(g.About), n)
 				if err := figures.Write(cmd.OutOrStdout(), g.Measure(n)); err != nil {
 					return err
 				}

@@ -81,7 +81,7 @@ func (a *assessor) load(errs io.Writer) (*practical.Plan, *practical.Keys, error
 	if err != nil {
 		return nil, nil, err
 	}
-	data, err := readFile(a.practical, "the practical")
+	data, err := readFile(a.practical, "argument.practical")
 	if err != nil {
 		return nil, nil, err
 	}
@@ -97,7 +97,7 @@ func readAssessorKeys(path string, errs io.Writer) (*practical.Keys, error) {
 	if path == "" {
 		return nil, usageError{errors.New("the assessor's keys are missing: name their file with --keys; conoid practical keys makes it")}
 	}
-	data, err := readFile(path, "the keys")
+	data, err := readFile(path, "argument.keys")
 	if err != nil {
 		return nil, err
 	}
@@ -151,7 +151,7 @@ keys, everything is shown, the truth of the cases too.`,
 		Example: "  conoid practical show friday.conoid-practical\n  conoid practical show friday.conoid-practical --keys assessor.key",
 		Args:    arguments(1, 1, "argument.practical"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			data, err := readFile(args[0], "the practical")
+			data, err := readFile(args[0], "argument.practical")
 			if err != nil {
 				return err
 			}

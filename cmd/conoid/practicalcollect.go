@@ -118,7 +118,7 @@ func (c *collection) collect(cmd *cobra.Command, args []string) error {
 // read takes in what the flags name.
 func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 	if c.decisions != "" {
-		data, err := readFile(c.decisions, "the decisions")
+		data, err := readFile(c.decisions, "argument.decisions")
 		if err != nil {
 			return err
 		}
@@ -127,7 +127,7 @@ func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 		}
 	}
 	if c.marking != "" {
-		data, err := readFile(c.marking, "the marking scheme")
+		data, err := readFile(c.marking, "argument.scheme")
 		if err != nil {
 			return err
 		}
@@ -142,7 +142,7 @@ func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 	if c.ratings == "" {
 		return nil
 	}
-	data, err := readFile(c.ratings, "the ratings")
+	data, err := readFile(c.ratings, "argument.ratings")
 	if err != nil {
 		return err
 	}
@@ -168,7 +168,7 @@ func resultFiles(args []string) (out []practical.File) {
 			}
 		}
 		for _, path := range paths {
-			data, err := readFile(path, "the result")
+			data, err := readFile(path, "argument.result")
 			out = append(out, practical.File{Name: path, Data: data, Err: err})
 		}
 	}

@@ -81,7 +81,7 @@ func decisionsIn(path string) ([]byte, error) {
 	if !exists(path) {
 		return nil, nil
 	}
-	return readFile(path, "the decisions")
+	return readFile(path, "argument.decisions")
 }
 
 // forgetting is one candidate to be forgotten.
@@ -171,7 +171,7 @@ func (f *forgetting) forget(cmd *cobra.Command, folders []string) error {
 // about tells whether a file is about the candidate, or a result that does not
 // tell.
 func (f *forgetting) about(path string) (mine, unsure bool) {
-	data, err := readFile(path, "the file")
+	data, err := readFile(path, "argument.file")
 	if err != nil {
 		return false, strings.HasSuffix(path, practical.ResultEnding)
 	}

@@ -129,7 +129,7 @@ func (n *newPractical) readCases(args []string) error {
 		return nil
 	}
 	path := args[0]
-	data, err := readFile(path, "the set")
+	data, err := readFile(path, "argument.set")
 	if err != nil {
 		return err
 	}
@@ -147,7 +147,7 @@ func (n *newPractical) readCases(args []string) error {
 	var bad []error
 	for _, l := range set.Cases {
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
-		data, err := readFile(file, "the case")
+		data, err := readFile(file, "argument.case")
 		if err != nil {
 			bad = append(bad, fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err))
 			continue
@@ -193,7 +193,7 @@ func (n *newPractical) readRest() error {
 		n.plan.Closes = at
 	}
 	if n.candidates != "" {
-		data, err := readFile(n.candidates, "the list of candidates")
+		data, err := readFile(n.candidates, "argument.candidates")
 		bad = append(bad, err)
 		for i, line := range strings.Split(string(data), "\n") {
 			if line = strings.TrimSpace(line); line == "" {
@@ -207,7 +207,7 @@ func (n *newPractical) readRest() error {
 		}
 	}
 	if n.marking != "" {
-		data, err := readFile(n.marking, "the marking scheme")
+		data, err := readFile(n.marking, "argument.scheme")
 		bad, n.plan.Marking = append(bad, err), string(data)
 	}
 	return errors.Join(bad...)

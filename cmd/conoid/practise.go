@@ -143,7 +143,7 @@ func (p *practice) given() (query string, file *caseFile, err error) {
 		}
 		return "?case=" + url.QueryEscape(c.ID), nil, nil
 	}
-	data, err := readFile(p.name, "the case")
+	data, err := readFile(p.name, "argument.case")
 	if err == nil {
 		err = opens.Check(filepath.Base(p.name), data)
 	}

@@ -47,7 +47,7 @@ the case. With --rating, and nothing typed, all steps are shown at once.`,
 			if err != nil {
 				return err
 			}
-			return rate(cmd, plan, rec, ratings, rating, cmd.Flags().Changed("rating"))
+			return rate(v, cmd, plan, rec, ratings, rating, cmd.Flags().Changed("rating"))
 		},
 	}
 	fl := cmd.Flags()
@@ -60,7 +60,7 @@ the case. With --rating, and nothing typed, all steps are shown at once.`,
 
 // openResult opens a result with the assessor's keys.
 func openResult(result, planFile, keyFile string) (*practical.Plan, *practical.Record, error) {
-	data, err := readFile(keyFile, "the keys")
+	data, err := readFile(keyFile, "argument.keys")
 	if err != nil {
 		return nil, nil, err
 	}
@@ -68,7 +68,7 @@ func openResult(result, planFile, keyFile string) (*practical.Plan, *practical.R
 	if err != nil {
 		return nil, nil, err
 	}
-	if data, err = readFile(planFile, "the practical"); err != nil {
+	if data, err = readFile(planFile, "argument.practical"); err != nil {
 		return nil, nil, err
 	}
 	sealed, err := practical.Read(planFile, data)
@@ -79,7 +79,7 @@ func openResult(result, planFile, keyFile string) (*practical.Plan, *practical.R
 	if err != nil {
 		return nil, nil, err
 	}
-	if data, err = readFile(result, "the result"); err != nil {
+	if data, err = readFile(result, "argument.result"); err != nil {
 		return nil, nil, err
 	}
 	rec, err := plan.ReadResult(result, data, keys.Key())
@@ -87,7 +87,7 @@ func openResult(result, planFile, keyFile string) (*practical.Plan, *practical.R
 }
 
 // rate shows the work and takes down the rating.
-func rate(cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file string, rating float64, given bool) error {
+func rate(v voice.Voice, cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file string, rating float64, given bool) error {
 	rated, err := ratingsOf(file)
 	if err != nil {
 		return err
@@ -99,7 +99,7 @@ func rate(cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file 
 	out := cmd.OutOrStdout()
 	for n, sat := range rec.Cases() {
 		fmt.Fprintf(out, "Case %d of %d\n", n+1, len(rec.Cases()))
-		if err := showWork(room, out, plan, sat); err != nil {
+		if err := showWork(v, room, out, plan, sat); err != nil {
 			return err
 		}
 	}
@@ -116,17 +116,16 @@ func rate(cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file 
 }
 
 // showWork shows one case step by step.
-func showWork(room *room, out io.Writer, plan *practical.Plan, sat practical.Sat) error {
+func showWork(v voice.Voice, room *room, out io.Writer, plan *practical.Plan, sat practical.Sat) error {
 	log, err := sitting.ReadLog(strings.NewReader(sat.Log))
 	if err != nil {
 		return err
 	}
-	c := plan.Patient(sat.Case)
-	s, err := sitting.Replay(c.Setup(), log)
+	p, err := playerOf(v, plan.Patient(sat.Case), log)
 	if err != nil {
 		return err
 	}
-	p := &player{logged: &logged{c: c, s: s, rec: log}, out: out, blind: true}
+	p.out, p.blind = out, true
 	step := room.interactive()
 	for n := 1; n <= len(log.Events); n++ {
 		if err := p.to(n); err != nil {
@@ -154,7 +153,7 @@ func ratingsOf(file string) (map[string]float64, error) {
 	if !exists(file) {
 		return nil, nil
 	}
-	data, err := readFile(file, "the file of ratings")
+	data, err := readFile(file, "argument.ratings")
 	if err != nil {
 		return nil, err
 	}

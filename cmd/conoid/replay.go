@@ -9,9 +9,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -20,29 +23,17 @@ func replayCommand(v voice.Voice) *cobra.Command {
 	var caseFile string
 	var k keyring
 	cmd := &cobra.Command{
-		Use:   "replay LOG",
-		Short: "Step through a sitting, and go another way from any point of it",
-		Long: `Step through a sitting with both focal lines at every step. Each line that you
-enter moves:
-
-  (nothing)     one step forward
-  back          one step back
-  12            to step 12
-  branch FILE   begin a new log with the steps so far, to go on from there with
-                conoid sit --log FILE
-  quit
-
-Through a pipe, or with nothing typed, all steps are told in order. At the bench
-(conoid practise) a finished sitting can be stepped through with the patient's
-view.`,
-		Example: "  conoid replay fifth.jsonl",
+		Use:     "replay " + v.Text("help.argument.log"),
+		Short:   v.Text("help.replay.short"),
+		Long:    v.Text("help.replay.long"),
+		Example: v.Text("help.replay.example"),
 		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			l, err := readSitting(args[0], caseFile, &k)
+			p, err := newPlayer(v, args[0], caseFile, &k)
 			if err != nil {
 				return err
 			}
-			p := &player{logged: l, out: cmd.OutOrStdout(), caseFile: caseFile}
+			p.out = cmd.OutOrStdout()
 			room := newRoom(cmd, true, false)
 			if !room.interactive() {
 				return p.tellAll()
@@ -51,45 +42,72 @@ view.`,
 		},
 	}
 	k.flag(cmd)
-	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
+	cmd.Flags().StringVar(&caseFile, "case", "", v.Text("help.flag.case"))
 	return cmd
 }
 
 // player steps through a sitting.
 type player struct {
-	*logged
+	voice    voice.Voice
 	out      io.Writer
+	c        *cases.Case
 	caseFile string
+	rec      *sitting.Record
+	chair    *chair.Local     // with the whole sitting
 	now      *sitting.Sitting // after the first at events
 	at       int
 	blind    bool // the focal lines, which give the truth away, are not told
 }
 
+func newPlayer(v voice.Voice, path, caseFile string, k *keyring) (*player, error) {
+	rec, err := readLog(path)
+	if err != nil {
+		return nil, err
+	}
+	c, err := caseOf(rec.Header, caseFile, k)
+	if err != nil {
+		return nil, err
+	}
+	p, err := playerOf(v, c, rec)
+	if err != nil {
+		return nil, fact.Because(err, "log.in", "path", path)
+	}
+	p.caseFile = caseFile
+	return p, nil
+}
+
+func playerOf(v voice.Voice, c *cases.Case, rec *sitting.Record) (*player, error) {
+	l, err := chair.Resume(c, rec, nil, nil)
+	return &player{voice: v, c: c, rec: rec, chair: l}, err
+}
+
 // to does the first n events again.
-func (p *player) to(n int) error {
+func (p *player) to(n int) (err error) {
 	n = min(max(n, 0), len(p.rec.Events))
 	if p.now == nil || n < p.at {
-		p.now, p.at = p.s.Again(p.rec.Header.Keys), 0
+		p.now, err = p.chair.Again(nil)
+		p.at = 0
 	}
-	for ; p.at < n; p.at++ {
-		if _, err := p.now.Do(p.rec.Events[p.at].Action); err != nil {
-			return err
-		}
+	if err == nil {
+		err = p.now.Redo(p.rec.Events[p.at:n])
 	}
-	return nil
+	p.at = n
+	return err
 }
 
 // tell tells the step that the player stands at.
 func (p *player) tell() {
+	v := p.voice
 	if p.at == 0 {
-		fmt.Fprintf(p.out, "%s: %d steps. %s\n", p.c.Title, len(p.rec.Events), p.lines())
+		begun := v.Text("replay.begun", "title", p.c.Title, "n", fact.Count(len(p.rec.Events)))
+		fmt.Fprintf(p.out, "%s %s\n", begun, p.lines())
 		return
 	}
-	e := p.rec.Events[p.at-1]
-	scene, room := words.SceneOf(p.now), p.now.Setup().Room
-	fmt.Fprintf(p.out, "%3d  %s\n", e.N, words.Written(e.Action))
-	if e.Answer != nil {
-		fmt.Fprintf(p.out, "     “%s”\n", voice.English.Answer(*e.Answer, room.Labels, scene.Chart))
+	t := p.chair.Talk()[p.at-1]
+	fmt.Fprintf(p.out, "%3d  %s\n", t.Event.N, words.Written(t.Event.Action))
+	if t.Event.Answer != nil {
+		answer := v.Answer(*t.Event.Answer, p.chair.Brief().Room.Labels, t.After.Chart)
+		fmt.Fprintf(p.out, "     %s\n", v.Text("terminal.said", "answer", answer))
 	}
 	if !p.blind {
 		fmt.Fprintf(p.out, "     %s\n", p.lines())
@@ -98,20 +116,20 @@ func (p *player) tell() {
 
 // lines tells where the focal lines of the tested eye stand.
 func (p *player) lines() string {
-	side := p.now.Setup().Tested
+	side := p.chair.Brief().Tested
 	sight, open := p.now.Sees(side, p.now.State().Frames[side.Index()])
 	if !open {
-		return "The tested eye sees nothing."
+		return p.voice.Text("replay.sees-nothing")
 	}
 	front, back := sight.Pupil.Residual.FocalLines()
-	line := func(l optics.FocalLine) string {
-		where := "before"
+	line := func(l optics.FocalLine) fact.Fact {
+		label := fact.Degrees(chart.LabelOf(optics.PatientAngle(l.Angle)))
 		if l.Power < 0 {
-			where = "behind"
+			return fact.New("replay.line-behind", "by", fact.Amount(l.Power), "label", label)
 		}
-		return fmt.Sprintf("%.2f D %s the retina along the chart's line %.0f", max(l.Power, -l.Power), where, chart.LabelOf(optics.PatientAngle(l.Angle)))
+		return fact.New("replay.line-before", "by", fact.Amount(l.Power), "label", label)
 	}
-	return fmt.Sprintf("Front line %s, back line %s; accommodation %.2f D.", line(front), line(back), p.now.Accommodation())
+	return p.voice.Text("replay.lines", "front", line(front), "back", line(back), "accommodation", fact.Amount(p.now.Accommodation()))
 }
 
 func (p *player) tellAll() error {
@@ -126,66 +144,76 @@ func (p *player) tellAll() error {
 
 // serve moves as is asked until the end.
 func (p *player) serve(r *room) error {
-	if err := p.to(0); err != nil {
-		return err
-	}
-	p.tell()
-	for {
-		line, err := r.next()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		w := strings.Fields(line)
-		n, number := 0, error(nil)
-		if len(w) == 1 {
-			n, number = strconv.Atoi(w[0])
-		}
-		switch {
-		case len(w) == 0:
-			n = p.at + 1
-		case w[0] == "quit":
-			return nil
-		case w[0] == "back" && len(w) == 1:
-			n = p.at - 1
-		case w[0] == "branch" && len(w) == 2:
-			if err := p.branch(w[1]); err != nil {
-				fmt.Fprintf(p.out, "%v\n", err)
-			}
-			continue
-		case len(w) != 1 || number != nil:
-			fmt.Fprintln(p.out, "Press Enter for the next step, or write back, a number, branch FILE, or quit.")
-			continue
-		}
+	for n := 0; ; {
 		if err := p.to(n); err != nil {
 			return err
 		}
 		p.tell()
+		var err error
+		if n, err = p.asked(r); errors.Is(err, io.EOF) || errors.Is(err, errQuit) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+}
+
+// asked is the step that is asked for next.
+func (p *player) asked(r *room) (n int, err error) {
+	for {
+		line, err := r.next()
+		if err != nil {
+			return 0, err
+		}
+		w := strings.Fields(line)
+		switch {
+		case len(w) == 0:
+			return p.at + 1, nil
+		case w[0] == "quit":
+			return 0, errQuit
+		case w[0] == "back" && len(w) == 1:
+			return p.at - 1, nil
+		case w[0] == "branch" && len(w) == 2:
+			if err := p.branch(w[1]); err != nil {
+				fmt.Fprintln(p.out, told(p.voice, err))
+			}
+			continue
+		case len(w) == 1:
+			if n, err := strconv.Atoi(w[0]); err == nil {
+				return n, nil
+			}
+		}
+		fmt.Fprintln(p.out, p.voice.Text("replay.how"))
 	}
 }
 
 // branch begins a new log with the steps so far; a stated end point is left
 // out.
 func (p *player) branch(path string) error {
-	j, err := createJournal(path, p.rec.Header)
+	log, err := createLog(path)
 	if err != nil {
 		return err
 	}
-	defer j.close()
+	defer log.close()
+	l, err := chair.Begin(p.c, p.rec.Header, log, nil)
 	for _, e := range p.rec.Events[:p.at] {
-		if e.Action.Do == sitting.End {
+		if err != nil || e.Action.Do == sitting.End {
 			break
 		}
-		if err := j.append(e); err != nil {
-			return err
+		aside := sitting.Aside{}
+		if e.Aside != nil {
+			aside = *e.Aside
 		}
+		_, err = l.Do(e.Action, aside).Wait()
+	}
+	if err != nil {
+		log.discard()
+		return err
 	}
 	name := p.c.ID
 	if p.caseFile != "" {
 		name = p.caseFile
 	}
-	fmt.Fprintf(p.out, "Go on from here with: conoid sit %s --log %s\n", quoted(name), quoted(path))
+	fmt.Fprintln(p.out, p.voice.Text("replay.branched", "command", "conoid sit "+quoted(name)+" --log "+quoted(path)))
 	return nil
 }

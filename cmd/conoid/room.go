@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
+
+	"conoid/sim/fact"
 )
 
 // room is where a sitting takes place: a terminal with line editing, history
@@ -82,7 +84,7 @@ func (r *room) Write(p []byte) (int, error) {
 // longestLine is more than any command needs.
 const longestLine = 4096
 
-var errLongLine = errors.New("the line is longer than any command")
+var errLongLine error = fact.Refuse("terminal.long-line")
 
 // next is the next line that is typed or read; io.EOF at the end.
 func (r *room) next() (string, error) {

@@ -47,7 +47,7 @@ stands for all its cases, which are sealed into a new folder.
 				return usageError{errors.New("seal either for recipients, with --for, or with a --passphrase")}
 			}
 			path := args[0]
-			data, err := readFile(path, "the case")
+			data, err := readFile(path, "argument.case")
 			if err != nil {
 				return err
 			}
@@ -112,7 +112,7 @@ func sealSet(path, out string, data []byte, force bool, ask func() (cases.Lock, 
 	var bad []error
 	for _, l := range set.Cases {
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
-		data, err := readFile(file, "the case")
+		data, err := readFile(file, "argument.case")
 		switch {
 		case err != nil:
 			err = fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err)

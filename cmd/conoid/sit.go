@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/scoring"
@@ -50,7 +51,7 @@ func sitCommand(v voice.Voice) *cobra.Command {
 			if err := f.keys.ready(name); err != nil { // before the terminal is the sitting's
 				return err
 			}
-			return sit(name, f, newRoom(cmd, f.plain, f.json))
+			return sit(v, name, f, newRoom(cmd, f.plain, f.json))
 		},
 	}
 	f.keys.flag(cmd)
@@ -66,13 +67,13 @@ func sitCommand(v voice.Voice) *cobra.Command {
 
 // sit holds a sitting from its beginning, or from where its log ends, to the
 // mark or to where it is broken off.
-func sit(name string, f sitFlags, r *room) error {
+func sit(v voice.Voice, name string, f sitFlags, r *room) error {
 	defer r.close()
-	d, err := seat(name, f, r)
+	d, err := seat(v, name, f, r)
 	if err != nil {
 		return err
 	}
-	defer d.journal.close()
+	defer d.log.close()
 	err = d.serve(r)
 	r.close()
 	if err != nil {
@@ -88,9 +89,9 @@ func sit(name string, f sitFlags, r *room) error {
 }
 
 // seat brings a patient and the log of the sitting.
-func seat(name string, f sitFlags, r *room) (*desk, error) {
+func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 	if f.log != "" && exists(f.log) {
-		return reseat(name, f, r)
+		return reseat(v, name, f, r)
 	}
 	guided := f.guide || name == ""
 	if name == "" {
@@ -103,52 +104,70 @@ func seat(name string, f sitFlags, r *room) (*desk, error) {
 	if !f.hasSeed {
 		f.seed = rand.Uint64N(1_000_000) // short enough to be written down
 	}
-	d := newDesk(r, c, name, f.keys.file, sitting.Start(c.Setup(), sitting.Seeded(f.seed)), &f.seed, guided, f.log)
-	if !f.noLog {
-		if d.logPath == "" {
-			if d.logPath, err = ownLog(c, f.seed, time.Now()); err != nil {
-				return nil, err
-			}
-		}
-		d.journal, err = createJournal(d.logPath, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(f.seed))
-		if err != nil {
-			return nil, err
-		}
+	log, kept, err := newLog(c, f)
+	if err != nil {
+		return nil, err
 	}
+	l, err := chair.Begin(c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(f.seed), kept, nil)
+	if err != nil {
+		log.discard()
+		return nil, err
+	}
+	d := newDesk(v, r, c, l, log)
+	d.name, d.key, d.seed, d.visit.Notes.Guided = name, f.keys.file, &f.seed, guided
 	d.welcome()
 	d.advise()
 	return d, nil
 }
 
+// newLog is the file that the log is to be in, and the same as a chair takes it;
+// none if none is wanted.
+func newLog(c *cases.Case, f sitFlags) (log *logFile, kept chair.Log, err error) {
+	if f.noLog {
+		return nil, nil, nil
+	}
+	path := f.log
+	if path == "" {
+		if path, err = ownLog(c.ID, f.seed, time.Now()); err != nil {
+			return nil, nil, err
+		}
+	}
+	log, err = createLog(path)
+	return log, log, err
+}
+
 // reseat goes on with a sitting that was broken off.
-func reseat(name string, f sitFlags, r *room) (*desk, error) {
-	rec, err := readJournal(f.log)
+func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
+	rec, err := readLog(f.log)
 	if err != nil {
 		return nil, err
 	}
-	if has := rec.Header.Seed; f.hasSeed && has == nil {
-		return nil, fmt.Errorf("the log %s has no seed: leave --seed out", f.log)
-	} else if f.hasSeed && f.seed != *has {
-		return nil, fmt.Errorf("the log %s has the seed %d, not %d: leave --seed out", f.log, *has, f.seed)
+	if f.hasSeed {
+		if err := f.sameSeed(rec.Header.Seed); err != nil {
+			return nil, err
+		}
 	}
 	c, err := caseOf(rec.Header, name, &f.keys)
 	if err != nil {
 		return nil, err
 	}
-	s, err := sitting.Replay(c.Setup(), rec)
+	log, err := continueLog(f.log, rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", f.log, err)
-	}
-	if _, over := s.EndPoint(); over {
-		return nil, fmt.Errorf("the sitting in %s is over: see its mark with conoid mark %s", f.log, f.log)
-	}
-	guided := f.guide || name == ""
-	if name == "" {
-		name = c.ID
-	}
-	d := newDesk(r, c, name, f.keys.file, s, rec.Header.Seed, guided, f.log)
-	if d.journal, err = continueJournal(f.log, rec); err != nil {
 		return nil, err
+	}
+	l, err := chair.Resume(c, rec, log, nil)
+	if err != nil {
+		log.close()
+		return nil, fact.Because(err, "log.in", "path", f.log)
+	}
+	if chair.Over(l) {
+		log.close()
+		return nil, fact.Refuse("sit.over", "path", f.log, "quoted", quoted(f.log))
+	}
+	d := newDesk(v, r, c, l, log)
+	d.name, d.key, d.seed, d.visit.Notes.Guided = name, f.keys.file, rec.Header.Seed, f.guide || name == ""
+	if name == "" {
+		d.name = c.ID
 	}
 	d.welcome()
 	d.resumed(rec)
@@ -156,28 +175,43 @@ func reseat(name string, f sitFlags, r *room) (*desk, error) {
 	return d, nil
 }
 
+// sameSeed checks that a log has the seed that was named.
+func (f sitFlags) sameSeed(logged *uint64) error {
+	if logged == nil {
+		return fact.Refuse("sit.no-seed", "path", f.log)
+	}
+	if f.seed != *logged {
+		return fact.Refuse("sit.other-seed", "path", f.log, "seed", fmt.Sprint(*logged), "wanted", fmt.Sprint(f.seed))
+	}
+	return nil
+}
+
 // finish shows the mark, or how to go on later.
 func (d *desk) finish(r *room, asJSON bool) error {
-	if _, over := d.s.EndPoint(); !over {
+	if !d.visit.Over() {
 		d.later()
 		return nil
 	}
-	m, err := scoring.Of(d.s)
+	s, err := d.insight.Again(d.visit.Events())
 	if err != nil {
 		return err
 	}
 	if asJSON {
+		m, err := scoring.Of(s)
+		if err != nil {
+			return err
+		}
 		return writeJSON(r.results, struct {
 			*scoring.Mark
 			Caution string `json:"caution"`
-		}{m, voice.English.Text("caution")})
+		}{m, d.voice.Text("caution")})
 	}
-	reviewed, err := review(d.cas, d.s)
+	reviewed, err := review(d.cas, s)
 	if err != nil {
 		return err
 	}
 	d.blank()
-	if err := report.Write(d.out, voice.English, reviewed, false); err != nil {
+	if err := report.Write(d.out, d.voice, reviewed, false); err != nil {
 		return err
 	}
 	d.after()
@@ -191,10 +225,6 @@ func writeJSON(w io.Writer, v any) error {
 	}
 	_, err = w.Write(append(data, '\n'))
 	return err
-}
-
-func newDesk(r *room, c *cases.Case, name, key string, s *sitting.Sitting, seed *uint64, guided bool, log string) *desk {
-	return &desk{out: r, cas: c, name: name, key: key, s: s, seed: seed, guided: guided, plain: r.plain, logPath: log, said: map[string]bool{}}
 }
 
 // command is how to start the same sitting again.

@@ -61,7 +61,7 @@ type Chair interface {
 	EndPoint(sitting.Side) (sitting.EndPoint, bool)
 	// Questions are what can be asked now, the natural one first.
 	Questions() []patient.Question
-	Do(sitting.Action, Aside) *Pending
+	Do(sitting.Action, sitting.Aside) *Pending
 }
 
 // Told is one event, and how things stood after it, for words.
@@ -93,8 +93,5 @@ func Over(c Chair) bool {
 // View is what a student in front of a chair knows, for the guide.
 func View(c Chair) guide.View {
 	b := c.Brief()
-	return guide.View{
-		Tested: b.Tested, Objective: b.Objective[b.Tested.Index()], Set: b.Room.Set, Labels: b.Room.Labels,
-		State: c.State(), Events: c.Events(),
-	}
+	return guide.ViewOf(c, b.Tested, b.Objective[b.Tested.Index()], b.Room)
 }

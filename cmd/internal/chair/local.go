@@ -1,6 +1,7 @@
 package chair
 
 import (
+	"reflect"
 	"slices"
 
 	"conoid/cases"
@@ -17,8 +18,9 @@ type Local struct {
 	s     *sitting.Sitting
 	log   *sitting.Log // nil keeps none
 	talk  []Told
-	card  *cases.Card // once it was asked for
-	lost  error       // why the sitting cannot go on
+	card  *cases.Card         // once it was asked for
+	words func(Told) []string // in which answers are said; nil for none
+	lost  error               // why the sitting cannot go on
 }
 
 var (
@@ -48,7 +50,7 @@ func Resume(c *cases.Case, rec *sitting.Record, log Log, pause func()) (*Local, 
 		if err := l.s.Redo([]sitting.Event{e}); err != nil {
 			return nil, err
 		}
-		l.tell(e)
+		l.talk = append(l.talk, Told{e, l.s.State()})
 	}
 	var err error
 	if l.log, err = goOn(log, rec); err != nil {
@@ -61,13 +63,16 @@ func seat(c *cases.Case, h sitting.Header, pause func()) *Local {
 	return &Local{brief: BriefOf(c), c: c, s: sitting.StartPausing(c.Setup(), h.Keys, pause)}
 }
 
+// Speak gives the words in which answers will be said. They are kept with them.
+func (l *Local) Speak(words func(Told) []string) { l.words = words }
+
 // Do carries out an action, keeps it, and only then answers. An action that
 // cannot be kept has not happened.
-func (l *Local) Do(a sitting.Action, aside Aside) *Pending {
+func (l *Local) Do(a sitting.Action, aside sitting.Aside) *Pending {
 	return Sent(a).Decide(l.do(a, aside))
 }
 
-func (l *Local) do(a sitting.Action, _ Aside) (Told, error) {
+func (l *Local) do(a sitting.Action, aside sitting.Aside) (Told, error) {
 	if l.lost != nil {
 		return Told{}, l.lost
 	}
@@ -75,19 +80,26 @@ func (l *Local) do(a sitting.Action, _ Aside) (Told, error) {
 	if err != nil {
 		return Told{}, err
 	}
+	told := l.annotated(e, aside)
 	if l.log != nil {
-		if err := l.log.Append(e); err != nil {
+		if err := l.log.Append(told.Event); err != nil {
 			l.undo()
 			return Told{}, fact.Because(err, "chair.not-kept")
 		}
 	}
-	return l.tell(e), nil
+	l.talk = append(l.talk, told)
+	return told, nil
 }
 
-// tell adds an event that was kept to the talk.
-func (l *Local) tell(e sitting.Event) Told {
+// annotated is the event that was just done, with what went on around it.
+func (l *Local) annotated(e sitting.Event, aside sitting.Aside) Told {
 	told := Told{e, l.s.State()}
-	l.talk = append(l.talk, told)
+	if l.words != nil && e.Answer != nil {
+		aside.Words = l.words(told)
+	}
+	if !reflect.ValueOf(aside).IsZero() {
+		told.Event = l.s.Annotate(aside)
+	}
 	return told
 }
 

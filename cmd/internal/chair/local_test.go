@@ -45,7 +45,7 @@ func asJSON(t *testing.T, x any) string {
 // do does what is asked and gives back what was said.
 func do(t *testing.T, c chair.Chair, a sitting.Action) (chair.Told, error) {
 	t.Helper()
-	told, err, ready := c.Do(a, chair.Aside{}).Ready()
+	told, err, ready := c.Do(a, sitting.Aside{}).Ready()
 	require.True(t, ready, "a chair in this process decides at once")
 	return told, err
 }

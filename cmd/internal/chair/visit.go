@@ -1,27 +1,29 @@
 package chair
 
 import (
+	"slices"
 	"time"
 
 	"conoid/cmd/internal/guide"
 	"conoid/sim/sitting"
 )
 
-// Visit is a sitting in use: the chair, and what a face keeps beside it. It
+// Visit is a sitting in use: the chair, and what a face keeps beside it. It is no
+// chair itself: what it does has a time, and answers are heard from it. It
 // knows no clock and no disk: times are given, and notes are handed out to be
 // kept.
 type Visit struct {
 	Chair
 	Notes   Notes
-	waiting []parcel // whose answers were not heard yet, oldest first
-	aside   Aside    // of the next action
+	waiting []parcel      // whose answers were not heard yet, oldest first
+	aside   sitting.Aside // of the next action
 	kept    time.Duration
 }
 
 // parcel is an action that was sent, and what went with it.
 type parcel struct {
 	*Pending
-	aside Aside
+	aside sitting.Aside
 }
 
 // Attend is a visit to a chair, from where it stands.
@@ -30,7 +32,7 @@ func Attend(c Chair, n Notes) *Visit { return &Visit{Chair: c, Notes: n, kept: n
 // Do sends an action on its way at a time. What went on around it goes with it.
 func (v *Visit) Do(a sitting.Action, now time.Time) *Pending {
 	aside := v.aside
-	aside.Wall, v.aside = now, Aside{}
+	aside.Wall, v.aside = now, sitting.Aside{}
 	p := v.Chair.Do(a, aside)
 	v.waiting = append(v.waiting, parcel{p, aside})
 	return p
@@ -48,12 +50,19 @@ func (v *Visit) Hear() (news []Told, err error) {
 		}
 		v.waiting = v.waiting[1:]
 		if err = why; err != nil {
-			v.aside = first.aside.and(v.aside)
+			v.keep(first.aside)
 		} else {
 			news = append(news, told)
 		}
 	}
 	return news, err
+}
+
+// keep keeps what went on around an action of which nothing came for the next.
+// The prediction was of its answer.
+func (v *Visit) keep(was sitting.Aside) {
+	v.aside.Opened = slices.Concat(was.Opened, v.aside.Opened)
+	v.aside.Hint = v.aside.Hint || was.Hint
 }
 
 // Busy reports whether an answer is still to be heard.
@@ -71,6 +80,9 @@ func (v *Visit) Hint() guide.Advice {
 	v.aside.Hint = true
 	return v.Next()
 }
+
+// Over reports whether the end point of the tested eye is stated.
+func (v *Visit) Over() bool { return Over(v.Chair) }
 
 // Next is the guide's next step.
 func (v *Visit) Next() guide.Advice { return guide.Next(View(v.Chair)) }

@@ -1,6 +1,7 @@
 package chair_test
 
 import (
+	"bytes"
 	"errors"
 	"testing"
 	"time"
@@ -88,7 +89,15 @@ func TestALostAction(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, news, 1)
 	assert.Equal(t, sitting.Cover, news[0].Event.Action.Do)
+	assert.Equal(t, &sitting.Aside{Wall: noon}, news[0].Event.Aside, "it was sent before the other was lost")
 	assert.False(t, v.Busy())
+	v.Open("hours")
+	v.Do(put, noon)
+	slow.Arrive()
+	news, err = v.Hear()
+	require.NoError(t, err)
+	assert.Equal(t, []string{"card", "hours"}, news[0].Event.Aside.Opened, "it was looked up all the same")
+	assert.Empty(t, news[0].Event.Aside.Predicted)
 }
 
 func TestWaitingForAnAnswer(t *testing.T) {
@@ -111,6 +120,31 @@ func TestTheGuideSeesWhatTheStudentSees(t *testing.T) {
 	v.Do(work[0], noon)
 	slow.Arrive()
 	assert.Equal(t, 2, v.Next().Stage)
+}
+
+// What went on around an action is in the log, with the words that were said.
+func TestAsidesAreKept(t *testing.T) {
+	c, h := clerk(t)
+	d := &chairtest.Disk{}
+	l, err := chair.Begin(c, h, d, nil)
+	require.NoError(t, err)
+	l.Speak(func(t chair.Told) []string { return []string{string(t.Event.Answer.Kind), string(t.After.Chart)} })
+	v := chair.Attend(l, chair.Notes{})
+	v.Do(work[1], noon)
+	v.Hint()
+	v.Predict("alike")
+	v.Do(work[2], noon.Add(time.Second))
+	v.Do(work[0], noon.Add(2*time.Second))
+	rec, err := sitting.ReadLog(bytes.NewReader(d.Data))
+	require.NoError(t, err)
+	require.Len(t, rec.Events, 3)
+	assert.Equal(t, &sitting.Aside{Wall: noon}, rec.Events[0].Aside)
+	assert.Equal(t, &sitting.Aside{Wall: noon.Add(time.Second), Hint: true, Predicted: "alike", Words: []string{"read", "letters"}}, rec.Events[1].Aside)
+	assert.Equal(t, &sitting.Aside{Wall: noon.Add(2 * time.Second)}, rec.Events[2].Aside)
+	again, err := chair.Resume(c, rec, nil, nil)
+	require.NoError(t, err)
+	assert.Equal(t, rec.Events[1].Aside, again.Events()[1].Aside)
+	assert.Equal(t, rec.Events[1].Aside, again.Talk()[1].Event.Aside)
 }
 
 // The clock is worth keeping every five seconds of use.

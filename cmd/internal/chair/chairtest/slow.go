@@ -16,11 +16,11 @@ type Slow struct {
 
 type sent struct {
 	*chair.Pending
-	aside chair.Aside
+	aside sitting.Aside
 }
 
 // Do sends an action on its way.
-func (s *Slow) Do(a sitting.Action, aside chair.Aside) *chair.Pending {
+func (s *Slow) Do(a sitting.Action, aside sitting.Aside) *chair.Pending {
 	p := chair.Sent(a)
 	s.sent = append(s.sent, sent{p, aside})
 	return p
