@@ -109,7 +109,7 @@ func (r *Renderer) Layers(p Pupil) ([]*Image, error) {
 	v := p.seen()
 	for i, l := range r.chart.Layers {
 		if i == 0 || l.Light != r.chart.Layers[i-1].Light {
-			if err := r.shine(v, r.lights[l.Light], faded); err != nil {
+			if err := r.shine(v, r.lights[l.Light], forImage); err != nil {
 				return nil, err
 			}
 		}
@@ -188,7 +188,7 @@ func (r *Renderer) PSF(p Pupil, l Light) (*Image, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
-	if err := r.shine(p.seen(), l, faded); err != nil {
+	if err := r.shine(p.seen(), l, forImage); err != nil {
 		return nil, err
 	}
 	n := r.grid.N

@@ -50,33 +50,39 @@ func (r *rays) extent(nm float64) float64 {
 }
 
 // detail estimates how much of a frequency (cycles per radian) the point
-// spread holds in light of a wavelength. A patch of the pupil whose powers are
-// at least e spreads light over a disc of angular radius e R; the transform of
-// such a disc falls as 1.6 z^-1.5, z = 2 pi f e R. Diffraction limits it too.
+// spread holds in light of a wavelength: the mean over the patches of a pupil of
+// what the whole pupil would hold if its powers were those of the patch, e and
+// more. That is the transform of the overlap of two discs of radius R, s of
+// their diameter apart, at k = 2 pi f e. No more than its area comes through
+// (the diffraction limit). For a large z = k R its edge counts: the two arcs,
+// as those of a disc, for 1.6 z^-1.5, and the two corners for 4/pi tan(asin s)
+// z^-2, since the chord along the shift has a kink there (the method of
+// stationary phase).
 func (r *rays) detail(f, nm float64) float64 {
 	s := f * nm * 1e-6 / (2 * r.radius)
 	if s >= 1 {
 		return 0
 	}
 	focus := eye.ChromaticFocus(nm)
+	limit, corners := diffractionLimit(s), 4/math.Pi*s/math.Sqrt(1-s*s)
 	var sum float64
 	for _, q := range r.list {
 		m, j := (q.xx+q.yy)/2+focus, math.Hypot((q.xx-q.yy)/2, q.xy)
 		e := math.Abs(math.Abs(m) - j)
 		z := 2 * math.Pi * f * e * r.radius / 1000
-		sum += min(1, 1.6/(z*math.Sqrt(z)))
+		sum += min(limit, 1.6/(z*math.Sqrt(z))+corners/(z*z))
 	}
-	return diffractionLimit(s) * sum / float64(len(r.list))
+	return sum / float64(len(r.list))
 }
 
 // What sampling may cost: the part of the transfer function, weighed by the
 // share that the wavelength has in the light, that is folded back from
-// frequencies beyond the samples' own. Where so little as noneFolded comes in
-// among what is looked at, finer samples make no difference.
+// frequencies beyond the samples' own. In an image it meets the finest detail of
+// a chart, of which edges hold little.
 const (
-	maxFolded  = 0.0005
-	noneFolded = 0.00005
-	maxLevel   = 1
+	foldedInTransfer = 0.00005
+	foldedInImage    = 0.002
+	maxLevel         = 1
 )
 
 // Half a window must reach so far beyond the geometric blur, and be at least so
@@ -87,12 +93,17 @@ const (
 func beyond(weight float64) float64  { return min(10, 7+40*weight) + max(0, 8*weight-4) }
 func atLeast(weight float64) float64 { return min(20, 8+90*weight) }
 
-// choose finds the smallest sampling for a wavelength of the given weight when
-// nothing beyond a limit in cycles per degree is looked at; one of more than
-// fft.Max samples is not to be had.
-func (r *rays) choose(g Grid, nm, weight, limit float64) sampling {
+// use is what a spot is wanted for: frequencies up to a limit, cycles per
+// degree, in which so much may be folded.
+type use struct{ limit, folded float64 }
+
+var forImage = use{faded, foldedInImage}
+
+// choose finds the smallest sampling for a wavelength of the given weight; one
+// of more than fft.Max samples is not to be had.
+func (r *rays) choose(g Grid, nm, weight float64, u use) sampling {
 	var s sampling
-	if weight*r.folded(g.Pitch, nm, faded) > maxFolded && weight*r.folded(g.Pitch, nm, limit) > noneFolded {
+	if weight*r.folded(g.Pitch, nm, u.limit) > u.folded {
 		s.level = maxLevel
 	}
 	airy := nm * 1e-6 / (2 * r.radius) * perRadian * 60

@@ -25,9 +25,8 @@ type beam struct {
 	lost   []float64
 }
 
-// shine computes the spot of a pupil in a light, true up to a limit in cycles per
-// degree.
-func (r *Renderer) shine(v view, l Light, limit float64) error {
+// shine computes the spot of a pupil in a light.
+func (r *Renderer) shine(v view, l Light, u use) error {
 	b, s := &r.beam, &r.spot
 	b.view, b.light = v, l
 	b.bundle.trace(v)
@@ -37,7 +36,7 @@ func (r *Renderer) shine(v view, l Light, limit float64) error {
 	edge := v.edge()
 	for k, nm := range l.Nm {
 		s.blur = max(s.blur, b.bundle.extent(nm))
-		p := b.bundle.choose(r.grid, nm, l.Weight[k], limit)
+		p := b.bundle.choose(r.grid, nm, l.Weight[k], u)
 		if p.n > fft.Max || p.n>>p.level > 2*r.grid.N {
 			return &BlurError{Blur: 2 * s.blur, Room: r.grid.padded().width()}
 		}

@@ -40,7 +40,7 @@ func (r *Renderer) TransferTo(p Pupil, l Light, limit float64) (*Transfer, error
 	if r.Pause != nil {
 		r.Pause()
 	}
-	if err := r.shine(p.seen(), l, limit); err != nil {
+	if err := r.shine(p.seen(), l, use{limit, foldedInTransfer}); err != nil {
 		return nil, err
 	}
 	g := r.grid
