@@ -36,7 +36,7 @@ func (c *Case) CardOf(s *sitting.Sitting, side sitting.Side) Card {
 // written is an acuity from the case, or what was seen where it says nothing.
 func written(s string, seen float64) float64 {
 	if v, err := patient.ParseAcuity(s); s != "" && err == nil {
-		return v
+		return v.LogMAR
 	}
 	return seen
 }

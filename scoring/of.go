@@ -30,8 +30,8 @@ func Of(s *sitting.Sitting) (*Mark, error) {
 		Steps:      Steps{steps.Lens, steps.Chart, steps.Question, steps.Total()},
 		Seconds:    fact.Seconds(s.State().Seconds),
 	}
-	if end.HasAcuity {
-		stated := fact.LogMAR(end.LogMAR)
+	if end.Acuity.Given() {
+		stated := fact.LogMAR(end.Acuity.LogMAR)
 		m.StatedAcuity = &stated
 	}
 	return m, nil

@@ -10,6 +10,7 @@ import (
 	"conoid/sim/eye"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -46,10 +47,10 @@ func TestMarkOfASitting(t *testing.T) {
 	s := seat()
 	do(t, s,
 		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
-		sitting.Action{Do: sitting.Exchange, Cell: "front 1", Lens: "-2.00x35"},
+		sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-2, 35)},
 		sitting.Action{Do: sitting.Show, Chart: sitting.Blocks},
 		sitting.Action{Do: sitting.Ask, Question: "blocks"},
-		sitting.Action{Do: sitting.End, Text: "-1.50/-2.00x30", Acuity: "6/6-2"},
+		sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1.5, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
 	)
 	m, err := Of(s)
 	require.NoError(t, err)
@@ -72,7 +73,7 @@ func TestMarkOfASitting(t *testing.T) {
 
 func TestTheTruthGivesTheBestAcuity(t *testing.T) {
 	s := seat()
-	do(t, s, sitting.Action{Do: sitting.End, Text: "-1.00/-2.00x30"})
+	do(t, s, sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}})
 	m, err := Of(s)
 	require.NoError(t, err)
 	assert.Zero(t, m.DefocusEquivalent)

@@ -168,8 +168,8 @@ func opposite(a, b sitting.Action) bool {
 
 // midway is the frame in the middle of an exchange.
 func midway(was, now optics.Frame, a sitting.Action) optics.Frame {
-	cell, err := optics.ParseCell(a.Cell)
-	if err != nil {
+	cell, named := a.Cell.Cell()
+	if !named {
 		return now
 	}
 	mid := withoutHeld(was)

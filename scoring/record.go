@@ -21,12 +21,12 @@ func (t recording) judgeAcuity() judgement {
 		return judgement{missed: fact.New("reason.acuity.not-reached")}
 	}
 	read := t.letters()
-	if len(read) == 0 && t.end.HasAcuity {
+	if len(read) == 0 && t.end.Acuity.Given() {
 		return judgement{missed: fact.New("reason.acuity.not-read", "tested", t.setup.Tested)}
 	}
 	j := judgement{good: fact.New("reason.acuity"), events: read}
 	last := []int{len(t.moments) - 1}
-	if !t.end.HasAcuity {
+	if !t.end.Acuity.Given() {
 		j.findings = append(j.findings, finding("acuity-not-recorded", 1, last, "example", fact.LogMAR(exampleAcuity)))
 	}
 	if end := t.where(read, t.atEnd); len(end) > 0 && len(t.where(end, missedSome)) == 0 {

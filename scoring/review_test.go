@@ -12,6 +12,7 @@ import (
 	"conoid/cases"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -47,7 +48,13 @@ func reviewed(t *testing.T, c *cases.Case, actions ...sitting.Action) *Report {
 	return r
 }
 
-func end(rx string) sitting.Action { return sitting.Action{Do: sitting.End, Text: rx} }
+func end(rx string) sitting.Action {
+	stated, err := optics.ParseRx(rx)
+	if err != nil {
+		panic(err)
+	}
+	return sitting.Action{Do: sitting.End, Rx: &stated}
+}
 
 // The bands and the doubling, worked by hand from the default scheme: nothing up
 // to 0.25 D, 20 % of 50 up to 0.50 D, 40 % up to 1.00 D, twice as much beyond
@@ -122,14 +129,14 @@ func TestSchemeOfTheCaseCounts(t *testing.T) {
 func TestPath(t *testing.T) {
 	r := reviewed(t, slip(t, ""),
 		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
-		sitting.Action{Do: sitting.Take, Cell: "front 1"},
-		sitting.Action{Do: sitting.Exchange, Cell: "back", Lens: "-0.50"},
+		sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)},
+		sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)},
 		sitting.Action{Do: sitting.Show, Chart: sitting.Fan},
 		sitting.Action{Do: sitting.Ask, Question: patient.WhichLines},
-		sitting.Action{Do: sitting.Hold, Lens: "+0.50"},
+		sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(0.5)},
 		sitting.Action{Do: sitting.Lower},
-		sitting.Action{Do: sitting.Exchange, Cell: "back", Lens: "-1.00"},
-		sitting.Action{Do: sitting.Put, Cell: "front 1", Lens: "-2.00x30"},
+		sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-1)},
+		sitting.Action{Do: sitting.Put, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-2, 30)},
 		end("-1.00/-2.00x30"),
 	)
 	require.Len(t, r.Path, 10)
@@ -233,8 +240,8 @@ func TestMedian(t *testing.T) {
 func TestLuck(t *testing.T) {
 	work := []sitting.Action{
 		{Do: sitting.Cover, Eye: sitting.Left},
-		{Do: sitting.Take, Cell: "front 1"},
-		{Do: sitting.Exchange, Cell: "back", Lens: "-0.50"},
+		{Do: sitting.Take, Cell: sitting.In(optics.Front1)},
+		{Do: sitting.Exchange, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)},
 		{Do: sitting.Show, Chart: sitting.Fan},
 		{Do: sitting.Ask, Question: patient.WhichLines},
 		{Do: sitting.Show, Chart: sitting.Arrow},
@@ -266,10 +273,13 @@ func TestLines(t *testing.T) {
 func TestAnySittingCanBeReviewed(t *testing.T) {
 	c := slip(t, "")
 	first := sitting.Start(c.Setup(), sitting.Seeded(1))
-	lenses := []string{"+0.50", "-0.50", "-1.00", "+1.50", "-1.00x30", "-2.00x120", "-0.25x25", "pinhole", "occluder"}
+	lenses := []optics.Lens{
+		optics.SphereOf(0.5), optics.SphereOf(-0.5), optics.SphereOf(-1), optics.SphereOf(1.5),
+		optics.CylinderOf(-1, 30), optics.CylinderOf(-2, 120), optics.CylinderOf(-0.25, 25), optics.Pinhole, optics.Occluder,
+	}
 	questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo}
 	charts := []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}
-	cells := []string{"", "back", "front 1", "front 2"}
+	cells := []sitting.Place{0, sitting.In(optics.Back), sitting.In(optics.Front1), sitting.In(optics.Front2)}
 	verbs := []sitting.Verb{sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn, sitting.Hold, sitting.Lower, sitting.Cover, sitting.Uncover,
 		sitting.Show, sitting.Show, sitting.Point, sitting.Ask, sitting.Ask, sitting.Ask, sitting.Explain}
 	rapid.Check(t, func(rt *rapid.T) {
@@ -306,7 +316,7 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 func TestRepeats(t *testing.T) {
 	ask := sitting.Action{Do: sitting.Ask, Question: patient.WhichLines}
 	note := sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30"}
-	turn := sitting.Action{Do: sitting.Turn, Cell: "front 1", Axis: 30}
+	turn := sitting.Action{Do: sitting.Turn, Cell: sitting.In(optics.Front1), Axis: 30}
 	for want, work := range map[int][]sitting.Action{
 		0: {ask, ask, turn, ask, ask},
 		1: {ask, ask, note, ask, turn, ask},

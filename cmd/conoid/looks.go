@@ -82,10 +82,9 @@ func (d *desk) card() []item {
 			"acuity", fact.LogMAR(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
 	}
 	noted := d.visit.State().Card
-	for _, field := range sitting.Fields {
+	for _, field := range sitting.Fields() {
 		if noted[field] != "" {
-			name := fact.New("field." + strings.ReplaceAll(field, " ", "-"))
-			out = append(out, item{"terminal.noted", v.Text("terminal.noted.is", "field", name, "text", noted[field])})
+			out = append(out, item{"terminal.noted", v.Text("terminal.noted.is", "field", field, "text", noted[field])})
 		}
 	}
 	return out

@@ -74,7 +74,7 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		if after < 0 {
 			after = end
 		}
-		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == optics.Front1.String() })
+		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == sitting.In(optics.Front1) })
 		if first >= 0 && first < after {
 			asked := find(first, func(a sitting.Action) bool { return a.Question == patient.WhichBlock })
 			out = append(out, moment{"Cylinder", "A first cylinder at that axis, a little weaker than the objective one.", sitting.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
@@ -87,10 +87,10 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 // withLast is what was said of the blocks with the cylinder that was in last;
 // nil when they were not asked with it.
 func withLast(events []sitting.Event) *patient.Answer {
-	said, cylinder := map[string]*patient.Answer{}, ""
+	said, cylinder := map[optics.Lens]*patient.Answer{}, optics.Lens{}
 	for _, e := range events {
 		switch a := e.Action; {
-		case a.Cell == optics.Front1.String():
+		case a.Cell == sitting.In(optics.Front1):
 			cylinder = a.Lens
 		case a.Question == patient.WhichBlock:
 			said[cylinder] = e.Answer
@@ -232,12 +232,12 @@ func (w wrongWay) take(s *sitting.Sitting) (stage, error) {
 
 // exchange is what brings a lens into a cell: nothing where it is there already.
 func exchange(f optics.Frame, cell optics.Cell, lens optics.Lens) []sitting.Action {
-	a := sitting.Action{Do: sitting.Exchange, Cell: cell.String(), Lens: lens.Code()}
+	a := sitting.Action{Do: sitting.Exchange, Cell: sitting.In(cell), Lens: lens}
 	switch old := f.Lenses[cell]; {
 	case old == lens || old == (optics.Lens{}) && lens.Power == 0:
 		return nil
 	case lens.Power == 0:
-		a.Do, a.Lens = sitting.Take, ""
+		a.Do, a.Lens = sitting.Take, optics.Lens{}
 	case old == (optics.Lens{}):
 		a.Do = sitting.Put
 	}

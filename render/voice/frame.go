@@ -16,7 +16,7 @@ func (v Voice) Lenses(f optics.Frame) (out []string) {
 		case cell == usual(l):
 			out = append(out, v.lens(l))
 		default:
-			out = append(out, v.Text("told.frame.cell", "lens", l, "cell", cellName(cell.String())))
+			out = append(out, v.Text("told.frame.cell", "lens", l, "cell", cell))
 		}
 	}
 	if len(out) == 0 {

@@ -13,22 +13,6 @@ import (
 	"conoid/sim/sitting"
 )
 
-// named is something that has a word of its own.
-type named string
-
-func (n named) Name() string { return string(n) }
-
-// nameOf is the word of a thing in a group of words, such as "cell" and
-// "front 1".
-func nameOf(group, thing string) named {
-	return named(group + "." + strings.ReplaceAll(thing, " ", "-"))
-}
-
-func eyeName(side sitting.Side) named        { return nameOf("eye", string(side)) }
-func cellName(cell string) named             { return nameOf("cell", cell) }
-func chartName(name sitting.ChartName) named { return nameOf("chart", string(name)) }
-func fieldName(field string) named           { return nameOf("field", field) }
-
 // Done says what an event did, given how things stood after it; "" for a
 // question, which its answer tells of.
 func (v Voice) Done(e sitting.Event, after sitting.State, room sitting.Room) string {
@@ -42,15 +26,15 @@ func (v Voice) Done(e sitting.Event, after sitting.State, room sitting.Room) str
 		return v.stated(a)
 	}
 	return v.Capital(v.Text("told.done."+string(a.Do),
-		"eye", eyeName(a.Eye),
+		"eye", a.Eye,
 		"wall", v.Wall(after, room.Labels),
 		"at", fact.Degrees(after.Pointer),
-		"field", fieldName(a.Field), "text", a.Text))
+		"field", a.Field, "text", a.Text))
 }
 
 // stands says what stands before an eye.
 func (v Voice) stands(side sitting.Side, f optics.Frame, room sitting.Room) string {
-	text := v.Capital(v.Text("told.done.frame", "eye", eyeName(side), "lenses", v.Frame(f)))
+	text := v.Capital(v.Text("told.done.frame", "eye", side, "lenses", v.Frame(f)))
 	if worn := v.Worn(f, room.Distance); worn != "" {
 		text += " " + worn
 	}
@@ -59,14 +43,10 @@ func (v Voice) stands(side sitting.Side, f optics.Frame, room sitting.Room) stri
 
 // stated says what an end point is. The acuity is told as it was written.
 func (v Voice) stated(a sitting.Action) string {
-	var rx any = a.Text
-	if r, err := optics.ParseRx(a.Text); err == nil {
-		rx = r
+	if !a.Acuity.Given() {
+		return v.Text("told.done.state", "rx", *a.Rx)
 	}
-	if a.Acuity == "" {
-		return v.Text("told.done.state", "rx", rx)
-	}
-	return v.Text("told.done.state-acuity", "rx", rx, "acuity", strings.ReplaceAll(a.Acuity, "-", "−"))
+	return v.Text("told.done.state-acuity", "rx", *a.Rx, "acuity", strings.ReplaceAll(a.Acuity.Written, "-", "−"))
 }
 
 // marks are what the lines of a dial carry.
@@ -84,7 +64,7 @@ func (v Voice) Wall(st sitting.State, labels chart.Labels) string {
 		name = marks[labels]
 	}
 	return v.Text("told.wall."+name,
-		"chart", chartName(st.Chart),
+		"chart", st.Chart,
 		"at", fact.Degrees(st.Pointer),
 		"first", fact.Row(chart.RowSizes()[0]),
 		"size", v.Size(st.Size))
@@ -132,15 +112,15 @@ func (v Voice) Size(logMAR float64) string {
 func (v Voice) Action(a sitting.Action) string {
 	name := string(a.Do)
 	switch {
-	case a.Do == sitting.Take && a.Lens == "":
+	case a.Do == sitting.Take && a.Lens == (optics.Lens{}):
 		name = "take-cell"
 	case a.Do == sitting.Show && a.Size != nil:
 		name = "show-letter"
 	}
-	lens, _ := optics.ParseLens(a.Lens)
+	cell, _ := a.Cell.Cell()
 	values := []any{
-		"eye", eyeName(a.Eye), "cell", cellName(a.Cell), "lens", lens, "at", fact.Degrees(a.Axis),
-		"chart", chartName(a.Chart), "question", v.Asking(a), "field", fieldName(a.Field), "text", a.Text,
+		"eye", a.Eye, "cell", cell, "lens", a.Lens, "at", fact.Degrees(a.Axis),
+		"chart", a.Chart, "question", v.Asking(a), "field", a.Field, "text", a.Text,
 	}
 	if a.Size != nil {
 		values = append(values, "row", fact.Row(*a.Size))

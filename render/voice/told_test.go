@@ -71,8 +71,8 @@ func TestDone(t *testing.T) {
 		{sitting.Action{Do: sitting.Point}, "The arrow points to 170.", "Der Pfeil zeigt auf 170."},
 		{sitting.Action{Do: sitting.Explain}, "You explain what is wanted: to say what is seen, and that there are no wrong answers.", "Sie erklären die Aufgabe: Gefragt ist nur, was man sieht; falsche Antworten gibt es nicht."},
 		{sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30"}, "On the card: fan axis: 30.", "Auf der Karteikarte: Achse aus der Strahlenfigur: 30."},
-		{sitting.Action{Do: sitting.End, Text: "-1.00/-2.00x30"}, "End point: −1.00 / −2.00 x 30.", "Ergebnis: sph −1,00 zyl −2,00 A 30°."},
-		{sitting.Action{Do: sitting.End, Text: "-1.00", Acuity: "6/6-2"}, "End point: −1.00 DS, 6/6−2.", "Ergebnis: sph −1,00, Visus 6/6−2."},
+		{sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}}, "End point: −1.00 / −2.00 x 30.", "Ergebnis: sph −1,00 zyl −2,00 A 30°."},
+		{sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}}, "End point: −1.00 DS, 6/6−2.", "Ergebnis: sph −1,00, Visus 6/6−2."},
 		{sitting.Action{Do: sitting.Ask}, "", ""},
 	} {
 		e := sitting.Event{Action: c.do}
@@ -156,7 +156,7 @@ func TestAcuityIsReadBack(t *testing.T) {
 		got, err := patient.ParseAcuity(text)
 		require.NoError(t, err, text)
 		// Custom writes 6/18 for 18.97: log10(18.97/18) = 0.0228.
-		assert.InDelta(t, want, got, 0.0229, text)
+		assert.InDelta(t, want, got.LogMAR, 0.0229, text)
 	}
 }
 
@@ -165,12 +165,12 @@ func TestActionOnAButton(t *testing.T) {
 		do     sitting.Action
 		en, de string
 	}{
-		{sitting.Action{Do: sitting.Put, Lens: "-1.00x35"}, "Put −1.00 cylinder axis 35 in", "Einsetzen: zyl −1,00 A 35°"},
-		{sitting.Action{Do: sitting.Take, Lens: "+0.50"}, "Take out: +0.50 sphere", "Herausnehmen: sph +0,50"},
-		{sitting.Action{Do: sitting.Take, Cell: "front 1"}, "Take out: front 1", "Herausnehmen: vorn 1"},
-		{sitting.Action{Do: sitting.Exchange, Lens: "+0.75"}, "Change to +0.75 sphere", "Tauschen gegen sph +0,75"},
+		{sitting.Action{Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)}, "Put −1.00 cylinder axis 35 in", "Einsetzen: zyl −1,00 A 35°"},
+		{sitting.Action{Do: sitting.Take, Lens: optics.SphereOf(0.5)}, "Take out: +0.50 sphere", "Herausnehmen: sph +0,50"},
+		{sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)}, "Take out: front 1", "Herausnehmen: vorn 1"},
+		{sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)}, "Change to +0.75 sphere", "Tauschen gegen sph +0,75"},
 		{sitting.Action{Do: sitting.Turn, Axis: 35}, "Turn the cylinder to 35", "Zylinder auf 35 drehen"},
-		{sitting.Action{Do: sitting.Hold, Lens: "+0.50"}, "Hold up +0.50 sphere", "Vorhalten: sph +0,50"},
+		{sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(0.5)}, "Hold up +0.50 sphere", "Vorhalten: sph +0,50"},
 		{sitting.Action{Do: sitting.Lower}, "Lower the lens", "Vorhalteglas wegnehmen"},
 		{sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, "Cover the left eye", "Das linke Auge abdecken"},
 		{sitting.Action{Do: sitting.Uncover, Eye: sitting.Left}, "Uncover the left eye", "Das linke Auge freigeben"},
@@ -198,9 +198,9 @@ func TestEverythingHasItsName(t *testing.T) {
 		}
 		for _, name := range charts {
 			check(v.Action(sitting.Action{Do: sitting.Show, Chart: name}))
-			check(v.Text("told.do.show", "chart", chartName(name)))
+			check(v.Text("told.do.show", "chart", name))
 			for _, form := range []string{"nom", "acc", "dat"} {
-				check(v.value(chartName(name), form))
+				check(v.value(name, form))
 			}
 			for _, labels := range []chart.Labels{chart.ByAxis, chart.ByHour, chart.NoLabels} {
 				st := after()
@@ -211,11 +211,11 @@ func TestEverythingHasItsName(t *testing.T) {
 		for _, q := range []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.ReadLetters, patient.WhichColour, patient.WithLens, patient.OneOrTwo} {
 			check(v.Asking(sitting.Action{Question: q}))
 		}
-		for _, field := range sitting.Fields {
-			check(v.Value(fieldName(field)))
+		for _, field := range sitting.Fields() {
+			check(v.Value(field))
 		}
 		for cell := range optics.Cell(optics.Cells) {
-			check(v.Value(cellName(cell.String())))
+			check(v.Value(cell))
 		}
 		for _, k := range []patient.Kind{patient.Alike, patient.Left, patient.Right, patient.Parallel, patient.Perpendicular, patient.RedClearer, patient.GreenClearer, patient.Better, patient.Worse, patient.Smaller, patient.Same} {
 			check(v.Expected(string(k)))

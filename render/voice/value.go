@@ -177,6 +177,9 @@ func (v Voice) rx(r optics.Rx) string {
 
 // lens is a lens of the trial set.
 func (v Voice) lens(l optics.Lens) string {
+	if l.Kind == optics.CylinderLens && l.Axis == 0 {
+		return v.Text("lens.any-axis", "power", fact.Power(l.Power))
+	}
 	return v.Text(lenses[l.Kind], "power", fact.Power(l.Power), "axis", fact.Degrees(optics.Axis(math.Round(l.Axis))))
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"conoid/cases"
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -59,7 +60,7 @@ func (s *station) write(t testing.TB, p *Plan, candidate string, stated bool, i 
 	s.logs[i] = []byte(logOf(t, h, []sitting.Event{{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}}))
 	if stated {
 		s.logs[i] = []byte(logOf(t, h, []sitting.Event{
-			{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}, {N: 2, Action: sitting.Action{Do: sitting.End, Text: "plano"}},
+			{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}, {N: 2, Action: sitting.Action{Do: sitting.End, Rx: &optics.Rx{}}},
 		}))
 	}
 }

@@ -190,7 +190,7 @@ func (c *chair) wait(elapsed time.Duration) (time.Duration, error) {
 	if c.limit > 0 {
 		return c.limit, nil
 	}
-	_, err := c.Sitting.Do(sitting.Action{Do: sitting.End, Text: optics.Rx{}.ASCII()})
+	_, err := c.Sitting.Do(sitting.Action{Do: sitting.End, Rx: &optics.Rx{}})
 	return elapsed, err
 }
 
@@ -203,7 +203,7 @@ func (c *chair) Do(a sitting.Action) (sitting.Event, error) {
 		return sitting.Event{}, errGives
 	}
 	c.fogged = c.fogged || a.Do == sitting.Show && !slices.Contains([]sitting.ChartName{sitting.Fan, sitting.NoChart}, a.Chart)
-	back := a.Cell == optics.Back.String()
+	back := a.Cell == sitting.In(optics.Back)
 	if c.skill.NoFog && !c.fogged && back {
 		return sitting.Event{Action: a}, nil
 	}
@@ -226,18 +226,18 @@ func (c *chair) misplaced(a sitting.Action) sitting.Action {
 	if a.Do == sitting.Turn {
 		a.Axis = int(optics.Axis(float64(a.Axis + c.skill.AxisError)))
 	}
-	if rx, err := optics.ParseRx(a.Text); a.Do == sitting.End && err == nil && rx.Cyl != 0 {
+	if a.Do == sitting.End && a.Rx.Cyl != 0 {
+		rx := *a.Rx
 		rx.Axis = optics.Axis(rx.Axis + float64(c.skill.AxisError)) // as it is read off the frame
-		a.Text = rx.ASCII()
+		a.Rx = &rx
 	}
-	lens, err := optics.ParseLens(a.Lens)
-	if err == nil && a.Cell == optics.Front1.String() && a.Do != sitting.Hold {
-		a.Lens = optics.CylinderOf(lens.Power, optics.Axis(lens.Axis+float64(c.skill.AxisError))).Code()
+	if a.Lens.Kind == optics.CylinderLens {
+		a.Lens.Axis = optics.Axis(a.Lens.Axis + float64(c.skill.AxisError))
 	}
 	empty := c.State().Frames[c.Setup().Tested.Index()].Lenses[optics.Back] == optics.Lens{}
-	if a.Cell == optics.Back.String() && empty && a.Do == sitting.Exchange {
+	if a.Cell == sitting.In(optics.Back) && empty && a.Do == sitting.Exchange {
 		a.Do = sitting.Put
-	} else if a.Cell == optics.Back.String() && !empty && a.Do == sitting.Put {
+	} else if a.Cell == sitting.In(optics.Back) && !empty && a.Do == sitting.Put {
 		a.Do = sitting.Exchange
 	}
 	return a

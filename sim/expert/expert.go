@@ -104,7 +104,8 @@ func (x *examiner) examine() float64 {
 	}
 	logMAR := x.findSphere()
 	x.say(fact.New("expert.end"))
-	x.do(sitting.Action{Do: sitting.End, Text: x.result().ASCII(), Acuity: fmt.Sprintf("%.2f logMAR", logMAR)})
+	rx := x.result()
+	x.do(sitting.Action{Do: sitting.End, Rx: &rx, Acuity: patient.AcuityOf(logMAR)})
 	return logMAR
 }
 
@@ -135,7 +136,7 @@ func (x *examiner) ask(q patient.Question) patient.Answer {
 
 // with asks whether it is clearer with a lens held up.
 func (x *examiner) with(d float64) patient.Kind {
-	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(d).Code()})
+	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(d)})
 	k := x.ask(patient.WithLens).Kind
 	x.do(sitting.Action{Do: sitting.Lower})
 	return k
@@ -145,7 +146,7 @@ func (x *examiner) with(d float64) patient.Kind {
 // nearest that the set has.
 func (x *examiner) setSphere(d float64) {
 	d = nearest(x.Set.Spheres(), d)
-	x.set(optics.Back, x.sphere, d, optics.SphereOf(d).Code())
+	x.set(optics.Back, x.sphere, d, optics.SphereOf(d))
 	x.sphere = d
 }
 
@@ -161,21 +162,17 @@ func (x *examiner) stepSphere(quarters float64) {
 // setCylinder puts a minus cylinder at the axis found, or changes it.
 func (x *examiner) setCylinder(d float64) {
 	d = math.Min(0, nearest(append(x.Set.Cylinders(), 0), d))
-	code := ""
-	if d != 0 {
-		code = optics.CylinderOf(d, x.axis).Code()
-	}
-	x.set(optics.Front1, x.cyl, d, code)
+	x.set(optics.Front1, x.cyl, d, optics.CylinderOf(d, x.axis))
 	x.cyl = d
 }
 
-func (x *examiner) set(cell optics.Cell, was, now float64, code string) {
-	a := sitting.Action{Cell: cell.String(), Lens: code}
+func (x *examiner) set(cell optics.Cell, was, now float64, lens optics.Lens) {
+	a := sitting.Action{Cell: sitting.In(cell), Lens: lens}
 	switch {
 	case was == now:
 		return
 	case now == 0:
-		a.Do, a.Lens = sitting.Take, ""
+		a.Do, a.Lens = sitting.Take, optics.Lens{}
 	case was == 0:
 		a.Do = sitting.Put
 	default:

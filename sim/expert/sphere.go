@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -134,7 +135,7 @@ func (x *examiner) blurTest() float64 {
 	x.show(sitting.Letters)
 	best := x.acuity()
 	x.say(fact.New("expert.plus-one"))
-	x.do(sitting.Action{Do: sitting.Hold, Lens: "+1.00"})
+	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(1)})
 	blurred := x.acuity()
 	x.do(sitting.Action{Do: sitting.Lower})
 	if blurred-best < 0.15 {

@@ -29,6 +29,14 @@ func (c Cell) String() string {
 	return fmt.Sprintf("no cell (%d)", uint8(c))
 }
 
+// Name is the name of c in the words.
+func (c Cell) Name() string {
+	if int(c) < len(cellNames) {
+		return "cell." + strings.ReplaceAll(cellNames[c], " ", "-")
+	}
+	return "cell.none"
+}
+
 // ParseCell reads the name of a cell, in any case and with or without its
 // space: "back", "front 1", "Front2".
 func ParseCell(s string) (Cell, error) {
@@ -39,6 +47,15 @@ func ParseCell(s string) (Cell, error) {
 		}
 	}
 	return 0, fmt.Errorf("there is no cell %q: the cells are %s", s, strings.Join(cellNames[:], ", "))
+}
+
+// MarshalText writes the name of c.
+func (c Cell) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// UnmarshalText reads c as ParseCell does.
+func (c *Cell) UnmarshalText(text []byte) (err error) {
+	*c, err = ParseCell(string(text))
+	return err
 }
 
 // The usual places of the lenses, in metres.

@@ -16,12 +16,27 @@ const (
 	OccluderLens             // an opaque disc
 )
 
+// Name is the name of k in the words.
+func (k Kind) Name() string {
+	switch k {
+	case SphereLens:
+		return "kind.sphere"
+	case CylinderLens:
+		return "kind.cylinder"
+	case PinholeLens:
+		return "kind.pinhole"
+	case OccluderLens:
+		return "kind.occluder"
+	}
+	return "kind.none"
+}
+
 // Lens is one piece of a trial set, as it stands in a frame. The zero value is
 // an empty place. Lenses can be compared with ==.
 type Lens struct {
 	Kind  Kind
 	Power float64 // marked power in dioptres; 0 unless Kind is SphereLens or CylinderLens
-	Axis  float64 // degrees, 0 < Axis <= 180; 0 unless Kind is CylinderLens
+	Axis  float64 // degrees, 0 < Axis <= 180; 0 unless Kind is CylinderLens, and for a cylinder that is to take the axis of another
 }
 
 // The pieces without power.
@@ -67,13 +82,16 @@ func (l Lens) String() string {
 	case SphereLens:
 		return hundredths(l.Power) + " sphere"
 	case CylinderLens:
+		if l.Axis == 0 {
+			return hundredths(l.Power) + " cylinder"
+		}
 		return hundredths(l.Power) + " cylinder axis " + wholeAxis(l.Axis)
 	}
 	return l.Code()
 }
 
 // Code writes l in ASCII for logs, so that ParseLens returns exactly l:
-// "+0.50", "-1.00x35", "pinhole", "occluder", "no lens".
+// "+0.50", "-1.00x35", "-1.00 cyl", "pinhole", "occluder", "no lens".
 func (l Lens) Code() string {
 	switch l.Kind {
 	case NoLens:
@@ -81,6 +99,9 @@ func (l Lens) Code() string {
 	case SphereLens:
 		return exact(l.Power)
 	case CylinderLens:
+		if l.Axis == 0 {
+			return exact(l.Power) + " cyl"
+		}
 		return exact(l.Power) + "x" + exactAxis(l.Axis)
 	case PinholeLens:
 		return "pinhole"
@@ -88,4 +109,13 @@ func (l Lens) Code() string {
 		return "occluder"
 	}
 	return "unknown lens"
+}
+
+// MarshalText writes the code of l.
+func (l Lens) MarshalText() ([]byte, error) { return []byte(l.Code()), nil }
+
+// UnmarshalText reads l as ParseLens does.
+func (l *Lens) UnmarshalText(text []byte) (err error) {
+	*l, err = ParseLens(string(text))
+	return err
 }

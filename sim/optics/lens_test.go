@@ -20,6 +20,7 @@ func TestLens(t *testing.T) {
 		{optics.SphereOf(-2), "−2.00 sphere", "-2.00", optics.Rx{Sphere: -2}},
 		{optics.CylinderOf(-1, 35), "−1.00 cylinder axis 35", "-1.00x35", optics.Rx{0, -1, 35}},
 		{optics.CylinderOf(1.25, 0), "+1.25 cylinder axis 180", "+1.25x180", optics.Rx{0, 1.25, 180}},
+		{optics.Lens{Kind: optics.CylinderLens, Power: -1}, "−1.00 cylinder", "-1.00 cyl", optics.Rx{0, -1, 0}},
 		{optics.Pinhole, "pinhole", "pinhole", optics.Rx{}},
 		{optics.Occluder, "occluder", "occluder", optics.Rx{}},
 		{optics.Lens{}, "no lens", "no lens", optics.Rx{}},
@@ -58,7 +59,9 @@ func TestParseLensRefuses(t *testing.T) {
 	}{
 		{"", 0, "write a lens such as"},
 		{"monocle", 0, "write a lens such as"},
-		{"-1.00 cyl", 9, "needs an axis"},
+		{"1.00 cyl", 0, "write + or −"},
+		{"-21 cyl", 0, "−20 to +20"},
+		{"-1.00 cyl x", 11, "1 to 180"},
 		{"-1.00 x", 7, "1 to 180"},
 		{"-1.00 x 0", 8, "write 180"},
 		{"-1.00 x 190", 8, "1 to 180"},

@@ -103,14 +103,8 @@ func (s *scanner) power() (number, word, error) {
 // axisOfCylinder checks the cylinder's power and reads the axis that must end
 // the text. Its mark (x, axis, @) can be left out unless wantMark is set.
 func (s *scanner) axisOfCylinder(cyl number, wantMark bool) (float64, error) {
-	if err := s.within(cyl, maxCyl, "cylinder"); err != nil {
+	if err := s.powerOfCylinder(cyl); err != nil {
 		return 0, err
-	}
-	if cyl.value == 0 {
-		return 0, s.fail(cyl.pos, "the axis has no cylinder; leave the axis out or write a cylinder")
-	}
-	if !cyl.signed {
-		return 0, s.fail(cyl.pos, "the cylinder needs its sign; write + or −")
 	}
 	if s.atEnd() {
 		return 0, s.fail(s.pos, "the cylinder needs an axis, 1 to 180; write for example x 165")
@@ -130,6 +124,19 @@ func (s *scanner) axisOfCylinder(cyl number, wantMark bool) (float64, error) {
 	}
 	s.acceptWord(degreeMark)
 	return axis.value, s.end()
+}
+
+// powerOfCylinder checks the power of a cylinder, and that it has a sign.
+func (s *scanner) powerOfCylinder(cyl number) error {
+	switch err := s.within(cyl, maxCyl, "cylinder"); {
+	case err != nil:
+		return err
+	case cyl.value == 0:
+		return s.fail(cyl.pos, "the axis has no cylinder; leave the axis out or write a cylinder")
+	case !cyl.signed:
+		return s.fail(cyl.pos, "the cylinder needs its sign; write + or −")
+	}
+	return nil
 }
 
 func (s *scanner) axisAllowed(axis number) error {

@@ -10,8 +10,10 @@ var pieces = map[string]Lens{
 
 // ParseLens reads what Lens.Code and Lens.String write and what people write:
 // "+0.50", "-0.50 DS", "-1.00x35", "−1.00 cyl axis 35", "pinhole", "occluder",
-// "no lens". A sphere without a sign is plus; a cylinder needs a sign and an
-// axis. The error is a *ParseError.
+// "no lens". A sphere without a sign is plus; a cylinder needs a sign, and an
+// axis unless it is called a cylinder: "-1.00 cyl" has the axis 0, and stands in
+// a frame only in the place of another, whose axis it takes. The error is a
+// *ParseError.
 func ParseLens(code string) (Lens, error) {
 	if l, ok := pieces[strings.ToLower(strings.Join(strings.Fields(code), " "))]; ok {
 		return l, nil
@@ -36,6 +38,12 @@ func ParseLens(code string) (Lens, error) {
 func (s *scanner) cylinderLens(n number, unit word) (Lens, error) {
 	if unit == sphereUnit {
 		return Lens{}, s.fail(s.pos, "a sphere ends here; a cylinder is a lens of its own")
+	}
+	if unit == cylinderUnit && s.atEnd() {
+		if err := s.powerOfCylinder(n); err != nil {
+			return Lens{}, err
+		}
+		return Lens{Kind: CylinderLens, Power: n.value}, nil
 	}
 	axis, err := s.axisOfCylinder(n, true)
 	if err != nil {

@@ -26,9 +26,42 @@ const besides = `\s*(?:([+-]\s*\d)|(p))?$`
 // counted that may not have been read.
 const partly = 2
 
+// Acuity is an acuity as it was written down, and what that comes to. The zero
+// value is none.
+type Acuity struct {
+	Written string
+	LogMAR  float64
+}
+
+// AcuityOf is an acuity in logMAR, written to half a letter.
+func AcuityOf(logMAR float64) Acuity {
+	logMAR = math.Round(logMAR*100)/100 + 0
+	return Acuity{fmt.Sprintf("%.2f logMAR", logMAR), logMAR}
+}
+
+// FractionOf is an acuity in logMAR, written as the nearest customary fraction.
+func FractionOf(logMAR float64) Acuity {
+	d := denominator(logMAR)
+	return Acuity{fraction(d), math.Log10(d / 6)}
+}
+
+// Given reports whether there is an acuity.
+func (a Acuity) Given() bool { return a.Written != "" }
+
+func (a Acuity) String() string { return a.Written }
+
+// MarshalText writes a as it was written.
+func (a Acuity) MarshalText() ([]byte, error) { return []byte(a.Written), nil }
+
+// UnmarshalText reads a as ParseAcuity does.
+func (a *Acuity) UnmarshalText(text []byte) (err error) {
+	*a, err = ParseAcuity(string(text))
+	return err
+}
+
 // ParseAcuity reads an acuity as people write it (6/6-2, 20/20, 5/5, 0.8, 0,8 -2,
-// 0,8p, 0.1 logMAR) and gives it as logMAR. A letter more or fewer counts 0.02.
-func ParseAcuity(s string) (float64, error) {
+// 0,8p, 0.1 logMAR). A letter more or fewer counts 0.02.
+func ParseAcuity(s string) (Acuity, error) {
 	t := strings.ToLower(strings.TrimSpace(s))
 	t = strings.NewReplacer("−", "-", ",", ".", " / ", "/").Replace(t)
 	if m := snellen.FindStringSubmatch(t); m != nil {
@@ -44,7 +77,7 @@ func ParseAcuity(s string) (float64, error) {
 		v, _ := strconv.ParseFloat(m[1], 64)
 		return checkAcuity(s, -math.Log10(v)-more(m[2], m[3]))
 	}
-	return 0, fmt.Errorf("%q is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR", s)
+	return Acuity{}, fmt.Errorf("%q is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR", s)
 }
 
 // more is how much better than its row an acuity is, logMAR.
@@ -56,25 +89,31 @@ func more(letters, p string) float64 {
 	return 0.02 * n
 }
 
-func checkAcuity(s string, v float64) (float64, error) {
+func checkAcuity(s string, v float64) (Acuity, error) {
 	if math.IsNaN(v) || v < -0.5 || v > 2 {
-		return 0, fmt.Errorf("%q is no acuity that a chart can give: between 6/2 and 6/600", s)
+		return Acuity{}, fmt.Errorf("%q is no acuity that a chart can give: between 6/2 and 6/600", s)
 	}
-	return v, nil
+	return Acuity{s, v}, nil
 }
 
 // snellenSizes are the customary denominators of metric fractions.
 var snellenSizes = []float64{3, 3.8, 4, 4.8, 5, 6, 7.5, 9, 9.5, 12, 15, 18, 24, 30, 36, 48, 60, 75, 95, 120}
 
 // FormatAcuity writes a logMAR as the nearest customary metric fraction.
-func FormatAcuity(logMAR float64) string {
+func FormatAcuity(logMAR float64) string { return fraction(denominator(logMAR)) }
+
+func denominator(logMAR float64) float64 {
 	best := snellenSizes[0]
 	for _, d := range snellenSizes {
 		if math.Abs(math.Log10(d/6)-logMAR) < math.Abs(math.Log10(best/6)-logMAR) {
 			best = d
 		}
 	}
-	return "6/" + strconv.FormatFloat(best, 'f', -1, 64)
+	return best
+}
+
+func fraction(denominator float64) string {
+	return "6/" + strconv.FormatFloat(denominator, 'f', -1, 64)
 }
 
 // decimals are the customary steps of decimal acuity (common practice; they

@@ -27,7 +27,8 @@ func TestParseAcuity(t *testing.T) {
 	} {
 		got, err := ParseAcuity(s)
 		require.NoError(t, err, s)
-		assert.InDelta(t, want, got, 5e-5, s)
+		assert.InDelta(t, want, got.LogMAR, 5e-5, s)
+		assert.Equal(t, s, got.Written)
 	}
 }
 
@@ -53,7 +54,7 @@ func TestFormatAcuity(t *testing.T) {
 		s := FormatAcuity(math.Log10(d / 6))
 		back, err := ParseAcuity(s)
 		require.NoError(t, err)
-		assert.InDelta(t, math.Log10(d/6), back, 1e-9, s)
+		assert.InDelta(t, math.Log10(d/6), back.LogMAR, 1e-9, s)
 	}
 }
 
@@ -68,9 +69,10 @@ func FuzzParseAcuity(f *testing.F) {
 			assert.NotEmpty(t, err.Error())
 			return
 		}
-		assert.GreaterOrEqual(t, v, -0.5)
-		assert.LessOrEqual(t, v, 2.0)
-		_, err = ParseAcuity(FormatAcuity(v))
+		assert.Equal(t, s, v.Written)
+		assert.GreaterOrEqual(t, v.LogMAR, -0.5)
+		assert.LessOrEqual(t, v.LogMAR, 2.0)
+		_, err = ParseAcuity(FormatAcuity(v.LogMAR))
 		assert.NoError(t, err)
 	})
 }

@@ -61,6 +61,9 @@ func (r RowRead) Right() (n int) {
 // Question is something that the examiner can ask.
 type Question string
 
+// Name is the name of a question in the words.
+func (q Question) Name() string { return "question." + string(q) }
+
 // The questions. Each goes with charts on which it makes sense.
 const (
 	WhichLines  Question = "which"   // fan, clock, sunburst: which lines are clearest?

@@ -2,10 +2,18 @@
 // the log of both is the whole of it. A sitting knows no file and no clock.
 package sitting
 
-import "conoid/sim/patient"
+import (
+	"strings"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
 
 // Verb is what the examiner does.
 type Verb string
+
+// Name is the name of a verb in the words.
+func (v Verb) Name() string { return "verb." + string(v) }
 
 // The verbs of an examination.
 const (
@@ -28,6 +36,9 @@ const (
 // Side is an eye of the patient, "right" or "left".
 type Side string
 
+// Name is the name of an eye in the words.
+func (s Side) Name() string { return "eye." + string(s) }
+
 // The two eyes.
 const (
 	Right Side = "right"
@@ -36,6 +47,9 @@ const (
 
 // ChartName is a chart that can be shown.
 type ChartName string
+
+// Name is the name of a chart in the words.
+func (c ChartName) Name() string { return "chart." + string(c) }
 
 // The charts.
 const (
@@ -55,8 +69,8 @@ const (
 type Action struct {
 	Do       Verb             `json:"do"`
 	Eye      Side             `json:"eye,omitempty"`      // put, take, exchange, turn, hold, cover, uncover; empty is the tested eye
-	Cell     string           `json:"cell,omitempty"`     // put, take, exchange, turn: "back", "front 1" ... "front 3"; empty lets the frame choose where that is plain
-	Lens     string           `json:"lens,omitempty"`     // put, exchange, hold: as optics.Lens.Code writes it; an exchanged cylinder may leave its axis out
+	Cell     Place            `json:"cell,omitempty"`     // put, take, exchange, turn; the zero value lets the frame choose where that is plain
+	Lens     optics.Lens      `json:"lens,omitzero"`      // put, exchange, hold, and take to say which; an exchanged cylinder may leave its axis out
 	OldFirst bool             `json:"oldFirst,omitempty"` // exchange: the old lens comes out before the new goes in
 	NewFirst bool             `json:"newFirst,omitempty"` // exchange: the new lens goes in before the old comes out; with neither, the order that keeps more plus
 	Axis     int              `json:"axis,omitempty"`     // turn, point: 1 to 180
@@ -64,9 +78,65 @@ type Action struct {
 	Size     *float64         `json:"size,omitempty"`     // show letter, ask read: logMAR size of the row
 	Question patient.Question `json:"question,omitempty"` // ask
 	Leading  string           `json:"leading,omitempty"`  // ask: the answer that is put into the patient's mouth
-	Field    string           `json:"field,omitempty"`    // note: vision, best sphere, estimated cylinder, fog, fan axis, duochrome
-	Text     string           `json:"text,omitempty"`     // note: the entry; state: the correction, such as -1.00/-2.00x30
-	Acuity   string           `json:"acuity,omitempty"`   // state: as written, such as 6/6-2
+	Field    Field            `json:"field,omitempty"`    // note
+	Text     string           `json:"text,omitempty"`     // note: the entry
+	Rx       *optics.Rx       `json:"rx,omitempty"`       // state: the correction
+	Acuity   patient.Acuity   `json:"acuity,omitzero"`    // state, if one was measured
+}
+
+// Place is the cell that an action is about. The zero value names none.
+type Place uint8
+
+// In is the place that is a cell.
+func In(c optics.Cell) Place { return Place(c) + 1 }
+
+// Cell is the cell that is named; false when none is.
+func (p Place) Cell() (c optics.Cell, named bool) {
+	if p == 0 {
+		return 0, false
+	}
+	return optics.Cell(p - 1), true
+}
+
+// String is the name of the cell, or "".
+func (p Place) String() string {
+	if c, named := p.Cell(); named {
+		return c.String()
+	}
+	return ""
+}
+
+// MarshalText writes the name of the cell.
+func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// UnmarshalText reads the name of a cell.
+func (p *Place) UnmarshalText(text []byte) error {
+	c, err := optics.ParseCell(string(text))
+	if err == nil {
+		*p = In(c)
+	}
+	return err
+}
+
+// Field is an entry of the record card.
+type Field string
+
+// The entries of the record card.
+const (
+	VisionField    Field = "vision"
+	SphereField    Field = "best sphere"
+	CylinderField  Field = "estimated cylinder"
+	FogField       Field = "fog"
+	AxisField      Field = "fan axis"
+	DuochromeField Field = "duochrome"
+)
+
+// Name is the name of an entry in the words.
+func (f Field) Name() string { return "field." + strings.ReplaceAll(string(f), " ", "-") }
+
+// Fields are the entries of the record card, in their order.
+func Fields() []Field {
+	return []Field{VisionField, SphereField, CylinderField, FogField, AxisField, DuochromeField}
 }
 
 // goesOn tells whether an action goes on with the turn of a cylinder or of the
@@ -106,12 +176,12 @@ func (a Action) only() Action {
 	case Note:
 		out.Field, out.Text = a.Field, a.Text
 	case End:
-		out.Text, out.Acuity = a.Text, a.Acuity
+		out.Rx, out.Acuity = copied(a.Rx), a.Acuity
 	}
 	return out
 }
 
-func copied(v *float64) *float64 {
+func copied[T any](v *T) *T {
 	if v == nil {
 		return nil
 	}

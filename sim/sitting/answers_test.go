@@ -3,6 +3,7 @@ package sitting
 import (
 	"testing"
 
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 
 	"github.com/stretchr/testify/assert"
@@ -13,15 +14,15 @@ import (
 var routine = []Action{
 	{Do: Cover, Eye: Left},
 	{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters},
-	{Do: Take, Cell: "front 1"}, {Do: Exchange, Lens: "-0.50"},
+	{Do: Take, Cell: In(optics.Front1)}, {Do: Exchange, Lens: piece("-0.50")},
 	{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines}, {Do: Ask, Question: patient.WhichLines, Leading: "180"},
-	{Do: Hold, Lens: "+0.50"}, {Do: Ask, Question: patient.WithLens}, {Do: Lower},
+	{Do: Hold, Lens: piece("+0.50")}, {Do: Ask, Question: patient.WithLens}, {Do: Lower},
 	{Do: Show, Chart: Arrow}, {Do: Point, Axis: 40}, {Do: Ask, Question: patient.WhichLimb},
-	{Do: Show, Chart: Blocks}, {Do: Put, Lens: "-1.50x30"}, {Do: Ask, Question: patient.WhichBlock},
+	{Do: Show, Chart: Blocks}, {Do: Put, Lens: piece("-1.50x30")}, {Do: Ask, Question: patient.WhichBlock},
 	{Do: Ask, Question: patient.OneOrTwo},
 	{Do: Show, Chart: Duochrome}, {Do: Ask, Question: patient.WhichColour},
 	{Do: Show, Chart: Letter, Size: size(0.4)}, {Do: Ask, Question: patient.ReadLetters},
-	{Do: End, Text: "-0.50/-1.50x30"},
+	{Do: End, Rx: stated("-0.50/-1.50x30")},
 }
 
 func routineSetup() Setup {
@@ -46,7 +47,7 @@ func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 	fan := []Action{{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines}}
 	letters := []Action{{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters}}
 	arrow := []Action{{Do: Show, Chart: Arrow}, {Do: Point, Axis: 33}, {Do: Ask, Question: patient.WhichLimb}}
-	lens := []Action{{Do: Hold, Lens: "+0.50"}, {Do: Show, Chart: Clock}, {Do: Ask, Question: patient.WithLens}, {Do: Lower}}
+	lens := []Action{{Do: Hold, Lens: piece("+0.50")}, {Do: Show, Chart: Clock}, {Do: Ask, Question: patient.WithLens}, {Do: Lower}}
 
 	first := Start(setup, Seeded(1))
 	do(t, first, Action{Do: Cover, Eye: Left})
@@ -104,12 +105,12 @@ func TestTheOpenEyeAnswers(t *testing.T) {
 	assert.Equal(t, 30.0, fan(), "the right eye alone")
 	do(t, s, Action{Do: Uncover, Eye: Left}, Action{Do: Cover, Eye: Right})
 	assert.Equal(t, 120.0, fan(), "the left eye alone: the wrong one is covered")
-	do(t, s, Action{Do: Uncover, Eye: Right}, Action{Do: Put, Eye: Right, Lens: "occluder"})
+	do(t, s, Action{Do: Uncover, Eye: Right}, Action{Do: Put, Eye: Right, Lens: piece("occluder")})
 	assert.Equal(t, 120.0, fan(), "an occluder in the frame covers as well")
 	do(t, s, Action{Do: Cover, Eye: Left})
 	assert.Equal(t, patient.Blurred, ask(t, s, Fan, patient.WhichLines).Kind, "no eye is open")
 	assert.Equal(t, patient.Blurred, ask(t, s, Letters, patient.ReadLetters).Kind)
-	do(t, s, Action{Do: Take, Eye: Right, Lens: "occluder"})
+	do(t, s, Action{Do: Take, Eye: Right, Lens: piece("occluder")})
 	assert.Equal(t, 30.0, fan())
 }
 
@@ -119,28 +120,28 @@ func TestAnswersFollowTheLenses(t *testing.T) {
 	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left})
 	assert.Equal(t, 30.0, label(t, ask(t, s, Fan, patient.WhichLines)))
-	do(t, s, Action{Do: Put, Lens: "-2.00x120"}) // along the line instead of across
+	do(t, s, Action{Do: Put, Lens: piece("-2.00x120")}) // along the line instead of across
 	assert.Equal(t, 30.0, label(t, ask(t, s, Fan, patient.WhichLines)), "what is wrong is doubled")
-	do(t, s, Action{Do: Turn, Axis: 30}, Action{Do: Exchange, Lens: "-2.75 cyl"})
+	do(t, s, Action{Do: Turn, Axis: 30}, Action{Do: Exchange, Lens: piece("-2.75 cyl")})
 	assert.Equal(t, 120.0, label(t, ask(t, s, Fan, patient.WhichLines)), "so much too much that the front line is the nearer")
 
-	do(t, s, Action{Do: Exchange, Lens: "-2.00 cyl"}, Action{Do: Exchange, Lens: "-1.00"})
+	do(t, s, Action{Do: Exchange, Lens: piece("-2.00 cyl")}, Action{Do: Exchange, Lens: piece("-1.00")})
 	sharp := ask(t, s, Letters, patient.ReadLetters)
-	do(t, s, Action{Do: Hold, Lens: "+1.00"})
+	do(t, s, Action{Do: Hold, Lens: piece("+1.00")})
 	assert.Equal(t, patient.Worse, do(t, s, Action{Do: Ask, Question: patient.WithLens}).Answer.Kind)
 	blurred := do(t, s, Action{Do: Ask, Question: patient.ReadLetters}).Answer
 	assert.Greater(t, blurred.LogMAR, sharp.LogMAR+0.15, "a dioptre of fog costs rows")
 	do(t, s, Action{Do: Lower})
 	assert.Equal(t, sharp, *do(t, s, Action{Do: Ask, Question: patient.ReadLetters}).Answer, "the same view, the same answer")
-	do(t, s, Action{Do: Exchange, Lens: "+0.50"})
+	do(t, s, Action{Do: Exchange, Lens: piece("+0.50")})
 	assert.Equal(t, patient.Worse, do(t, s, Action{Do: Ask, Question: patient.OneOrTwo}).Answer.Kind)
-	do(t, s, Action{Do: Exchange, Lens: "-1.00"})
+	do(t, s, Action{Do: Exchange, Lens: piece("-1.00")})
 	assert.Equal(t, patient.Better, do(t, s, Action{Do: Ask, Question: patient.OneOrTwo}).Answer.Kind)
 
 	// A pinhole sharpens what defocus blurs (common practice).
-	do(t, s, Action{Do: Exchange, Lens: "+1.00"})
+	do(t, s, Action{Do: Exchange, Lens: piece("+1.00")})
 	open := ask(t, s, Letters, patient.ReadLetters)
-	do(t, s, Action{Do: Put, Lens: "pinhole"})
+	do(t, s, Action{Do: Put, Lens: piece("pinhole")})
 	assert.Less(t, ask(t, s, Letters, patient.ReadLetters).LogMAR, open.LogMAR-0.15)
 }
 
@@ -160,7 +161,7 @@ func TestDistanceOfTheChart(t *testing.T) {
 	}
 	sharp := ask(t, a, Letters, patient.ReadLetters).LogMAR
 	assert.Greater(t, ask(t, b, Letters, patient.ReadLetters).LogMAR, sharp+0.15)
-	do(t, b, Action{Do: Put, Lens: "+0.75"})
+	do(t, b, Action{Do: Put, Lens: piece("+0.75")})
 	assert.InDelta(t, sharp, ask(t, b, Letters, patient.ReadLetters).LogMAR, 0.1)
 }
 
@@ -184,17 +185,17 @@ func TestOrderOfAnExchange(t *testing.T) {
 	}
 	hyperope := young("+2.00", "+2.50")
 	const quiet = 0.1 // two lenses blur all there is, but for a moment only
-	assert.InDelta(t, 0, after(hyperope, Action{Lens: "+2.75", NewFirst: true}), quiet)
-	assert.InDelta(t, 0, after(hyperope, Action{Lens: "+2.50"}), quiet)
-	assert.Greater(t, after(hyperope, Action{Lens: "+2.75", OldFirst: true}), 0.2)
+	assert.InDelta(t, 0, after(hyperope, Action{Lens: piece("+2.75"), NewFirst: true}), quiet)
+	assert.InDelta(t, 0, after(hyperope, Action{Lens: piece("+2.50")}), quiet)
+	assert.Greater(t, after(hyperope, Action{Lens: piece("+2.75"), OldFirst: true}), 0.2)
 	hyperope.setup.Eyes[0].Amplitude = 0
 	clear(hyperope.wants)
-	assert.Zero(t, after(hyperope, Action{Lens: "+2.50", OldFirst: true}), "who cannot accommodate does not")
+	assert.Zero(t, after(hyperope, Action{Lens: piece("+2.50"), OldFirst: true}), "who cannot accommodate does not")
 
 	myope := young("-1.00", "-0.50")
-	assert.InDelta(t, 0, after(myope, Action{Lens: "-0.75", OldFirst: true}), quiet)
-	assert.InDelta(t, 0, after(myope, Action{Lens: "-1.00"}), quiet)
-	assert.Greater(t, after(myope, Action{Lens: "-0.75", NewFirst: true}), 0.1)
+	assert.InDelta(t, 0, after(myope, Action{Lens: piece("-0.75"), OldFirst: true}), quiet)
+	assert.InDelta(t, 0, after(myope, Action{Lens: piece("-1.00")}), quiet)
+	assert.Greater(t, after(myope, Action{Lens: piece("-0.75"), NewFirst: true}), 0.1)
 }
 
 func TestAccommodationRelaxesUnderFog(t *testing.T) {
@@ -202,7 +203,7 @@ func TestAccommodationRelaxesUnderFog(t *testing.T) {
 	s := Start(person("noiseless", 8, "+2.00", "+2.00", "plano"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Letters})
 	assert.InDelta(t, 2, s.focus, 0.5, "a young hyperope without his lens")
-	do(t, s, Action{Do: Put, Lens: "+3.00"})
+	do(t, s, Action{Do: Put, Lens: piece("+3.00")})
 	tense := s.focus
 	assert.Positive(t, tense, "it does not let go at once")
 	do(t, s, Action{Do: Explain})

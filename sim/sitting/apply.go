@@ -33,7 +33,7 @@ func (s *Sitting) apply(a Action) {
 		s.explained = true
 	case Hold:
 		s.unheld = was
-		f.Held, _ = optics.ParseLens(a.Lens)
+		f.Held = a.Lens
 	case Lower:
 		f.Held = optics.Lens{}
 	case Cover, Uncover:
@@ -48,7 +48,7 @@ func (s *Sitting) apply(a Action) {
 	case Note:
 		s.state.Card[a.Field] = a.Text
 	case End:
-		s.end = endPoint(a)
+		s.end = &EndPoint{Rx: *a.Rx, Acuity: a.Acuity}
 	}
 	// A turn goes on as long as nothing else is done: what it is compared with
 	// is what was there before it began.
@@ -84,19 +84,18 @@ func changed(a, b [2]optics.Frame) bool {
 // applyCell does what an action does to a cell of a frame, and tells how much
 // time that took beyond the wait that follows.
 func (s *Sitting) applyCell(f *optics.Frame, a Action) (spent float64) {
-	cell, _ := optics.ParseCell(a.Cell)
+	cell, _ := a.Cell.Cell()
 	switch a.Do {
 	case Take:
 		f.Lenses[cell] = optics.Lens{}
 	case Turn:
 		f.Lenses[cell].Axis = float64(a.Axis)
 	default:
-		lens, _ := optics.ParseLens(a.Lens)
 		if a.Do == Exchange {
-			s.between(f, cell, lens, oldFirst(a, f.Lenses[cell], lens))
+			s.between(f, cell, a.Lens, oldFirst(a, f.Lenses[cell]))
 			spent = exchangeGap
 		}
-		f.Lenses[cell] = lens
+		f.Lenses[cell] = a.Lens
 	}
 	return spent
 }
@@ -104,11 +103,11 @@ func (s *Sitting) applyCell(f *optics.Frame, a Action) (spent float64) {
 // oldFirst tells in which order an exchange is done. A careful examiner never
 // lets plus be missing: a new plus lens goes in before the old one comes out,
 // and an old minus lens comes out before the new one goes in.
-func oldFirst(a Action, old, lens optics.Lens) bool {
+func oldFirst(a Action, old optics.Lens) bool {
 	if a.OldFirst || a.NewFirst {
 		return a.OldFirst
 	}
-	return old.Rx().SE()+lens.Rx().SE() < 0
+	return old.Rx().SE()+a.Lens.Rx().SE() < 0
 }
 
 // between is the moment in the middle of an exchange: with both lenses before
@@ -122,16 +121,6 @@ func (s *Sitting) between(f *optics.Frame, cell optics.Cell, lens optics.Lens, o
 	}
 	s.wait(exchangeGap)
 	f.Lenses[cell], f.Held = old, held
-}
-
-func endPoint(a Action) *EndPoint {
-	rx, _ := optics.ParseRx(a.Text)
-	e := &EndPoint{Rx: rx, Acuity: a.Acuity}
-	if a.Acuity != "" {
-		e.LogMAR, _ = patient.ParseAcuity(a.Acuity)
-		e.HasAcuity = true
-	}
-	return e
 }
 
 // wait lets simulated time pass: accommodation moves to where the open eyes

@@ -61,7 +61,7 @@ func timeOf(b *testing.B, chart ChartName, question patient.Question, verb Verb)
 			clear(s.wants)
 		}
 		took := map[Verb]time.Duration{}
-		took[Exchange] = act(Action{Do: Exchange, Lens: optics.SphereOf(-4.5 + 0.25*float64(k)).Code()})
+		took[Exchange] = act(Action{Do: Exchange, Lens: optics.SphereOf(-4.5 + 0.25*float64(k))})
 		took[Ask] = act(Action{Do: Ask, Question: question})
 		sum += took[verb]
 		if fastest[k] == 0 || took[verb] < fastest[k] {

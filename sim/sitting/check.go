@@ -18,9 +18,6 @@ func (v Verb) hasEye() bool {
 	return false
 }
 
-// Fields are the entries of the record card.
-var Fields = []string{"vision", "best sphere", "estimated cylinder", "fog", "fan axis", "duochrome"}
-
 // Questions are those that make sense for the chart in view.
 func (s *Sitting) Questions() []patient.Question {
 	own := map[ChartName]patient.Question{
@@ -76,9 +73,9 @@ func (s *Sitting) check(a Action) (Action, error) {
 	case Ask:
 		return s.checkAsk(a)
 	case Note:
-		a.Field, a.Text = strings.TrimSpace(a.Field), strings.TrimSpace(a.Text)
-		if !slices.Contains(Fields, a.Field) {
-			return a, refuse("the record card has no %q: it has %s", a.Field, strings.Join(Fields, ", "))
+		a.Text = strings.TrimSpace(a.Text)
+		if !slices.Contains(Fields(), a.Field) {
+			return a, refuse("the record card has no %q: it has %s", a.Field, fieldsText())
 		}
 		if a.Text == "" || len(a.Text) > 200 {
 			return a, refuse("an entry on the record card has 1 to 200 characters")
@@ -155,16 +152,25 @@ func words(q []patient.Question) string {
 	return strings.Join(out, " or ")
 }
 
-// checkState reads the end point: a prescription as people write it.
-func checkState(a Action) (Action, error) {
-	rx, err := optics.ParseRx(a.Text)
-	if err != nil {
-		return a, refuse("%v", err)
+func fieldsText() string {
+	var out []string
+	for _, f := range Fields() {
+		out = append(out, string(f))
 	}
-	a.Text = rx.ASCII()
-	if a.Acuity != "" {
-		if _, err := patient.ParseAcuity(a.Acuity); err != nil {
-			return a, refuse("%v", err)
+	return strings.Join(out, ", ")
+}
+
+// checkState checks that the end point is what can be written down.
+func checkState(a Action) (Action, error) {
+	if a.Rx == nil {
+		return a, refuse("which correction? write it as -1.00/-2.00x30")
+	}
+	if rx, err := optics.ParseRx(a.Rx.ASCII()); err != nil || rx != *a.Rx {
+		return a, refuse("%v is no correction", *a.Rx)
+	}
+	if a.Acuity != (patient.Acuity{}) {
+		if v, err := patient.ParseAcuity(a.Acuity.Written); err != nil || v != a.Acuity {
+			return a, refuse("%q is not the acuity %.2f logMAR", a.Acuity.Written, a.Acuity.LogMAR)
 		}
 	}
 	return a, nil

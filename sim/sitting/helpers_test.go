@@ -43,6 +43,28 @@ func rx(s string) optics.Rx {
 	return r
 }
 
+// piece is a lens by its code.
+func piece(code string) optics.Lens {
+	l, err := optics.ParseLens(code)
+	if err != nil {
+		panic(err)
+	}
+	return l
+}
+
+func stated(s string) *optics.Rx {
+	r := rx(s)
+	return &r
+}
+
+func acuity(s string) patient.Acuity {
+	a, err := patient.ParseAcuity(s)
+	if err != nil {
+		panic(err)
+	}
+	return a
+}
+
 // do carries out actions, none of which may be refused, and gives the last
 // event.
 func do(t *testing.T, s *Sitting, actions ...Action) Event {

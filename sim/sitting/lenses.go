@@ -1,24 +1,25 @@
 package sitting
 
-import (
-	"strings"
-
-	"conoid/sim/optics"
-)
+import "conoid/sim/optics"
 
 // checkCell checks the actions on the cells of a frame and works out which
 // cell is meant when none is named.
 func (s *Sitting) checkCell(a Action) (Action, error) {
 	f := s.state.Frames[a.Eye.Index()]
-	lens, err := s.lens(a, f)
-	if err != nil {
-		return a, err
+	lens := a.Lens
+	switch a.Do {
+	case Put, Exchange:
+		if lens == (optics.Lens{}) {
+			return a, refuse("which lens? write its power, such as +0.50, -1.00x35, pinhole or occluder")
+		}
+	case Turn:
+		lens = optics.Lens{}
 	}
 	cell, err := meant(a, f, lens)
 	if err != nil {
 		return a, err
 	}
-	a.Cell = cell.String()
+	a.Cell = In(cell)
 	old := f.Lenses[cell]
 	switch a.Do {
 	case Put:
@@ -32,7 +33,7 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 		if lens != (optics.Lens{}) && lens != old {
 			return a, refuse("the %s cell holds %v, not %v", cell, old, lens)
 		}
-		a.Lens = ""
+		a.Lens = optics.Lens{}
 		return a, nil
 	case Exchange:
 		if old == (optics.Lens{}) {
@@ -51,7 +52,7 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 		if a.Axis < 1 || a.Axis > 180 {
 			return a, refuse("axis %d: an axis goes from 1 to 180", a.Axis)
 		}
-		a.Lens = ""
+		a.Lens = optics.Lens{}
 		return a, nil
 	}
 	if lens.Kind == optics.CylinderLens && lens.Axis == 0 {
@@ -60,37 +61,16 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 	if err := s.setup.Room.Set.Check(lens); err != nil {
 		return a, refuse("%v", err)
 	}
-	a.Lens = lens.Code()
+	a.Lens = lens
 	return a, nil
-}
-
-// lens reads the lens that an action names. A cylinder may be named without an
-// axis, as "-1.00 cyl", when it takes another's place; its axis is then 0.
-func (s *Sitting) lens(a Action, f optics.Frame) (optics.Lens, error) {
-	if a.Do == Turn || a.Lens == "" {
-		if a.Do == Put || a.Do == Exchange {
-			return optics.Lens{}, refuse("which lens? write its power, such as +0.50, -1.00x35, pinhole or occluder")
-		}
-		return optics.Lens{}, nil
-	}
-	if d, ok := cylinderWithoutAxis(a.Lens); ok {
-		return optics.Lens{Kind: optics.CylinderLens, Power: d}, nil
-	}
-	l, err := optics.ParseLens(a.Lens)
-	if err != nil {
-		return l, refuse("%v", err)
-	}
-	return l, nil
 }
 
 // meant is the cell that an action is about.
 func meant(a Action, f optics.Frame, lens optics.Lens) (optics.Cell, error) {
-	if a.Cell != "" {
-		c, err := optics.ParseCell(a.Cell)
-		if err != nil {
-			return 0, refuse("%v", err)
-		}
+	if c, named := a.Cell.Cell(); named && c < optics.Cells {
 		return c, nil
+	} else if named {
+		return 0, refuse("there is no cell %q", c)
 	}
 	if a.Do == Put {
 		return free(f, lens)
@@ -136,29 +116,14 @@ func free(f optics.Frame, lens optics.Lens) (optics.Cell, error) {
 }
 
 func (s *Sitting) checkHold(a Action) (Action, error) {
-	l, err := optics.ParseLens(a.Lens)
-	if err != nil {
-		return a, refuse("%v", err)
+	if a.Lens == (optics.Lens{}) {
+		return a, refuse("which lens? the hand-held lenses are spheres, such as +0.50")
 	}
-	if err := s.setup.Room.Set.CheckHeld(l); err != nil {
+	if err := s.setup.Room.Set.CheckHeld(a.Lens); err != nil {
 		return a, refuse("%v", err)
 	}
 	if held := s.state.Frames[a.Eye.Index()].Held; held != (optics.Lens{}) {
 		return a, refuse("%v is held up already: lower it first", held)
 	}
-	a.Lens = l.Code()
 	return a, nil
-}
-
-// cylinderWithoutAxis reads "-1.00 cyl" or "-1.00 DC": a cylinder that takes
-// the axis of the one whose place it takes.
-func cylinderWithoutAxis(s string) (float64, bool) {
-	t := strings.ToLower(strings.TrimSpace(s))
-	for _, unit := range []string{"cylinder", "cyl", "dc"} {
-		if power, ok := strings.CutSuffix(t, unit); ok {
-			d, err := optics.ParseDioptre(strings.TrimSpace(power))
-			return d, err == nil && d != 0
-		}
-	}
-	return 0, false
 }

@@ -50,18 +50,18 @@ func TestStepsAreCounted(t *testing.T) {
 		{0, 0, 0, Action{Do: Turn, Axis: 37}},
 		{1, 0, 0, Action{Do: Turn, Eye: Left, Axis: 37}},
 		{1, 0, 0, Action{Do: Turn, Axis: 38}},
-		{1, 0, 0, Action{Do: Put, Lens: "-0.50x90"}},
-		{1, 0, 0, Action{Do: Turn, Cell: "front 2", Axis: 80}},
-		{1, 0, 0, Action{Do: Turn, Cell: "front 1", Axis: 30}},
+		{1, 0, 0, Action{Do: Put, Lens: piece("-0.50x90")}},
+		{1, 0, 0, Action{Do: Turn, Cell: In(optics.Front2), Axis: 80}},
+		{1, 0, 0, Action{Do: Turn, Cell: In(optics.Front1), Axis: 30}},
 		{0, 0, 0, Action{Do: Note, Field: "fan axis", Text: "30"}},
-		{1, 0, 0, Action{Do: Turn, Cell: "front 1", Axis: 31}},
-		{1, 0, 0, Action{Do: Exchange, Cell: "back", Lens: "-1.00"}},
-		{1, 0, 0, Action{Do: Take, Cell: "front 2"}},
-		{1, 0, 0, Action{Do: Hold, Lens: "+0.50"}},
+		{1, 0, 0, Action{Do: Turn, Cell: In(optics.Front1), Axis: 31}},
+		{1, 0, 0, Action{Do: Exchange, Cell: In(optics.Back), Lens: piece("-1.00")}},
+		{1, 0, 0, Action{Do: Take, Cell: In(optics.Front2)}},
+		{1, 0, 0, Action{Do: Hold, Lens: piece("+0.50")}},
 		{0, 0, 1, Action{Do: Ask, Question: patient.WithLens}},
 		{0, 0, 0, Action{Do: Lower}},
 		{0, 0, 0, Action{Do: Uncover, Eye: Left}},
-		{0, 0, 0, Action{Do: End, Text: "-1.00/-2.00x30"}},
+		{0, 0, 0, Action{Do: End, Rx: stated("-1.00/-2.00x30")}},
 	} {
 		before := s.Steps()
 		do(t, s, c.action)
@@ -77,7 +77,7 @@ func TestTimePasses(t *testing.T) {
 	last := 0.0
 	for _, a := range []Action{
 		{Do: Cover, Eye: Left}, {Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines},
-		{Do: Exchange, Lens: "-0.50"}, {Do: Exchange, Lens: "-0.25", OldFirst: true}, {Do: Turn, Axis: 80}, {Do: Explain},
+		{Do: Exchange, Lens: piece("-0.50")}, {Do: Exchange, Lens: piece("-0.25"), OldFirst: true}, {Do: Turn, Axis: 80}, {Do: Explain},
 	} {
 		e := do(t, s, a)
 		assert.Greater(t, e.At, last, "%+v", a)
@@ -89,18 +89,18 @@ func TestTimePasses(t *testing.T) {
 func TestLensesGoWhereTheyBelong(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("plano"), Seeded(1))
-	cell := func(a Action) string { return do(t, s, a).Action.Cell }
-	assert.Equal(t, "front 1", cell(Action{Do: Put, Lens: "-1.00x30"}), "a cylinder stands before the sphere's cell")
-	assert.Equal(t, "back", cell(Action{Do: Put, Lens: "+0.50"}))
-	assert.Equal(t, "front 2", cell(Action{Do: Put, Lens: "+0.25"}))
-	assert.Equal(t, "front 3", cell(Action{Do: Put, Lens: "occluder"}))
-	assert.Equal(t, "front 3", cell(Action{Do: Take, Lens: "occluder"}))
-	assert.Equal(t, "front 2", cell(Action{Do: Take, Lens: "+0.25"}), "the one that is named")
-	assert.Equal(t, "back", cell(Action{Do: Take, Lens: "+0.50"}))
-	assert.Equal(t, "front 2", cell(Action{Do: Put, Lens: "-0.50x60"}))
-	assert.Equal(t, "front 3", cell(Action{Do: Put, Lens: "-0.25x60"}))
-	assert.Equal(t, "back", cell(Action{Do: Put, Lens: "-0.75x60"}), "the last that is free")
-	assert.Equal(t, "front 1", cell(Action{Do: Turn, Cell: "Front1", Axis: 31}), "a cell's name in any form")
+	cell := func(a Action) string { return do(t, s, a).Action.Cell.String() }
+	assert.Equal(t, "front 1", cell(Action{Do: Put, Lens: piece("-1.00x30")}), "a cylinder stands before the sphere's cell")
+	assert.Equal(t, "back", cell(Action{Do: Put, Lens: piece("+0.50")}))
+	assert.Equal(t, "front 2", cell(Action{Do: Put, Lens: piece("+0.25")}))
+	assert.Equal(t, "front 3", cell(Action{Do: Put, Lens: piece("occluder")}))
+	assert.Equal(t, "front 3", cell(Action{Do: Take, Lens: piece("occluder")}))
+	assert.Equal(t, "front 2", cell(Action{Do: Take, Lens: piece("+0.25")}), "the one that is named")
+	assert.Equal(t, "back", cell(Action{Do: Take, Lens: piece("+0.50")}))
+	assert.Equal(t, "front 2", cell(Action{Do: Put, Lens: piece("-0.50x60")}))
+	assert.Equal(t, "front 3", cell(Action{Do: Put, Lens: piece("-0.25x60")}))
+	assert.Equal(t, "back", cell(Action{Do: Put, Lens: piece("-0.75x60")}), "the last that is free")
+	assert.Equal(t, "front 1", cell(Action{Do: Turn, Cell: In(optics.Front1), Axis: 31}))
 	assert.Equal(t, optics.NewFrame(optics.UsualVertex), s.State().Frames[1], "the other eye's frame is not touched")
 }
 
@@ -108,14 +108,14 @@ func TestExchangeKeepsTheAxis(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("-1.00/-1.00x35"), Seeded(1))
 	for _, written := range []string{"-1.25 cyl", "\u22121.50 DC", "-1.75 cylinder"} {
-		e := do(t, s, Action{Do: Exchange, Lens: written})
-		assert.Equal(t, "front 1", e.Action.Cell)
+		e := do(t, s, Action{Do: Exchange, Lens: piece(written)})
+		assert.Equal(t, In(optics.Front1), e.Action.Cell)
 		assert.Equal(t, 35.0, s.State().Frames[0].Lenses[optics.Front1].Axis)
 	}
 	assert.Equal(t, optics.CylinderOf(-1.75, 35), s.State().Frames[0].Lenses[optics.Front1])
-	do(t, s, Action{Do: Exchange, Lens: "-1.75x40"})
+	do(t, s, Action{Do: Exchange, Lens: piece("-1.75x40")})
 	assert.Equal(t, optics.CylinderOf(-1.75, 40), s.State().Frames[0].Lenses[optics.Front1], "unless another is named")
-	do(t, s, Action{Do: Exchange, Lens: "-0.50"})
+	do(t, s, Action{Do: Exchange, Lens: piece("-0.50")})
 	assert.Equal(t, optics.SphereOf(-0.5), s.State().Frames[0].Lenses[optics.Back], "a sphere takes the sphere's place")
 	do(t, s, Action{Do: Turn, Axis: 180})
 	assert.Equal(t, optics.CylinderOf(-1.75, 180), s.State().Frames[0].Lenses[optics.Front1])
@@ -125,12 +125,12 @@ func TestExchangeKeepsTheAxis(t *testing.T) {
 func TestEventsSayWhatWasUnderstood(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("-1.00/-1.00x35"), Seeded(1))
-	assert.Equal(t, Action{Do: Exchange, Eye: Right, Cell: "front 1", Lens: "-1.25x35"}, do(t, s, Action{Do: Exchange, Lens: "\u22121.25 cyl"}).Action)
+	assert.Equal(t, Action{Do: Exchange, Eye: Right, Cell: In(optics.Front1), Lens: piece("-1.25x35")}, do(t, s, Action{Do: Exchange, Lens: piece("\u22121.25 cyl")}).Action)
 	assert.Equal(t, Action{Do: Cover, Eye: Right}, do(t, s, Action{Do: Cover}).Action)
-	assert.Equal(t, Action{Do: Note, Field: "fog", Text: "+0.50"}, do(t, s, Action{Do: Note, Field: " fog ", Text: " +0.50 "}).Action)
+	assert.Equal(t, Action{Do: Note, Field: "fog", Text: "+0.50"}, do(t, s, Action{Do: Note, Field: FogField, Text: " +0.50 "}).Action)
 	assert.Equal(t, "+0.50", s.State().Card["fog"])
 	assert.Equal(t, 0.3, *do(t, s, Action{Do: Show, Chart: Letter}).Action.Size)
-	assert.Equal(t, rx("-1.00/-0.50x90").ASCII(), do(t, s, Action{Do: End, Text: " \u22121,00 / \u22120,50 ax 90 "}).Action.Text)
+	assert.Equal(t, stated("-1.00/-0.50x90"), do(t, s, Action{Do: End, Rx: stated("-1.00/-0.50x90")}).Action.Rx)
 	for i, e := range s.Events() {
 		assert.Equal(t, i+1, e.N)
 	}

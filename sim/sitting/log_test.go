@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 
 	"github.com/stretchr/testify/assert"
@@ -422,4 +423,27 @@ func FuzzReadLog(f *testing.F) {
 		assert.Equal(t, rec.Head, again.Head)
 		assert.Equal(t, rec.Events, again.Events)
 	})
+}
+
+// An action in a log reads as people write it, and reads back as it was.
+func TestActionsInALog(t *testing.T) {
+	t.Parallel()
+	for text, a := range map[string]Action{
+		`{"do":"put","eye":"right","cell":"front 1","lens":"-1.00x35"}`: {Do: Put, Eye: Right, Cell: In(optics.Front1), Lens: optics.CylinderOf(-1, 35)},
+		`{"do":"put","cell":"back","lens":"occluder"}`:                  {Do: Put, Cell: In(optics.Back), Lens: piece("occluder")},
+		`{"do":"exchange","lens":"-1.00 cyl"}`:                          {Do: Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1}},
+		`{"do":"take"}`:                                                 {Do: Take},
+		`{"do":"show","chart":"fan"}`:                                   {Do: Show, Chart: Fan},
+		`{"do":"note","field":"fan axis","text":"30"}`:                  {Do: Note, Field: AxisField, Text: "30"},
+		`{"do":"state","rx":"-1.00 / -2.00 x 30","acuity":"6/6-2"}`:     {Do: End, Rx: stated("-1.00/-2.00x30"), Acuity: acuity("6/6-2")},
+		`{"do":"state","rx":"plano"}`:                                   {Do: End, Rx: &optics.Rx{}},
+	} {
+		assert.Equal(t, text, asJSON(t, a))
+		var back Action
+		require.NoError(t, strict([]byte(text), &back))
+		assert.Equal(t, a, back)
+	}
+	for _, text := range []string{`{"cell":"top"}`, `{"cell":""}`, `{"lens":"strong"}`, `{"rx":"-1.00/-2.00"}`, `{"acuity":"good"}`, `{"lens":1}`} {
+		assert.Error(t, strict([]byte(text), &Action{}), text)
+	}
 }

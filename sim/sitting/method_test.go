@@ -39,11 +39,11 @@ func (x examiner) sphere(d float64) {
 	switch {
 	case d == in:
 	case in == 0:
-		x.do(Action{Do: Put, Cell: "back", Lens: optics.SphereOf(d).Code()})
+		x.do(Action{Do: Put, Cell: In(optics.Back), Lens: optics.SphereOf(d)})
 	case d == 0:
-		x.do(Action{Do: Take, Cell: "back"})
+		x.do(Action{Do: Take, Cell: In(optics.Back)})
 	default:
-		x.do(Action{Do: Exchange, Cell: "back", Lens: optics.SphereOf(d).Code()})
+		x.do(Action{Do: Exchange, Cell: In(optics.Back), Lens: optics.SphereOf(d)})
 	}
 }
 
@@ -58,12 +58,12 @@ func (x examiner) fog() {
 	x.do(Action{Do: Cover, Eye: x.Setup().Tested.Other()})
 	x.addSphere(0.5)
 	if x.frame().Lenses[optics.Front1] != (optics.Lens{}) {
-		x.do(Action{Do: Take, Cell: "front 1"})
+		x.do(Action{Do: Take, Cell: In(optics.Front1)})
 	}
 	x.do(Action{Do: Show, Chart: Fan})
 	for range 8 {
 		x.do(Action{Do: Explain}) // and time to relax
-		x.do(Action{Do: Hold, Lens: "+0.50"})
+		x.do(Action{Do: Hold, Lens: piece("+0.50")})
 		said := x.ask(patient.WithLens).Kind
 		x.do(Action{Do: Lower})
 		if said == patient.Worse {
@@ -113,17 +113,17 @@ func (x examiner) cylinder(axis float64) {
 	if x.ask(patient.WhichBlock).Kind != patient.Parallel {
 		return
 	}
-	x.do(Action{Do: Put, Cell: "front 1", Lens: optics.CylinderOf(-0.25, axis).Code()})
+	x.do(Action{Do: Put, Cell: In(optics.Front1), Lens: optics.CylinderOf(-0.25, axis)})
 	for x.ask(patient.WhichBlock).Kind == patient.Parallel {
 		worn := x.frame().Lenses[optics.Front1].Power
 		require.Greater(x.t, worn, -5.0, "the blocks never reverse")
-		x.do(Action{Do: Exchange, Cell: "front 1", Lens: optics.CylinderOf(worn-0.25, axis).Code()})
+		x.do(Action{Do: Exchange, Cell: In(optics.Front1), Lens: optics.CylinderOf(worn-0.25, axis)})
 	}
 	if x.ask(patient.WhichBlock).Kind == patient.Perpendicular {
 		if worn := x.frame().Lenses[optics.Front1].Power + 0.25; worn < 0 {
-			x.do(Action{Do: Exchange, Cell: "front 1", Lens: optics.CylinderOf(worn, axis).Code()})
+			x.do(Action{Do: Exchange, Cell: In(optics.Front1), Lens: optics.CylinderOf(worn, axis)})
 		} else {
-			x.do(Action{Do: Take, Cell: "front 1"})
+			x.do(Action{Do: Take, Cell: In(optics.Front1)})
 		}
 	}
 }
@@ -159,7 +159,7 @@ func TestTheMethodFindsTheTruth(t *testing.T) {
 			x.cylinder(axis)
 			x.unfog()
 			found := x.frame().Prescription()
-			x.do(Action{Do: End, Text: found.ASCII()})
+			x.do(Action{Do: End, Rx: &found})
 
 			truth := setup.Eyes[setup.Tested.Index()].Error
 			t.Logf("truth %v, found %v in %d steps", truth, found, x.Steps().Total())

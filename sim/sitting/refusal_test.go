@@ -1,9 +1,11 @@
 package sitting
 
 import (
+	"math"
 	"strings"
 	"testing"
 
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 
 	"github.com/stretchr/testify/assert"
@@ -46,44 +48,43 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 		{"no action", Action{}},
 		{"no action \"dance\"", Action{Do: "dance"}},
 		{"right or left", Action{Do: Cover, Eye: "both"}},
-		{"the cells are back", Action{Do: Put, Cell: "top", Lens: "+0.50"}},
+		{"there is no cell", Action{Do: Put, Cell: In(optics.Cells), Lens: piece("+0.50")}},
 
 		// lenses that are not in the set
-		{"the nearest are", Action{Do: Put, Lens: "+0.30"}},
-		{"the nearest are", Action{Do: Put, Lens: "-9.25"}},
-		{"the nearest is", Action{Do: Put, Lens: "+21.00"}},
-		{"minus only", Action{Do: Put, Lens: "+1.00x30"}},
-		{"the nearest", Action{Do: Put, Lens: "-7.00x30"}},
-		{"write", Action{Do: Put, Lens: "a strong one"}},
+		{"the nearest are", Action{Do: Put, Lens: piece("+0.30")}},
+		{"the nearest are", Action{Do: Put, Lens: piece("-9.25")}},
+		{"the nearest is", Action{Do: Put, Lens: piece("+21.00")}},
+		{"minus only", Action{Do: Put, Lens: piece("+1.00x30")}},
+		{"the nearest", Action{Do: Put, Lens: piece("-7.00x30")}},
 		{"which lens", Action{Do: Put}},
-		{"which lens", Action{Do: Exchange, Cell: "back"}},
-		{"axis", Action{Do: Put, Lens: "-1.00x0"}},
-		{"axis", Action{Do: Put, Lens: "-1.00x181"}},
-		{"needs an axis", Action{Do: Put, Lens: "-1.00 cyl"}},
-		{"needs an axis", Action{Do: Exchange, Cell: "back", Lens: "-1.00 cyl"}},
+		{"which lens", Action{Do: Exchange, Cell: In(optics.Back)}},
+		{"axis", Action{Do: Put, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1, Axis: 0.5}}},
+		{"axis", Action{Do: Put, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1, Axis: 181}}},
+		{"needs an axis", Action{Do: Put, Lens: piece("-1.00 cyl")}},
+		{"needs an axis", Action{Do: Exchange, Cell: In(optics.Back), Lens: piece("-1.00 cyl")}},
 
 		// cells that are full or empty
-		{"is full", Action{Do: Put, Cell: "back", Lens: "+0.50"}},
-		{"is empty", Action{Do: Take, Cell: "front 3"}},
-		{"is empty", Action{Do: Exchange, Cell: "front 3", Lens: "+0.50"}},
-		{"no such lens", Action{Do: Take, Lens: "+5.00"}},
+		{"is full", Action{Do: Put, Cell: In(optics.Back), Lens: piece("+0.50")}},
+		{"is empty", Action{Do: Take, Cell: In(optics.Front3)}},
+		{"is empty", Action{Do: Exchange, Cell: In(optics.Front3), Lens: piece("+0.50")}},
+		{"no such lens", Action{Do: Take, Lens: piece("+5.00")}},
 		{"name the cell", Action{Do: Take}},
-		{"in the frame to exchange", Action{Do: Exchange, Lens: "pinhole"}},
+		{"in the frame to exchange", Action{Do: Exchange, Lens: piece("pinhole")}},
 
-		{"first", Action{Do: Exchange, Cell: "back", Lens: "-0.50", OldFirst: true, NewFirst: true}},
+		{"first", Action{Do: Exchange, Cell: In(optics.Back), Lens: piece("-0.50"), OldFirst: true, NewFirst: true}},
 
 		// axes
-		{"no cylinder", Action{Do: Turn, Cell: "back", Axis: 20}},
-		{"no cylinder", Action{Do: Turn, Cell: "front 2", Axis: 20}},
+		{"no cylinder", Action{Do: Turn, Cell: In(optics.Back), Axis: 20}},
+		{"no cylinder", Action{Do: Turn, Cell: In(optics.Front2), Axis: 20}},
 		{"1 to 180", Action{Do: Turn, Axis: 0}},
 		{"1 to 180", Action{Do: Turn, Axis: 181}},
 		{"1 to 180", Action{Do: Turn, Axis: -5}},
 
 		// hand-held lenses and the occluder
 		{"no lens is held up", Action{Do: Lower}},
-		{"cannot be held up", Action{Do: Hold, Lens: "+2.00"}},
-		{"cannot be held up", Action{Do: Hold, Lens: "-0.25x90"}},
-		{"write", Action{Do: Hold}},
+		{"cannot be held up", Action{Do: Hold, Lens: piece("+2.00")}},
+		{"cannot be held up", Action{Do: Hold, Lens: piece("-0.25x90")}},
+		{"which lens", Action{Do: Hold}},
 		{"covered already", Action{Do: Cover, Eye: Left}},
 		{"open already", Action{Do: Uncover, Eye: Right}},
 
@@ -109,18 +110,20 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 		{"it has vision", Action{Do: Note, Field: "weather", Text: "fair"}},
 		{"1 to 200", Action{Do: Note, Field: "vision", Text: "  "}},
 		{"1 to 200", Action{Do: Note, Field: "vision", Text: strings.Repeat("x", 201)}},
-		{"", Action{Do: End}},
-		{"", Action{Do: End, Text: "about minus one"}},
-		{"", Action{Do: End, Text: "-1.00/-2.00"}},
-		{"", Action{Do: End, Text: "-1.00/-2.00x200"}},
-		{"", Action{Do: End, Text: "-100.00"}},
-		{"6/6", Action{Do: End, Text: "-1.00/-2.00x30", Acuity: "quite good"}},
+		{"which correction", Action{Do: End}},
+		{"no correction", Action{Do: End, Rx: &optics.Rx{Sphere: -1, Cyl: -2}}},
+		{"no correction", Action{Do: End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 200}}},
+		{"no correction", Action{Do: End, Rx: &optics.Rx{Sphere: -100}}},
+		{"no correction", Action{Do: End, Rx: &optics.Rx{Sphere: math.NaN()}}},
+		{"is not the acuity", Action{Do: End, Rx: stated("-1.00/-2.00x30"), Acuity: patient.Acuity{Written: "6/6", LogMAR: 0.1}}},
+		{"is not the acuity", Action{Do: End, Rx: stated("-1.00/-2.00x30"), Acuity: patient.Acuity{Written: "quite good"}}},
+		{"is not the acuity", Action{Do: End, Rx: stated("-1.00/-2.00x30"), Acuity: patient.Acuity{LogMAR: 0.1}}},
 	} {
 		refused(t, s, c.action, c.helps)
 	}
 
-	do(t, s, Action{Do: Hold, Lens: "+0.50"})
-	refused(t, s, Action{Do: Hold, Lens: "+0.25"}, "lower it first")
+	do(t, s, Action{Do: Hold, Lens: piece("+0.50")})
+	refused(t, s, Action{Do: Hold, Lens: piece("+0.25")}, "lower it first")
 	refused(t, s, Action{Do: Lower, Eye: Left}, "before the left eye")
 	do(t, s, Action{Do: Lower}, Action{Do: Show, Chart: Arrow})
 	for _, a := range []int{0, -1, 181} {
@@ -128,18 +131,18 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 	}
 	do(t, s, Action{Do: Show, Chart: Letters})
 	refused(t, s, Action{Do: Ask, Question: patient.ReadLetters, Size: size(0.25)}, "in steps of 0.1")
-	do(t, s, Action{Do: Put, Lens: "+0.25"}, Action{Do: Put, Lens: "pinhole"})
-	refused(t, s, Action{Do: Put, Lens: "+0.50"}, "all cells")
-	refused(t, s, Action{Do: Exchange, Lens: "+0.50"}, "name the cell")
+	do(t, s, Action{Do: Put, Lens: piece("+0.25")}, Action{Do: Put, Lens: piece("pinhole")})
+	refused(t, s, Action{Do: Put, Lens: piece("+0.50")}, "all cells")
+	refused(t, s, Action{Do: Exchange, Lens: piece("+0.50")}, "name the cell")
 }
 
 func TestNothingGoesAfterTheEnd(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("-1.00"), Seeded(1))
 	refused(t, s, Action{Do: Turn, Axis: 20}, "no such lens")
-	do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: End, Text: "-1.00/-0.50x90", Acuity: "6/6-2"})
+	do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: End, Rx: stated("-1.00/-0.50x90"), Acuity: acuity("6/6-2")})
 	for _, a := range []Action{
-		{Do: End, Text: "-1.25"}, {Do: Ask, Question: patient.WhichLines}, {Do: Put, Lens: "+0.50"},
+		{Do: End, Rx: stated("-1.25")}, {Do: Ask, Question: patient.WhichLines}, {Do: Put, Lens: piece("+0.50")},
 		{Do: Cover}, {Do: Explain}, {Do: Note, Field: "vision", Text: "6/6"}, {Do: "dance"},
 	} {
 		refused(t, s, a, "over")
@@ -147,7 +150,7 @@ func TestNothingGoesAfterTheEnd(t *testing.T) {
 	end, ok := s.EndPoint()
 	require.True(t, ok)
 	assert.Equal(t, rx("-1.00/-0.50x90"), end.Rx)
-	assert.True(t, end.HasAcuity)
-	assert.Equal(t, "6/6-2", end.Acuity)
-	assert.InDelta(t, 0.04, end.LogMAR, 1e-9)
+	assert.True(t, end.Acuity.Given())
+	assert.Equal(t, "6/6-2", end.Acuity.Written)
+	assert.InDelta(t, 0.04, end.Acuity.LogMAR, 1e-9)
 }

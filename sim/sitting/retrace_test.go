@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
 
@@ -14,13 +15,13 @@ func TestRetrace(t *testing.T) {
 	s := Start(setup, Seeded(3))
 	do(t, s,
 		Action{Do: Cover, Eye: Left},
-		Action{Do: Take, Cell: "front 1"},
-		Action{Do: Exchange, Cell: "back", Lens: "-0.50"},
+		Action{Do: Take, Cell: In(optics.Front1)},
+		Action{Do: Exchange, Cell: In(optics.Back), Lens: piece("-0.50")},
 		Action{Do: Show, Chart: Fan},
 		Action{Do: Ask, Question: patient.WhichLines},
 		Action{Do: Show, Chart: Letters},
 		Action{Do: Ask, Question: patient.ReadLetters},
-		Action{Do: Hold, Lens: "+0.50"},
+		Action{Do: Hold, Lens: piece("+0.50")},
 	)
 	before, focus := asJSON(t, s.Events()), s.Accommodation()
 	st, err := s.Retrace()

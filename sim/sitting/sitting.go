@@ -88,7 +88,7 @@ func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitti
 		asked: map[string]int{},
 		seen:  map[view]*patient.Look{},
 		wants: map[view]patient.Range{},
-		state: State{Pointer: startPointer, Card: map[string]string{}},
+		state: State{Pointer: startPointer, Card: map[Field]string{}},
 	}
 	for i, e := range setup.Eyes {
 		s.state.Frames[i] = objective(e.Objective, setup.Room)

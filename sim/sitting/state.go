@@ -33,7 +33,7 @@ type State struct {
 	Pointer int               // label that the arrow points at, 1 to 180
 	Size    float64           // logMAR of the single letter
 	Rows    []patient.RowRead // letters in view, nothing said yet; largest row first
-	Card    map[string]string // record card
+	Card    map[Field]string  // record card
 	Seconds float64           // simulated time
 }
 
@@ -94,10 +94,8 @@ func (s *Steps) count(before, now Action) {
 
 // EndPoint is the correction that the examiner states at the end.
 type EndPoint struct {
-	Rx        optics.Rx
-	Acuity    string // as it was written; "" for none
-	LogMAR    float64
-	HasAcuity bool
+	Rx     optics.Rx
+	Acuity patient.Acuity
 }
 
 // Refusal says why an action was not accepted. A refused action is no step and

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -25,7 +27,7 @@ func TestWhatTheTrueLensLeaves(t *testing.T) {
 	setup.Tested = Left
 	s := Start(setup, Seeded(1))
 	assert.NotEqual(t, s.Truth(Right).Best, s.Truth(Left).Best, "each eye has its own")
-	assert.Equal(t, Left, do(t, s, Action{Do: Put, Lens: "+3.00"}).Action.Eye, "the tested eye is meant when none is named")
+	assert.Equal(t, Left, do(t, s, Action{Do: Put, Lens: piece("+3.00")}).Action.Eye, "the tested eye is meant when none is named")
 	for _, side := range []Side{Right, Left} {
 		truth := s.Truth(side)
 		assert.Equal(t, setup.Eyes[side.Index()].Error, truth.Error)
@@ -90,12 +92,20 @@ func TestTheTruthStaysHidden(t *testing.T) {
 	assert.True(t, holds(reflect.TypeOf(Setup{}), reflect.TypeOf(eye.Eye{})), "the search itself works")
 }
 
-// numbers are the sizes of all numbers in a JSON value, but for the choice of
-// words, which may be any number.
+// inText finds the numbers in a text, such as those of a lens.
+var inText = regexp.MustCompile(`\d+(\.\d+)?`)
+
+// numbers are the sizes of all numbers in a JSON value and its texts, but for the
+// choice of words, which may be any number.
 func numbers(v any) (out []float64) {
 	switch v := v.(type) {
 	case float64:
 		out = append(out, math.Abs(v))
+	case string:
+		for _, s := range inText.FindAllString(v, -1) {
+			n, _ := strconv.ParseFloat(s, 64)
+			out = append(out, n)
+		}
 	case []any:
 		for _, e := range v {
 			out = append(out, numbers(e)...)

@@ -13,6 +13,7 @@ import (
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/chair/chairtest"
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -23,7 +24,7 @@ var work = []sitting.Action{
 	{Do: sitting.Show, Chart: sitting.Letters},
 	{Do: sitting.Ask, Question: patient.ReadLetters},
 	{Do: sitting.Cover, Eye: sitting.Left}, // is covered: refused
-	{Do: sitting.Put, Lens: "+1.00", Cell: "front 2"},
+	{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Front2)},
 	{Do: sitting.Show, Chart: sitting.Fan},
 	{Do: sitting.Ask, Question: patient.WhichLines},
 	{Do: sitting.Ask, Question: patient.WhichLines},
@@ -214,7 +215,7 @@ func TestALogThatCannotBeContinued(t *testing.T) {
 func TestEndPointOfTheTestedEye(t *testing.T) {
 	l := undisturbed(t)
 	require.False(t, chair.Over(l))
-	_, err := do(t, l, sitting.Action{Do: sitting.End, Text: "-1.00/-0.50x90"})
+	_, err := do(t, l, sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -0.5, Axis: 90}})
 	require.NoError(t, err)
 	assert.True(t, chair.Over(l))
 	_, stated := l.EndPoint(l.Brief().Tested.Other())

@@ -30,7 +30,7 @@ func visit(t *testing.T) (*chair.Visit, *chairtest.Slow) {
 func TestALateAnswer(t *testing.T) {
 	v, slow := visit(t)
 	v.Do(work[0], noon)
-	v.Do(sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "front 2"}, noon)
+	v.Do(sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Front2)}, noon)
 	v.Do(work[1], noon)
 	v.Do(work[2], noon)
 	news, err := v.Hear()
@@ -73,7 +73,7 @@ func TestALateAnswer(t *testing.T) {
 // back.
 func TestALostAction(t *testing.T) {
 	v, slow := visit(t)
-	put := sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "front 2"}
+	put := sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Front2)}
 	v.Predict("alike")
 	v.Open("card")
 	v.Do(put, noon)

@@ -12,7 +12,7 @@ func ask(q patient.Question) sitting.Action { return sitting.Action{Do: sitting.
 
 func show(c sitting.ChartName) sitting.Action { return sitting.Action{Do: sitting.Show, Chart: c} }
 
-func put(l optics.Lens) sitting.Action { return sitting.Action{Do: sitting.Put, Lens: l.Code()} }
+func put(l optics.Lens) sitting.Action { return sitting.Action{Do: sitting.Put, Lens: l} }
 
 func lower() sitting.Action { return sitting.Action{Do: sitting.Lower} }
 
@@ -41,7 +41,7 @@ func (w *work) hold() []sitting.Action {
 	if w.frame.Held.Kind != optics.NoLens {
 		return nil
 	}
-	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(littleMore).Code()}}
+	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(littleMore)}}
 }
 
 // add makes the sphere in the frame so much stronger or weaker, dioptres.
@@ -61,18 +61,18 @@ func (w *work) exchange(l optics.Lens, power float64) sitting.Action {
 	if power == 0 {
 		return w.take(l)
 	}
-	a := sitting.Action{Do: sitting.Exchange, Lens: l.WithPower(power).Code()}
+	a := sitting.Action{Do: sitting.Exchange, Lens: l.WithPower(power)}
 	if cell, only := w.cellOf(func(m optics.Lens) bool { return m.Kind == l.Kind }); !only {
-		a.Cell = cell.String()
+		a.Cell = sitting.In(cell)
 	}
 	return a
 }
 
 // take takes a lens out of the frame.
 func (w *work) take(l optics.Lens) sitting.Action {
-	a := sitting.Action{Do: sitting.Take, Lens: l.Code()}
+	a := sitting.Action{Do: sitting.Take, Lens: l}
 	if cell, only := w.cellOf(func(m optics.Lens) bool { return m == l }); !only {
-		a.Cell = cell.String()
+		a.Cell = sitting.In(cell)
 	}
 	return a
 }

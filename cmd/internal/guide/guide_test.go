@@ -142,11 +142,11 @@ func TestGuideSeesWhatStands(t *testing.T) {
 func view(events ...sitting.Event) guide.View {
 	all := []sitting.Event{
 		{Action: sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
-		{Action: sitting.Action{Do: sitting.Take, Eye: sitting.Right, Cell: "front 1"}},
-		{Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: "back", Lens: "-0.50"}},
+		{Action: sitting.Action{Do: sitting.Take, Eye: sitting.Right, Cell: sitting.In(optics.Front1)}},
+		{Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)}},
 		{Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}},
 		asked(patient.WhichLines, patient.Answer{Kind: patient.Lines, Lines: []float64{chart.AngleOf(30)}}),
-		{Action: sitting.Action{Do: sitting.Hold, Eye: sitting.Right, Lens: "+0.50"}},
+		{Action: sitting.Action{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)}},
 		asked(patient.WithLens, patient.Answer{Kind: patient.Worse}),
 		{Action: sitting.Action{Do: sitting.Lower, Eye: sitting.Right}},
 	}
@@ -201,9 +201,9 @@ func TestArrowTurnsTowardTheBlur(t *testing.T) {
 	assert.Equal(t, []string{"put -0.50x30"}, written(guide.Next(view(settled...))))
 }
 
-func blocksBehind(cylinder string, k patient.Kind) []sitting.Event {
+func blocksBehind(cylinder optics.Lens, k patient.Kind) []sitting.Event {
 	return []sitting.Event{
-		{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: "front 1", Lens: cylinder}},
+		{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: cylinder}},
 		{Action: sitting.Action{Do: sitting.Show, Chart: sitting.Blocks}},
 		{Action: sitting.Action{Do: sitting.Point, Axis: 30}},
 		asked(patient.WhichBlock, patient.Answer{Kind: k}),
@@ -219,7 +219,7 @@ func TestBlocksSetThePower(t *testing.T) {
 		return written(guide.Next(v))
 	}
 	first := func(k patient.Kind) []sitting.Event {
-		e := blocksBehind("-0.50x25", k)
+		e := blocksBehind(optics.CylinderOf(-0.5, 25), k)
 		e[2].Action.Axis = 25
 		return e
 	}
@@ -229,7 +229,7 @@ func TestBlocksSetThePower(t *testing.T) {
 	assert.Equal(t, []string{"change cyl to -0.75x25", "ask blocks"}, at(first(patient.Alike)), "alike is checked with one more")
 
 	more := first(patient.Perpendicular)
-	more[0].Action.Lens = "-0.75x25"
+	more[0].Action.Lens = optics.CylinderOf(-0.75, 25)
 	assert.Equal(t, []string{"change cyl to -0.50x25"}, at(first(patient.Parallel), more), "the weaker of two neighbours is kept")
 }
 
@@ -251,15 +251,15 @@ func TestNoLineStandsOut(t *testing.T) {
 	v.Events[4].Answer = &patient.Answer{Kind: patient.Alike}
 	assert.Equal(t, []string{"change sphere to -0.75"}, written(guide.Next(v)))
 	v.Events = append(v.Events,
-		sitting.Event{N: 6, Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: "back", Lens: "-0.75"}},
+		sitting.Event{N: 6, Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.75)}},
 		asked(patient.WhichLines, patient.Answer{Kind: patient.Alike}))
 	assert.Equal(t, "Take the fog off", title(guide.Next(v)))
 }
 
 // Where a lens cannot be told from another its cell is named.
 func TestCellIsNamedWhereItMatters(t *testing.T) {
-	put := func(cell, lens string) sitting.Event {
-		return sitting.Event{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: cell, Lens: lens}}
+	put := func(cell optics.Cell, lens optics.Lens) sitting.Event {
+		return sitting.Event{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(cell), Lens: lens}}
 	}
 	read := asked(patient.ReadLetters, patient.Answer{Kind: patient.Read})
 	v := view()
@@ -267,7 +267,7 @@ func TestCellIsNamedWhereItMatters(t *testing.T) {
 		v.Events = slices.Concat(view().Events[:start], []sitting.Event{read}, then)
 		return written(guide.Next(v))
 	}
-	assert.Equal(t, []string{"change back to +0.50"}, after(3, put("front 2", "-1.00")), "the sphere next to the eye")
-	assert.Equal(t, []string{"take from front 1"}, after(1, put("front 2", "-1.00x35")), "two cylinders that are alike")
-	assert.Equal(t, []string{"take -1.00x35"}, after(1, put("front 2", "-0.50x90")), "two that are not")
+	assert.Equal(t, []string{"change back to +0.50"}, after(3, put(optics.Front2, optics.SphereOf(-1))), "the sphere next to the eye")
+	assert.Equal(t, []string{"take from front 1"}, after(1, put(optics.Front2, optics.CylinderOf(-1, 35))), "two cylinders that are alike")
+	assert.Equal(t, []string{"take -1.00x35"}, after(1, put(optics.Front2, optics.CylinderOf(-0.5, 90))), "two that are not")
 }

@@ -56,10 +56,9 @@ func start(rx optics.Rx) (lenses [optics.Cells]optics.Lens) {
 
 // change does to a frame what an action of the log did.
 func change(f *optics.Frame, a sitting.Action) {
-	lens, _ := optics.ParseLens(a.Lens)
 	switch a.Do {
 	case sitting.Hold:
-		f.Held = lens
+		f.Held = a.Lens
 		return
 	case sitting.Lower:
 		f.Held = optics.Lens{}
@@ -68,8 +67,8 @@ func change(f *optics.Frame, a sitting.Action) {
 	default:
 		return
 	}
-	cell, err := optics.ParseCell(a.Cell)
-	if err != nil {
+	cell, named := a.Cell.Cell()
+	if !named {
 		return
 	}
 	switch a.Do {
@@ -78,7 +77,7 @@ func change(f *optics.Frame, a sitting.Action) {
 	case sitting.Take:
 		f.Lenses[cell] = optics.Lens{}
 	default:
-		f.Lenses[cell] = lens
+		f.Lenses[cell] = a.Lens
 	}
 }
 

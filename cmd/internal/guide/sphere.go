@@ -167,9 +167,9 @@ func (w *work) acuityNow() (logMAR float64, ok bool) {
 func (w *work) end() Advice {
 	rx := w.frame.Prescription()
 	a := Advice{Stage: 9, Title: fact.New("advice.end"), Text: fact.New("advice.end.frame", "rx", rx)}
-	state := sitting.Action{Do: sitting.End, Text: rx.ASCII()}
+	state := sitting.Action{Do: sitting.End, Rx: &rx}
 	if v, ok := w.acuityNow(); ok {
-		state.Acuity = patient.FormatAcuity(v)
+		state.Acuity = patient.FractionOf(v)
 		if v > duochromeLimit {
 			a.Text = fact.New("advice.end.blurred", "end", a.Text, "row", fact.Row(duochromeLimit))
 		}

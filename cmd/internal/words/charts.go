@@ -64,14 +64,14 @@ func parseShow(w []string, _ Scene) (sitting.Action, error) {
 // nearest size of the chart.
 func row(w []string) (*float64, error) {
 	text := strings.Join(w, " ")
-	v, err := patient.ParseAcuity(text)
+	a, err := patient.ParseAcuity(text)
 	if logMAR, bare := patient.ParseAcuity(text + " logMAR"); bare == nil && (err != nil || !strings.Contains(text, ",")) {
-		v, err = logMAR, nil
+		a, err = logMAR, nil
 	}
 	if err != nil {
 		return nil, unclear(fact.Refuse("command.size", "text", text))
 	}
-	v = math.Round(v*10)/10 + 0
+	v := math.Round(a.LogMAR*10)/10 + 0
 	return &v, nil
 }
 
@@ -167,21 +167,8 @@ func leading(q patient.Question, answer string) (string, error) {
 
 func parseExplain([]string, Scene) (sitting.Action, error) { return sitting.Action{}, nil }
 
-// field is an entry of the record card by its name in the words.
-type field string
-
-func (f field) Name() string { return "field." + strings.ReplaceAll(string(f), " ", "-") }
-
-// fields are the entries of the record card.
-func fields() (out []field) {
-	for _, f := range sitting.Fields {
-		out = append(out, field(f))
-	}
-	return out
-}
-
-// cut takes the name of the field, in any language, from the beginning of a note.
-func (f field) cut(w []string) (text []string, ok bool) {
+// cutField takes the name of the field, in any language, from the beginning of a note.
+func cutField(w []string, f sitting.Field) (text []string, ok bool) {
 	for _, language := range assets.Languages() {
 		name := strings.Fields(voice.In(language).Value(f))
 		if n := len(name); len(w) >= n && strings.EqualFold(strings.Join(w[:n], " "), strings.Join(name, " ")) {
@@ -193,32 +180,33 @@ func (f field) cut(w []string) (text []string, ok bool) {
 
 func parseNote(w []string, _ Scene) (sitting.Action, error) {
 	const example = "note vision 6/12"
-	for _, f := range fields() {
-		text, ok := f.cut(w)
+	for _, f := range sitting.Fields() {
+		text, ok := cutField(w, f)
 		switch {
 		case !ok:
 		case len(text) == 0:
 			return sitting.Action{}, unclear(fact.Refuse("command.what-note", "example", example))
 		default:
-			return sitting.Action{Field: string(f), Text: strings.Join(text, " ")}, nil
+			return sitting.Action{Field: f, Text: strings.Join(text, " ")}, nil
 		}
 	}
-	return sitting.Action{}, unclear(fact.Refuse("command.which-field", "fields", fields(), "example", example))
+	return sitting.Action{}, unclear(fact.Refuse("command.which-field", "fields", sitting.Fields(), "example", example))
 }
 
 func parseState(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{Do: sitting.End}
 	i := slices.Index(plain(w), "va")
+	acuity := ""
 	if i >= 0 {
-		a.Acuity, w = strings.Join(w[i+1:], " "), w[:i]
+		acuity, w = strings.Join(w[i+1:], " "), w[:i]
 	}
-	w = drop(w, "the", "end", "point")
-	a.Text = strings.Join(w, " ")
-	if _, err := optics.ParseRx(a.Text); err != nil {
+	rx, err := optics.ParseRx(strings.Join(drop(w, "the", "end", "point"), " "))
+	if err != nil {
 		return a, unclear(fact.Refuse("command.state", "example", Statement(s)))
 	}
+	a.Rx = &rx
 	if i >= 0 {
-		if _, err := patient.ParseAcuity(a.Acuity); err != nil {
+		if a.Acuity, err = patient.ParseAcuity(acuity); err != nil {
 			return a, unclear(fact.Because(err, "command.acuity"))
 		}
 	}
@@ -227,5 +215,6 @@ func parseState(w []string, s Scene) (sitting.Action, error) {
 
 // Statement is the command that states what stands in the tested eye's frame.
 func Statement(s Scene) string {
-	return Written(sitting.Action{Do: sitting.End, Text: s.frame("").Prescription().ASCII()})
+	rx := s.frame("").Prescription()
+	return Written(sitting.Action{Do: sitting.End, Rx: &rx})
 }

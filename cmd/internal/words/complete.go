@@ -70,7 +70,10 @@ func follow(before []string, s Scene, more []string) (next []string) {
 		}
 		return append(next, "leading")
 	case verb == "note":
-		return sitting.Fields
+		for _, f := range sitting.Fields() {
+			next = append(next, string(f))
+		}
+		return next
 	case verb == "state":
 		return []string{strings.TrimPrefix(Statement(s), "state ")}
 	}

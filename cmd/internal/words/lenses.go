@@ -13,7 +13,7 @@ import (
 
 // about takes the words apart that say where: "left" or "right" at the end,
 // and "in front 2", "front 2" or "back". What is left is given back.
-func about(w []string) (rest []string, side sitting.Side, cell string) {
+func about(w []string) (rest []string, side sitting.Side, cell sitting.Place) {
 	for range 2 { // in either order
 		if n := len(w); n > 0 {
 			switch sitting.Side(strings.ToLower(w[n-1])) {
@@ -27,8 +27,8 @@ func about(w []string) (rest []string, side sitting.Side, cell string) {
 }
 
 // cutCell takes the name of a cell from the end.
-func cutCell(w []string, already string) (rest []string, cell string) {
-	if already != "" {
+func cutCell(w []string, already sitting.Place) (rest []string, cell sitting.Place) {
+	if already != 0 {
 		return w, already
 	}
 	for n := 1; n <= 2 && n <= len(w); n++ {
@@ -40,9 +40,9 @@ func cutCell(w []string, already string) (rest []string, cell string) {
 		if k := len(w); k > 0 && is(w[k-1], "in", "from", "to", "the") {
 			w = w[:k-1]
 		}
-		return w, c.String()
+		return w, sitting.In(c)
 	}
-	return w, ""
+	return w, 0
 }
 
 func is(word string, any ...string) bool { return slices.Contains(any, strings.ToLower(word)) }
@@ -65,7 +65,17 @@ func parsePut(w []string, s Scene) (sitting.Action, error) {
 	if len(w) == 0 {
 		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"put +0.50", "put -1.00x35", "put pinhole"}))
 	}
-	return sitting.Action{Eye: side, Cell: cell, Lens: strings.Join(w, " ")}, nil
+	l, err := lens(w)
+	return sitting.Action{Eye: side, Cell: cell, Lens: l}, err
+}
+
+// lens reads a lens.
+func lens(w []string) (optics.Lens, error) {
+	l, err := optics.ParseLens(strings.Join(w, " "))
+	if err != nil {
+		return l, unclear(fact.Because(err, "command.lens"))
+	}
+	return l, nil
 }
 
 // frame is the frame that a command is about.
@@ -110,21 +120,17 @@ func parseTake(w []string, s Scene) (sitting.Action, error) {
 			case 0:
 				return a, unclear(fact.Refuse("command.no-" + name(kind)))
 			case 1:
-				a.Cell = c.String()
+				a.Cell = sitting.In(c)
 				return a, nil
 			}
 			return a, unclear(fact.Refuse("command.many-"+name(kind)+"s", "example", "take front 1"))
 		}
 	}
-	a.Lens = strings.Join(w, " ")
-	return a, nil
-}
-
-// cellName is a cell by its name in the words.
-type cellName optics.Cell
-
-func (c cellName) Name() string {
-	return "cell." + strings.ReplaceAll(optics.Cell(c).String(), " ", "-")
+	var err error
+	if len(w) > 0 {
+		a.Lens, err = lens(w)
+	}
+	return a, err
 }
 
 // name is a kind of lens in the IDs of refusals.
@@ -154,10 +160,10 @@ func parseChange(w []string, s Scene) (sitting.Action, error) {
 			w = w[1:]
 		}
 	}
-	if a.Cell == "" { // change front 1 to -0.50
+	if a.Cell == 0 { // change front 1 to -0.50
 		if i := slices.IndexFunc(w, func(v string) bool { return is(v, "to") }); i > 0 {
 			if c, err := optics.ParseCell(strings.Join(w[:i], " ")); err == nil {
-				a.Cell, w = c.String(), w[i:]
+				a.Cell, w = sitting.In(c), w[i:]
 			}
 		}
 	}
@@ -165,14 +171,16 @@ func parseChange(w []string, s Scene) (sitting.Action, error) {
 	if len(w) == 0 {
 		return a, unclear(fact.Refuse("command.exchange-for", "examples", []string{"change sphere to +0.75", "change cyl to -1.00"}))
 	}
-	a.Lens = strings.Join(w, " ")
-	if d, err := optics.ParseDioptre(a.Lens); err == nil && kind == optics.CylinderLens {
+	if d, err := optics.ParseDioptre(strings.Join(w, " ")); err == nil && kind == optics.CylinderLens {
 		if d == 0 {
 			return a, unclear(fact.Refuse("command.no-power", "example", "take cyl"))
 		}
-		a.Lens = code(d) + " cyl"
+		a.Lens = optics.Lens{Kind: optics.CylinderLens, Power: d}
+		return a, nil
 	}
-	return a, nil
+	var err error
+	a.Lens, err = lens(w)
+	return a, err
 }
 
 // code is a power as the log writes it.
@@ -194,10 +202,10 @@ func parseAdd(w []string, s Scene) (sitting.Action, error) {
 	}
 	f := s.frame(side)
 	at, n := only(f, kind)
-	if cell != "" {
-		at, _ = optics.ParseCell(cell)
+	if c, named := cell.Cell(); named {
+		at = c
 		if f.Lenses[at].Kind != kind {
-			return sitting.Action{}, unclear(fact.Refuse("command.cell-no-"+name(kind), "cell", cellName(at)))
+			return sitting.Action{}, unclear(fact.Refuse("command.cell-no-"+name(kind), "cell", at))
 		}
 		n = 1
 	}
@@ -205,11 +213,11 @@ func parseAdd(w []string, s Scene) (sitting.Action, error) {
 	case n == 0 && kind == optics.CylinderLens:
 		return sitting.Action{}, unclear(fact.Refuse("command.put-cylinder", "example", "put "+code(by)+"x35"))
 	case n == 0:
-		return sitting.Action{Do: sitting.Put, Eye: side, Lens: code(by)}, nil
+		return sitting.Action{Do: sitting.Put, Eye: side, Lens: optics.SphereOf(by)}, nil
 	case n > 1 && kind == optics.CylinderLens:
 		return sitting.Action{}, unclear(fact.Refuse("command.many-cylinders", "example", "add "+code(by)+" cyl in front 1"))
 	}
-	a := addTo(f.Lenses[at], by, sitting.Action{Eye: side, Cell: at.String()})
+	a := addTo(f.Lenses[at], by, sitting.Action{Eye: side, Cell: sitting.In(at)})
 	a.OldFirst = oldFirst && a.Do == sitting.Exchange
 	return a, nil
 }
@@ -221,7 +229,7 @@ func addTo(old optics.Lens, by float64, a sitting.Action) sitting.Action {
 		a.Do = sitting.Take
 		return a
 	}
-	a.Do, a.Lens = sitting.Exchange, old.WithPower(sum).Code()
+	a.Do, a.Lens = sitting.Exchange, old.WithPower(sum)
 	return a
 }
 
@@ -229,20 +237,20 @@ func parseTurn(w []string, s Scene) (sitting.Action, error) {
 	w, side, cell := about(plain(w))
 	a := sitting.Action{Eye: side, Cell: cell}
 	w = drop(w, "the", "cyl", "axis", "to", "by")
-	if n := len(w); n > 1 && a.Cell == "" { // turn front 1 to 35
+	if n := len(w); n > 1 && a.Cell == 0 { // turn front 1 to 35
 		before := w[:n-1]
 		if is(before[len(before)-1], "to", "by") {
 			before = before[:len(before)-1]
 		}
-		if rest, c := cutCell(before, ""); len(rest) == 0 {
+		if rest, c := cutCell(before, 0); len(rest) == 0 {
 			a.Cell, w = c, w[n-1:]
 		}
 	}
 	if len(w) == 1 {
 		f := s.frame(a.Eye)
 		at, _ := only(f, optics.CylinderLens)
-		if a.Cell != "" {
-			at, _ = optics.ParseCell(a.Cell)
+		if c, named := a.Cell.Cell(); named {
+			at = c
 		}
 		if axis, ok := degrees(w[0], f.Lenses[at].Axis); ok {
 			a.Axis = axis
@@ -271,7 +279,8 @@ func parseHold(w []string, s Scene) (sitting.Action, error) {
 	if len(w) == 0 {
 		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"hold +0.50"}))
 	}
-	return sitting.Action{Eye: side, Lens: strings.Join(w, " ")}, nil
+	l, err := lens(w)
+	return sitting.Action{Eye: side, Lens: l}, err
 }
 
 func parseLower(w []string, s Scene) (sitting.Action, error) {

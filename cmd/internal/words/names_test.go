@@ -9,6 +9,7 @@ import (
 
 	"conoid/assets"
 	"conoid/render/voice"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -68,17 +69,17 @@ func TestGermanIsRead(t *testing.T) {
 	s := scene(t, "-0.50", "-1.00x35")
 	s.Questions = []patient.Question{patient.WhichBlock}
 	for line, want := range map[string]sitting.Action{
-		"setze +0,50":                   {Do: sitting.Put, Lens: "+0,50"},
-		"setze Lochblende vorn 2":       {Do: sitting.Put, Lens: "pinhole", Cell: "front 2"},
-		"nimm den Zylinder heraus":      {Do: sitting.Take, Cell: "front 1"},
-		"nimm hinten":                   {Do: sitting.Take, Cell: "back"},
-		"tausche Sphäre gegen +0,75":    {Do: sitting.Exchange, Lens: "+0,75"},
-		"tausche Zylinder auf -1,25":    {Do: sitting.Exchange, Lens: "-1.25 cyl"},
-		"tausche -0,75 alt zuerst":      {Do: sitting.Exchange, Lens: "-0,75", OldFirst: true},
-		"gib +0,25":                     {Do: sitting.Exchange, Lens: "-0.25", Cell: "back"},
-		"gib -0,25 zyl":                 {Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"},
+		"setze +0,50":                   {Do: sitting.Put, Lens: optics.SphereOf(0.5)},
+		"setze Lochblende vorn 2":       {Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2)},
+		"nimm den Zylinder heraus":      {Do: sitting.Take, Cell: sitting.In(optics.Front1)},
+		"nimm hinten":                   {Do: sitting.Take, Cell: sitting.In(optics.Back)},
+		"tausche Sphäre gegen +0,75":    {Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},
+		"tausche Zylinder auf -1,25":    {Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}},
+		"tausche -0,75 alt zuerst":      {Do: sitting.Exchange, Lens: optics.SphereOf(-0.75), OldFirst: true},
+		"gib +0,25":                     {Do: sitting.Exchange, Lens: optics.SphereOf(-0.25), Cell: sitting.In(optics.Back)},
+		"gib -0,25 zyl":                 {Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35), Cell: sitting.In(optics.Front1)},
 		"drehe Zylinder auf 40":         {Do: sitting.Turn, Axis: 40},
-		"halte +0,50 vor":               {Do: sitting.Hold, Lens: "+0,50"},
+		"halte +0,50 vor":               {Do: sitting.Hold, Lens: optics.SphereOf(0.5)},
 		"weg":                           {Do: sitting.Lower},
 		"decke das linke Auge":          {Do: sitting.Cover, Eye: sitting.Left},
 		"öffne rechts":                  {Do: sitting.Uncover, Eye: sitting.Right},
@@ -94,7 +95,7 @@ func TestGermanIsRead(t *testing.T) {
 		"erkläre":                       {Do: sitting.Explain},
 		"notiere Visus 0,8p":            {Do: sitting.Note, Field: "vision", Text: "0,8p"},
 		"notiere bestes sphärisches Glas links -1,50": {Do: sitting.Note, Field: "best sphere", Text: "links -1,50"},
-		"Ergebnis -1,00/-2,00x30 Visus 0,8 -2":        {Do: sitting.End, Text: "-1,00/-2,00x30", Acuity: "0,8 -2"},
+		"Ergebnis -1,00/-2,00x30 Visus 0,8 -2":        {Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: acuity("0,8 -2")},
 	} {
 		got, err := Parse(line, s)
 		require.NoError(t, err, line)
@@ -117,4 +118,12 @@ func TestName(t *testing.T) {
 	assert.Equal(t, "help", Name("Hilfe"))
 	assert.Equal(t, "show", Name("SHOW"))
 	assert.Equal(t, "dance", Name("Dance"))
+}
+
+func acuity(written string) patient.Acuity {
+	a, err := patient.ParseAcuity(written)
+	if err != nil {
+		panic(err)
+	}
+	return a
 }

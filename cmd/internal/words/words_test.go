@@ -12,7 +12,7 @@ import (
 	"conoid/sim/sitting"
 )
 
-func lens(t testing.TB, code string) optics.Lens {
+func piece(t testing.TB, code string) optics.Lens {
 	l, err := optics.ParseLens(code)
 	require.NoError(t, err)
 	return l
@@ -23,7 +23,7 @@ func scene(t testing.TB, lenses ...string) Scene {
 	s := Scene{Tested: sitting.Right}
 	s.Frames = [2]optics.Frame{optics.NewFrame(0.012), optics.NewFrame(0.012)}
 	for i, code := range lenses {
-		s.Frames[0].Lenses[i] = lens(t, code)
+		s.Frames[0].Lenses[i] = piece(t, code)
 	}
 	s.Pointer = 170
 	return s
@@ -37,47 +37,47 @@ var readings = []struct {
 	line string
 	want sitting.Action
 }{
-	{"put +0.50", sitting.Action{Do: sitting.Put, Lens: "+0.50"}},
-	{"PUT -1.00x35", sitting.Action{Do: sitting.Put, Lens: "-1.00x35"}},
-	{"put −1.00 cyl axis 35", sitting.Action{Do: sitting.Put, Lens: "−1.00 cyl axis 35"}},
-	{"put pinhole in front 2", sitting.Action{Do: sitting.Put, Lens: "pinhole", Cell: "front 2"}},
-	{"put pinhole in front 2 left", sitting.Action{Do: sitting.Put, Lens: "pinhole", Cell: "front 2", Eye: sitting.Left}},
-	{"put +1.00 left in back", sitting.Action{Do: sitting.Put, Lens: "+1.00", Cell: "back", Eye: sitting.Left}},
-	{"insert occluder Left", sitting.Action{Do: sitting.Put, Lens: "occluder", Eye: sitting.Left}},
+	{"put +0.50", sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(0.5)}},
+	{"PUT -1.00x35", sitting.Action{Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)}},
+	{"put −1.00 cyl axis 35", sitting.Action{Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)}},
+	{"put pinhole in front 2", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2)}},
+	{"put pinhole in front 2 left", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2), Eye: sitting.Left}},
+	{"put +1.00 left in back", sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Back), Eye: sitting.Left}},
+	{"insert occluder Left", sitting.Action{Do: sitting.Put, Lens: optics.Occluder, Eye: sitting.Left}},
 
-	{"take -1.00x35", sitting.Action{Do: sitting.Take, Lens: "-1.00x35"}},
-	{"take back", sitting.Action{Do: sitting.Take, Cell: "back"}},
-	{"take from front 1", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
-	{"take out the cyl", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
-	{"take sphere", sitting.Action{Do: sitting.Take, Cell: "back"}},
+	{"take -1.00x35", sitting.Action{Do: sitting.Take, Lens: optics.CylinderOf(-1, 35)}},
+	{"take back", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Back)}},
+	{"take from front 1", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)}},
+	{"take out the cyl", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)}},
+	{"take sphere", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Back)}},
 	{"take", sitting.Action{Do: sitting.Take}},
 
-	{"change sphere to +0.75", sitting.Action{Do: sitting.Exchange, Lens: "+0.75"}},
-	{"exchange -0.75", sitting.Action{Do: sitting.Exchange, Lens: "-0.75"}},
-	{"change cyl to -1.25", sitting.Action{Do: sitting.Exchange, Lens: "-1.25 cyl"}},
-	{"change cylinder to −1,25", sitting.Action{Do: sitting.Exchange, Lens: "-1.25 cyl"}},
-	{"change -1.25x40 old first", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x40", OldFirst: true}},
-	{"change back to +1.00", sitting.Action{Do: sitting.Exchange, Lens: "+1.00", Cell: "back"}},
-	{"change front 1 to -0.50x90 left", sitting.Action{Do: sitting.Exchange, Lens: "-0.50x90", Cell: "front 1", Eye: sitting.Left}},
+	{"change sphere to +0.75", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)}},
+	{"exchange -0.75", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(-0.75)}},
+	{"change cyl to -1.25", sitting.Action{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}}},
+	{"change cylinder to −1,25", sitting.Action{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}}},
+	{"change -1.25x40 old first", sitting.Action{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 40), OldFirst: true}},
+	{"change back to +1.00", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Back)}},
+	{"change front 1 to -0.50x90 left", sitting.Action{Do: sitting.Exchange, Lens: optics.CylinderOf(-0.5, 90), Cell: sitting.In(optics.Front1), Eye: sitting.Left}},
 
-	{"add +0.25", sitting.Action{Do: sitting.Exchange, Lens: "-0.25", Cell: "back"}},
-	{"add -0.25 to the sphere", sitting.Action{Do: sitting.Exchange, Lens: "-0.75", Cell: "back"}},
-	{"add +0.50", sitting.Action{Do: sitting.Take, Cell: "back"}},
-	{"add -0.25 cyl", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"}},
-	{"add −0.25 to the cylinder", sitting.Action{Do: sitting.Exchange, Lens: "-1.25x35", Cell: "front 1"}},
-	{"add -0.25 old first", sitting.Action{Do: sitting.Exchange, Lens: "-0.75", Cell: "back", OldFirst: true}},
-	{"add +1.00 cyl", sitting.Action{Do: sitting.Take, Cell: "front 1"}},
-	{"add +0.25 left", sitting.Action{Do: sitting.Put, Lens: "+0.25", Eye: sitting.Left}},
+	{"add +0.25", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(-0.25), Cell: sitting.In(optics.Back)}},
+	{"add -0.25 to the sphere", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(-0.75), Cell: sitting.In(optics.Back)}},
+	{"add +0.50", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Back)}},
+	{"add -0.25 cyl", sitting.Action{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35), Cell: sitting.In(optics.Front1)}},
+	{"add −0.25 to the cylinder", sitting.Action{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35), Cell: sitting.In(optics.Front1)}},
+	{"add -0.25 old first", sitting.Action{Do: sitting.Exchange, Lens: optics.SphereOf(-0.75), Cell: sitting.In(optics.Back), OldFirst: true}},
+	{"add +1.00 cyl", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)}},
+	{"add +0.25 left", sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(0.25), Eye: sitting.Left}},
 
 	{"turn 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
 	{"turn to 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
 	{"turn cyl to 40", sitting.Action{Do: sitting.Turn, Axis: 40}},
 	{"turn +5", sitting.Action{Do: sitting.Turn, Axis: 40}},
 	{"turn −40", sitting.Action{Do: sitting.Turn, Axis: 175}},
-	{"turn front 1 to 40 left", sitting.Action{Do: sitting.Turn, Axis: 40, Cell: "front 1", Eye: sitting.Left}},
+	{"turn front 1 to 40 left", sitting.Action{Do: sitting.Turn, Axis: 40, Cell: sitting.In(optics.Front1), Eye: sitting.Left}},
 
-	{"hold +0.50", sitting.Action{Do: sitting.Hold, Lens: "+0.50"}},
-	{"hold up -0.25 left", sitting.Action{Do: sitting.Hold, Lens: "-0.25", Eye: sitting.Left}},
+	{"hold +0.50", sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(0.5)}},
+	{"hold up -0.25 left", sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(-0.25), Eye: sitting.Left}},
 	{"lower", sitting.Action{Do: sitting.Lower}},
 	{"cover left", sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
 	{"cover the right eye", sitting.Action{Do: sitting.Cover, Eye: sitting.Right}},
@@ -108,9 +108,9 @@ var readings = []struct {
 
 	{"note vision 6/12", sitting.Action{Do: sitting.Note, Field: "vision", Text: "6/12"}},
 	{"note Fan Axis 30 or so", sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30 or so"}},
-	{"state -1.00/-2.00x30 va 6/6", sitting.Action{Do: sitting.End, Text: "-1.00/-2.00x30", Acuity: "6/6"}},
-	{"state −1.00 / −2.00 x 30", sitting.Action{Do: sitting.End, Text: "−1.00 / −2.00 x 30"}},
-	{"end plano acuity 6/6 -2", sitting.Action{Do: sitting.End, Text: "plano", Acuity: "6/6 -2"}},
+	{"state -1.00/-2.00x30 va 6/6", sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6"}}},
+	{"state −1.00 / −2.00 x 30", sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}}},
+	{"end plano acuity 6/6 -2", sitting.Action{Do: sitting.End, Rx: &optics.Rx{}, Acuity: patient.Acuity{Written: "6/6 -2", LogMAR: 0.04}}},
 }
 
 func TestParse(t *testing.T) {
@@ -207,11 +207,11 @@ func checkUnclear(t *testing.T, err error, line, want string) {
 // What the log holds can be written down and read again.
 func TestWrittenIsReadAgain(t *testing.T) {
 	for _, a := range []sitting.Action{
-		{Do: sitting.Put, Eye: sitting.Right, Cell: "front 2", Lens: "pinhole"},
-		{Do: sitting.Take, Eye: sitting.Left, Cell: "back"},
-		{Do: sitting.Exchange, Eye: sitting.Right, Cell: "front 1", Lens: "-1.25x35"},
-		{Do: sitting.Turn, Eye: sitting.Right, Cell: "front 1", Axis: 40},
-		{Do: sitting.Hold, Eye: sitting.Right, Lens: "+0.50"},
+		{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front2), Lens: optics.Pinhole},
+		{Do: sitting.Take, Eye: sitting.Left, Cell: sitting.In(optics.Back)},
+		{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-1.25, 35)},
+		{Do: sitting.Turn, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Axis: 40},
+		{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)},
 		{Do: sitting.Lower, Eye: sitting.Right},
 		{Do: sitting.Cover, Eye: sitting.Left},
 		{Do: sitting.Show, Chart: sitting.Letter, Size: size(-0.1)},
@@ -222,11 +222,11 @@ func TestWrittenIsReadAgain(t *testing.T) {
 		{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"},
 		{Do: sitting.Explain},
 		{Do: sitting.Note, Field: "best sphere", Text: "-1.50"},
-		{Do: sitting.End, Text: "-1.00/-2.00x30", Acuity: "6/6-2"},
-		{Do: sitting.Exchange, Lens: "+0.75"},
-		{Do: sitting.Exchange, Lens: "-1.25x35"},
-		{Do: sitting.Exchange, Lens: "pinhole"},
-		{Do: sitting.Exchange, Lens: "-1.25 cyl", OldFirst: true},
+		{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
+		{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},
+		{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35)},
+		{Do: sitting.Exchange, Lens: optics.Pinhole},
+		{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}, OldFirst: true},
 	} {
 		got, err := Parse(Written(a), scene(t, "-0.50", "-1.00x35"))
 		require.NoError(t, err, Written(a))

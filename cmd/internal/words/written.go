@@ -23,21 +23,21 @@ func Written(a sitting.Action) string {
 	}
 	switch a.Do {
 	case sitting.Put, sitting.Hold:
-		add(a.Lens)
+		add(a.Lens.Code())
 	case sitting.Exchange:
 		w[0] = "change"
-		add(exchanged(a), "to", a.Lens, string(a.Eye))
+		add(exchanged(a), "to", a.Lens.Code(), string(a.Eye))
 		if a.OldFirst {
 			add("old first")
 		}
 		return strings.Join(w, " ")
 	case sitting.Take:
-		if a.Cell == "" {
-			add(a.Lens)
+		if a.Cell == 0 {
+			add(a.Lens.Code())
 		}
 	case sitting.Turn:
-		if a.Cell != "" {
-			add(a.Cell, "to")
+		if a.Cell != 0 {
+			add(a.Cell.String(), "to")
 		}
 		add(strconv.Itoa(a.Axis))
 	case sitting.Point:
@@ -58,18 +58,18 @@ func Written(a sitting.Action) string {
 			add("leading", a.Leading)
 		}
 	case sitting.Note:
-		add(a.Field, a.Text)
+		add(string(a.Field), a.Text)
 	case sitting.End:
-		add(short(a.Text))
-		if a.Acuity != "" {
-			add("va", a.Acuity)
+		add(short(a.Rx.ASCII()))
+		if a.Acuity.Given() {
+			add("va", a.Acuity.Written)
 		}
 	}
 	switch {
-	case a.Cell != "" && a.Do == sitting.Put:
-		add("in", a.Cell)
-	case a.Cell != "" && a.Do == sitting.Take:
-		add("from", a.Cell)
+	case a.Cell != 0 && a.Do == sitting.Put:
+		add("in", a.Cell.String())
+	case a.Cell != 0 && a.Do == sitting.Take:
+		add("from", a.Cell.String())
 	}
 	add(string(a.Eye))
 	return strings.Join(w, " ")
@@ -78,16 +78,16 @@ func Written(a sitting.Action) string {
 // exchanged is what an exchange is of: the lens in a cell, or the only one of its
 // kind.
 func exchanged(a sitting.Action) string {
-	if a.Cell != "" {
-		return a.Cell
+	if a.Cell != 0 {
+		return a.Cell.String()
 	}
-	switch l, err := optics.ParseLens(a.Lens); {
-	case err == nil && l.Kind == optics.SphereLens:
+	switch a.Lens.Kind {
+	case optics.SphereLens:
 		return "sphere"
-	case err == nil && l.Kind != optics.CylinderLens:
-		return ""
+	case optics.CylinderLens:
+		return "cyl"
 	}
-	return "cyl"
+	return ""
 }
 
 // short writes a correction as people type it.

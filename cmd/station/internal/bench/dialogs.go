@@ -75,13 +75,13 @@ func cardDialog(a *App) {
 		}
 	}
 	if t.entries == nil {
-		t.entries = map[string]*string{}
+		t.entries = map[sitting.Field]*string{}
 	}
 	noted := t.s.State().Card
 	closed := a.ui.Dialog("card", a.l("card.title", t.who(a)), a.l("close"), 620, func(c *ui.Column) {
 		a.cardFacts(c, t.card)
 		c.Rule()
-		for _, field := range sitting.Fields {
+		for _, field := range sitting.Fields() {
 			text := t.entries[field]
 			if text == nil {
 				v := noted[field]
@@ -92,7 +92,7 @@ func cardDialog(a *App) {
 		}
 	})
 	if closed {
-		for _, field := range sitting.Fields { // what was typed is not lost
+		for _, field := range sitting.Fields() { // what was typed is not lost
 			if text := *t.entries[field]; text != "" && text != noted[field] {
 				a.perform(sitting.Action{Do: sitting.Note, Field: field, Text: text})
 			}
@@ -121,9 +121,9 @@ func (a *App) cardFacts(c *ui.Column, card *cases.Card) {
 }
 
 // cardEntry is one field of the card.
-func (a *App) cardEntry(c *ui.Column, field string, text *string, noted string) {
+func (a *App) cardEntry(c *ui.Column, field sitting.Field, text *string, noted string) {
 	u := a.ui
-	label := a.l("card." + field)
+	label := a.l("card." + string(field))
 	c.Para(label, ui.Body)
 	c.Gap(2)
 	save := a.l("card.save")
@@ -131,8 +131,8 @@ func (a *App) cardEntry(c *ui.Column, field string, text *string, noted string) 
 	r := c.Block(u.RowHeight())
 	place, rest := r.CutRight(w)
 	_, rest = rest.CutRight(8)
-	_, entered := u.Field("note "+field, rest, label, text)
-	if u.ButtonIf(*text != "" && *text != noted, "save "+field, place, save, ui.Plain) || entered && *text != noted {
+	_, entered := u.Field("note "+string(field), rest, label, text)
+	if u.ButtonIf(*text != "" && *text != noted, "save "+string(field), place, save, ui.Plain) || entered && *text != noted {
 		a.perform(sitting.Action{Do: sitting.Note, Field: field, Text: *text})
 	}
 	c.Gap(8)
@@ -358,7 +358,8 @@ func (a *App) state(rx optics.Rx) {
 		d.refused = a.l("end.vertex.needed")
 		return
 	}
-	if _, err := patient.ParseAcuity(d.acuity); err != nil {
+	acuity, err := patient.ParseAcuity(d.acuity)
+	if err != nil {
 		d.refused = a.l("end.acuity.needed") + " " + sentence(err.Error())
 		return
 	}
@@ -372,7 +373,7 @@ func (a *App) state(rx optics.Rx) {
 	}
 	a.dialog = nil
 	a.do(func() {
-		a.perform(sitting.Action{Do: sitting.End, Text: rx.ASCII(), Acuity: d.acuity})
+		a.perform(sitting.Action{Do: sitting.End, Rx: &rx, Acuity: acuity})
 	})
 }
 

@@ -291,7 +291,7 @@ func (a *App) turnCylinder(c paper.Point, radius float64, f optics.Frame) {
 }
 
 func (a *App) turnTo(cell, axis int) {
-	a.perform(sitting.Action{Do: sitting.Turn, Cell: optics.Cell(cell).String(), Axis: axis})
+	a.perform(sitting.Action{Do: sitting.Turn, Cell: sitting.In(optics.Cell(cell)), Axis: axis})
 }
 
 // sliding is a lens on its way into its cell.
@@ -309,8 +309,7 @@ func (a *App) slide(act sitting.Action) {
 	if act.Do != sitting.Put && act.Do != sitting.Exchange || a.set.Still || act.Eye != a.seat.tested() {
 		return
 	}
-	cell, err := optics.ParseCell(act.Cell)
-	if err == nil {
+	if cell, named := act.Cell.Cell(); named {
 		a.seat.sliding = sliding{int(cell), a.last, true}
 	}
 }

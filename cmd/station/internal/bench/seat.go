@@ -46,10 +46,10 @@ type seat struct {
 	talk    []told
 	replay  *replay // a finished sitting that is looked at again
 	sliding sliding
-	turn    *turning           // a cylinder or an arrow that is being dragged
-	cell    int                // the cell whose lens the hand is on
-	card    *cases.Card        // the record, once it was asked for
-	entries map[string]*string // of the record card, half typed
+	turn    *turning                  // a cylinder or an arrow that is being dragged
+	cell    int                       // the cell whose lens the hand is on
+	card    *cases.Card               // the record, once it was asked for
+	entries map[sitting.Field]*string // of the record card, half typed
 }
 
 // starting is how a sitting begins.

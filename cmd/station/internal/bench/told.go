@@ -86,9 +86,9 @@ func (a *App) done(t told) string {
 	case sitting.Point:
 		return a.l("done.point", act.Axis)
 	case sitting.Note:
-		return a.l("done.note", a.l("card."+act.Field), act.Text)
+		return a.l("done.note", a.l("card."+string(act.Field)), act.Text)
 	case sitting.End:
-		return a.l("done.state", trueMinus(act.Text), act.Acuity)
+		return a.l("done.state", act.Rx.String(), act.Acuity.Written)
 	}
 	return a.l("done." + string(act.Do))
 }

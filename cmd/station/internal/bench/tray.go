@@ -59,7 +59,7 @@ func (a *App) slot(c *ui.Column, cell int, l optics.Lens) {
 			a.dialog = lensDialog(cell)
 		}
 		if f.Sign(true, "out "+name, a.l("tray.out"), a.l("tray.of", a.l("tray.out"), a.l("cell."+name)), ui.Plain) {
-			a.perform(sitting.Action{Do: sitting.Take, Cell: name})
+			a.perform(sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Cell(cell))})
 		}
 		if l.Kind == optics.CylinderLens {
 			f.Break()
@@ -110,10 +110,9 @@ func (a *App) lensName(l optics.Lens) string {
 // up or down: over zero it is taken out.
 func (a *App) change(cell int, l optics.Lens, by float64) {
 	set := a.seat.s.Setup().Room.Set
-	name := optics.Cell(cell).String()
 	power := math.Round(4*(l.Power+by)) / 4
 	if power == 0 {
-		a.perform(sitting.Action{Do: sitting.Take, Cell: name})
+		a.perform(sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Cell(cell))})
 		return
 	}
 	next := l.WithPower(power)
@@ -129,7 +128,7 @@ func (a *App) change(cell int, l optics.Lens, by float64) {
 		}
 		next = n
 	}
-	a.perform(sitting.Action{Do: sitting.Exchange, Cell: name, Lens: next.Code()})
+	a.perform(sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Cell(cell)), Lens: next})
 }
 
 // cylinder makes the cylinder stronger or weaker, by a key.
@@ -165,7 +164,7 @@ func (a *App) handHeld(c *ui.Column, f optics.Frame) {
 				a.perform(sitting.Action{Do: sitting.Lower})
 			}
 			if held != l {
-				a.perform(sitting.Action{Do: sitting.Hold, Lens: l.Code()})
+				a.perform(sitting.Action{Do: sitting.Hold, Lens: l})
 			}
 		}
 		if f.Held != (optics.Lens{}) && fl.Button("lower", a.l("hand.lower"), ui.Plain) {
@@ -313,5 +312,5 @@ func (a *App) into(cell int, l optics.Lens) {
 	}
 	a.seat.cell = cell
 	a.dialog = nil
-	a.perform(sitting.Action{Do: do, Cell: optics.Cell(cell).String(), Lens: l.Code()})
+	a.perform(sitting.Action{Do: do, Cell: sitting.In(optics.Cell(cell)), Lens: l})
 }
