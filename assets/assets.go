@@ -9,7 +9,6 @@ import (
 	"maps"
 	"path"
 	"slices"
-	"strings"
 	"sync"
 
 	"github.com/pelletier/go-toml/v2"
@@ -25,6 +24,13 @@ var wordFiles embed.FS
 
 // English is the language that everything is written in first.
 const English = "en"
+
+// Languages are the languages that there are words for, English first.
+func Languages() []string {
+	out := slices.Sorted(maps.Keys(books()))
+	i := slices.Index(out, English)
+	return append([]string{English}, slices.Delete(out, i, i+1)...)
+}
 
 // Words is all the ways to say in a language what key stands for, such as
 // "say.limb.left"; most keys have one, and a key that the language does not
@@ -105,21 +111,4 @@ func waysOf(value any) ([]string, error) {
 		return out, nil
 	}
 	return nil, fmt.Errorf("%v is no text", value)
-}
-
-// files are the embedded files of a folder by language.
-func files(f embed.FS, folder string) map[string][]byte {
-	list, err := f.ReadDir(folder)
-	if err != nil {
-		panic(fmt.Sprintf("assets: %v", err))
-	}
-	out := map[string][]byte{}
-	for _, e := range list {
-		data, err := f.ReadFile(folder + "/" + e.Name())
-		if err != nil {
-			panic(fmt.Sprintf("assets: %v", err))
-		}
-		out[strings.TrimSuffix(e.Name(), ".toml")] = data
-	}
-	return out
 }

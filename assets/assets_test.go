@@ -79,18 +79,12 @@ func words(language string) []string {
 	return slices.DeleteFunc(Keys(language), func(key string) bool { return strings.Contains(key, "/") })
 }
 
-// Every language says everything: the same keys, and labels with the same
-// places to be filled in.
+// Every language says everything: the same keys.
 func TestLanguagesAreComplete(t *testing.T) {
-	fill := regexp.MustCompile(`%[.0-9]*[a-z%]`)
+	assert.Equal(t, English, Languages()[0])
 	for _, language := range Languages() {
 		assert.Equal(t, words(English), words(language), language)
-		assert.Equal(t, LabelKeys(English), LabelKeys(language), language)
-		for _, key := range LabelKeys(English) {
-			assert.Equal(t, fill.FindAllString(Label(English, key), -1), fill.FindAllString(Label(language, key), -1), "%s %s", language, key)
-		}
 	}
-	assert.Equal(t, "close.not", Label(English, "close.not"), "an unknown key stands for itself")
 }
 
 func TestWords(t *testing.T) {

@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/image/draw"
 
-	"conoid/assets"
 	"conoid/cases"
 	"conoid/render"
 	"conoid/render/voice"
@@ -123,7 +122,7 @@ func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 		Foot: "Pictures and focal lines are in the patient's view. Light comes from the left, the ruler is in dioptres from the retina; the front and the back focal line are red, the circle of least confusion lies between them. " + voice.English.Text("caution"),
 	}
 	for i, st := range stages {
-		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, assets.Label("en", "conoid.retina"))
+		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, voice.English.Text("bench.conoid.retina"))
 		page.Cells = append(page.Cells, render.Cell{
 			Title:    fmt.Sprintf("%d  %s", i+1, st.title),
 			Pictures: []image.Image{p.picture(st), conoid},

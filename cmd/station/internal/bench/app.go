@@ -1,35 +1,32 @@
-// Package bench is the student's bench: the screens of the station, what is on
-// them, and what the user's hands do. It knows no window and no display: input
-// goes in, a scene to paint comes out.
+// Package bench is the student's bench: it hands input to the screen that is
+// shown, and goes from screen to screen. It knows no window and no display:
+// input goes in, a scene to paint comes out.
 package bench
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"time"
 
-	"conoid/assets"
-	"conoid/cases"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/history"
+	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/bench/work"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
-	"conoid/render/voice"
-	"conoid/sim/fact"
+
+	"conoid/cases"
 )
 
-// Store keeps what the user made. Names have lower-case letters, digits, "-",
-// "." and "/".
-type Store interface {
-	List(prefix string) ([]string, error)   // sorted
-	Read(name string) ([]byte, error)       // fs.ErrNotExist when there is none
-	Append(name string, data []byte) error  // makes the file if need be; kept when it returns
-	Truncate(name string, size int64) error // cuts the end off
-	Replace(name string, data []byte) error // all or nothing
-	Remove(name string) error               // nothing to remove is no error
-}
+// Store keeps what the user made.
+type Store = desk.Store
 
 // Options are what the bench is given by the window or the page around it.
 type Options struct {
 	Store    Store
+	Language string                                                   // of the browser or the system; English when there are no words for it
 	Case     string                                                   // a case of the library to open at once, by number or name; or the name of CaseFile
 	CaseFile []byte                                                   // a case file to open at once
 	Now      func() time.Time                                         // for the names of logs; time.Now when nil
@@ -38,46 +35,21 @@ type Options struct {
 	Quit     func()                                                   // nil when the window cannot close itself
 }
 
-// screen is what fills the window.
-type screen uint8
-
-const (
-	atHome screen = iota
-	atBench
-	atResult
-	atExam
-)
-
 // App is the bench.
 type App struct {
-	o                   Options
-	ui                  *ui.UI
-	set                 settings
-	screen              screen
-	dialog              dialog
-	seat                *seat
-	history             []reached
-	notice              string // of what was refused, or could not be done
-	later               *work  // done once the screen that says so was painted
-	background          *work  // done while the user goes on
-	running             *work  // what is being done just now
-	waiting             []ui.Input
-	clock               func() time.Time // for the pace of work
-	painted             bool
-	again               bool
-	second              int64
-	w, h                float64
-	pointer             paper.Point
-	last                time.Duration
-	view                view
-	thumbs              map[string]*thumb
-	draft               draft
-	home                homeState
-	finished            *result
-	unsealed            *cases.Case // the sealed case that was opened last
-	exam                *exam       // a practical that is being sat; nil in practice
-	paused              bool        // the menu is open: the clock stands still
-	askHeight, wallSide float64
+	desk    *desk.Desk
+	screen  desk.Screen
+	overlay desk.Overlay // nil: none lies in front
+	again   bool
+	shown   shown // the last screen
+}
+
+// shown is what a screen depends on that nobody did anything to.
+type shown struct {
+	w, h    float64
+	pointer paper.Point
+	second  int64  // of the clock
+	notice  string // what was refused
 }
 
 // New opens the bench. A sitting that was left open goes on.
@@ -88,137 +60,132 @@ func New(o Options) *App {
 	if o.Seed == nil {
 		o.Seed = func() uint64 { return rand.Uint64N(1_000_000) } // short enough to be written down
 	}
-	a := &App{o: o, ui: ui.New(), again: true, thumbs: map[string]*thumb{}, clock: time.Now}
-	a.load()
-	a.open()
+	set, unread := settings.Open(o.Store, o.Language)
+	line := work.New(time.Now)
+	a := &App{again: true, desk: &desk.Desk{
+		UI: ui.New(), Settings: set, Notice: &desk.Notice{}, Store: o.Store, Work: line,
+		Seats:   seat.NewKeeper(o.Store, o.Now, o.Seed, line.Pause),
+		History: history.Open(o.Store), Now: o.Now, Seed: o.Seed, Save: o.Save, Quit: o.Quit,
+	}}
+	if unread != nil {
+		a.desk.Notice.Tell("bench.settings.unread")
+	}
+	a.screen = home.New(a.desk)
+	a.follow(a.first(o))
 	return a
 }
 
-// open shows what was asked for, or what was left open.
-func (a *App) open() {
+// first is what was asked for, or what was left open.
+func (a *App) first(o Options) desk.Next {
+	set := a.desk.Settings.Now()
 	switch {
-	case a.set.Exam != "":
-		if err := a.reopen(a.set.Exam); err != nil {
-			a.set.Exam = ""
-			a.refuse(err)
+	case set.Exam != "":
+		s, err := exam.Reopen(a.desk, set.Exam)
+		if err == nil {
+			return desk.Bench{Screen: s}
 		}
-	case a.o.CaseFile != nil:
-		c, err := cases.Read(a.o.Case, a.o.CaseFile)
-		if err != nil || !a.goOnWith(c) { // or a sealed case, or a practical
-			a.dropped(ui.File{Name: a.o.Case, Data: a.o.CaseFile})
+		set.Exam = ""
+		a.desk.Settings.Try(set)
+		a.desk.Notice.Refuse(err)
+	case o.CaseFile != nil:
+		c, err := cases.Read(o.Case, o.CaseFile)
+		if err == nil {
+			if p, torn := a.desk.Seats.ResumeLastOf(c); p != nil {
+				return a.resumed(p, torn)
+			}
 		}
-	case a.o.Case != "":
-		c, err := cases.Find(a.o.Case)
+		return home.Dropped(a.desk, ui.File{Name: o.Case, Data: o.CaseFile}) // or a sealed case, or a practical
+	case o.Case != "":
+		c, err := cases.Find(o.Case)
 		if err != nil {
-			a.notice = err.Error()
-			return
+			a.desk.Notice.Refuse(err)
+			break
 		}
-		if !a.goOnWith(c) {
-			a.start(c, starting{})
+		if p, torn := a.desk.Seats.ResumeLastOf(c); p != nil {
+			return a.resumed(p, torn)
 		}
-	case a.set.Open != "":
-		name := a.set.Open
-		a.do(func() {
-			for _, l := range a.unfinished() {
-				if l.name == name && l.notes.Sealed != "" {
-					a.goOnAt(l)
-					return
-				}
-			}
-			if err := a.resume(name); err != nil {
-				a.notice = err.Error()
-			}
-		})
+		return desk.Sit{Case: c}
+	case set.Open != "":
+		return desk.Later{Work: func() desk.Next { return a.left(set.Open) }}
 	}
+	return desk.Stay{}
 }
 
-// l is a label in the user's language, with what is to be filled in.
-func (a *App) l(key string, fill ...any) string {
-	return fmt.Sprintf(assets.Label(a.set.Language, key), fill...)
+// left goes on with the sitting that was left open.
+func (a *App) left(name string) desk.Next {
+	for _, l := range a.desk.Seats.Unfinished() {
+		if l.Name == name && l.Notes.Sealed != "" {
+			return home.GoOn(a.desk, l)
+		}
+	}
+	return a.resume(name)
 }
 
 // Frame does what the user did and describes the screen; changed is false when
 // it is as before.
 func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
-	spent := in.Time - a.last
-	a.last = in.Time
-	a.tick(spent)
-	if a.labour(&in) || !a.stale(&in, w, h) {
-		return a.ui.Scene(), false
+	d := a.desk
+	spent := in.Time - d.At
+	d.At = in.Time
+	a.follow(a.screen.Tick(d, spent))
+	busy, again := d.Work.Labour(&in)
+	a.again = a.again || again
+	if busy || !a.stale(&in, w, h) {
+		return d.UI.Scene(), false
 	}
-	a.w, a.h, a.pointer = w, h, in.Pointer
 	for _, f := range in.Files {
 		a.dropped(f)
 	}
-	a.draw(in)
-	return a.ui.Scene(), true
+	a.draw(in, w, h)
+	return d.UI.Scene(), true
 }
 
-// stale tells whether the screen may differ from the last one.
+// stale reports whether the screen may differ from the last one.
 func (a *App) stale(in *ui.Input, w, h float64) bool {
-	second := int64(0)
-	if a.screen == atBench {
-		second = int64(a.seat.notes.Clock / time.Second)
-		if a.exam != nil {
-			second = int64(a.exam.now.Elapsed() / time.Second)
-		}
+	v := a.desk.Voice()
+	now := shown{w: w, h: h, pointer: in.Pointer, notice: a.desk.Notice.Text(v)}
+	if s, is := a.screen.(desk.Seated); is {
+		now.second = s.Patient(v).Second
 	}
-	stale := a.again || w != a.w || h != a.h || in.Pointer != a.pointer || second != a.second ||
-		in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0
-	a.second = second
+	stale := a.again || now != a.shown || in.Active()
+	a.shown = now
 	return stale
 }
 
 // draw describes the screen.
-func (a *App) draw(in ui.Input) {
-	u := a.ui
-	u.Theme, u.Text = a.set.theme(), float64(a.set.TextSize)/100
-	u.Begin(in, a.w, a.h)
-	switch a.screen {
-	case atHome:
-		a.drawHome()
-	case atBench:
-		a.drawBench()
-	case atResult:
-		a.drawResult()
-	case atExam:
-		a.drawExam()
+func (a *App) draw(in ui.Input, w, h float64) {
+	d := a.desk
+	set, busy := d.Settings.Now(), d.Work.Busy()
+	d.UI.Theme, d.UI.Text = set.Theme(), float64(set.TextSize)/100
+	d.UI.Begin(in, w, h)
+	next := a.screen.Draw(d)
+	if a.overlay != nil {
+		if after := a.overlay.Draw(d); after != (desk.Stay{}) {
+			next = after
+		}
 	}
-	a.paused = false
-	if a.dialog != nil {
-		a.dialog(a)
+	again := d.UI.End()
+	if busy {
+		d.Work.Painted()
 	}
-	if a.later != nil {
-		a.painted = true
-	}
-	a.again = u.End() || a.later != nil || a.background != nil
+	a.again = false
+	a.follow(next)
+	a.again = a.again || again || d.Work.Left()
 }
 
-// tick lets the clock of the sitting run.
-func (a *App) tick(spent time.Duration) {
-	if a.exam != nil {
-		a.tickExam(spent)
+// dropped takes a file in, unless a patient is in the chair.
+func (a *App) dropped(f ui.File) {
+	a.again = true
+	if !a.screen.TakesFiles() {
+		a.desk.Notice.Tell("bench.drop.busy")
 		return
 	}
-	if a.screen != atBench || spent <= 0 || a.paused || a.seat.replay != nil {
-		return
+	next := home.Dropped(a.desk, f)
+	if _, opens := next.(desk.Open); opens && a.screen.Name() != homeName {
+		a.follow(desk.Home{})
 	}
-	// A machine that slept, or a page that was hidden, did not examine anybody.
-	a.seat.notes.Clock += min(spent, time.Second)
-	if a.seat.notes.Clock-a.seat.kept > clockGrain {
-		a.keepNotes()
-	}
+	a.follow(next)
 }
 
 // Cursor is the form of the pointer.
-func (a *App) Cursor() ui.Cursor { return a.ui.Cursor() }
-
-// refuse shows why something was not done.
-func (a *App) refuse(err error) {
-	a.notice = sentence(err.Error())
-	if told, is := err.(fact.Told); is {
-		v := voice.In(a.set.Language)
-		a.notice = v.Sentence(v.Error(told))
-	}
-	a.again = true
-}
+func (a *App) Cursor() ui.Cursor { return a.desk.UI.Cursor() }

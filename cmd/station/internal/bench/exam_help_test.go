@@ -12,7 +12,7 @@ import (
 
 // newPractical is a sealed practical of two cases: five minutes for each, eight
 // in all.
-func newPractical(t *testing.T) []byte {
+func newPractical(t *testing.T) ([]byte, *practical.Keys) {
 	t.Helper()
 	p := practical.Plan{Title: "Friday", PerCase: 5 * time.Minute, Total: 8 * time.Minute, Show: practical.Shown{Clock: true, Mark: true}}
 	for _, c := range cases.Library()[:2] {
@@ -24,5 +24,5 @@ func newPractical(t *testing.T) []byte {
 	require.NoError(t, err)
 	file, err := plan.Seal(keys, "open sesame")
 	require.NoError(t, err)
-	return file
+	return file, keys
 }

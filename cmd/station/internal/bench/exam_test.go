@@ -2,6 +2,7 @@ package bench
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -9,6 +10,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/cases"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/ui"
 	"conoid/scoring/practical"
 	"conoid/sim/optics"
@@ -19,24 +25,46 @@ import (
 // each, eight in all.
 func admitted(t *testing.T, o Options) (*hands, []byte) {
 	t.Helper()
-	file := newPractical(t)
+	file, keys := newPractical(t)
 	h := newHands(t, 1366, 768, o)
+	h.keys = keys
+	h.head, _ = practical.Read("friday.txt", file)
 	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
 	h.settle()
-	require.Equal(t, atExam, h.a.screen, h.a.notice)
+	require.True(t, at[*exam.Door](h), h.notice())
 	h.press("candidate")
 	h.write("7")
 	h.press("passphrase")
 	h.write("open sesame")
 	h.press("admit")
-	require.IsType(t, practical.Ready{}, h.a.exam.attempt.State(), h.a.notice)
+	require.True(t, at[*exam.Ready](h), h.notice())
 	return h, file
+}
+
+// keptRecord is what is looked at of a record as it is kept.
+type keptRecord struct {
+	Cases         []practical.Sat
+	Interruptions []practical.Interruption
+	Jumps         []practical.Jump
+}
+
+// record is the record of the candidate as it is kept.
+func (h *hands) record() (rec keptRecord) {
+	h.t.Helper()
+	require.NoError(h.t, json.Unmarshal(h.store.files["practicals/"+seat.Slug(h.head.ID)+"/7.json"], &rec))
+	return rec
+}
+
+// sat is the case under way, or the last one.
+func (h *hands) sat() practical.Sat {
+	c := h.record().Cases
+	return c[len(c)-1]
 }
 
 // labels are everything on the screen.
 func (h *hands) labels() string {
 	var out []string
-	for _, t := range h.a.ui.Things() {
+	for _, t := range h.a.desk.UI.Things() {
 		out = append(out, t.ID+" "+t.Label)
 	}
 	return strings.Join(out, "\n")
@@ -46,96 +74,86 @@ func (h *hands) labels() string {
 func (h *hands) let(d time.Duration) {
 	for end := h.at + d; h.at < end; {
 		h.at += 500 * time.Millisecond
-		h.frame(ui.Input{Pointer: h.a.pointer})
+		h.frame(ui.Input{Pointer: h.a.shown.pointer})
 	}
 	h.settle()
-}
-
-// keptRecord is what is looked at of a record as it is kept.
-type keptRecord struct {
-	Interruptions []practical.Interruption
-	Jumps         []practical.Jump
-}
-
-func (h *hands) kept(t *testing.T) (out keptRecord) {
-	data, err := h.a.examKeep("7").Record()
-	require.NoError(t, err)
-	require.NoError(t, json.Unmarshal(data, &out))
-	return out
 }
 
 func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	long(t)
 	var saved []byte
 	h, _ := admitted(t, Options{Save: func(name string, data []byte) (string, error) { saved = data; return name, nil }})
-	plan := h.a.exam.plan
+	plan, err := h.head.Open("open sesame")
+	require.NoError(t, err)
 	h.press("begin")
-	require.Equal(t, atBench, h.a.screen)
+	require.True(t, at[*chairside.Screen](h))
 	h.press("show fan")
 	h.press("ask which")
 	for _, hidden := range []string{"hint", "curtain", "image:", "leave", "conoid", "home"} {
 		assert.NotContains(t, h.labels(), hidden+" ", "nothing but charts and answers")
 	}
 	h.write("h")
-	assert.Nil(t, h.a.dialog)
+	assert.False(t, h.front())
 	h.write("v")
-	assert.Equal(t, 1.0, h.a.drawn())
+	assert.Equal(t, 1.0, h.a.desk.Settings.Now().Curtain)
 
 	// The time runs while the menu is open.
-	before := h.a.exam.now.Elapsed()
+	before := h.sat().Elapsed
 	h.press("menu")
 	assert.NotContains(t, h.labels(), "leave")
 	h.let(10 * time.Second)
-	assert.Greater(t, h.a.exam.now.Elapsed()-before, 9*time.Second)
+	assert.Greater(t, h.sat().Elapsed-before, 9*time.Second)
 	h.key(ui.Escape)
 
 	h.press("end")
 	h.press("acuity 6/6")
 	h.press("end now")
-	require.Equal(t, atExam, h.a.screen)
+	require.True(t, at[*exam.Ready](h))
 	assert.NotContains(t, h.labels(), "Truth")
+	assert.Equal(t, practical.Stated, h.record().Cases[0].Ended)
 
 	// The second runs out of its five minutes, and is handed in as it stands.
 	h.press("begin")
 	h.press("show letters")
 	h.let(5*time.Minute + time.Second)
-	require.IsType(t, practical.Over{}, h.a.exam.attempt.State())
-	rec := h.a.exam.attempt.State().(practical.Over).Record()
-	assert.Equal(t, practical.Stated, rec.Cases()[0].Ended)
-	assert.Equal(t, practical.TimedUp, rec.Cases()[1].Ended)
-	assert.Contains(t, h.labels(), rec.Code())
+	require.True(t, at[*exam.Over](h))
+	assert.Equal(t, practical.TimedUp, h.record().Cases[1].Ended)
 	require.NotEmpty(t, saved)
-	assert.Empty(t, h.a.history, "a practical is no practice")
+	rec, err := plan.ReadResult("result", saved, h.keys.Key())
+	require.NoError(t, err)
+	assert.Contains(t, h.labels(), rec.Code())
+	assert.Empty(t, h.a.desk.History.All(), "a practical is no practice")
 
-	require.Len(t, h.a.exam.marks, 2)
-	assert.Regexp(t, `^Case 1: [0-9.]+ of 100 points\.$`, h.a.exam.marks[0])
+	assert.Regexp(t, `Case 1: [0-9.]+ of 100 points\.\n`, h.labels())
+	assert.Regexp(t, `Case 2: [0-9.]+ of 100 points\.\n`, h.labels())
 	assert.NotContains(t, h.labels(), "Truth")
 	for _, c := range rec.Cases() {
-		log, err := sitting.ReadLog(strings.NewReader(c.Log))
+		rec, err := sitting.ReadLog(strings.NewReader(c.Log))
 		require.NoError(t, err)
-		assert.Equal(t, plan.Keys("7", c.Case), log.Header.Keys)
-		assert.NotEmpty(t, log.Events)
+		assert.Equal(t, plan.Keys("7", c.Case), rec.Header.Keys)
+		assert.NotEmpty(t, rec.Events)
 	}
 	h.press("dismiss")
-	assert.Equal(t, atHome, h.a.screen)
-	assert.Empty(t, h.a.set.Exam)
+	assert.True(t, at[*home.Screen](h))
+	assert.Empty(t, h.a.desk.Settings.Now().Exam)
 }
 
 func TestTheDoorIsKept(t *testing.T) {
+	file, _ := newPractical(t)
 	h := newHands(t, 1366, 768, Options{})
-	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: newPractical(t)}}})
+	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
 	h.settle()
 	h.press("candidate")
 	h.write("Not A Name!!")
 	h.press("admit")
-	assert.NotEmpty(t, h.a.notice)
-	h.a.exam.candidate = "7"
+	assert.NotEmpty(t, h.notice())
+	h.fill("candidate", "7")
 	h.press("passphrase")
 	h.write("guess")
 	assert.NotContains(t, h.labels(), "guess", "what is typed is not shown")
 	h.press("admit")
-	assert.NotEmpty(t, h.a.notice)
-	assert.Nil(t, h.a.exam.plan)
+	assert.NotEmpty(t, h.notice())
+	assert.True(t, at[*exam.Door](h))
 }
 
 func TestAPracticalGoesOnAfterTheMachineDied(t *testing.T) {
@@ -145,27 +163,27 @@ func TestAPracticalGoesOnAfterTheMachineDied(t *testing.T) {
 	h.press("show fan")
 	h.press("ask which")
 	h.let(65 * time.Second)
-	said, left := h.a.Status().Said, h.a.exam.now.Elapsed()
-	logged := h.a.examKeep("7").logName(h.a.exam.now.Case())
+	said, left := h.a.Status().Said, h.sat().Elapsed
+	logged := fmt.Sprintf("practicals/%s/7-%d.jsonl", seat.Slug(h.head.ID), h.sat().Case)
 	m.files[logged] = append(m.files[logged], `{"n":3,"at`...)
 
 	again := newHands(t, 1366, 768, Options{Store: m})
-	require.Equal(t, atExam, again.a.screen)
-	assert.IsType(t, practical.Interrupted{}, again.a.exam.attempt.State())
+	again.head = h.head
+	require.True(t, at[*exam.Interrupted](again))
 	again.press("passphrase")
 	again.write("wrong")
 	again.press("let on")
-	require.IsType(t, practical.Interrupted{}, again.a.exam.attempt.State(), "only the assessor lets it go on")
+	require.True(t, at[*exam.Interrupted](again), "only the assessor lets it go on")
 	again.press("passphrase")
 	again.write("open sesame")
 	again.press("let on")
-	require.Equal(t, atBench, again.a.screen, again.a.notice)
+	require.True(t, at[*chairside.Screen](again), again.notice())
 	assert.Equal(t, said, again.a.Status().Said)
-	assert.Equal(t, sitting.Fan, again.a.seat.s.State().Chart)
-	assert.InDelta(t, left.Seconds(), again.a.exam.now.Elapsed().Seconds(), 1.5, "the time that had been left")
-	assert.Len(t, again.kept(t).Interruptions, 1)
+	assert.Equal(t, sitting.Fan, again.visit().State().Chart)
+	assert.InDelta(t, left.Seconds(), again.sat().Elapsed.Seconds(), 1.5, "the time that had been left")
+	require.Len(t, again.record().Interruptions, 1)
 	again.press("show arrow")
-	assert.Len(t, again.a.seat.s.Events(), 3)
+	assert.Len(t, again.visit().Events(), 3)
 }
 
 func TestAnAnswerThatCannotBeKeptIsNotShownInAPractical(t *testing.T) {
@@ -176,11 +194,34 @@ func TestAnAnswerThatCannotBeKeptIsNotShownInAPractical(t *testing.T) {
 	m.full = true
 	h.press("ask which")
 	assert.Empty(t, h.a.Status().Said)
-	assert.NotEmpty(t, h.a.notice)
+	assert.NotEmpty(t, h.notice())
 	m.full = false
 	h.press("ask which")
 	assert.NotEmpty(t, h.a.Status().Said)
-	assert.Len(t, h.a.seat.s.Events(), 2)
+	assert.Len(t, h.visit().Events(), 2)
+}
+
+func TestAClockThatJumpsIsNoted(t *testing.T) {
+	now := noon
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	h.a.desk.Now = func() time.Time { return now.Add(h.at) }
+	h.press("begin")
+	h.let(3 * time.Second)
+	assert.Empty(t, h.record().Jumps)
+	now = now.Add(-10 * time.Minute)
+	h.let(time.Second)
+	require.Len(t, h.record().Jumps, 1)
+	assert.InDelta(t, -600, h.record().Jumps[0].By.Seconds(), 1)
+	assert.Less(t, h.sat().Elapsed, 10*time.Second, "the time is the monotonic one")
+}
+
+func TestEveryCandidateMeetsTheSameEyes(t *testing.T) {
+	h, _ := admitted(t, Options{})
+	h.press("begin")
+	f := h.frameNow()
+	assert.NotEqual(t, optics.Frame{}, f)
+	assert.NotContains(t, h.labels(), cases.Library()[0].Title, "the title of a case may tell something")
 }
 
 // The machine dies after the first line of a log was begun, and before it was
@@ -188,33 +229,42 @@ func TestAnAnswerThatCannotBeKeptIsNotShownInAPractical(t *testing.T) {
 func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
 	m := newMemory()
 	h, _ := admitted(t, Options{Store: m})
-	now := h.a.exam.attempt.State().(practical.Ready)
-	m.files[h.a.examKeep("7").logName(now.Case())] = []byte(`{"conoid"`)
+	for i := range 2 {
+		m.files[fmt.Sprintf("practicals/%s/7-%d.jsonl", seat.Slug(h.head.ID), i)] = []byte(`{"conoid"`)
+	}
 	h.press("begin")
-	require.Equal(t, atBench, h.a.screen, h.a.notice)
+	require.True(t, at[*chairside.Screen](h), h.notice())
 	h.press("show fan")
-	assert.Len(t, h.a.seat.s.Events(), 1)
+	assert.Len(t, h.visit().Events(), 1)
 }
 
 // The code that a candidate signed on paper stays the code.
 func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
 	m := newMemory()
-	h, _ := admitted(t, Options{Store: m})
+	var results [][]byte
+	o := Options{Store: m, Save: func(_ string, data []byte) (string, error) { results = append(results, data); return "x", nil }}
+	h, file := admitted(t, o)
 	for range 2 {
 		h.press("begin")
 		h.press("end")
 		h.press("acuity 6/6")
 		h.press("end now")
 	}
-	code := h.a.exam.attempt.State().(practical.Over).Record().Code()
+	require.True(t, at[*exam.Over](h), h.notice())
+	head, err := practical.Read("friday.txt", file)
+	require.NoError(t, err)
+	plan, err := head.Open("open sesame")
+	require.NoError(t, err)
+	rec, err := plan.ReadResult("result", results[0], h.keys.Key())
+	require.NoError(t, err)
 
-	again := newHands(t, 1366, 768, Options{Store: m})
-	again.a.o.Now = func() time.Time { return noon.Add(time.Hour) }
+	again := newHands(t, 1366, 768, o)
+	again.a.desk.Now = func() time.Time { return noon.Add(time.Hour) }
 	again.press("passphrase")
 	again.write("open sesame")
 	again.press("let on")
-	require.IsType(t, practical.Over{}, again.a.exam.attempt.State(), again.a.notice)
-	assert.Contains(t, again.labels(), code)
+	require.True(t, at[*exam.Over](again), again.notice())
+	assert.Contains(t, again.labels(), rec.Code())
 }
 
 // A case that cannot be handed in because nothing can be kept is handed in as
@@ -225,34 +275,9 @@ func TestACaseIsHandedInWhenItCanBeKept(t *testing.T) {
 	h.press("begin")
 	m.full = true
 	h.let(5*time.Minute + time.Second)
-	require.IsType(t, practical.Examining{}, h.a.exam.attempt.State())
-	assert.NotEmpty(t, h.a.notice)
+	require.True(t, at[*chairside.Screen](h))
+	assert.NotEmpty(t, h.notice())
 	m.full = false
 	h.let(time.Second)
-	require.IsType(t, practical.Ready{}, h.a.exam.attempt.State())
-	assert.Equal(t, atExam, h.a.screen)
-}
-
-func TestAClockThatJumpsIsNoted(t *testing.T) {
-	at := noon
-	m := newMemory()
-	h, _ := admitted(t, Options{Store: m})
-	h.a.o.Now = func() time.Time { return at.Add(h.at) }
-	h.press("begin")
-	h.let(3 * time.Second)
-	assert.Empty(t, h.kept(t).Jumps)
-	at = at.Add(-10 * time.Minute)
-	h.let(time.Second)
-	rec := h.kept(t)
-	require.Len(t, rec.Jumps, 1)
-	assert.InDelta(t, -600, rec.Jumps[0].By.Seconds(), 1)
-	assert.Less(t, h.a.exam.now.Elapsed(), 10*time.Second, "the time is the monotonic one")
-}
-
-func TestEveryCandidateMeetsTheSameEyes(t *testing.T) {
-	h, _ := admitted(t, Options{})
-	h.press("begin")
-	f := h.a.seat.s.State().Frames[h.a.seat.tested().Index()]
-	assert.NotEqual(t, optics.Frame{}, f)
-	assert.NotContains(t, h.labels(), h.a.exam.plan.Cases[0].Title, "the title of a case may tell something")
+	assert.True(t, at[*exam.Ready](h))
 }

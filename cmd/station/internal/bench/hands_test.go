@@ -10,8 +10,16 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/words"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+	"conoid/sim/optics"
+	"conoid/sim/sitting"
 )
 
 // memory is a store for tests.
@@ -73,6 +81,8 @@ type hands struct {
 	w, h  float64
 	at    time.Duration
 	scene *paper.Scene
+	head  *practical.Sealed // the practical that is sat
+	keys  *practical.Keys   // of its assessor
 }
 
 var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
@@ -102,13 +112,13 @@ func (h *hands) frame(in ui.Input) {
 
 // settle lets frames go by until nothing changes.
 func (h *hands) settle() {
-	h.frame(ui.Input{Pointer: h.a.pointer})
+	h.frame(ui.Input{Pointer: h.a.shown.pointer})
 	for idle := 0; h.a.again; {
-		if h.a.later == nil && h.a.background == nil { // work takes as long as it takes
+		if !h.a.desk.Work.Left() { // work takes as long as it takes
 			idle++
 		}
 		require.Less(h.t, idle, 60, "the screen never comes to rest")
-		h.frame(ui.Input{Pointer: h.a.pointer})
+		h.frame(ui.Input{Pointer: h.a.shown.pointer})
 	}
 }
 
@@ -116,24 +126,24 @@ func (h *hands) settle() {
 func (h *hands) find(label string) ui.Thing {
 	h.t.Helper()
 	for range 3 {
-		for _, t := range h.a.ui.Things() {
+		for _, t := range h.a.desk.UI.Things() {
 			if t.Label != label && t.ID != label || t.Behind || t.Role == ui.RoleText {
 				continue
 			}
 			if c := t.Rect.Centre(); t.Clip.Contains(c) {
 				return t
 			}
-			h.a.ui.Focus(t.ID) // which scrolls it into view
+			h.a.desk.UI.Focus(t.ID) // which scrolls it into view
 			h.a.again = true
 			h.settle()
 			break
 		}
 	}
 	var labels []string
-	for _, t := range h.a.ui.Things() {
+	for _, t := range h.a.desk.UI.Things() {
 		labels = append(labels, t.Label)
 	}
-	require.Failf(h.t, "not on the screen", "%q; there are %q; %s", label, labels, h.a.notice)
+	require.Failf(h.t, "not on the screen", "%q; there are %q; %s", label, labels, h.notice())
 	return ui.Thing{}
 }
 
@@ -151,7 +161,7 @@ func (h *hands) press(label string) {
 // key presses keys.
 func (h *hands) key(keys ...ui.Key) {
 	for _, k := range keys {
-		h.frame(ui.Input{Pointer: h.a.pointer, Keys: []ui.Press{{Key: k}}})
+		h.frame(ui.Input{Pointer: h.a.shown.pointer, Keys: []ui.Press{{Key: k}}})
 	}
 	h.settle()
 }
@@ -159,9 +169,19 @@ func (h *hands) key(keys ...ui.Key) {
 // write types a text.
 func (h *hands) write(text string) {
 	for _, r := range text {
-		h.frame(ui.Input{Pointer: h.a.pointer, Text: string(r)})
+		h.frame(ui.Input{Pointer: h.a.shown.pointer, Text: string(r)})
 	}
 	h.settle()
+}
+
+// fill writes a text into a field, in the place of what is there.
+func (h *hands) fill(id, text string) {
+	h.press(id)
+	h.key(ui.End)
+	for range h.find(id).Value {
+		h.key(ui.Backspace)
+	}
+	h.write(text)
 }
 
 // drag drags from one place to another.
@@ -176,10 +196,20 @@ func (h *hands) drag(from, to paper.Point) {
 }
 
 // command does what an examiner's words say, as the terminal would.
-func (h *hands) command(words string) {
+func (h *hands) command(text string) {
 	h.t.Helper()
-	h.a.command(words)
-	require.Empty(h.t, h.a.notice, words)
+	c := h.visit()
+	act, err := words.Parse(text, words.Scene{State: c.State(), Tested: c.Brief().Tested, Questions: c.Questions()})
+	require.NoError(h.t, err, text)
+	h.do(act)
+}
+
+// do carries out an action.
+func (h *hands) do(act sitting.Action) {
+	h.t.Helper()
+	h.visit().Do(act, noon)
+	_, err := h.visit().Hear()
+	require.NoError(h.t, err, "%v", act)
 	h.a.again = true
 	h.settle()
 }
@@ -191,4 +221,42 @@ func long(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long")
 	}
+}
+
+// say is a text in the user's language.
+func (h *hands) say(id string) string { return h.a.desk.Voice().Value(fact.Fact{ID: id}) }
+
+// notice is what was refused.
+func (h *hands) notice() string { return h.a.desk.Notice.Text(h.a.desk.Voice()) }
+
+// at reports whether a kind of screen is shown.
+func at[S desk.Screen](h *hands) bool {
+	_, is := h.a.screen.(S)
+	return is
+}
+
+// on is the screen that is shown.
+func on[S desk.Screen](h *hands) S {
+	h.t.Helper()
+	s, is := h.a.screen.(S)
+	require.True(h.t, is, "%T is shown: %s", h.a.screen, h.notice())
+	return s
+}
+
+// visit is the sitting under way.
+func (h *hands) visit() *chair.Visit {
+	h.t.Helper()
+	return on[*chairside.Screen](h).Visit()
+}
+
+// frameNow is the frame of the tested eye.
+func (h *hands) frameNow() optics.Frame {
+	c := h.visit()
+	return c.State().Frames[c.Brief().Tested.Index()]
+}
+
+// front reports whether something lies in front of the screen.
+func (h *hands) front() bool {
+	s, is := h.a.screen.(*chairside.Screen)
+	return h.a.overlay != nil || is && s.Sheet() != nil
 }

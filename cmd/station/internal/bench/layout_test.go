@@ -7,7 +7,10 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"conoid/assets"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
 )
 
 // screenSizes are those of small and large desktops and of a phone held upright.
@@ -26,12 +29,12 @@ func tour(h *hands, see func(name string)) {
 	see("fan")
 	h.press("put in")
 	see("trial set")
-	h.press("kind " + h.a.l("set.cylinders"))
+	h.press("kind " + h.say("bench.set.cylinders"))
 	see("cylinders")
-	h.press("lens −0.50")
+	h.press("lens -0.50")
 	see("two cylinders")
 	h.press("show arrow")
-	h.press("curtain " + h.a.l("wall.both"))
+	h.press("curtain " + h.say("bench.wall.both"))
 	see("arrow")
 	h.press("show letters")
 	h.press("hold +0.50")
@@ -87,7 +90,7 @@ func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
 			for _, language := range assets.Languages() {
 				t.Run(fmt.Sprintf("%vx%v at %d in %s", size.w, size.h, text, language), func(t *testing.T) {
 					m := newMemory()
-					m.files[settingsFile] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
+					m.files[settings.File] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
 					h := newHands(t, size.w, size.h, Options{Store: m})
 					tour(h, func(name string) { checkLayout(t, h, name) })
 				})
@@ -101,7 +104,7 @@ func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
 func checkLayout(t *testing.T, h *hands, name string) {
 	t.Helper()
 	var parts []ui.Thing
-	for _, th := range h.a.ui.Things() {
+	for _, th := range h.a.desk.UI.Things() {
 		assert.False(t, th.Cut, "%s: %q does not fit %v", name, th.Label, th.Rect)
 		if th.Behind {
 			continue
@@ -132,7 +135,7 @@ func inside(a, b ui.Thing) bool {
 func TestTheTalkStandsOnEitherSide(t *testing.T) {
 	side := func(left bool) (wall, talk float64) {
 		m := newMemory()
-		m.files[settingsFile] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":"en","left":%v}`, left)
+		m.files[settings.File] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":"en","left":%v}`, left)
 		h := newHands(t, 1366, 768, Options{Store: m, Case: "ferry-clerk"})
 		h.press("show fan")
 		checkLayout(t, h, "left")
@@ -149,30 +152,21 @@ func TestTheTalkStandsOnEitherSide(t *testing.T) {
 // degree) = 1.745 mm, 8.73 pixels: a chart on the wall is then true to scale
 // when its window of so many minutes is 8.73 times as many pixels wide.
 func TestTheScaleOfTheChart(t *testing.T) {
-	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
-	h.press("show fan")
-	st := h.a.seat.s.State()
-	assert.Contains(t, h.a.scaleText(st), "Not to scale")
-	c, _ := st.Wall(0)
-	h.a.set.Card, h.a.set.Viewing = 428, 600
-	h.a.wallSide = 8.7266 * windowOf(st, c).side
-	assert.Contains(t, h.a.scaleText(st), "True to scale")
-	h.a.wallSide *= 2
-	assert.Contains(t, h.a.scaleText(st), "2.0 times")
-	h.a.set.Viewing = 300 // from half as far it looks twice as large again
-	assert.Contains(t, h.a.scaleText(st), "4.0 times")
+	text := func(card, viewing, pixels float64) string {
+		return wall.Scale{Card: card, Viewing: viewing}.Text(voice.English, pixels)
+	}
+	assert.Contains(t, text(0, 600, 8.7266), "Not to scale")
+	assert.Contains(t, text(428, 600, 8.7266), "True to scale")
+	assert.Contains(t, text(428, 600, 2*8.7266), "2 times")
+	assert.Contains(t, text(428, 300, 2*8.7266), "4 times", "from half as far it looks twice as large again")
 }
 
 func TestEveryLabelIsThere(t *testing.T) {
 	long(t)
-	english := assets.LabelKeys("en")
-	for _, language := range assets.Languages() {
-		assert.Equal(t, english, assets.LabelKeys(language), language)
-	}
 	h := newHands(t, 1366, 768, Options{})
 	tour(h, func(name string) {
-		for _, th := range h.a.ui.Things() {
-			assert.NotRegexp(t, `^[a-z]+\.[a-z. 0-9]+$|%!`, th.Label, "%s: a label is missing", name)
+		for _, th := range h.a.desk.UI.Things() {
+			assert.NotRegexp(t, `^[a-z]+\.[a-z. 0-9]+|%!|\{`, th.Label, "%s: a label is missing", name)
 		}
 	})
 }

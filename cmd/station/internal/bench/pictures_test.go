@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"conoid/cmd/internal/words"
+	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/paper"
 	"conoid/sim/sitting"
 )
@@ -35,7 +35,7 @@ func TestPicturesForReaders(t *testing.T) {
 	h.press("guided")
 	for i := range 9 {
 		if i == 1 {
-			h.press("curtain " + h.a.l("wall.both"))
+			h.press("curtain " + h.say("bench.wall.both"))
 		}
 		h.press("guide 0")
 	}
@@ -44,7 +44,7 @@ func TestPicturesForReaders(t *testing.T) {
 	compare(t, h, filepath.Join(folder, "result.png"))
 
 	m := newMemory()
-	m.files[settingsFile] = []byte(`{"textSize":100,"curtain":0.5,"language":"en","dark":true}`)
+	m.files[settings.File] = []byte(`{"textSize":100,"curtain":0.5,"language":"en","dark":true}`)
 	dark := newHands(t, 1366, 768, Options{Store: m, Case: "lamp-keeper"})
 	dark.press("cover left")
 	dark.press("show letters")
@@ -77,11 +77,11 @@ func TestPicturesOfTwoAttempts(t *testing.T) {
 
 	h.press("again")
 	for {
-		next := h.a.nextStep().Do[0]
+		next := h.visit().Next().Do[0]
 		if next.Do == sitting.End {
 			break
 		}
-		h.command(words.Written(next))
+		h.do(next)
 	}
 	h.press("end")
 	h.press("end now")

@@ -11,6 +11,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/history"
+	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/replay"
+	"conoid/cmd/station/internal/bench/result"
+	"conoid/cmd/station/internal/bench/shape"
+	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/optics"
@@ -34,17 +42,17 @@ func (h *hands) log() *sitting.Record {
 
 // guided presses what the guide says until there is a result.
 func (h *hands) guided(press func(id string)) {
-	for i := 0; h.a.screen == atBench; i++ {
+	for i := 0; at[*chairside.Screen](h); i++ {
 		require.Less(h.t, i, 90, "the guide leads nowhere")
-		if h.a.dialog == nil {
+		if !h.front() {
 			press("guide 0")
 			continue
 		}
-		if !slices.ContainsFunc(h.a.ui.Things(), func(t ui.Thing) bool { return t.ID == "end now" }) {
+		if !slices.ContainsFunc(h.a.desk.UI.Things(), func(t ui.Thing) bool { return t.ID == "end now" }) {
 			press("end point close")
 			continue
 		}
-		if h.a.draft.acuity == "" {
+		if h.find("end acuity").Value == "" {
 			press("acuity 6/6")
 		}
 		press("end now")
@@ -54,7 +62,7 @@ func (h *hands) guided(press func(id string)) {
 // tab goes to a thing by the Tab key alone, and presses it with Enter.
 func (h *hands) tab(id string) {
 	h.t.Helper()
-	for i := 0; !h.a.ui.Focused(id); i++ {
+	for i := 0; !h.a.desk.UI.Focused(id); i++ {
 		require.Less(h.t, i, 120, "Tab never comes to %q", id)
 		h.key(ui.Tab)
 	}
@@ -70,12 +78,14 @@ func TestAGuidedSittingByMouseAndByKeyboard(t *testing.T) {
 	keys.tab("guided")
 	keys.guided(keys.tab)
 	for _, h := range []*hands{mouse, keys} {
-		require.Equal(t, atResult, h.a.screen)
-		assert.LessOrEqual(t, h.a.finished.mark.DefocusEquivalent, 0.5)
-		require.NotNil(t, h.a.finished.debrief)
-		assert.NoError(t, h.a.finished.failed)
-		require.Len(t, h.a.history, 1)
-		assert.Equal(t, "ferry-clerk", h.a.history[0].ID)
+		require.True(t, at[*result.Screen](h))
+		s := on[*result.Screen](h)
+		assert.LessOrEqual(t, s.Mark().DefocusEquivalent, 0.5)
+		reviewed, err := s.Reviewed()
+		require.True(t, reviewed)
+		assert.NoError(t, err)
+		require.Len(t, h.a.desk.History.All(), 1)
+		assert.Equal(t, "ferry-clerk", h.a.desk.History.All()[0].ID)
 	}
 	assert.Equal(t, mouse.log().Events, keys.log().Events, "the same done by other means is answered the same")
 
@@ -105,22 +115,22 @@ func TestASittingGoesOnWhereItWasLeft(t *testing.T) {
 		}
 	}
 	again := newHands(t, 1366, 768, Options{Store: m})
-	require.Equal(t, atBench, again.a.screen)
+	require.True(t, at[*chairside.Screen](again))
 	assert.Equal(t, said, again.a.Status().Said)
 	assert.Equal(t, before.Events, again.log().Events)
-	assert.Contains(t, again.a.notice, "cut off")
+	assert.Contains(t, again.notice(), "cut off")
 	again.press("show arrow")
 	assert.Len(t, again.log().Events, len(before.Events)+1)
 
 	again.press("menu")
 	again.press("leave")
-	assert.Equal(t, atHome, again.a.screen)
-	assert.Len(t, again.a.unfinished(), 1)
+	assert.True(t, at[*home.Screen](again))
+	assert.Len(t, again.a.desk.Seats.Unfinished(), 1)
 	third := newHands(t, 1366, 768, Options{Store: m})
-	require.Equal(t, atHome, third.a.screen, "who left on purpose is not taken back")
-	third.press("go on " + again.a.unfinished()[0].name)
-	assert.Equal(t, atBench, third.a.screen)
-	assert.Equal(t, sitting.Arrow, third.a.seat.s.State().Chart)
+	require.True(t, at[*home.Screen](third), "who left on purpose is not taken back")
+	third.press("go on " + again.a.desk.Seats.Unfinished()[0].Name)
+	assert.True(t, at[*chairside.Screen](third))
+	assert.Equal(t, sitting.Arrow, third.visit().State().Chart)
 }
 
 func TestAStepThatCannotBeKeptHasNotHappened(t *testing.T) {
@@ -130,7 +140,7 @@ func TestAStepThatCannotBeKeptHasNotHappened(t *testing.T) {
 	m.full = true
 	h.press("ask which")
 	assert.Empty(t, h.a.Status().Said, "no answer without a log")
-	assert.Contains(t, h.a.notice, "full")
+	assert.Contains(t, h.notice(), "full")
 	m.full = false
 	h.press("ask which")
 	assert.NotEmpty(t, h.a.Status().Said)
@@ -139,24 +149,24 @@ func TestAStepThatCannotBeKeptHasNotHappened(t *testing.T) {
 
 func TestTheCylinderTurnsAsTheExaminerSeesIt(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
-	require.Equal(t, 175.0, h.a.seat.s.State().Frames[0].Lenses[optics.Front1].Axis)
+	require.Equal(t, 175.0, h.frameNow().Lenses[optics.Front1].Axis)
 	r := h.find("cylinder").Rect
 	c := r.Centre()
-	place := func(axis float64) paper.Point { return at(c, r.W*0.3, axis) }
+	place := func(axis float64) paper.Point { return shape.At(c, r.W*0.3, axis) }
 
 	h.drag(place(175), place(175+20)) // counter-clockwise
-	assert.Equal(t, 15.0, h.a.seat.s.State().Frames[0].Lenses[optics.Front1].Axis, "from 175 over 180 to 15")
+	assert.Equal(t, 15.0, h.frameNow().Lenses[optics.Front1].Axis, "from 175 over 180 to 15")
 	assert.Len(t, h.log().Events, 1, "one drag is one action")
-	assert.Equal(t, 1, h.a.seat.s.Steps().Total())
+	assert.Equal(t, 1, h.visit().Steps().Total())
 
 	h.frame(ui.Input{Pointer: c, Over: true, Wheel: 1})
 	h.settle()
-	assert.Equal(t, 20.0, h.a.seat.s.State().Frames[0].Lenses[optics.Front1].Axis)
-	h.a.ui.Focus("cylinder")
+	assert.Equal(t, 20.0, h.frameNow().Lenses[optics.Front1].Axis)
+	h.a.desk.UI.Focus("cylinder")
 	h.frame(ui.Input{Keys: []ui.Press{{Key: ui.Left, Shift: true}}, Shift: true})
 	h.settle()
-	assert.Equal(t, 19.0, h.a.seat.s.State().Frames[0].Lenses[optics.Front1].Axis)
-	assert.Equal(t, 1, h.a.seat.s.Steps().Total(), "an unbroken turn is one step")
+	assert.Equal(t, 19.0, h.frameNow().Lenses[optics.Front1].Axis)
+	assert.Equal(t, 1, h.visit().Steps().Total(), "an unbroken turn is one step")
 }
 
 // The arrow is drawn in the patient's view: dragged to where the fan's line 30
@@ -167,29 +177,29 @@ func TestTheArrowIsDraggedToTheLineThatItPointsTo(t *testing.T) {
 	r := h.find("arrow").Rect
 	c := r.Centre()
 	// Line 30 stands at one o'clock.
-	h.drag(at(c, r.W*0.3, 90), at(c, r.W*0.3, 60))
-	assert.Equal(t, 30, h.a.seat.s.State().Pointer)
+	h.drag(shape.At(c, r.W*0.3, 90), shape.At(c, r.W*0.3, 60))
+	assert.Equal(t, 30, h.visit().State().Pointer)
 	h.press("arrow -5")
-	assert.Equal(t, 25, h.a.seat.s.State().Pointer)
+	assert.Equal(t, 25, h.visit().State().Pointer)
 }
 
 func TestEveryLensOfTheSetCanBePutIn(t *testing.T) {
 	long(t)
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
-	for _, d := range h.a.seat.s.Setup().Room.Set.Spheres() {
+	for _, d := range h.visit().Brief().Room.Set.Spheres() {
 		h.press("other back")
-		h.press("lens " + dioptres(d))
-		require.Equal(t, optics.SphereOf(d), h.a.seat.s.State().Frames[0].Lenses[optics.Back])
+		h.press("lens " + optics.SphereOf(d).Code())
+		require.Equal(t, optics.SphereOf(d), h.frameNow().Lenses[optics.Back])
 	}
 	h.press("other front 1")
-	h.press("lens −2.50")
-	assert.Equal(t, optics.CylinderOf(-2.5, 175), h.a.seat.s.State().Frames[0].Lenses[optics.Front1])
+	h.press("lens -2.50")
+	assert.Equal(t, optics.CylinderOf(-2.5, 175), h.frameNow().Lenses[optics.Front1])
 	h.press("put in")
-	h.press("kind " + h.a.l("set.pieces"))
+	h.press("kind " + h.say("bench.set.pieces"))
 	h.press("piece pinhole")
-	assert.True(t, h.a.seat.s.State().Frames[0].HasPinhole())
+	assert.True(t, h.frameNow().HasPinhole())
 	h.press("out front 2")
-	assert.False(t, h.a.seat.s.State().Frames[0].HasPinhole())
+	assert.False(t, h.frameNow().HasPinhole())
 }
 
 func TestTheEndPointFormRefusesNonsense(t *testing.T) {
@@ -197,61 +207,52 @@ func TestTheEndPointFormRefusesNonsense(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
 	h.press("end")
 	h.press("end now")
-	assert.Contains(t, h.a.draft.refused, "acuity")
-	h.press("end acuity")
-	h.write("seven")
+	assert.Contains(t, h.labels(), "State the acuity")
+	h.fill("end acuity", "seven")
 	h.press("end now")
-	assert.Contains(t, h.a.draft.refused, "seven")
-	require.Equal(t, atBench, h.a.screen)
+	assert.Contains(t, h.labels(), "\"seven\"")
+	require.True(t, at[*chairside.Screen](h))
+	h.fill("end rx", "-7.00 / -1.00 x 10")
 	for _, text := range []string{"6/6-2", "20/20", "0.8", "0.1 logMAR"} {
-		h.a.draft.acuity, h.a.draft.refused = text, ""
-		h.a.draft.rx = "-7.00 / -1.00 x 10"
-		h.a.again = true
-		h.settle()
+		h.fill("end acuity", text)
 		h.press("end now")
-		assert.Contains(t, h.a.draft.refused, "vertex", text)
+		assert.Contains(t, h.labels(), "State the vertex distance", text)
 	}
-	h.a.draft.rx = "rubbish"
-	h.a.again = true
-	h.settle()
+	h.fill("end rx", "rubbish")
 	assert.True(t, h.find("end now").Disabled)
-	h.a.draft.rx = "-7.00 / -1.00 x 10"
-	h.a.again = true
-	h.settle()
+	h.fill("end rx", "-7.00 / -1.00 x 10")
 	h.press("vertex more")
 	h.press("end now")
-	require.Equal(t, atResult, h.a.screen)
-	assert.Equal(t, "-7.00 / -1.00 x 10", h.a.finished.mark.EndPoint)
+	assert.Equal(t, optics.Rx{Sphere: -7, Cyl: -1, Axis: 10}, on[*result.Screen](h).Mark().EndPoint)
 }
 
 // A spectacle lens of −10.00 D at 12 mm does what −9.52 D would at 7 mm, for
 // 10 / (1 − 0.005 x −10) = 10 / 1.05: the vertex formula of every handbook.
 func TestAnotherVertexDistanceIsAccountedFor(t *testing.T) {
-	assert.InDelta(t, -9.52, moved(optics.Rx{Sphere: -10}, 0.012, 0.007).Sphere, 0.006)
-	assert.InDelta(t, -10, moved(optics.Rx{Sphere: -9.52}, 0.007, 0.012).Sphere, 0.006)
+	assert.InDelta(t, -9.52, sheet.Moved(optics.Rx{Sphere: -10}, 0.012, 0.007).Sphere, 0.006)
+	assert.InDelta(t, -10, sheet.Moved(optics.Rx{Sphere: -9.52}, 0.007, 0.012).Sphere, 0.006)
 }
 
 func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
 	long(t)
-	for _, d := range drills {
+	for _, d := range chair.Drills() {
 		t.Run(string(d), func(t *testing.T) {
 			h := newHands(t, 1366, 768, Options{})
 			h.press("case net-mender")
 			h.press("drill " + string(d))
-			require.Equal(t, atBench, h.a.screen)
-			assert.Equal(t, d, h.a.seat.notes.Drill)
-			st := h.a.seat.s.State()
+			require.True(t, at[*chairside.Screen](h))
+			assert.Equal(t, d, h.visit().Notes.Drill)
 			seen := map[sitting.ChartName]bool{}
 			for _, e := range h.log().Events {
 				if e.Action.Do == sitting.Show {
 					seen[e.Action.Chart] = true
 				}
 			}
-			assert.Equal(t, d == atArrow || d == atBlocks || d == atSphere, seen[sitting.Fan], "the fan")
-			assert.Equal(t, d == atBlocks || d == atSphere, seen[sitting.Arrow], "the arrow")
-			assert.Equal(t, d == atSphere, seen[sitting.Blocks], "the blocks")
-			if d == atFan || d == atArrow {
-				f := st.Frames[h.a.seat.tested().Index()]
+			assert.Equal(t, d == chair.AtArrow || d == chair.AtBlocks || d == chair.AtSphere, seen[sitting.Fan], "the fan")
+			assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, seen[sitting.Arrow], "the arrow")
+			assert.Equal(t, d == chair.AtSphere, seen[sitting.Blocks], "the blocks")
+			if d == chair.AtFan || d == chair.AtArrow {
+				f := h.frameNow()
 				assert.Equal(t, optics.NoLens, f.Lenses[optics.Front1].Kind, "the cylinder is out")
 			}
 		})
@@ -262,7 +263,7 @@ func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
 	long(t)
 	h := newHands(t, 1366, 768, Options{})
 	h.press("case net-mender")
-	h.press("predict " + h.a.l("yes"))
+	h.press("predict " + h.say("bench.yes"))
 	h.press("drill arrow")
 	h.press("show arrow")
 	n := len(h.log().Events)
@@ -270,21 +271,21 @@ func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
 	assert.Len(t, h.log().Events, n, "not asked before the student has said what to expect")
 	h.press("guess left")
 	assert.Len(t, h.log().Events, n+1)
-	assert.Equal(t, "the left side", h.a.seat.notes.Guessed[n+1])
+	assert.Equal(t, "left", h.log().Events[n].Aside.Predicted)
 }
 
 func TestFilesAreReadOrRefused(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{})
 	h.frame(ui.Input{Files: []ui.File{{Name: "mine.toml", Data: cases.Template()}}})
 	h.settle()
-	require.NotNil(t, h.a.dialog)
+	require.True(t, h.front())
 	h.press("examine")
-	assert.Equal(t, "mine", h.a.seat.c.ID)
+	assert.Equal(t, "mine", h.visit().Notes.ID)
 	h.press("menu")
 	h.press("leave")
 	h.frame(ui.Input{Files: []ui.File{{Name: "wrong.toml", Data: []byte("title = 3\n")}}})
 	h.settle()
-	assert.Contains(t, strings.ToLower(h.a.notice), "wrong.toml:1")
+	assert.Contains(t, strings.ToLower(h.notice()), "wrong.toml:1")
 }
 
 func TestARandomEyeIsTheSameForTheSameNumber(t *testing.T) {
@@ -309,32 +310,32 @@ func TestTheClockStandsStillInTheMenu(t *testing.T) {
 		}
 	}
 	let(200)
-	running := h.a.seat.notes.Clock
+	running := h.visit().Notes.Clock
 	assert.Greater(t, running.Seconds(), 3.0)
 	h.press("menu")
-	paused := h.a.seat.notes.Clock
+	paused := h.visit().Notes.Clock
 	let(500)
-	assert.InDelta(t, paused.Seconds(), h.a.seat.notes.Clock.Seconds(), 0.1)
+	assert.InDelta(t, paused.Seconds(), h.visit().Notes.Clock.Seconds(), 0.1)
 }
 
 func TestKeysDoWhatTheButtonsDo(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
 	h.write("+")
-	assert.Equal(t, optics.SphereOf(-0.75), h.a.seat.s.State().Frames[0].Lenses[optics.Back])
+	assert.Equal(t, optics.SphereOf(-0.75), h.frameNow().Lenses[optics.Back])
 	h.write("]")
-	assert.Equal(t, optics.CylinderOf(-1.25, 175), h.a.seat.s.State().Frames[0].Lenses[optics.Front1])
+	assert.Equal(t, optics.CylinderOf(-1.25, 175), h.frameNow().Lenses[optics.Front1])
 	h.write("o")
-	assert.True(t, h.a.seat.s.State().Covered[1])
+	assert.True(t, h.visit().State().Covered[1])
 	h.write("fa")
 	assert.NotEmpty(t, h.a.Status().Said)
 	h.write("c")
 	h.press("note vision")
 	h.write("fan")
 	h.key(ui.Escape)
-	assert.Equal(t, "fan", h.a.seat.s.State().Card["vision"], "what is typed on the card is no key, and is kept")
+	assert.Equal(t, "fan", h.visit().State().Card["vision"], "what is typed on the card is no key, and is kept")
 	h.write("e")
-	assert.NotNil(t, h.a.dialog)
-	assert.Equal(t, fmt.Sprint(h.a.seat.s.Steps().Total()), "4")
+	assert.True(t, h.front())
+	assert.Equal(t, fmt.Sprint(h.visit().Steps().Total()), "4")
 }
 
 func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
@@ -344,27 +345,28 @@ func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
 	h.guided(h.press)
 	events := h.log().Events
 	h.press("replay")
-	require.Equal(t, atBench, h.a.screen)
-	assert.Empty(t, h.a.seat.talk)
+	r := on[*replay.Screen](h).Sitting()
+	assert.Empty(t, r.Talk())
 	for i := 1; i <= 12; i++ {
 		h.press("forward")
-		require.Equal(t, i, h.a.seat.replay.at)
+		n, _ := r.At()
+		require.Equal(t, i, n)
 	}
-	chart := h.a.seat.s.State()
+	chart := r.State()
 	h.press("forward")
 	h.press("back")
-	assert.Equal(t, chart, h.a.seat.s.State(), "back is where it was")
-	assert.Equal(t, events[:12], h.a.seat.s.Events(), "the same answers again")
+	assert.Equal(t, chart, r.State(), "back is where it was")
+	assert.Equal(t, events[:12], r.Events(), "the same answers again")
 	h.press("show duochrome")
-	assert.Contains(t, h.a.notice, "replay")
+	assert.Contains(t, h.notice(), "replay")
 	assert.Len(t, h.log().Events, len(events), "a replay changes nothing")
 
 	h.press("branch")
-	require.Nil(t, h.a.seat.replay)
-	assert.Equal(t, events[:12], h.a.seat.s.Events())
+	require.True(t, at[*chairside.Screen](h))
+	assert.Equal(t, events[:12], h.visit().Events())
 	h.press("show duochrome")
-	assert.Len(t, h.a.seat.s.Events(), 13)
-	assert.True(t, h.a.seat.notes.Branch)
+	assert.Len(t, h.visit().Events(), 13)
+	assert.True(t, h.visit().Notes.Branch)
 }
 
 func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
@@ -381,16 +383,17 @@ func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
 	h.press("delete all")
 	h.press("delete now")
 	assert.Empty(t, h.store.files)
-	assert.Empty(t, h.a.history)
-	h.frame(ui.Input{Files: []ui.File{{Name: exportName, Data: saved}}})
+	assert.Empty(t, h.a.desk.History.All())
+	h.frame(ui.Input{Files: []ui.File{{Name: home.ExportName, Data: saved}}})
 	h.settle()
-	require.Len(t, h.a.history, 1)
-	require.NoError(t, h.a.openReplay(h.a.history[0].Log), "the log came back as well")
+	require.Len(t, h.a.desk.History.All(), 1)
+	_, err := h.a.desk.Seats.Replay(h.a.desk.History.All()[0].Log)
+	require.NoError(t, err, "the log came back as well")
 }
 
 func TestTheWeakestKindIsProposed(t *testing.T) {
 	lib := cases.Library()
-	assert.Equal(t, lib[0], proposed(lib, nil), "the easiest at first")
+	assert.Equal(t, lib[0], history.Proposed(lib, nil), "the easiest at first")
 	var kind string
 	var with *cases.Case
 	for _, c := range lib[1:] {
@@ -399,14 +402,14 @@ func TestTheWeakestKindIsProposed(t *testing.T) {
 			break
 		}
 	}
-	history := []reached{
+	list := []history.Reached{
 		{ID: "x", Left: 0.1, Steps: 30, Kinds: nil},
 		{ID: "y", Left: 0.9, Steps: 30, Kinds: []string{kind}},
 	}
-	assert.Equal(t, kind, kinds(history)[0].name)
-	assert.Equal(t, with, proposed(lib, history))
-	history = append(history, reached{ID: with.ID, Case: with.Hash(), Left: 0.2, Kinds: with.Difficulties()})
-	assert.NotEqual(t, with, proposed(lib, history), "what went well is not proposed again")
+	assert.Equal(t, kind, history.Kinds(list)[0].Name)
+	assert.Equal(t, with, history.Proposed(lib, list))
+	list = append(list, history.Reached{ID: with.ID, Case: with.Hash(), Left: 0.2, Kinds: with.Difficulties()})
+	assert.NotEqual(t, with, history.Proposed(lib, list), "what went well is not proposed again")
 }
 
 func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
@@ -421,7 +424,7 @@ func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	h.press("passphrase")
 	h.write("open says me")
 	h.press("open case")
-	assert.NotEmpty(t, h.a.notice)
+	assert.NotEmpty(t, h.notice())
 	h.key(ui.Escape)
 	h.frame(ui.Input{Files: []ui.File{{Name: "mine" + cases.SealedEnding, Data: file}}})
 	h.settle()
@@ -429,7 +432,7 @@ func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	h.write("open sesame")
 	h.press("open case")
 	h.press("examine")
-	require.Equal(t, atBench, h.a.screen, h.a.notice)
+	require.True(t, at[*chairside.Screen](h), h.notice())
 	h.press("show fan")
 	for name, data := range m.files {
 		assert.NotContains(t, string(data), "error =", name)
@@ -439,6 +442,6 @@ func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	again.press("passphrase")
 	again.write("open sesame")
 	again.press("open case")
-	require.Equal(t, atBench, again.a.screen, again.a.notice)
-	assert.Equal(t, sitting.Fan, again.a.seat.s.State().Chart)
+	require.True(t, at[*chairside.Screen](again), again.notice())
+	assert.Equal(t, sitting.Fan, again.visit().State().Chart)
 }

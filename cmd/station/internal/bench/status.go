@@ -1,13 +1,17 @@
 package bench
 
 import (
+	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 )
 
+// homeName is the name of the screen with the patients.
+const homeName = "home"
+
 // Status is what is on the screen, for tests and for assistive technology.
 type Status struct {
-	Screen string     `json:"screen"` // home, bench, result
+	Screen string     `json:"screen"` // home, bench, result, practical
 	Busy   bool       `json:"busy"`
 	Steps  int        `json:"steps"`
 	Events int        `json:"events"`
@@ -19,23 +23,18 @@ type Status struct {
 
 // Status tells what is on the screen.
 func (a *App) Status() Status {
+	v := a.desk.Voice()
 	s := Status{
-		Screen: []string{"home", "bench", "result", "practical"}[a.screen],
-		Busy:   a.later != nil, Notice: a.notice, Things: a.ui.Things(),
+		Screen: a.screen.Name(), Busy: a.desk.Work.Busy(), Notice: a.desk.Notice.Text(v), Things: a.desk.UI.Things(),
 	}
-	if t := a.seat; t != nil {
-		s.Steps, s.Events = t.s.Steps().Total(), len(t.s.Events())
-		s.Frame = t.s.State().Frames[t.tested().Index()].Prescription().ASCII()
-		for _, l := range t.talk {
-			if l.e.Answer != nil {
-				s.Said = a.said(l)
-			}
-		}
+	if seated, is := a.screen.(desk.Seated); is {
+		p := seated.Patient(v)
+		s.Steps, s.Events, s.Said, s.Frame = p.Steps, p.Events, p.Said, p.Frame
 	}
 	return s
 }
 
-// Events is the log of the sitting so far, for tests.
+// Find is the place of a thing by its label.
 func (s Status) Find(label string) (paper.Rect, bool) {
 	for _, t := range s.Things {
 		if t.Label == label && !t.Behind {

@@ -1,0 +1,150 @@
+package chairside
+
+import (
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/bench/sheet"
+	"conoid/cmd/station/internal/bench/wish"
+	"conoid/sim/sitting"
+)
+
+// grant does what was wished.
+func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
+	switch w := w.(type) {
+	case wish.Do:
+		return s.do(d, w.Action)
+	case wish.Soon:
+		return desk.Later{Work: func() desk.Next { return s.do(d, w.Action) }}
+	case wish.Ask:
+		return s.ask(d, w)
+	case wish.Guess:
+		return s.put(d, w)
+	case wish.Touch:
+		s.hands.cell = w.Cell
+	case wish.Hold:
+		s.hands.turning = &w.Turning
+	case wish.Release:
+		return s.release(d)
+	case wish.TrialSet:
+		s.sheet = sheet.NewTrialSet(s.about(d, s.view(d), nil), w.Cell)
+	case wish.Show:
+		return s.show(d, w.Sheet)
+	case wish.Leave:
+		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
+	default:
+		Furnish(d, w)
+	}
+	return desk.Stay{}
+}
+
+// Furnish does what is wished of the room and not of the patient.
+func Furnish(d *desk.Desk, w wish.Wish) {
+	switch w := w.(type) {
+	case wish.Curtain:
+		set := d.Settings.Now()
+		set.Curtain = w.To
+		d.Settings.Try(set)
+		if w.Keep {
+			d.Check(d.Settings.Change(set))
+		}
+	case wish.Conoid:
+		d.Change(func(set *settings.Settings) { set.NoConoid = w.Hidden })
+	case wish.Tell:
+		d.Notice.Tell(w.ID)
+	}
+}
+
+// do carries out an action; a refusal is shown.
+func (s *Screen) do(d *desk.Desk, act sitting.Action) desk.Next {
+	d.Notice.Clear()
+	if _, _, decided := s.visit.Do(act, d.Now()).Ready(); !decided {
+		s.hands.sliding.slide(d, act, s.visit.Brief().Tested) // at once: only answers wait
+	}
+	return s.hear(d)
+}
+
+// hear takes in what became of actions that were on their way.
+func (s *Screen) hear(d *desk.Desk) desk.Next {
+	if s.visit.Busy() {
+		d.UI.Again()
+	}
+	news, err := s.visit.Hear()
+	for _, told := range news {
+		s.hands.sliding.slide(d, told.Event.Action, s.visit.Brief().Tested)
+	}
+	if err != nil {
+		d.Notice.Refuse(err)
+	}
+	if len(news) > 0 && chair.Over(s.visit.Chair) {
+		return s.use.Stated(d)
+	}
+	return desk.Stay{}
+}
+
+// ask puts a question; in a drill with predictions the student says first what
+// the patient will answer.
+func (s *Screen) ask(d *desk.Desk, q wish.Ask) desk.Next {
+	if p := s.use.Practice(); p != nil && d.Settings.Now().Predict && p.Notes().Drill != "" {
+		s.sheet = sheet.Guess{Ask: q}
+		return desk.Stay{}
+	}
+	return s.put(d, wish.Guess{Ask: q})
+}
+
+// put asks, once the screen that says so was painted.
+func (s *Screen) put(d *desk.Desk, g wish.Guess) desk.Next {
+	act := sitting.Action{Do: sitting.Ask, Question: g.Ask.Question, Size: g.Ask.Size, Leading: g.Ask.Leading}
+	return desk.Later{Work: func() desk.Next {
+		if g.Answer != "" {
+			s.visit.Predict(g.Answer)
+		}
+		return s.do(d, act)
+	}}
+}
+
+// release leaves what was turned where it is.
+func (s *Screen) release(d *desk.Desk) desk.Next {
+	t, st := s.hands.turning, s.visit.State()
+	s.hands.turning = nil
+	switch {
+	case t == nil:
+		return desk.Stay{}
+	case t.Arrow:
+		if t.To == st.Pointer {
+			return desk.Stay{}
+		}
+		return s.do(d, wish.Point(t.To).Action)
+	case t.To == int(st.Frames[s.visit.Brief().Tested.Index()].Lenses[t.Cell].Axis):
+		return desk.Stay{}
+	}
+	return s.do(d, wish.Turn(t.Cell, t.To).Action)
+}
+
+// show lays a sheet in front.
+func (s *Screen) show(d *desk.Desk, which wish.Sheet) desk.Next {
+	switch which {
+	case wish.Menu:
+		s.sheet = sheet.Menu{}
+	case wish.Rows:
+		s.sheet = sheet.Rows{}
+	case wish.Leading:
+		s.sheet = sheet.Leading{}
+	case wish.EndPoint:
+		f := s.visit.State().Frames[s.visit.Brief().Tested.Index()]
+		s.sheet = sheet.NewEnd(d.Voice(), f, s.visit.Events())
+	case wish.Hint:
+		if p := s.use.Practice(); p != nil {
+			s.sheet = sheet.Hint{Advice: s.visit.Hint()}
+			d.Check(p.Keep())
+		}
+	case wish.Card:
+		card := sheet.NewCard()
+		s.sheet = card
+		return desk.Later{Work: func() desk.Next {
+			card.Found(s.visit.Card())
+			return desk.Stay{}
+		}}
+	}
+	return desk.Stay{}
+}

@@ -1,0 +1,172 @@
+// Package chairside is the screen with a patient in the chair: input becomes
+// wishes, wishes become actions of the sitting, the sitting gives a view, and
+// the view is drawn.
+package chairside
+
+import (
+	"slices"
+	"time"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/bench/sheet"
+	"conoid/cmd/station/internal/bench/talk"
+	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Screen is the bench with a patient.
+type Screen struct {
+	visit  *chair.Visit
+	use    Use
+	sheet  sheet.Sheet // nil: none lies in front
+	eyes   Eyes
+	hands  Hands
+	layout Layout
+}
+
+// Practise is the bench for a sitting of one's own.
+func Practise(p *seat.Practice) *Screen {
+	return &Screen{visit: p.Visit(), use: practice{p}, eyes: NewEyes(p.Insight())}
+}
+
+// Examine is the bench for a practical: nothing of the truth is shown.
+func Examine(v *chair.Visit, use Use) *Screen { return &Screen{visit: v, use: use} }
+
+// Name implements desk.Screen.
+func (s *Screen) Name() string { return "bench" }
+
+// TakesFiles implements desk.Screen.
+func (s *Screen) TakesFiles() bool { return false }
+
+// Visit is the sitting in use.
+func (s *Screen) Visit() *chair.Visit { return s.visit }
+
+// Sheet is what lies in front; nil for nothing.
+func (s *Screen) Sheet() sheet.Sheet { return s.sheet }
+
+// Tick implements desk.Screen.
+func (s *Screen) Tick(d *desk.Desk, spent time.Duration) desk.Next {
+	_, paused := s.sheet.(sheet.Menu)
+	return s.use.Tick(d, spent, paused)
+}
+
+// Patient implements desk.Seated.
+func (s *Screen) Patient(v voice.Voice) desk.Patient {
+	return PatientOf(v, s.visit.Chair, s.use.Clock())
+}
+
+// PatientOf is what the status tells of a chair.
+func PatientOf(v voice.Voice, c chair.Chair, clock time.Duration) desk.Patient {
+	b, st := c.Brief(), c.State()
+	p := desk.Patient{
+		Steps: c.Steps().Total(), Events: len(c.Talk()), Second: int64(clock / time.Second),
+		Frame: st.Frames[b.Tested.Index()].Prescription().ASCII(),
+	}
+	for _, t := range slices.Backward(c.Talk()) {
+		if t.Event.Answer != nil {
+			p.Said = talk.Answered(v, b, t)
+			break
+		}
+	}
+	return p
+}
+
+// Draw implements desk.Screen.
+func (s *Screen) Draw(d *desk.Desk) desk.Next {
+	heard := s.hear(d)
+	var wished wish.List
+	v, questions := d.Voice(), s.visit.Questions()
+	w := s.view(d)
+	if s.sheet == nil && !d.Work.Busy() {
+		keys(d.UI, w, questions, s.use.Practice() != nil, &wished)
+	}
+	asking := s.asking(d, questions)
+	s.layout.Draw(d, w, func(c *ui.Column) { talk.Ask(v, c, asking, &wished) }, &wished)
+	next := s.drawSheet(d, w, questions, &wished)
+	for _, one := range wished {
+		d.UI.Again()
+		if after := s.grant(d, one); after != (desk.Stay{}) {
+			next = after
+		}
+	}
+	if heard != (desk.Stay{}) {
+		return heard
+	}
+	return next
+}
+
+// view is what is to be drawn.
+func (s *Screen) view(d *desk.Desk) View {
+	w := s.eyes.Look(d, s.visit.Chair, &s.hands)
+	v := d.Voice()
+	w.Bar.Title = s.visit.Brief().Title
+	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
+	w.Bar.Buttons = []Button{
+		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},
+		{"end", v.Text("bench.bar.end"), ui.Primary, wish.Show{Sheet: wish.EndPoint}},
+		{"card", v.Text("bench.bar.card"), ui.Plain, wish.Show{Sheet: wish.Card}},
+	}
+	if s.use.Practice() != nil {
+		w.Bar.Buttons = append(w.Bar.Buttons, Button{"hint", v.Text("bench.bar.hint"), ui.Plain, wish.Show{Sheet: wish.Hint}})
+	}
+	return w
+}
+
+// asking is what can be asked, and what the guide says.
+func (s *Screen) asking(d *desk.Desk, questions []patient.Question) talk.Asking {
+	v, b := d.Voice(), s.visit.Brief()
+	a := talk.Asking{Rows: s.visit.State().Chart == sitting.Letters}
+	if p := s.use.Practice(); p != nil && p.Notes().Guided {
+		ad := talk.AdviceOf(v, s.visit.Next())
+		a.Advice = &ad
+	}
+	if d.Work.Busy() || s.visit.Busy() {
+		a.Waiting = v.Text("bench.talk.waiting", "name", talk.Who(v, b))
+	}
+	for _, q := range questions {
+		a.Questions = append(a.Questions, talk.Question{Question: q, Label: talk.Asked(v, q)})
+	}
+	a.Lead = len(questions) > 0 && questions[0] != patient.ReadLetters
+	return a
+}
+
+// drawSheet draws what lies in front.
+func (s *Screen) drawSheet(d *desk.Desk, w View, questions []patient.Question, out *wish.List) desk.Next {
+	if s.sheet == nil {
+		return desk.Stay{}
+	}
+	next := s.sheet.Draw(d, s.about(d, w, questions), out)
+	switch next.(type) {
+	case desk.Close:
+		s.sheet = nil
+		return desk.Stay{}
+	case desk.Open: // in its place
+		s.sheet = nil
+	}
+	return next
+}
+
+// about is what sheets are about.
+func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet.View {
+	a := sheet.View{
+		Brief: s.visit.Brief(), State: s.visit.State(), Nose: w.Nose, Questions: questions,
+		NoConoid: d.Settings.Now().NoConoid, Keys: Keys(),
+	}
+	if p := s.use.Practice(); p != nil {
+		a.Practice, a.Hints = true, p.Notes().Hints
+	}
+	return a
+}
+
+// Keep keeps what is kept beside the log, as the sitting is left.
+func (s *Screen) Keep() error {
+	if p := s.use.Practice(); p != nil {
+		return p.Keep()
+	}
+	return nil
+}

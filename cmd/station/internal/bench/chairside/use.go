@@ -1,0 +1,66 @@
+package chairside
+
+import (
+	"time"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/render/voice"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// Use is what a sitting is for: practice, or a practical.
+type Use interface {
+	// Tick lets its clock run; paused is true while the menu is open.
+	Tick(d *desk.Desk, spent time.Duration, paused bool) desk.Next
+	// Clock is the time that is shown.
+	Clock() time.Duration
+	// Facts are what stands in the bar, and the same in few words.
+	Facts(v voice.Voice, c chair.Chair) (all, few string)
+	// Stated tells that the end point was stated.
+	Stated(d *desk.Desk) desk.Next
+	// Practice is the sitting of one's own; nil in a practical.
+	Practice() *seat.Practice
+}
+
+// practice is the use of a sitting of one's own.
+type practice struct{ p *seat.Practice }
+
+func (u practice) Tick(d *desk.Desk, spent time.Duration, paused bool) desk.Next {
+	if paused || spent <= 0 {
+		return desk.Stay{}
+	}
+	// A machine that slept, or a page that was hidden, did not examine anybody.
+	if due := u.p.Visit().Tick(min(spent, time.Second)); due {
+		d.Check(u.p.Keep())
+	}
+	return desk.Stay{}
+}
+
+func (u practice) Clock() time.Duration { return u.p.Notes().Clock }
+
+func (u practice) Facts(v voice.Voice, c chair.Chair) (all, few string) {
+	return PracticeFacts(v, c, u.Clock())
+}
+
+// PracticeFacts are whose eye it is, the clock, the steps and the patient's own
+// time.
+func PracticeFacts(v voice.Voice, c chair.Chair, clock time.Duration) (all, few string) {
+	b, steps := c.Brief(), fact.Count(c.Steps().Total())
+	all = v.Text("bench.bar.facts", "eye", Eye(v, b.Tested), "clock", clock, "steps", steps, "lived", Lived(c.State().Seconds))
+	return all, v.Text("bench.bar.few", "clock", clock, "steps", steps)
+}
+
+// Lived is simulated time as the patient lived it.
+func Lived(seconds float64) time.Duration { return time.Duration(seconds) * time.Second }
+
+// Eye is an eye at the beginning of a sentence.
+func Eye(v voice.Voice, side sitting.Side) string {
+	return v.Capital(v.Text("eye." + string(side)))
+}
+
+func (u practice) Stated(*desk.Desk) desk.Next { return desk.Result{Practice: u.p} }
+
+func (u practice) Practice() *seat.Practice { return u.p }

@@ -1,0 +1,185 @@
+package exam
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/scoring"
+	"conoid/scoring/practical"
+	"conoid/sim/sitting"
+)
+
+// room is a candidate's attempt at a practical, where it is kept, and the desk
+// that it is sat at.
+type room struct {
+	d       *desk.Desk
+	head    *practical.Sealed
+	plan    *practical.Plan // once the assessor has opened it
+	attempt *practical.Attempt
+	keep    keep
+}
+
+// keep keeps an attempt in the store; it implements practical.Keep.
+type keep struct {
+	store desk.Store
+	name  string // how all names begin
+}
+
+// Everything of practicals is kept in a folder, in one for each practical: the
+// practical as it was handed out, and what its candidates did.
+const (
+	practicals = "practicals/"
+	paper      = "/practical.txt"
+)
+
+func folder(head *practical.Sealed) string { return practicals + seat.Slug(head.ID) }
+
+// keepOf is where everything of a candidate is kept.
+func keepOf(d *desk.Desk, head *practical.Sealed, candidate string) keep {
+	return keep{d.Store, folder(head) + "/" + seat.Slug(candidate)}
+}
+
+func (k keep) Record() ([]byte, error)     { return k.read(k.name + ".json") }
+func (k keep) SetRecord(data []byte) error { return k.store.Replace(k.name+".json", data) }
+func (k keep) Log(i int) ([]byte, error)   { return k.read(k.logName(i)) }
+
+func (k keep) logName(i int) string { return fmt.Sprintf("%s-%d.jsonl", k.name, i) }
+
+func (k keep) read(name string) ([]byte, error) {
+	data, err := k.store.Read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return data, err
+}
+
+// admit lets a candidate sit the practical, or go on with it.
+func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, error) {
+	var err error
+	if x.plan, err = x.head.Open(passphrase); err != nil {
+		return nil, err
+	}
+	if err := x.plan.Admits(candidate); err != nil {
+		return nil, err
+	}
+	if err := x.d.Store.Replace(folder(x.head)+paper, file); err != nil {
+		return nil, err
+	}
+	x.keep = keepOf(x.d, x.head, candidate)
+	if err := x.attempt.Admit(x.plan, candidate, x.keep, x.d.Now()); err != nil {
+		return nil, err
+	}
+	x.d.Change(func(s *settings.Settings) { s.Exam = strings.TrimPrefix(x.keep.name, practicals) })
+	if _, is := x.attempt.State().(practical.Interrupted); is {
+		return x.allow() // the assessor has typed the passphrase just now
+	}
+	return x.after(), nil
+}
+
+// letOn lets a candidate go on who was interrupted.
+func (x *room) letOn(passphrase string) (next desk.Next, err error) {
+	if x.plan, err = x.head.Open(passphrase); err != nil {
+		return nil, err
+	}
+	return x.allow()
+}
+
+// allow goes on with an attempt that was interrupted.
+func (x *room) allow() (desk.Next, error) {
+	before, _ := x.attempt.State().(practical.Interrupted)
+	var v *chair.Visit
+	var torn bool
+	if i, place, is := before.Open(x.plan); is {
+		var err error
+		if v, torn, err = x.patient(before.Candidate(), i, place); err != nil {
+			return nil, err
+		}
+	}
+	if err := x.attempt.Allow(x.plan, x.d.Now()); err != nil {
+		return nil, err
+	}
+	if s, is := x.attempt.State().(practical.Examining); is {
+		return x.sit(v, s, torn), nil
+	}
+	return x.after(), nil
+}
+
+// begin begins the next case.
+func (x *room) begin(s practical.Ready) (desk.Next, error) {
+	v, torn, err := x.patient(s.Candidate(), s.Case(), s.Place())
+	if err == nil {
+		err = x.attempt.Begin(x.d.Now())
+	}
+	if err != nil {
+		return nil, err
+	}
+	now, _ := x.attempt.State().(practical.Examining)
+	return x.sit(v, now, torn), nil
+}
+
+// patient brings the patient of a case, with all that the log says was done.
+func (x *room) patient(candidate string, i, place int) (*chair.Visit, bool, error) {
+	c := *x.plan.Patient(i)
+	if !x.plan.Show.Titles {
+		c.Title = x.d.Voice().Text("bench.exam.case", "n", place, "all", len(x.plan.Cases))
+	}
+	return x.d.Seats.Examined(&c, x.keep.logName(i), x.plan.Header(candidate, i))
+}
+
+// sit shows the bench with the patient of the case under way.
+func (x *room) sit(v *chair.Visit, s practical.Examining, torn bool) desk.Next {
+	x.d.Notice.Clear()
+	if torn {
+		x.d.Notice.Tell("bench.resume.torn")
+	}
+	return desk.Bench{Screen: chairside.Examine(v, useOf(x, v, s))}
+}
+
+// after goes to the next case, or to the end.
+func (x *room) after() desk.Next {
+	switch s := x.attempt.State().(type) {
+	case practical.Ready:
+		return desk.Bench{Screen: &Ready{x: x, s: s}}
+	case practical.Over:
+		return desk.Bench{Screen: over(x, s)}
+	}
+	return desk.Stay{}
+}
+
+// handIn hands the case under way in; it is tried again while it cannot be kept.
+func (x *room) handIn() desk.Next {
+	if err := x.attempt.HandIn(x.d.Now()); err != nil {
+		x.d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	return desk.Later{Work: x.after}
+}
+
+// points is the mark of a case that was handed in.
+func (x *room) points(sat practical.Sat) (float64, error) {
+	rec, err := sitting.ReadLog(strings.NewReader(sat.Log))
+	if err != nil {
+		return 0, err
+	}
+	c := x.plan.Patient(sat.Case)
+	s := sitting.StartPausing(c.Setup(), rec.Header.Keys, x.d.Work.Pause)
+	if err := s.Redo(rec.Events); err != nil {
+		return 0, err
+	}
+	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
+	if err != nil {
+		return 0, err
+	}
+	r, err := scoring.ReviewBy(x.plan.Scheme(sat.Case), s, par)
+	if err != nil {
+		return 0, err
+	}
+	return float64(r.Total), nil
+}

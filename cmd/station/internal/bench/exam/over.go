@@ -1,0 +1,131 @@
+package exam
+
+import (
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// Over is the end: every case is handed in.
+type Over struct {
+	idle
+	x      *room
+	s      practical.Over
+	result []byte // nil until it was made
+	saved  string // where it went
+	marks  []mark // of each case, if the practical shows them
+}
+
+// mark is the mark of a case, or why there is none.
+type mark struct {
+	points float64
+	err    error
+}
+
+// over makes the result and hands it to the assessor; then the marks are worked
+// out, if they are shown.
+func over(x *room, s practical.Over) *Over {
+	o := &Over{x: x, s: s}
+	o.save()
+	return o
+}
+
+// work works out the marks that a candidate is shown at the end. The truth
+// itself is not.
+func (s *Over) work() {
+	for _, sat := range s.s.Record().Cases() {
+		points, err := s.x.points(sat)
+		s.marks = append(s.marks, mark{points, err})
+	}
+}
+
+// save hands the result to the assessor.
+func (s *Over) save() {
+	err := s.saveResult()
+	s.x.d.Check(err)
+}
+
+func (s *Over) saveResult() (err error) {
+	x := s.x
+	if s.result == nil {
+		result, err := x.attempt.Result()
+		if err == nil {
+			err = x.d.Store.Replace(x.keep.name+".result", result)
+		}
+		if err != nil {
+			return err
+		}
+		s.result = result
+		if x.plan.Show.Mark {
+			x.d.Work.Behind(s.work)
+		}
+	}
+	if x.d.Save == nil {
+		return nil
+	}
+	where, err := x.d.Save(seat.Slug(x.head.ID)+"-"+seat.Slug(s.s.Candidate())+practical.ResultEnding, s.result)
+	if err == nil {
+		s.saved = where
+	}
+	return err
+}
+
+// Draw implements desk.Screen.
+func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
+	next = desk.Stay{}
+	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
+		c.Para(v.Text("bench.exam.over"), ui.Body)
+		c.Gap(10)
+		if s.result != nil {
+			s.code(v, c)
+		}
+		c.Flow(func(f *ui.Flow) {
+			look := ui.Plain
+			if s.result == nil {
+				look = ui.Primary
+			}
+			if (d.Save != nil || s.result == nil) && f.Button("save result", v.Text("bench.exam.save"), look) {
+				next = desk.Later{Work: func() desk.Next {
+					s.save()
+					return desk.Stay{}
+				}}
+			}
+			if s.result != nil && f.Button("dismiss", v.Text("bench.exam.dismiss"), ui.Plain) {
+				next = desk.Later{Work: func() desk.Next { return desk.EndExam{} }}
+			}
+		})
+	})
+	return next
+}
+
+// code is what the candidate writes down, and the marks.
+func (s *Over) code(v voice.Voice, c *ui.Column) {
+	c.Para(v.Text("bench.exam.code"), ui.Strong)
+	c.Para(s.s.Record().Code(), ui.Title)
+	c.Para(v.Text("bench.exam.code.about"), ui.Quiet)
+	c.Gap(10)
+	if s.x.plan.Show.Mark {
+		s.drawMarks(v, c)
+		c.Gap(8)
+	}
+	if s.saved != "" {
+		c.Para(v.Text("bench.exam.saved", "file", s.saved), ui.Body)
+		c.Gap(8)
+	}
+}
+
+func (s *Over) drawMarks(v voice.Voice, c *ui.Column) {
+	for n, m := range s.marks {
+		if m.err != nil {
+			c.Para(v.Sentence(v.Error(m.err)), ui.Body)
+			continue
+		}
+		c.Para(v.Text("bench.exam.mark", "n", n+1, "points", fact.Points(m.points)), ui.Body)
+	}
+	if len(s.marks) < len(s.s.Record().Cases()) {
+		c.Para(v.Text("bench.exam.marking"), ui.Quiet)
+	}
+}

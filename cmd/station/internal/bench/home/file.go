@@ -1,0 +1,50 @@
+package home
+
+import (
+	"conoid/cases"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/ui"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// largestCase is more than any case file needs, in bytes.
+const largestCase = 1 << 20
+
+// Dropped takes a file in: progress that was taken along, a practical, a case,
+// or a sealed one. What cannot be read is told, and changes nothing.
+func Dropped(d *desk.Desk, f ui.File) desk.Next {
+	next, err := read(d, f)
+	if err != nil {
+		d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	return next
+}
+
+func read(d *desk.Desk, f ui.File) (desk.Next, error) {
+	if len(f.Data) > largestCase {
+		return nil, fact.Refuse("bench.drop.large", "file", f.Name)
+	}
+	if all, ok := readAll(f.Data); ok {
+		return all.bring(d)
+	}
+	head, err := practical.Read(f.Name, f.Data)
+	if err == nil {
+		return desk.Exam{Head: head, File: f.Data}, nil
+	}
+	if practical.IsPractical(f.Data) {
+		return nil, err
+	}
+	d.Notice.Clear()
+	if cases.IsSealed(f.Data) {
+		return unseal(d, f.Name, f.Data, func(c *cases.Case, data string) desk.Next {
+			return desk.Open{Overlay: introduction{c, data}}
+		}), nil
+	}
+	c, err := cases.Read(f.Name, f.Data)
+	if err != nil {
+		return nil, err
+	}
+	return desk.Open{Overlay: Introduce(c)}, nil
+}

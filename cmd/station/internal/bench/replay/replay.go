@@ -1,0 +1,160 @@
+// Package replay is the screen on which a finished sitting is stepped through.
+package replay
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/bench/shape"
+	"conoid/cmd/station/internal/bench/sheet"
+	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/paper"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+)
+
+// Screen is a sitting that is looked at again.
+type Screen struct {
+	sitting *seat.Replay
+	menu    bool
+	eyes    chairside.Eyes
+	hands   chairside.Hands
+	layout  chairside.Layout
+}
+
+// New steps through a sitting from its beginning.
+func New(r *seat.Replay) *Screen {
+	return &Screen{sitting: r, eyes: chairside.NewEyes(r)}
+}
+
+// Name implements desk.Screen.
+func (s *Screen) Name() string { return "bench" }
+
+// TakesFiles implements desk.Screen.
+func (s *Screen) TakesFiles() bool { return false }
+
+// Tick implements desk.Screen: the clock stands still.
+func (s *Screen) Tick(*desk.Desk, time.Duration) desk.Next { return desk.Stay{} }
+
+// Sitting is what is stepped through.
+func (s *Screen) Sitting() *seat.Replay { return s.sitting }
+
+// Patient implements desk.Seated.
+func (s *Screen) Patient(v voice.Voice) desk.Patient {
+	return chairside.PatientOf(v, s.sitting, s.sitting.Practice().Notes().Clock)
+}
+
+// Draw implements desk.Screen.
+func (s *Screen) Draw(d *desk.Desk) desk.Next {
+	var wished wish.List
+	var next desk.Next = desk.Stay{}
+	v := d.Voice()
+	w := s.eyes.Look(d, s.sitting, &s.hands)
+	w.Bar.Title = s.sitting.Brief().Title
+	w.Bar.Facts, w.Bar.Few = chairside.PracticeFacts(v, s.sitting, s.sitting.Practice().Notes().Clock)
+	w.Bar.Buttons = []chairside.Button{{ID: "menu", Label: v.Text("bench.bar.menu"), Wish: wish.Show{Sheet: wish.Menu}}}
+	s.layout.Draw(d, w, func(c *ui.Column) { next = s.controls(d, c) }, &wished)
+	if s.menu {
+		menu := sheet.View{Practice: true, NoConoid: d.Settings.Now().NoConoid, Keys: chairside.Keys()}
+		switch after := (sheet.Menu{}).Draw(d, menu, &wished).(type) {
+		case desk.Close:
+			s.menu = false
+		case desk.Open:
+			s.menu, next = false, after
+		}
+	}
+	for _, one := range wished {
+		d.UI.Again()
+		if after := s.grant(d, one); after != (desk.Stay{}) {
+			next = after
+		}
+	}
+	return next
+}
+
+// grant does what was wished: the patient is only looked at.
+func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
+	switch w := w.(type) {
+	case wish.Show:
+		s.menu = w.Sheet == wish.Menu
+	case wish.Leave:
+		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
+	case wish.Curtain, wish.Conoid:
+		chairside.Furnish(d, w)
+	case wish.Touch, wish.Hold:
+	default:
+		d.Notice.Tell("bench.replay.only")
+	}
+	return desk.Stay{}
+}
+
+// controls draws how to go through the sitting, in the place of the questions.
+func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
+	v := d.Voice()
+	at, all := s.sitting.At()
+	to := at
+	c.Para(v.Text("bench.replay.at", "n", at, "all", all), ui.Strong)
+	c.Gap(4)
+	to = track(d.UI, v, c, at, all)
+	next = desk.Stay{}
+	c.Flow(func(f *ui.Flow) {
+		if f.ButtonIf(at > 0, "back", v.Text("bench.replay.back"), ui.Plain) {
+			to = at - 1
+		}
+		if f.ButtonIf(at < all, "forward", v.Text("bench.replay.forward"), ui.Primary) {
+			to = at + 1
+		}
+		if f.ButtonIf(at < all, "branch", v.Text("bench.replay.branch"), ui.Plain) {
+			next = s.branch()
+		}
+		if f.Button("leave replay", v.Text("bench.replay.leave"), ui.Plain) {
+			next = desk.GoOn{Name: s.sitting.Practice().Name()}
+		}
+	})
+	if act, more := s.sitting.Next(); more {
+		c.Para(v.Text("bench.replay.next", "action", v.Action(act)), ui.Quiet)
+	}
+	if to != at {
+		return desk.Later{Work: func() desk.Next {
+			d.Notice.Clear()
+			d.Check(s.sitting.To(to))
+			return desk.Stay{}
+		}}
+	}
+	return next
+}
+
+// track is the whole sitting as a line to move along; it gives where to go.
+func track(u *ui.UI, v voice.Voice, c *ui.Column, at, all int) (to int) {
+	row := c.Block(28)
+	line := paper.Rect{X: row.X + 10, Y: row.Y + 12, W: row.W - 20, H: 4}
+	u.Scene().Box(line, 2, u.Theme.Rule)
+	x := line.X + line.W*float64(at)/float64(max(1, all))
+	u.Scene().Box(paper.Rect{X: line.X, Y: line.Y, W: x - line.X, H: 4}, 2, u.Theme.Accent)
+	shape.Disc(u.Scene(), paper.Point{X: x, Y: line.Y + 2}, 9, u.Theme.Accent)
+	g := u.Grip("track", v.Text("bench.replay.track"), fmt.Sprint(at), row, nil)
+	to = at
+	switch {
+	case g.Held:
+		to = int((g.At.X-line.X)/line.W*float64(all) + 0.5)
+	case g.Turn > 0:
+		to = at + 1
+	case g.Turn < 0:
+		to = at - 1
+	}
+	u.Ring("track", row)
+	c.Gap(6)
+	return min(max(to, 0), all)
+}
+
+// branch begins a sitting of its own where the replay stands.
+func (s *Screen) branch() desk.Next {
+	n := s.sitting.Practice().Notes()
+	return desk.Sit{Case: s.sitting.Practice().Case(), How: seat.How{
+		Seed: &n.Seed, Branch: slices.Clip(s.sitting.Given()), Sealed: n.Sealed,
+	}}
+}

@@ -1,0 +1,129 @@
+package result
+
+import (
+	"conoid/cmd/internal/report"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/paper"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/scoring"
+)
+
+// draw draws what there is to learn: the marks, the way it went, what
+// cost marks and why, and what the patient saw.
+func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
+	d := w.debrief
+	if d == nil {
+		return
+	}
+	r := d.Report
+	c.Rule()
+	c.Head(v.Text("bench.debrief.marks", "points", r.Total, "most", r.Most))
+	for _, p := range r.Parts {
+		drawPart(u, v, c, p)
+	}
+	c.Gap(8)
+	c.Head(v.Text("bench.debrief.way"))
+	w.drawFigures(u, v, c)
+	c.Gap(8)
+	c.Head(v.Text("bench.debrief.learn"))
+	if len(r.Findings) == 0 {
+		c.Para(v.Text("bench.debrief.nothing"), ui.Body)
+	}
+	for _, f := range r.Findings {
+		drawFinding(u, v, c, f)
+	}
+	if len(r.Luck) > 0 {
+		c.Head(v.Text("bench.debrief.luck"))
+		for _, l := range r.Luck {
+			c.Para(v.Text("bench.debrief.chance", "n", l.Event, "said", l.Said, "noiseless", l.Noiseless), ui.Body)
+		}
+	}
+	w.drawPictures(u, v, c)
+	c.Gap(8)
+}
+
+// drawPart draws the points of one part as a bar.
+func drawPart(u *ui.UI, v voice.Voice, c *ui.Column, p scoring.Part) {
+	label, text := v.Value(p.Name), v.Text("bench.debrief.of", "points", p.Points, "most", p.Most)
+	name := max(160*u.Text, u.Width(label, ui.Body)+12)
+	wide := max(90*u.Text, u.Width(text, ui.Body)+8)
+	if name+wide > c.W {
+		c.Para(label+": "+text, ui.Body)
+		return
+	}
+	r := c.Block(u.LineHeight(ui.Body) + 6)
+	u.Words(paper.Rect{X: r.X, Y: r.Y, W: name, H: r.H}, label, ui.Body)
+	u.Words(paper.Rect{X: r.X + name, Y: r.Y, W: wide, H: r.H}, text, ui.Body)
+	bar := paper.Rect{X: r.X + name + wide + 8, Y: r.Y + r.H/2 - 5, W: min(240*u.Text, r.W-name-wide-8), H: 10}
+	if bar.W < 20 {
+		return
+	}
+	u.Scene().Box(bar, 0, u.Theme.Rule)
+	bar.W *= float64(p.Points / max(p.Most, 1e-9))
+	u.Scene().Box(bar, 0, u.Theme.Accent)
+}
+
+// drawFinding draws one thing that went otherwise than the method has it.
+func drawFinding(u *ui.UI, v voice.Voice, c *ui.Column, f scoring.Finding) {
+	top := c.Y
+	in := u.Column(c.X+14, c.Y+2, c.W-14)
+	words := report.Of(v, f)
+	in.Para(words.Title, ui.Strong)
+	in.Para(words.What, ui.Body)
+	in.Para(words.Optics, ui.Quiet)
+	in.Para(v.Text("bench.debrief.better", "text", words.Better), ui.Body)
+	c.Y = in.Y + 2
+	edge := u.Theme.Warn
+	if f.Severity == scoring.Note {
+		edge = u.Theme.Edge
+	}
+	u.Scene().Box(paper.Rect{X: c.X, Y: top, W: 4, H: c.Y - top}, 0, edge)
+	c.Gap(12)
+}
+
+// drawFigures draws both figures, side by side where there is room.
+func (w review) drawFigures(u *ui.UI, v voice.Voice, c *ui.Column) {
+	path, focus := w.debrief.Figures(v)
+	if c.W >= 760 {
+		left := c.W * 0.36
+		right := c.W - left - desk.Gap
+		h := max(left*path.H/path.W, right*focus.H/focus.W)
+		r := c.Block(h)
+		drawFigure(u, path, paper.Rect{X: r.X, Y: r.Bottom() - left*path.H/path.W, W: left, H: left * path.H / path.W})
+		drawFigure(u, focus, paper.Rect{X: r.X + left + desk.Gap, Y: r.Bottom() - right*focus.H/focus.W, W: right, H: right * focus.H / focus.W})
+	} else {
+		w := min(c.W, 420)
+		drawFigure(u, path, paper.Rect{X: c.X, Y: c.Y, W: w, H: w * path.H / path.W})
+		c.Gap(w*path.H/path.W + 8)
+		drawFigure(u, focus, paper.Rect{X: c.X, Y: c.Y, W: c.W, H: c.W * focus.H / focus.W})
+		c.Gap(c.W*focus.H/focus.W + 4)
+	}
+	c.Para(v.Text("bench.debrief.figures"), ui.Note)
+}
+
+// drawPictures draws what the patient saw at the turning points.
+func (w review) drawPictures(u *ui.UI, v voice.Voice, c *ui.Column) {
+	pictures := w.pictures
+	if len(pictures) == 0 {
+		return
+	}
+	c.Gap(8)
+	c.Head(v.Text("bench.debrief.saw"))
+	const side = 180.0
+	n := max(1, int((c.W+desk.Gap)/(side+desk.Gap)))
+	for len(pictures) > 0 {
+		row := pictures[:min(n, len(pictures))]
+		pictures = pictures[len(row):]
+		tall := 0.0
+		for i, p := range row {
+			r := paper.Rect{X: c.X + float64(i)*(side+desk.Gap), Y: c.Y, W: side, H: side}
+			u.Scene().Picture(r, p.Image, 1)
+			u.Scene().Frame(r, 0, 1, u.Theme.Edge)
+			text := v.Text("bench.debrief.step", "n", p.N, "caption", p.Caption(v))
+			tall = max(tall, u.Para(r.X, r.Bottom()+2, side, text, ui.Note))
+			u.Image("picture", text, r)
+		}
+		c.Gap(side + tall + desk.Gap)
+	}
+}

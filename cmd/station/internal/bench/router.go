@@ -1,0 +1,143 @@
+package bench
+
+import (
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/replay"
+	"conoid/cmd/station/internal/bench/result"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/bench/settings"
+)
+
+// follow goes where a screen says.
+func (a *App) follow(next desk.Next) {
+	if next == (desk.Stay{}) {
+		return
+	}
+	a.again = true
+	switch n := next.(type) {
+	case desk.Open:
+		a.overlay = n.Overlay
+	case desk.Close:
+		a.overlay = nil
+	case desk.Later:
+		a.later(n.Work)
+	case desk.Sit:
+		a.desk.Notice.Clear()
+		a.later(func() desk.Next { return a.begin(n) })
+	case desk.GoOn:
+		a.later(func() desk.Next { return a.resume(n.Name) })
+	case desk.Replay:
+		a.later(func() desk.Next { return a.replay(n.Name) })
+	case desk.Exam:
+		a.desk.Notice.Clear()
+		a.show(exam.New(n.Head, n.File))
+	default:
+		a.settle(next)
+	}
+}
+
+// settle goes where a screen says at once.
+func (a *App) settle(next desk.Next) {
+	switch n := next.(type) {
+	case desk.Bench:
+		a.show(n.Screen)
+	case desk.Seat:
+		a.show(chairside.Practise(n.Practice))
+		a.open(n.Practice.Name())
+	case desk.Result:
+		a.result(n.Practice)
+	case desk.Leave:
+		a.leave()
+	case desk.EndExam:
+		a.desk.Change(func(s *settings.Settings) { s.Exam = "" })
+		a.desk.Notice.Clear()
+		a.show(home.New(a.desk))
+	case desk.Home:
+		a.show(home.New(a.desk))
+	}
+}
+
+// later has work done once the screen that shows a wait was painted.
+func (a *App) later(work func() desk.Next) {
+	a.desk.Work.Do(func() { a.follow(work()) })
+}
+
+// show shows another screen, from its top and with nothing in front.
+func (a *App) show(s desk.Screen) {
+	a.screen, a.overlay = s, nil
+	a.desk.Fresh()
+}
+
+// open notes the sitting that goes on when the bench opens again.
+func (a *App) open(name string) {
+	a.desk.Change(func(s *settings.Settings) { s.Open = name })
+}
+
+// begin begins a sitting.
+func (a *App) begin(n desk.Sit) desk.Next {
+	p, err := a.desk.Seats.Begin(n.Case, n.How)
+	if err != nil {
+		a.desk.Notice.Refuse(err)
+		return desk.Close{}
+	}
+	return desk.Seat{Practice: p}
+}
+
+// resume goes on with a sitting where its log ends.
+func (a *App) resume(name string) desk.Next {
+	p, torn, err := a.desk.Seats.Resume(name)
+	if err != nil {
+		a.desk.Notice.Refuse(err)
+		a.open("")
+		return desk.Home{}
+	}
+	return a.resumed(p, torn)
+}
+
+// resumed shows a sitting that goes on, or what it came to.
+func (a *App) resumed(p *seat.Practice, torn bool) desk.Next {
+	a.desk.Notice.Clear()
+	if torn {
+		a.desk.Notice.Tell("bench.resume.torn")
+	}
+	if chair.Over(p.Visit().Chair) {
+		return desk.Result{Practice: p}
+	}
+	return desk.Seat{Practice: p}
+}
+
+// replay steps through a finished sitting.
+func (a *App) replay(name string) desk.Next {
+	r, err := a.desk.Seats.Replay(name)
+	if err != nil {
+		a.desk.Notice.Refuse(err)
+		return desk.Close{}
+	}
+	a.desk.Notice.Clear()
+	return desk.Bench{Screen: replay.New(r)}
+}
+
+// result shows what a sitting came to.
+func (a *App) result(p *seat.Practice) {
+	s, err := result.New(a.desk, p)
+	if err != nil {
+		a.desk.Notice.Refuse(err)
+		return
+	}
+	a.show(s)
+	a.open("")
+}
+
+// leave goes back home; the sitting can go on later.
+func (a *App) leave() {
+	if s, is := a.screen.(*chairside.Screen); is {
+		a.desk.Check(s.Keep())
+	}
+	a.desk.Notice.Clear()
+	a.open("")
+	a.show(home.New(a.desk))
+}

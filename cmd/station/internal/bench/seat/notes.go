@@ -1,0 +1,81 @@
+package seat
+
+import (
+	"cmp"
+	"encoding/json"
+	"slices"
+	"strings"
+	"unicode"
+
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
+)
+
+// Left is a sitting that can go on.
+type Left struct {
+	Name  string
+	Notes chair.Notes
+}
+
+// Title is the title of its case.
+func (l Left) Title() string {
+	n := l.Notes
+	if n.Sealed != "" {
+		if head, err := cases.ReadSealed(n.ID, []byte(n.Sealed)); err == nil {
+			return head.Title
+		}
+	}
+	c, err := cases.Read(n.ID+".toml", []byte(n.Case))
+	if err != nil {
+		return n.ID
+	}
+	return c.Title
+}
+
+// Unfinished are the sittings that can go on, the last one first.
+func (k *Keeper) Unfinished() (out []Left) {
+	names, err := k.store.List(folder)
+	if err != nil {
+		return nil
+	}
+	for _, n := range names {
+		name, ok := strings.CutSuffix(n, notesEnding)
+		if !ok {
+			continue
+		}
+		l := Left{Name: name}
+		data, err := k.store.Read(n)
+		if err != nil || json.Unmarshal(data, &l.Notes) != nil || l.Notes.Done {
+			continue
+		}
+		out = append(out, l)
+	}
+	slices.SortFunc(out, func(a, b Left) int { return cmp.Compare(stamp(b.Name), stamp(a.Name)) })
+	return out
+}
+
+// stamp is the time in the name of a sitting, which stands after the case.
+func stamp(name string) string {
+	parts := strings.Split(name, "-")
+	if len(parts) < 3 {
+		return ""
+	}
+	return strings.Join(parts[len(parts)-3:len(parts)-1], "-")
+}
+
+// Slug is a name of the store's characters.
+func Slug(s string) string {
+	out := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		case r >= 'A' && r <= 'Z':
+			return unicode.ToLower(r)
+		}
+		return '-'
+	}, s)
+	if len(out) > 40 {
+		out = out[:40]
+	}
+	return out
+}

@@ -1,0 +1,199 @@
+// Package seat brings patients into the chair: it begins sittings, keeps their
+// logs and notes in the store, and brings them back where they were left.
+package seat
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// Sittings of practice are kept in a folder: a log and notes, each with its
+// ending.
+const (
+	folder      = "sittings/"
+	logEnding   = ".jsonl"
+	notesEnding = ".json"
+)
+
+// How is how a sitting begins.
+type How struct {
+	Guided bool
+	Drill  chair.Drill
+	Seed   *uint64          // nil: any
+	Branch []sitting.Action // done before it begins
+	Sealed string           // the case as it came, if it came sealed
+}
+
+// Keeper seats patients.
+type Keeper struct {
+	store  Store
+	now    func() time.Time
+	seed   func() uint64
+	pause  func()      // called in long work
+	opened *cases.Case // the sealed case that was opened last
+}
+
+// NewKeeper keeps sittings in a store; now names them, seed draws the seed of a
+// new one, and pause is called in long work.
+func NewKeeper(store Store, now func() time.Time, seed func() uint64, pause func()) *Keeper {
+	return &Keeper{store: store, now: now, seed: seed, pause: pause}
+}
+
+// Opened tells that a sealed case was opened: its sittings can go on.
+func (k *Keeper) Opened(c *cases.Case) { k.opened = c }
+
+// Practice is a sitting of one's own.
+type Practice struct {
+	visit *chair.Visit
+	local *chair.Local
+	c     *cases.Case
+	store Store
+	name  string // in the store, without ending
+}
+
+// Begin begins a sitting with a person.
+func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
+	n := chair.Notes{ID: c.ID, Guided: how.Guided, Drill: how.Drill, Branch: how.Branch != nil}
+	if how.Seed != nil {
+		n.Seed = *how.Seed
+	} else {
+		n.Seed = k.seed()
+	}
+	if n.Sealed = how.Sealed; n.Sealed != "" {
+		k.opened = c
+	} else {
+		n.Case = string(cases.Write(c))
+	}
+	p := &Practice{c: c, store: k.store}
+	p.name = fmt.Sprintf("%s%s-%s-%d", folder, Slug(c.ID), k.now().Format("20060102-150405"), n.Seed)
+	p.visit = chair.Attend(nil, n)
+	if err := p.Keep(); err != nil {
+		return nil, err
+	}
+	var err error
+	p.local, err = chair.Begin(c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(n.Seed), p.log(), k.pause)
+	if err != nil {
+		return nil, err
+	}
+	given := how.Branch
+	if given == nil {
+		if given, err = chair.Given(how.Drill, p.local); err != nil {
+			return nil, err
+		}
+	}
+	for _, act := range given {
+		if _, err := p.local.Do(act, sitting.Aside{}).Wait(); err != nil {
+			return nil, err
+		}
+	}
+	n.Given = len(given)
+	p.visit = chair.Attend(p.local, n)
+	return p, p.Keep()
+}
+
+// Resume brings the patient of a sitting back where its log ends. Torn reports
+// whether a last line was cut off.
+func (k *Keeper) Resume(name string) (p *Practice, torn bool, err error) {
+	p, torn, err = k.resume(name)
+	if err != nil {
+		return nil, false, fact.Because(err, "bench.resume.failed", "name", name)
+	}
+	return p, torn, nil
+}
+
+func (k *Keeper) resume(name string) (p *Practice, torn bool, err error) {
+	p = &Practice{store: k.store, name: name}
+	var n chair.Notes
+	data, err := k.store.Read(name + notesEnding)
+	if err != nil {
+		return nil, false, err
+	}
+	if err := json.Unmarshal(data, &n); err != nil {
+		return nil, false, err
+	}
+	if p.c, err = k.caseOf(n); err != nil {
+		return nil, false, err
+	}
+	rec, torn, err := p.log().read()
+	if err == nil && rec == nil {
+		err = fact.Refuse("bench.resume.nolog")
+	}
+	if err != nil {
+		return nil, false, err
+	}
+	if p.local, err = chair.Resume(p.c, rec, p.log(), k.pause); err != nil {
+		return nil, false, err
+	}
+	p.visit = chair.Attend(p.local, n)
+	return p, torn, nil
+}
+
+// caseOf is the case that notes are about. One that came sealed has to have
+// been opened.
+func (k *Keeper) caseOf(n chair.Notes) (*cases.Case, error) {
+	if n.Sealed == "" {
+		return cases.Read(n.ID+".toml", []byte(n.Case))
+	}
+	if k.opened == nil || k.opened.ID != n.ID {
+		return nil, fact.Refuse("bench.sealed.shut")
+	}
+	return k.opened, nil
+}
+
+// ResumeLastOf goes on with the last unfinished sitting of a case; nil when
+// there is none.
+func (k *Keeper) ResumeLastOf(c *cases.Case) (p *Practice, torn bool) {
+	for _, u := range k.Unfinished() {
+		if u.Notes.ID != c.ID || u.Notes.Case != string(cases.Write(c)) {
+			continue
+		}
+		if p, torn, err := k.Resume(u.Name); err == nil {
+			return p, torn
+		}
+	}
+	return nil, false
+}
+
+// Name is the name of the sitting in the store.
+func (p *Practice) Name() string { return p.name }
+
+// Visit is the sitting in use.
+func (p *Practice) Visit() *chair.Visit { return p.visit }
+
+// Notes is what is kept beside the log.
+func (p *Practice) Notes() chair.Notes { return p.visit.Notes }
+
+// Insight is the truth's side of the sitting.
+func (p *Practice) Insight() chair.Insight { return p.local }
+
+// Case is the patient's case.
+func (p *Practice) Case() *cases.Case { return p.c }
+
+// Again is the sitting done once more, for marks and debriefs.
+func (p *Practice) Again() (*sitting.Sitting, error) { return p.local.Again(p.local.Events()) }
+
+// Log is the log as it is kept.
+func (p *Practice) Log() ([]byte, error) { return p.store.Read(p.name + logEnding) }
+
+func (p *Practice) log() log { return log{p.store, p.name + logEnding} }
+
+// Done tells that the sitting is over.
+func (p *Practice) Done() error {
+	p.visit.Notes.Done = true
+	return p.Keep()
+}
+
+// Keep keeps the notes, with the clock as it is.
+func (p *Practice) Keep() error {
+	data, err := json.Marshal(p.visit.Notes)
+	if err != nil {
+		return err
+	}
+	return p.store.Replace(p.name+notesEnding, data)
+}

@@ -1,0 +1,145 @@
+// Package sight makes the picture of a chart as the patient sees it.
+package sight
+
+import (
+	"image"
+	"math"
+
+	"conoid/render"
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+	"conoid/sim/retina"
+	"conoid/sim/sitting"
+)
+
+// Insight is what a picture is made from.
+type Insight interface {
+	Sees(side sitting.Side, f optics.Frame) (seen patient.Sight, open bool)
+	Accommodation() float64
+}
+
+// State is what there is to see.
+type State uint8
+
+// What there can be.
+const (
+	Seen    State = iota
+	Blurred       // nothing is left but an even light
+	Dark          // no eye is open
+)
+
+// Picture is the retinal image of the chart in view.
+type Picture struct {
+	State   State
+	Image   *image.NRGBA // when it is seen
+	Version uint64       // a new one for each new picture
+}
+
+// Eye computes pictures, each when something has changed.
+type Eye struct {
+	renderers map[retina.Grid]*retina.Renderer
+	hung      map[retina.Grid]drawing
+	key       key
+	picture   Picture
+}
+
+// drawing is what makes one drawing of a chart differ from another.
+type drawing struct {
+	name    sitting.ChartName
+	pointer int
+	size    float64
+	rows    string
+}
+
+// key is all that an image depends on within one sitting.
+type key struct {
+	chart drawing
+	side  sitting.Side
+	frame optics.Frame
+	focus float64
+}
+
+// wide is the grid for charts that the usual one cannot hold: half a minute of
+// arc shows every stroke of the letters that are larger than 6/3.
+var wide = retina.Grid{N: 1024, Pitch: 0.5}
+
+// Watched is the eye whose view is shown: the tested one, or the other when
+// only that is open.
+func Watched(in Insight, tested sitting.Side, st sitting.State) sitting.Side {
+	open := func(side sitting.Side) bool {
+		_, is := in.Sees(side, st.Frames[side.Index()])
+		return is
+	}
+	if !open(tested) && open(tested.Other()) {
+		return tested.Other()
+	}
+	return tested
+}
+
+// Look is the picture of a chart that hangs on the wall, as one eye sees it
+// within a window.
+func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Chart, win Window) Picture {
+	f := st.Frames[side.Index()]
+	k := key{drawingOf(st), side, f, in.Accommodation()}
+	if e.picture.Version > 0 && e.key == k {
+		return e.picture
+	}
+	e.key = k
+	e.picture.Version++
+	seen, open := in.Sees(side, f)
+	if !open {
+		e.picture.State = Dark
+		return e.picture
+	}
+	g := retina.Standard
+	if far := win.Side/2 + max(math.Abs(win.Mid.X), math.Abs(win.Mid.Y)); 2*far > float64(g.N)*g.Pitch {
+		g = wide
+	}
+	layers, err := e.layers(g, c, k.chart, seen.Pupil)
+	if err != nil {
+		e.picture.State = Blurred
+		return e.picture
+	}
+	half := int(math.Round(win.Side / 2 / g.Pitch))
+	x, y := g.N/2+int(math.Round(win.Mid.X/g.Pitch)), g.N/2-int(math.Round(win.Mid.Y/g.Pitch))
+	part := image.Rect(x-half, y-half, x+half, y+half)
+	var lights []chart.Light
+	for _, l := range c.Layers {
+		lights = append(lights, l.Light)
+	}
+	e.picture.Image, e.picture.State = render.Show(e.picture.Image, layers, lights, part), Seen
+	return e.picture
+}
+
+// layers are the retinal images, from a renderer that is kept.
+func (e *Eye) layers(g retina.Grid, c chart.Chart, d drawing, p retina.Pupil) ([]*retina.Image, error) {
+	if e.renderers == nil {
+		e.renderers, e.hung = map[retina.Grid]*retina.Renderer{}, map[retina.Grid]drawing{}
+	}
+	r := e.renderers[g]
+	if r == nil {
+		r = retina.New(g)
+		e.renderers[g] = r
+	}
+	if e.hung[g] != d {
+		r.SetChart(render.WithLabels(c))
+		e.hung[g] = d
+	}
+	return r.Layers(p)
+}
+
+// drawingOf tells drawings of a chart apart.
+func drawingOf(st sitting.State) drawing {
+	d := drawing{name: st.Chart}
+	switch st.Chart {
+	case sitting.Arrow, sitting.Blocks:
+		d.pointer = st.Pointer
+	case sitting.Letter, sitting.Letters:
+		d.size = st.Size
+		for _, r := range st.Rows {
+			d.rows += r.Shown
+		}
+	}
+	return d
+}

@@ -1,0 +1,51 @@
+// Package talk draws what is said: the talk so far, and below it what can be
+// asked and what the guide advises.
+package talk
+
+import (
+	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/ui"
+	"conoid/sim/patient"
+)
+
+// View is what is to be drawn of the talk.
+type View struct {
+	Intro   []Line
+	Entries []Entry
+}
+
+// Entry is what is told of one event.
+type Entry []Line
+
+// Line is a text of the talk.
+type Line struct {
+	Text  string
+	Style ui.Style
+}
+
+// Asking is what can be asked now, and what the guide advises.
+type Asking struct {
+	Advice    *Advice
+	Waiting   string // the patient is looking; nothing can be asked
+	Questions []Question
+	Rows      bool // a single row can be asked for
+	Lead      bool // a leading question can be asked
+}
+
+// Question is a question that can be asked.
+type Question struct {
+	Question patient.Question
+	Label    string
+}
+
+// Advice is the next step of the method with what can be pressed to take it.
+type Advice struct {
+	Head, Text string
+	Steps      []Step
+}
+
+// Step is one thing to do.
+type Step struct {
+	Label string
+	Wish  wish.Wish
+}

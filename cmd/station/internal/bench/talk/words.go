@@ -1,0 +1,104 @@
+package talk
+
+import (
+	"strconv"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/guide"
+	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/sim/fact"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// Who is the patient's name.
+func Who(v voice.Voice, b chair.Brief) string {
+	if b.Name == "" {
+		return v.Text("bench.patient")
+	}
+	return b.Name
+}
+
+// Patient is who sits there, and why.
+func Patient(v voice.Voice, b chair.Brief) string {
+	return v.Text("bench.talk.patient", "name", Who(v, b), "age", fact.Degrees(b.Age), "symptoms", b.Symptoms)
+}
+
+// Of is the talk so far.
+func Of(v voice.Voice, b chair.Brief, told []chair.Told) View {
+	t := View{Intro: []Line{
+		{Patient(v, b), ui.Body},
+		{v.Text("bench.talk.objective", "eye", v.Text("eye."+string(b.Tested)), "rx", b.Objective[b.Tested.Index()]), ui.Quiet},
+		{v.Text("bench.caution"), ui.Note},
+	}}
+	for _, l := range told {
+		t.Entries = append(t.Entries, entry(v, b, l))
+	}
+	return t
+}
+
+// entry is what is told of one event.
+func entry(v voice.Voice, b chair.Brief, t chair.Told) Entry {
+	e := t.Event
+	if e.Answer == nil {
+		return Entry{{v.Done(e, t.After, b.Room), ui.Note}}
+	}
+	out := Entry{{v.Text("bench.talk.you", "question", v.Question(e.Action, t.After.Chart)), ui.Quiet}}
+	if e.Aside != nil && e.Aside.Predicted != "" {
+		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Expected(e.Aside.Predicted)), ui.Note})
+	}
+	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong})
+	for _, row := range v.Rows(*e.Answer) {
+		out = append(out, Line{row, ui.Small})
+	}
+	return out
+}
+
+// Answered is the answer of an event.
+func Answered(v voice.Voice, b chair.Brief, t chair.Told) string {
+	return v.Answer(*t.Event.Answer, b.Room.Labels, t.After.Chart)
+}
+
+// AdviceOf is the guide's advice in words.
+func AdviceOf(v voice.Voice, ad guide.Advice) Advice {
+	out := Advice{
+		Head: v.Text("advice.step", "n", fact.Count(ad.Stage), "all", fact.Count(guide.Stages), "title", ad.Title),
+		Text: v.Say(ad.Text),
+	}
+	for _, act := range ad.Do {
+		step := Step{Label: v.Action(act), Wish: wish.Soon{Action: act}}
+		if act.Do == sitting.End {
+			step.Wish = wish.Show{Sheet: wish.EndPoint}
+		}
+		out.Steps = append(out.Steps, step)
+	}
+	return out
+}
+
+// Asked is a question as a button says it.
+func Asked(v voice.Voice, q patient.Question) string {
+	return v.Asking(sitting.Action{Do: sitting.Ask, Question: q})
+}
+
+// Answers are what a question can be answered with, and led to.
+func Answers(q patient.Question) []string {
+	switch q {
+	case patient.WhichLines:
+		out := []string{string(patient.Alike)}
+		for label := 10; label <= 180; label += 10 {
+			out = append(out, strconv.Itoa(label))
+		}
+		return out
+	case patient.WhichLimb:
+		return []string{string(patient.Left), string(patient.Right), string(patient.Alike)}
+	case patient.WhichBlock:
+		return []string{string(patient.Parallel), string(patient.Perpendicular), string(patient.Alike)}
+	case patient.WhichColour:
+		return []string{string(patient.RedClearer), string(patient.GreenClearer), string(patient.Alike)}
+	case patient.WithLens, patient.OneOrTwo:
+		return []string{string(patient.Better), string(patient.Worse), string(patient.Smaller), string(patient.Same)}
+	}
+	return nil
+}
