@@ -7,17 +7,18 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/exam"
 	"conoid/cmd/station/internal/bench/history"
 	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/work"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
-
-	"conoid/cases"
 )
 
 // Store keeps what the user made.
@@ -64,9 +65,11 @@ func New(o Options) *App {
 	line := work.New(time.Now)
 	a := &App{again: true, desk: &desk.Desk{
 		UI: ui.New(), Settings: set, Notice: &desk.Notice{}, Store: o.Store, Work: line,
-		Seats:   seat.NewKeeper(o.Store, o.Now, o.Seed, line.Pause),
 		History: history.Open(o.Store), Now: o.Now, Seed: o.Seed, Save: o.Save, Quit: o.Quit,
 	}}
+	a.desk.Seats = seat.NewKeeper(o.Store, o.Now, o.Seed, line.Pause, func(b chair.Brief, t chair.Told) []string {
+		return []string{talk.Answered(a.desk.Voice(), b, t)}
+	})
 	if unread != nil {
 		a.desk.Notice.Tell("bench.settings.unread")
 	}

@@ -23,5 +23,6 @@ func (k *Keeper) Examined(c *cases.Case, name string, h sitting.Header) (v *chai
 	if err != nil {
 		return nil, false, err
 	}
+	k.speak(local)
 	return chair.Attend(local, chair.Notes{ID: c.ID}), torn, nil
 }

@@ -35,14 +35,24 @@ type Keeper struct {
 	store  Store
 	now    func() time.Time
 	seed   func() uint64
-	pause  func()      // called in long work
+	pause  func() // called in long work
+	words  Words
 	opened *cases.Case // the sealed case that was opened last
 }
 
+// Words are the words in which an answer is said, which the log keeps.
+type Words func(b chair.Brief, t chair.Told) []string
+
 // NewKeeper keeps sittings in a store; now names them, seed draws the seed of a
 // new one, and pause is called in long work.
-func NewKeeper(store Store, now func() time.Time, seed func() uint64, pause func()) *Keeper {
-	return &Keeper{store: store, now: now, seed: seed, pause: pause}
+func NewKeeper(store Store, now func() time.Time, seed func() uint64, pause func(), words Words) *Keeper {
+	return &Keeper{store: store, now: now, seed: seed, pause: pause, words: words}
+}
+
+// speak gives a chair the words.
+func (k *Keeper) speak(l *chair.Local) {
+	b := l.Brief()
+	l.Speak(func(t chair.Told) []string { return k.words(b, t) })
 }
 
 // Opened tells that a sealed case was opened: its sittings can go on.
@@ -93,6 +103,7 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 		}
 	}
 	n.Given = len(given)
+	k.speak(p.local)
 	p.visit = chair.Attend(p.local, n)
 	return p, p.Keep()
 }
@@ -130,6 +141,7 @@ func (k *Keeper) resume(name string) (p *Practice, torn bool, err error) {
 	if p.local, err = chair.Resume(p.c, rec, p.log(), k.pause); err != nil {
 		return nil, false, err
 	}
+	k.speak(p.local)
 	p.visit = chair.Attend(p.local, n)
 	return p, torn, nil
 }
