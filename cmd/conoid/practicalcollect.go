@@ -14,9 +14,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	other "conoid/scoring/exchange"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
 
 // collection are the choices for a class report.
@@ -72,7 +74,7 @@ was simulated is left out of these. Nothing is sent anywhere.`,
 			if cmd.Flags().Changed("borderline") != (c.ratings != "") {
 				return usageError{errors.New("--ratings and --borderline belong together")}
 			}
-			return c.collect(cmd, args)
+			return c.collect(cmd, v, args)
 		},
 	}
 	c.flags(cmd)
@@ -86,7 +88,7 @@ was simulated is left out of these. Nothing is sent anywhere.`,
 	return cmd
 }
 
-func (c *collection) collect(cmd *cobra.Command, args []string) error {
+func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) error {
 	p, k, err := c.load(cmd.ErrOrStderr())
 	if err != nil {
 		return err
@@ -101,8 +103,9 @@ func (c *collection) collect(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
+	class.Caution = v.Text("caution")
 	fmt.Fprintln(cmd.ErrOrStderr())
-	files, err := reportFiles(class)
+	files, err := reportFiles(v, class)
 	if err == nil && c.home != "" {
 		err = addExchange(files, p, class, c.home)
 	}
@@ -112,7 +115,7 @@ func (c *collection) collect(cmd *cobra.Command, args []string) error {
 	if err := writeFolderFor(0o600, c.out, files); err != nil {
 		return err
 	}
-	return tellClass(cmd.OutOrStdout(), class, c.out)
+	return tellClass(cmd.OutOrStdout(), v, class, c.out)
 }
 
 // read takes in what the flags name.
@@ -137,7 +140,7 @@ func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 		if todo.By, err = p.Remarked(string(data)); err != nil {
 			return err
 		}
-		todo.SchemeName = "the scheme in " + filepath.Base(c.marking)
+		todo.Scheme = filepath.Base(c.marking)
 	}
 	if c.ratings == "" {
 		return nil
@@ -175,9 +178,9 @@ func resultFiles(args []string) (out []practical.File) {
 	return out
 }
 
-func reportFiles(c *practical.Class) (map[string][]byte, error) {
+func reportFiles(v voice.Voice, c *practical.Class) (map[string][]byte, error) {
 	var page, table, all bytes.Buffer
-	err := errors.Join(c.WriteHTML(&page), c.WriteCSV(&table), writeJSON(&all, c))
+	err := errors.Join(report.Class(&page, v, c), report.ClassCSV(&table, v, c), writeJSON(&all, c))
 	return map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}, err
 }
 
@@ -217,31 +220,33 @@ func addExchange(files map[string][]byte, p *practical.Plan, c *practical.Class,
 
 // tellClass says shortly how a class did. The error says that something was
 // not marked.
-func tellClass(w io.Writer, c *practical.Class, out string) error {
-	fmt.Fprintf(w, "%s: %s marked by %s.\n", c.Title, counted(len(c.Sheets), "result"), c.Scheme)
+func tellClass(w io.Writer, v voice.Voice, c *practical.Class, out string) error {
+	say := func(id string, pairs ...any) { fmt.Fprintln(w, v.Text("practical.told."+id, pairs...)) }
+	say("marked", "title", c.Title, "n", fact.Count(len(c.Sheets)), "scheme", report.Scheme(v, c))
 	if c.Rehearsal {
-		fmt.Fprintln(w, "A rehearsal: its marks count for nobody.")
+		say("rehearsal")
 	}
 	if c.Simulated > 0 {
-		fmt.Fprintf(w, "Simulated: %s, which no person sat.\n", counted(c.Simulated, "result"))
+		say("simulated", "n", fact.Count(c.Simulated))
 	}
-	fmt.Fprint(w, "\n"+c.Table()+"\n")
+	fmt.Fprint(w, "\n"+report.ClassTable(v, c)+"\n")
 	bad := 0
 	for _, t := range c.Troubles {
 		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
-		fmt.Fprintf(w, "%s: %s: %s\n", sentence(string(t.Kind)), who, t.What)
+		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(t.What))
 		if t.Kind != practical.Late {
 			bad++
 		}
 	}
 	if c.PassMark.OK {
-		fmt.Fprintf(w, "Pass mark by borderline regression: %.1f of %.0f points.\n", c.PassMark.V, c.Figures.Most)
+		say("pass-mark", "points", fact.Points(c.PassMark.V), "most", fact.Points(c.Figures.Most))
 	} else {
-		fmt.Fprintf(w, "Pass mark: not defined: %s.\n", c.PassMark.Why)
+		say("no-pass-mark", "why", c.PassMark.Why)
 	}
-	fmt.Fprintf(w, "The report is in %s.\n\n%s\n\n%s\n", out, wrap(practical.Retention, width), wrap(c.Caution, width))
+	say("report", "folder", out)
+	fmt.Fprintf(w, "\n%s\n\n%s\n", wrap(v.Text("practical.class.retention"), width), wrap(c.Caution, width))
 	if bad > 0 {
-		return fmt.Errorf("%s not marked: see above, and the report", counted(bad, "result"))
+		return fact.Refuse("practical.told.not-marked", "n", fact.Count(bad))
 	}
 	return nil
 }

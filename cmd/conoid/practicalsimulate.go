@@ -48,10 +48,10 @@ students. Every file says that it is simulated, and so does the report.`,
 				}
 			}
 			numbers = numbers[:min(count, len(numbers))]
-			files := map[string][]byte{}
+			files, skills := map[string][]byte{}, practical.Skills()
 			s, progress := p.Simulator(), countOf(cmd.ErrOrStderr(), len(numbers))
 			for i, n := range numbers {
-				r, err := s.Sit(n, practical.Skills[i%len(practical.Skills)], time.Now().Truncate(time.Second), i%10 == 4)
+				r, err := s.Sit(n, skills[i%len(skills)], time.Now().Truncate(time.Second), i%10 == 4)
 				if err != nil {
 					return fmt.Errorf("candidate %s: %w", n, err)
 				}

@@ -1,8 +1,9 @@
 package cohort
 
 import (
-	"fmt"
 	"math"
+
+	"conoid/sim/fact"
 )
 
 // Agreement says how far two sets of measurements of the same things agree.
@@ -29,18 +30,18 @@ type Agreement struct {
 // 8:135-160.
 func Agree(first, second []float64) (*Agreement, error) {
 	if len(first) != len(second) {
-		return nil, fmt.Errorf("cohort: %d measurements beside %d; they are compared in pairs", len(first), len(second))
+		return nil, fact.Refuse("cohort.unpaired", "first", fact.Count(len(first)), "second", fact.Count(len(second)))
 	}
 	d := make([]float64, len(first))
 	for i := range first {
 		if !usable(first[i]) || !usable(second[i]) {
-			return nil, fmt.Errorf("cohort: pair %d is %v and %v; both have to be numbers, to %g", i+1, first[i], second[i], largest)
+			return nil, fact.Refuse("cohort.pair", "n", fact.Count(i+1), "first", fact.Number(first[i]), "second", fact.Number(second[i]), "largest", fact.Number(largest))
 		}
 		d[i] = first[i] - second[i]
 	}
 	a := &Agreement{N: len(d)}
 	if a.N < fewest {
-		v := None("agreement needs at least %d pairs; there are %d", fewest, a.N)
+		v := None(fact.New("cohort.few-pairs", "least", fact.Count(fewest), "n", fact.Count(a.N)))
 		a.Bias, a.SD, a.Lower, a.Upper, a.SEBias, a.SELimit = v, v, v, v, v, v
 		return a, nil
 	}

@@ -69,10 +69,10 @@ func TestAgreeProperties(t *testing.T) {
 
 func TestAgreeRefuses(t *testing.T) {
 	_, err := Agree([]float64{1, 2, 3}, []float64{1, 2})
-	assert.ErrorContains(t, err, "3 measurements beside 2")
+	assert.ErrorContains(t, err, "cohort.unpaired (first 3, second 2)")
 	_, err = Agree([]float64{1, 2, math.NaN()}, []float64{1, 2, 3})
-	assert.ErrorContains(t, err, "pair 3 is NaN and 3")
+	assert.ErrorContains(t, err, "cohort.pair (first NaN, largest 1e+09, n 3, second 3)")
 	a, err := Agree([]float64{1, 2}, []float64{1, 2})
 	require.NoError(t, err)
-	assert.Contains(t, a.Upper.Why, "at least 3 pairs; there are 2")
+	assert.Equal(t, "cohort.few-pairs", a.Upper.Why.ID)
 }

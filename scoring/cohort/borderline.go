@@ -1,10 +1,10 @@
 package cohort
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
+
+	"conoid/sim/fact"
 )
 
 // Rated is one candidate's points beside an examiner's global rating: how good
@@ -48,7 +48,7 @@ func Borderline(rated []Rated, borderline, most float64) (*Cut, error) {
 	n := len(rated)
 	c := &Cut{N: n, Rating: borderline}
 	if n < fewest {
-		c.none("borderline regression needs at least %d rated candidates; there are %d", fewest, n)
+		c.none(fact.New("cohort.few-rated", "least", fact.Count(fewest), "n", fact.Count(n)))
 		return c, nil
 	}
 	x, y := make([]float64, n), make([]float64, n)
@@ -56,7 +56,7 @@ func Borderline(rated []Rated, borderline, most float64) (*Cut, error) {
 		x[i], y[i] = r.Rating, r.Points
 	}
 	if flat(x) {
-		c.none("all candidates are rated alike")
+		c.none(fact.New("cohort.rated-alike"))
 		return c, nil
 	}
 	c.Beyond = borderline < slices.Min(x) || borderline > slices.Max(x)
@@ -65,8 +65,8 @@ func Borderline(rated []Rated, borderline, most float64) (*Cut, error) {
 	return c, nil
 }
 
-func (c *Cut) none(format string, args ...any) {
-	v := None(format, args...)
+func (c *Cut) none(why fact.Fact) {
+	v := None(why)
 	c.Slope, c.Intercept, c.RSquared, c.Residual, c.Points, c.SE = v, v, v, v, v, v
 }
 
@@ -81,7 +81,7 @@ func (c *Cut) fit(x, y []float64) {
 	}
 	c.Slope, c.Intercept = Number(slope), Number(intercept)
 	c.Residual = Number(math.Sqrt(squares / float64(len(x)-2)))
-	c.RSquared = None("all candidates have the same points")
+	c.RSquared = None(fact.New("cohort.points-alike"))
 	if !flat(y) {
 		r := correlation(x, y)
 		c.RSquared = Number(r * r)
@@ -93,9 +93,9 @@ func (c *Cut) read(x []float64, most float64) {
 	at := c.Intercept.V + c.Slope.V*c.Rating
 	switch {
 	case !c.RSquared.OK || c.RSquared.V < 1e-12 || c.Slope.V < 0: // level but for the last bits of a float
-		c.Points = None("points do not rise with the ratings")
+		c.Points = None(fact.New("cohort.points-do-not-rise"))
 	case at < 0 || at > most:
-		c.Points = None("the line comes to %.1f points, and 0 to %v can be had", at, most)
+		c.Points = None(fact.New("cohort.line-beyond", "at", fact.Points(at), "most", fact.Points(most)))
 	default:
 		c.Points = Number(at)
 	}
@@ -109,17 +109,17 @@ func (c *Cut) read(x []float64, most float64) {
 
 func checkRated(rated []Rated, borderline, most float64) error {
 	if !usable(borderline) {
-		return fmt.Errorf("cohort: the borderline rating is %v; it has to be a number of the rating scale", borderline)
+		return fact.Refuse("cohort.borderline", "rating", fact.Number(borderline))
 	}
 	if !(most > 0) || !usable(most) {
-		return fmt.Errorf("cohort: the most is %v points; allowed are numbers above 0, to %g", most, largest)
+		return fact.Refuse("cohort.most", "most", fact.Number(most), "largest", fact.Number(largest))
 	}
 	for _, r := range rated {
 		if !usable(r.Rating) {
-			return fmt.Errorf("cohort: candidate %q is rated %v; a rating is a number", r.Candidate, r.Rating)
+			return fact.Refuse("cohort.rating", "candidate", r.Candidate, "rating", fact.Number(r.Rating))
 		}
 		if !(r.Points >= 0 && r.Points <= most) {
-			return fmt.Errorf("cohort: candidate %q has %v points; allowed are 0 to %v", r.Candidate, r.Points, most)
+			return fact.Refuse("cohort.rated-points", "candidate", r.Candidate, "points", fact.Number(r.Points), "most", fact.Number(most))
 		}
 	}
 	return nil
@@ -133,9 +133,9 @@ func checkRated(rated []Rated, borderline, most float64) error {
 func ToReview(totals []Total, cut, sem Value) ([]Total, error) {
 	switch {
 	case !cut.OK:
-		return nil, errors.New("cohort: nobody can be listed for review without a pass mark: " + cut.Why)
+		return nil, fact.Refuse("cohort.no-review-cut", "why", cut.Why)
 	case !sem.OK:
-		return nil, errors.New("cohort: nobody can be listed for review without a standard error of measurement: " + sem.Why)
+		return nil, fact.Refuse("cohort.no-review-sem", "why", sem.Why)
 	}
 	near := []Total{}
 	for _, t := range totals {

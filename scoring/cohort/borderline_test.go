@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
+
+	"conoid/sim/fact"
 )
 
 func ratedPairs(x, y []float64) []Rated {
@@ -58,7 +60,7 @@ func TestBorderlineBesideGonum(t *testing.T) {
 		c, err := Borderline(ratedPairs(x, y), 2, 100)
 		require.NoError(t, err)
 		if stat.Variance(x, nil) == 0 {
-			require.Contains(t, c.Points.Why, "rated alike")
+			require.Equal(t, "cohort.rated-alike", c.Points.Why.ID)
 			return
 		}
 		a, b := stat.LinearRegression(x, y, nil, false)
@@ -110,25 +112,28 @@ func TestStandardErrorOfTheCut(t *testing.T) {
 }
 
 func TestNoCut(t *testing.T) {
-	for why, c := range map[string]struct{ x, y []float64 }{
-		"at least 3 rated":            {[]float64{1, 2}, []float64{40, 60}},
-		"there are 0":                 {nil, nil},
-		"rated alike":                 {[]float64{2, 2, 2}, []float64{40, 50, 60}},
-		"do not rise":                 {[]float64{1, 2, 3}, []float64{60, 50, 40}},
-		"do not rise with":            {[]float64{1, 2, 3}, []float64{50, 50, 50}},
-		"do not rise with the":        {[]float64{.1, .2, .3, .7, .8, .9}, []float64{10, 30, 10, 10, 30, 10}}, // level but for the last bits
-		"the line comes to -40.0 poi": {[]float64{3, 4, 5}, []float64{0, 20, 40}},
+	for _, c := range []struct {
+		why  string // with its values
+		x, y []float64
+	}{
+		{"cohort.few-rated (least 3, n 2)", []float64{1, 2}, []float64{40, 60}},
+		{"cohort.few-rated (least 3, n 0)", nil, nil},
+		{"cohort.rated-alike", []float64{2, 2, 2}, []float64{40, 50, 60}},
+		{"cohort.points-do-not-rise", []float64{1, 2, 3}, []float64{60, 50, 40}},
+		{"cohort.points-do-not-rise", []float64{1, 2, 3}, []float64{50, 50, 50}},
+		{"cohort.points-do-not-rise", []float64{.1, .2, .3, .7, .8, .9}, []float64{10, 30, 10, 10, 30, 10}}, // level but for the last bits
+		{"cohort.line-beyond (at -40, most 100)", []float64{3, 4, 5}, []float64{0, 20, 40}},
 	} {
 		cut, err := Borderline(ratedPairs(c.x, c.y), 1, 100)
 		require.NoError(t, err)
-		assert.Contains(t, cut.Points.Why, why)
-		assert.Contains(t, cut.SE.Why, why)
+		assert.Equal(t, c.why, cut.Points.Why.String())
+		assert.Equal(t, c.why, cut.SE.Why.String())
 	}
 	for says, bad := range map[string]func() (*Cut, error){
-		"borderline rating is NaN": func() (*Cut, error) { return Borderline(nil, math.NaN(), 100) },
-		"the most is 0 points":     func() (*Cut, error) { return Borderline(nil, 1, 0) },
-		`"A" is rated +Inf`:        func() (*Cut, error) { return Borderline([]Rated{{"A", 1, math.Inf(1)}}, 1, 100) },
-		`"A" has 101 points`:       func() (*Cut, error) { return Borderline([]Rated{{"A", 101, 1}}, 1, 100) },
+		"cohort.borderline (rating NaN)":                          func() (*Cut, error) { return Borderline(nil, math.NaN(), 100) },
+		"cohort.most (largest 1e+09, most 0)":                     func() (*Cut, error) { return Borderline(nil, 1, 0) },
+		"cohort.rating (candidate A, rating +Inf)":                func() (*Cut, error) { return Borderline([]Rated{{"A", 1, math.Inf(1)}}, 1, 100) },
+		"cohort.rated-points (candidate A, most 100, points 101)": func() (*Cut, error) { return Borderline([]Rated{{"A", 101, 1}}, 1, 100) },
 	} {
 		_, err := bad()
 		assert.ErrorContains(t, err, says)
@@ -140,8 +145,8 @@ func TestToReview(t *testing.T) {
 	near, err := ToReview(totals, Number(11), Number(1))
 	require.NoError(t, err)
 	assert.Equal(t, []Total{{"101", 12}, {"103", 11}, {"105", 10}}, near)
-	_, err = ToReview(totals, None("all candidates are rated alike"), Number(1))
-	assert.ErrorContains(t, err, "without a pass mark: all candidates are rated alike")
-	_, err = ToReview(totals, Number(11), None("no alpha"))
-	assert.ErrorContains(t, err, "without a standard error of measurement: no alpha")
+	_, err = ToReview(totals, None(fact.New("cohort.rated-alike")), Number(1))
+	assert.ErrorContains(t, err, "cohort.no-review-cut (why cohort.rated-alike)")
+	_, err = ToReview(totals, Number(11), None(fact.New("cohort.no-alpha")))
+	assert.ErrorContains(t, err, "cohort.no-review-sem (why cohort.no-alpha)")
 }

@@ -3,6 +3,8 @@ package cohort
 import (
 	"math"
 	"slices"
+
+	"conoid/sim/fact"
 )
 
 // z95 times a standard deviation to either side holds 95 % of a normal
@@ -71,12 +73,12 @@ func Describe(r Results) (*Class, error) {
 
 func spread(points []float64) (mid, dev, lo, hi Value) {
 	if len(points) == 0 {
-		v := None("no candidate has every item")
+		v := None(fact.New("cohort.nobody-complete"))
 		return v, v, v, v
 	}
 	mid, lo, hi = Number(mean(points)), Number(slices.Min(points)), Number(slices.Max(points))
 	if len(points) < 2 {
-		return mid, None("one candidate alone does not vary"), lo, hi
+		return mid, None(fact.New("cohort.one-alone")), lo, hi
 	}
 	return mid, Number(sd(points)), lo, hi
 }
@@ -94,11 +96,11 @@ func spread(points []float64) (mid, dev, lo, hi Value) {
 func Alpha(items [][]float64) Value {
 	k := len(items)
 	if k < 2 {
-		return None("alpha needs at least 2 items; there are %d", k)
+		return None(fact.New("cohort.few-items", "n", fact.Count(k)))
 	}
 	n := len(items[0])
 	if n < fewest {
-		return None("alpha needs at least %d candidates who have every item; there are %d", fewest, n)
+		return None(fact.New("cohort.few-complete", "least", fact.Count(fewest), "n", fact.Count(n)))
 	}
 	totals := make([]float64, n)
 	var within float64
@@ -112,7 +114,7 @@ func Alpha(items [][]float64) Value {
 		}
 	}
 	if flat(totals) {
-		return None("all totals are the same")
+		return None(fact.New("cohort.totals-alike"))
 	}
 	return Number(float64(k) / float64(k-1) * (1 - within/variance(totals)))
 }
@@ -125,11 +127,11 @@ func Alpha(items [][]float64) Value {
 func SEM(dev, alpha Value) Value {
 	switch {
 	case !dev.OK:
-		return None("no standard deviation: %s", dev.Why)
+		return None(fact.New("cohort.no-sd", "why", dev.Why))
 	case !alpha.OK:
-		return None("no alpha: %s", alpha.Why)
+		return None(fact.New("cohort.no-alpha", "why", alpha.Why))
 	case alpha.V < 0:
-		return None("alpha is negative, which is no reliability")
+		return None(fact.New("cohort.alpha-negative"))
 	}
 	return Number(dev.V * math.Sqrt(max(0, 1-alpha.V)))
 }
@@ -137,7 +139,7 @@ func SEM(dev, alpha Value) Value {
 // difficulty is common practice: the mean as a part of what can be had.
 func difficulty(points []float64, most float64) Value {
 	if len(points) == 0 {
-		return None("nobody has this item")
+		return None(fact.New("cohort.nobody-has-item"))
 	}
 	return Number(mean(points) / most)
 }
@@ -148,11 +150,11 @@ func difficulty(points []float64, most float64) Value {
 // Source: Henrysson (1963), Psychometrika 28:211-218 (from memory).
 func discrimination(columns [][]float64, i int) Value {
 	if len(columns) < 2 {
-		return None("there is no other item to compare with")
+		return None(fact.New("cohort.no-other-item"))
 	}
 	item := columns[i]
 	if len(item) < fewest {
-		return None("discrimination needs at least %d candidates who have every item; there are %d", fewest, len(item))
+		return None(fact.New("cohort.few-complete", "least", fact.Count(fewest), "n", fact.Count(len(item))))
 	}
 	rest := make([]float64, len(item))
 	for j, column := range columns {
@@ -164,9 +166,9 @@ func discrimination(columns [][]float64, i int) Value {
 	}
 	switch {
 	case flat(item):
-		return None("all candidates have the same points for this item")
+		return None(fact.New("cohort.item-alike"))
 	case flat(rest):
-		return None("all candidates have the same points for the other items")
+		return None(fact.New("cohort.rest-alike"))
 	}
 	return Number(correlation(item, rest))
 }

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
+
+	"conoid/sim/fact"
 )
 
 func row(points ...float64) []Value {
@@ -132,7 +134,7 @@ func anyResults(t *rapid.T) Results {
 		for i := range k {
 			p := Number(float64(rapid.IntRange(0, int(r.Items[i].Most)*4).Draw(t, "quarters")) / 4)
 			if rapid.IntRange(0, 15).Draw(t, "missing") == 0 {
-				p = None("absent")
+				p = None(fact.New("test.absent"))
 			}
 			r.Points[c] = append(r.Points[c], p)
 		}

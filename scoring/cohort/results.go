@@ -11,8 +11,9 @@
 package cohort
 
 import (
-	"fmt"
 	"slices"
+
+	"conoid/sim/fact"
 )
 
 // fewest candidates of whom anything beyond a mean is said. Two points always
@@ -38,27 +39,26 @@ type Results struct {
 // Check says what is wrong with r, and where; nil is well.
 func (r Results) Check() error {
 	if len(r.Points) != len(r.Candidates) {
-		return fmt.Errorf("cohort: %d rows of points for %d candidates; each candidate has one row", len(r.Points), len(r.Candidates))
+		return fact.Refuse("cohort.rows", "rows", fact.Count(len(r.Points)), "candidates", fact.Count(len(r.Candidates)))
 	}
 	for i, item := range r.Items {
 		if !(item.Most > 0) || !usable(item.Most) {
-			return fmt.Errorf("cohort: item %d (%q): its most is %v points; allowed are numbers above 0, to %g", i+1, item.Name, item.Most, largest)
+			return fact.Refuse("cohort.item-most", "n", fact.Count(i+1), "item", item.Name, "most", fact.Number(item.Most), "largest", fact.Number(largest))
 		}
 	}
 	seen := map[string]bool{}
 	for c, candidate := range r.Candidates {
 		if seen[candidate] {
-			return fmt.Errorf("cohort: candidate %q stands in the list twice; each has one row", candidate)
+			return fact.Refuse("cohort.twice", "candidate", candidate)
 		}
 		seen[candidate] = true
 		if len(r.Points[c]) != len(r.Items) {
-			return fmt.Errorf("cohort: candidate %q has %d entries; there are %d items (a missing entry is None)",
-				candidate, len(r.Points[c]), len(r.Items))
+			return fact.Refuse("cohort.entries", "candidate", candidate, "entries", fact.Count(len(r.Points[c])), "items", fact.Count(len(r.Items)))
 		}
 		for i, p := range r.Points[c] {
 			if p.OK && !(p.V >= 0 && p.V <= r.Items[i].Most) {
-				return fmt.Errorf("cohort: candidate %q has %v points for item %d (%q); allowed are 0 to %v",
-					candidate, p.V, i+1, r.Items[i].Name, r.Items[i].Most)
+				return fact.Refuse("cohort.points", "candidate", candidate, "points", fact.Number(p.V),
+					"n", fact.Count(i+1), "item", r.Items[i].Name, "most", fact.Number(r.Items[i].Most))
 			}
 		}
 	}

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"conoid/sim/fact"
 )
 
 func TestCheck(t *testing.T) {
@@ -16,15 +18,15 @@ func TestCheck(t *testing.T) {
 		break_ func(*Results)
 		says   string
 	}{
-		{func(r *Results) { r.Points = r.Points[:4] }, "4 rows of points for 5 candidates"},
-		{func(r *Results) { r.Points[1] = r.Points[1][:3] }, `candidate "102" has 3 entries; there are 4 items`},
-		{func(r *Results) { r.Candidates[1] = "101" }, `"101" stands in the list twice`},
-		{func(r *Results) { r.Items[2].Most = 0 }, `item 3 ("cylinder"): its most is 0 points`},
-		{func(r *Results) { r.Items[2].Most = math.NaN() }, "its most is NaN points"},
-		{func(r *Results) { r.Items[2].Most = math.Inf(1) }, "its most is +Inf points"},
-		{func(r *Results) { r.Points[4][0] = Number(5.5) }, `"105" has 5.5 points for item 1 ("fog"); allowed are 0 to 5`},
-		{func(r *Results) { r.Points[4][0] = Number(-1) }, "allowed are 0 to 5"},
-		{func(r *Results) { r.Points[4][0] = Value{V: math.NaN(), OK: true} }, "allowed are 0 to 5"},
+		{func(r *Results) { r.Points = r.Points[:4] }, "cohort.rows (candidates 5, rows 4)"},
+		{func(r *Results) { r.Points[1] = r.Points[1][:3] }, "cohort.entries (candidate 102, entries 3, items 4)"},
+		{func(r *Results) { r.Candidates[1] = "101" }, "cohort.twice (candidate 101)"},
+		{func(r *Results) { r.Items[2].Most = 0 }, "cohort.item-most (item cylinder, largest 1e+09, most 0, n 3)"},
+		{func(r *Results) { r.Items[2].Most = math.NaN() }, "most NaN"},
+		{func(r *Results) { r.Items[2].Most = math.Inf(1) }, "most +Inf"},
+		{func(r *Results) { r.Points[4][0] = Number(5.5) }, "cohort.points (candidate 105, item fog, most 5, n 1, points 5.5)"},
+		{func(r *Results) { r.Points[4][0] = Number(-1) }, "cohort.points (candidate 105"},
+		{func(r *Results) { r.Points[4][0] = Value{V: math.NaN(), OK: true} }, "cohort.points (candidate 105"},
 	} {
 		r := five()
 		c.break_(&r)
@@ -42,7 +44,7 @@ func TestValue(t *testing.T) {
 	}{
 		{Number(0.95), `{"value":0.95}`, "0.95"},
 		{Number(0), `{"value":0}`, "0"},
-		{None("%d candidates", 2), `{"value":null,"why":"2 candidates"}`, "not defined: 2 candidates"},
+		{None(fact.New("cohort.few-rated", "n", "2")), `{"value":null,"why":{"id":"cohort.few-rated","values":{"n":"2"}}}`, "cohort.few-rated (n 2)"},
 	} {
 		data, err := json.Marshal(c.v)
 		require.NoError(t, err)
@@ -53,7 +55,7 @@ func TestValue(t *testing.T) {
 		assert.Equal(t, c.text, c.v.String())
 	}
 	var v Value
-	assert.ErrorContains(t, json.Unmarshal([]byte(`{"value":"much"}`), &v), "allowed is")
+	assert.ErrorContains(t, json.Unmarshal([]byte(`{"value":"much"}`), &v), "cohort.value")
 	assert.Panics(t, func() { Number(math.NaN()) })
 	assert.Panics(t, func() { Number(math.Inf(-1)) })
 }

@@ -4,15 +4,17 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+
+	"conoid/sim/fact"
 )
 
 // Value is a number, or the reason why there is none. As JSON it is
-// {"value": 0.95} or {"value": null, "why": "..."}: never NaN, and never a 0
+// {"value": 0.95} or {"value": null, "why": {"id": "..."}}: never NaN, and never a 0
 // that stands for nothing.
 type Value struct {
-	V   float64 // in the unit of the field that it stands in; 0 unless OK
-	OK  bool    // there is a number
-	Why string  // why there is none; "" if OK
+	V   float64   // in the unit of the field that it stands in; 0 unless OK
+	OK  bool      // there is a number
+	Why fact.Fact // why there is none; empty if OK
 }
 
 // Number is a Value that has a number. It panics unless v is finite: what
@@ -25,19 +27,19 @@ func Number(v float64) Value {
 }
 
 // None is a Value without a number, and why.
-func None(format string, args ...any) Value { return Value{Why: fmt.Sprintf(format, args...)} }
+func None(why fact.Fact) Value { return Value{Why: why} }
 
-// String is the number as Go writes it, or "not defined: " and the reason.
+// String is for programmers: the number, or the reason.
 func (v Value) String() string {
 	if !v.OK {
-		return "not defined: " + v.Why
+		return v.Why.String()
 	}
 	return fmt.Sprint(v.V)
 }
 
 type valueJSON struct {
-	Value *float64 `json:"value"`
-	Why   string   `json:"why,omitempty"`
+	Value *float64  `json:"value"`
+	Why   fact.Fact `json:"why,omitzero"`
 }
 
 // MarshalJSON writes the number, or null and the reason.
@@ -52,7 +54,7 @@ func (v Value) MarshalJSON() ([]byte, error) {
 func (v *Value) UnmarshalJSON(data []byte) error {
 	var j valueJSON
 	if err := json.Unmarshal(data, &j); err != nil {
-		return fmt.Errorf(`cohort: %w; allowed is {"value": a number}, or {"value": null, "why": "the reason"}`, err)
+		return fact.Because(err, "cohort.value")
 	}
 	if j.Value == nil {
 		*v = Value{Why: j.Why}

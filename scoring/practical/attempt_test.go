@@ -521,15 +521,15 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 		"nothing there":      {func(k *station, _ *record) { k.err = os.ErrPermission }, p, "practical.record-unread"},
 		"another case":       {func(_ *station, r *record) { r.Cases[1].Case = order[0] }, p, "case-order"},
 		"a case that is not": {func(_ *station, r *record) { r.Cases[1].Case = 99 }, p, "case-order"},
-		"another order":      {func(_ *station, r *record) { r.Cases[0].Case = order[1] }, p, "not the one"},
-		"another end":        {func(_ *station, r *record) { r.Cases[0].Ended = TimedUp }, p, "ended"},
-		"no end":             {func(_ *station, r *record) { r.Cases[0].Ended = "" }, p, "ended by"},
-		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "keys"},
+		"another order":      {func(_ *station, r *record) { r.Cases[0].Case = order[1] }, p, "practical.case-order"},
+		"another end":        {func(_ *station, r *record) { r.Cases[0].Ended = TimedUp }, p, "practical.end-differs"},
+		"no end":             {func(_ *station, r *record) { r.Cases[0].Ended = "" }, p, "practical.end-differs"},
+		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "log-other"},
 		"a log that is gone": {func(k *station, _ *record) { delete(k.logs, order[0]) }, p, "first line"},
 		"a log that is forged": {func(k *station, _ *record) {
 			k.logs[order[1]] = []byte(strings.Replace(string(k.logs[order[1]]), "fan", "clock", 1))
 		}, p, "changed"},
-		"another practical":   {func(*station, *record) {}, other, "another practical"},
+		"another practical":   {func(*station, *record) {}, other, "practical.other-practical"},
 		"more cases than are": {func(_ *station, r *record) { r.Cases = append(r.Cases, Sat{Case: 0}) }, p, "case-order"},
 	} {
 		k := newStation()
@@ -541,7 +541,7 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 		c.change(k, &rec)
 		k.record = must(json.Marshal(rec))
 		a, err := Reopen(k, morning)
-		if strings.HasPrefix(c.want, "practical.") {
+		if strings.HasPrefix(c.want, "practical.record-") {
 			refused(t, err, c.want)
 			continue
 		}

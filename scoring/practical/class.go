@@ -3,13 +3,14 @@ package practical
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"conoid/cases"
+	"conoid/scoring"
 	"conoid/scoring/cohort"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -22,10 +23,10 @@ type File struct {
 
 // Trouble is something about the files that people have to look at.
 type Trouble struct {
-	Kind      Kind   `json:"kind"`
-	File      string `json:"file,omitempty"`
-	Candidate string `json:"candidate,omitempty"` // as far as it is known
-	What      string `json:"what"`
+	Kind      Kind      `json:"kind"`
+	File      string    `json:"file,omitempty"`
+	Candidate string    `json:"candidate,omitempty"` // as far as it is known
+	What      fact.Fact `json:"what"`
 }
 
 // Kind is a kind of trouble.
@@ -41,6 +42,9 @@ const (
 	Missing   Kind = "missing"           // a candidate without a result
 )
 
+// Name is the ID of the words for a kind.
+func (k Kind) Name() string { return "practical.kind." + strings.ReplaceAll(string(k), " ", "-") }
+
 // Class is what a class comes to.
 type Class struct {
 	Practical string             `json:"practical"`
@@ -48,21 +52,28 @@ type Class struct {
 	Rehearsal bool               `json:"rehearsal,omitempty"`
 	Simulated int                `json:"simulated,omitempty"` // results that no person sat
 	SignedBy  string             `json:"signedBy"`
-	Scheme    string             `json:"scheme"` // by what the points were given, for people
+	Scheme    string             `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
 	Cases     []ClassCase        `json:"cases"`
 	Sheets    []*Sheet           `json:"candidates"` // marked, by number
 	Troubles  []Trouble          `json:"troubles"`
 	Decisions []Decision         `json:"decisions"`
 	Figures   *cohort.Class      `json:"figures,omitempty"` // by case; nil when nobody was marked
 	Parts     *cohort.Class      `json:"parts,omitempty"`   // by part of each case
+	PartsOf   []PartOf           `json:"-"`                 // what the items of Parts are
 	Rated     int                `json:"rated"`             // candidates whom examiners rated
 	PassMark  cohort.Value       `json:"passMark"`          // points
 	Cut       *cohort.Cut        `json:"cut,omitempty"`     // how the pass mark came about
 	LookAgain []cohort.Total     `json:"lookAgain,omitempty"`
 	Findings  []FindingCount     `json:"findings"`
 	Made      time.Time          `json:"made"`
-	Caution   string             `json:"caution"`
+	Caution   string             `json:"caution"` // in the words of whoever writes it down
 	ratings   map[string]float64 // by candidate
+}
+
+// PartOf is a part of the marks of a case.
+type PartOf struct {
+	Case int // index in Cases
+	Part scoring.PartName
 }
 
 // ClassCase is a case of a class.
@@ -73,9 +84,6 @@ type ClassCase struct {
 	Withdrawn bool   `json:"withdrawn,omitempty"`
 	Reason    string `json:"reason,omitempty"`
 }
-
-// caution stands in the report of a class.
-const caution = "A simulation for training: it measures nobody. Refraction of people is for licensed practice under local rules."
 
 // FindingCount is how many candidates did something otherwise than the method
 // has it, in at least one case.
@@ -90,7 +98,7 @@ type Collecting struct {
 	Key        cases.Key  // of the assessor
 	Decisions  []Decision // read with ReadDecisions
 	By         *Plan      // whose schemes count: the plan itself, or Remarked
-	SchemeName string     // for people; "" for the practical's own
+	Scheme     string     // the name of By; "" for the practical's own
 	Ratings    map[string]float64
 	Borderline float64 // the borderline rating
 	Made       time.Time
@@ -101,9 +109,9 @@ type Collecting struct {
 // wrong with one file never stops the rest: it is among the troubles.
 func (p *Plan) Collect(c Collecting) (*Class, error) {
 	out := &Class{
-		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: cmp.Or(c.SchemeName, "the practical’s own scheme"),
+		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
 		Decisions: append([]Decision{}, c.Decisions...), Sheets: []*Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
-		Made: c.Made, Caution: caution, ratings: c.Ratings,
+		Made: c.Made, ratings: c.Ratings,
 	}
 	records, names := p.sort(c, out)
 	m := p.Marker(cmp.Or(c.By, p))
@@ -112,15 +120,15 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 		var altered *Altered
 		switch {
 		case errors.As(err, &altered):
-			out.trouble(AlteredIn, names[i], r.Candidate(), "%v", err)
+			out.trouble(AlteredIn, names[i], r.Candidate(), fact.New("practical.trouble.why", "cause", err))
 		case err != nil:
-			return nil, fmt.Errorf("%s: %w", names[i], err)
+			return nil, inFile(names[i], err)
 		default:
 			s.File = names[i]
 			s.apply(c.Decisions)
 			out.Sheets = append(out.Sheets, s)
 			for _, why := range s.Late {
-				out.trouble(Late, names[i], s.Candidate, "%s", why)
+				out.trouble(Late, names[i], s.Candidate, why)
 			}
 		}
 		if c.Progress != nil {
@@ -135,8 +143,8 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 	return out, out.describe(c.Borderline)
 }
 
-func (c *Class) trouble(k Kind, file, candidate, format string, a ...any) {
-	c.Troubles = append(c.Troubles, Trouble{k, file, candidate, fmt.Sprintf(format, a...)})
+func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
+	c.Troubles = append(c.Troubles, Trouble{k, file, candidate, what})
 }
 
 // sort opens the files and leaves out what cannot be marked.
@@ -145,7 +153,7 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 	twice := map[string]bool{}
 	for _, f := range c.Files {
 		if f.Err != nil {
-			out.trouble(Damaged, f.Name, "", "it cannot be read: %v", f.Err)
+			out.trouble(Damaged, f.Name, "", fact.New("practical.trouble.unread", "cause", f.Err))
 			continue
 		}
 		r, err := p.ReadResult(f.Name, f.Data, c.Key)
@@ -161,7 +169,7 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			if look, bad := LookAt(f.Name, f.Data); bad == nil && CheckCandidate(look.Candidate) == nil {
 				candidate = look.Candidate
 			}
-			out.trouble(kind, f.Name, candidate, "%s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), f.Name+":"), " "))
+			out.trouble(kind, f.Name, candidate, within(err))
 			continue
 		}
 		i, again := first[r.Candidate()]
@@ -170,12 +178,12 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			first[r.Candidate()] = len(records)
 			records, names = append(records, r), append(names, f.Name)
 		case records[i].Code() == r.Code():
-			out.trouble(Duplicate, f.Name, r.Candidate(), "the same as %s, which is marked", names[i])
+			out.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.same", "file", names[i]))
 		default:
 			if !twice[r.Candidate()] {
-				out.trouble(Duplicate, names[i], r.Candidate(), "code %s: not marked, since there is another result; keep the one whose code is on paper", records[i].Code())
+				out.trouble(Duplicate, names[i], r.Candidate(), fact.New("practical.trouble.twice", "code", records[i].Code()))
 			}
-			out.trouble(Duplicate, f.Name, r.Candidate(), "code %s: not marked, since there is another result; keep the one whose code is on paper", r.Code())
+			out.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.twice", "code", r.Code()))
 			twice[r.Candidate()] = true
 		}
 	}
@@ -189,13 +197,30 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 	return keep, kept
 }
 
+// within is an error about a file without the name of the file, which stands
+// beside it.
+func within(err error) fact.Fact {
+	var told fact.Told
+	if !errors.As(err, &told) {
+		return fact.New("practical.trouble.why", "cause", err)
+	}
+	f := told.Tell()
+	switch cause := errors.Unwrap(told); {
+	case f.ID == "practical.in-file" && cause != nil:
+		return fact.New("practical.trouble.why", "cause", cause)
+	case f.ID == "practical.at":
+		return fact.New("practical.trouble.at", "line", f.Values["line"], "what", f.Values["what"])
+	}
+	return fact.New("practical.trouble.why", "cause", err)
+}
+
 // missing reports the candidates who are expected and have no sheet and no
 // trouble yet.
 func (p *Plan) missing(out *Class) {
 	for _, c := range p.Candidates {
 		if !slices.ContainsFunc(out.Sheets, func(s *Sheet) bool { return s.Candidate == c }) &&
 			!slices.ContainsFunc(out.Troubles, func(t Trouble) bool { return t.Candidate == c && t.Kind != Foreign }) {
-			out.trouble(Missing, "", c, "there is no result")
+			out.trouble(Missing, "", c, fact.New("practical.trouble.no-result"))
 		}
 	}
 }

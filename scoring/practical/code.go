@@ -52,7 +52,7 @@ func spell(number []byte, length int) string {
 	return b.String()
 }
 
-// isSpelled tells whether spell can have written s.
+// isSpelled reports whether spell can have written s.
 func isSpelled(s string, length int) bool {
 	if len(s) != length+(length-1)/4 {
 		return false

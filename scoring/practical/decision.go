@@ -10,6 +10,8 @@ import (
 	"slices"
 	"time"
 	"unicode/utf8"
+
+	"conoid/sim/fact"
 )
 
 // Decision is what an assessor decided about marks, and why.
@@ -20,7 +22,7 @@ type Decision struct {
 	Candidate string    `json:"candidate,omitempty"` // Override
 	Case      int       `json:"case,omitempty"`      // from 1, in the order of the plan
 	Points    *float64  `json:"points,omitempty"`    // Override: instead of those marked
-	Reason    string    `json:"reason"`
+	Reason    string    `json:"reason"`              // "" when somebody was forgotten
 }
 
 // Deed is what a decision does.
@@ -33,6 +35,9 @@ const (
 	Restore  Deed = "restore"  // a case that was withdrawn counts again
 	Forgot   Deed = "forgot"   // a candidate was forgotten, with the decisions about them
 )
+
+// Name is the ID of the words for a deed.
+func (d Deed) Name() string { return "practical.deed." + string(d) }
 
 // line is a decision as its file has it: a line of JSON with the SHA-256 of all
 // that stands before it, and signed by the assessor, so that no line can be
@@ -68,7 +73,7 @@ func (p *Plan) Decide(k *Keys, name string, data []byte, d Decision) ([]byte, er
 		return nil, err
 	}
 	if !k.Public().Equal(p.secret.Assessor) {
-		return nil, fmt.Errorf("the practical has another assessor, who alone decides")
+		return nil, fact.Refuse("practical.other-assessor-decides")
 	}
 	l := line{Decision: d, Before: p.before(data)}
 	body, err := json.Marshal(l)
@@ -81,21 +86,21 @@ func (p *Plan) Decide(k *Keys, name string, data []byte, d Decision) ([]byte, er
 }
 
 // ReadDecisions reads a file of decisions on this practical. The error is a
-// *cases.Malformed that names the line.
+// fact "practical.at" that names the line.
 func (p *Plan) ReadDecisions(name string, data []byte) ([]Decision, error) {
 	if len(data) > maxDecisions {
-		return nil, malformed(name, 1, "the file has %d bytes; allowed are %d", len(data), maxDecisions)
+		return nil, tooLarge(name, data, maxDecisions)
 	}
 	var out []Decision
 	for at := 0; at < len(data); {
 		n := len(out) + 1
 		end := bytes.IndexByte(data[at:], '\n') + 1
 		if end == 0 {
-			return nil, malformed(name, n, "the line is cut off: take it away, if the decision was not reported as made")
+			return nil, malformed(name, n, fact.New("practical.decision.torn"))
 		}
 		var l line
 		if err := strict(data[at:at+end], &l); err != nil {
-			return nil, malformed(name, n, "this is no decision: %v", err)
+			return nil, malformed(name, n, fact.New("practical.decision.none", "cause", err))
 		}
 		same, _ := json.Marshal(l)
 		signature := l.Signed
@@ -103,40 +108,40 @@ func (p *Plan) ReadDecisions(name string, data []byte) ([]Decision, error) {
 		body, _ := json.Marshal(l)
 		switch {
 		case l.N != n || l.Before != p.before(data[:at]):
-			return nil, malformed(name, n, "the decision is not of this practical, or something before it was changed")
+			return nil, malformed(name, n, fact.New("practical.decision.before"))
 		case !bytes.Equal(append(same, '\n'), data[at:at+end]) || !ed25519.Verify(p.secret.Assessor, body, signature):
-			return nil, malformed(name, n, "the decision was changed, or not made by the assessor")
+			return nil, malformed(name, n, fact.New("practical.decision.changed"))
 		}
 		if err := p.checkDecision(l.Decision); err != nil {
-			return nil, malformed(name, n, "%v", err)
+			return nil, malformed(name, n, err.Fact)
 		}
 		out, at = append(out, l.Decision), at+end
 	}
 	return out, nil
 }
 
-func (p *Plan) checkDecision(d Decision) error {
+func (p *Plan) checkDecision(d Decision) *fact.Error {
 	n := utf8.RuneCountInString(d.Reason)
 	switch {
 	case !slices.Contains([]Deed{Override, Withdraw, Restore, Forgot}, d.Do):
-		return fmt.Errorf("%q is nothing to decide: override, withdraw or restore", d.Do)
-	case n < 3 || n > mostReason || !plainLine(d.Reason, mostReason):
-		return fmt.Errorf("a reason is needed, in one line of 3 to %d characters", mostReason)
+		return fact.Refuse("practical.decision.unknown", "do", string(d.Do))
 	case d.Do == Forgot:
 		if d.Candidate != "" || d.Case != 0 || d.Points != nil {
-			return fmt.Errorf("who was forgotten is not named")
+			return fact.Refuse("practical.decision.forgot-named")
 		}
 		return nil
+	case n < 3 || n > mostReason || !plainLine(d.Reason, mostReason):
+		return fact.Refuse("practical.decision.reason", "most", fact.Count(mostReason))
 	case d.Case < 1 || d.Case > len(p.Cases):
-		return fmt.Errorf("there is no case %d: cases are 1 to %d", d.Case, len(p.Cases))
+		return fact.Refuse("practical.decision.case", "n", fact.Count(d.Case), "most", fact.Count(len(p.Cases)))
 	case d.Do == Override && d.Points == nil:
-		return fmt.Errorf("the points are missing")
+		return fact.Refuse("practical.decision.no-points")
 	case d.Do == Override && !(*d.Points >= 0 && *d.Points <= 100):
-		return fmt.Errorf("%v points are not allowed: 0 to 100", *d.Points)
+		return fact.Refuse("practical.decision.points", "points", fact.Number(*d.Points))
 	case d.Do == Override:
-		return p.Admits(d.Candidate)
+		return p.admits(d.Candidate)
 	case d.Candidate != "" || d.Points != nil:
-		return fmt.Errorf("a case is withdrawn for everybody: name no candidate and no points")
+		return fact.Refuse("practical.decision.everybody")
 	}
 	return nil
 }
@@ -149,7 +154,7 @@ func (p *Plan) Forget(k *Keys, name string, data []byte, candidate string, at ti
 		return nil, err
 	}
 	past = slices.DeleteFunc(past, func(d Decision) bool { return d.Candidate == Candidate(candidate) })
-	past = append(past, Decision{At: at, Do: Forgot, Reason: "a candidate was forgotten on request or at the end of retention"})
+	past = append(past, Decision{At: at, Do: Forgot})
 	var out []byte
 	for _, d := range past {
 		line, err := p.Decide(k, name, out, d)

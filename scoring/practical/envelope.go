@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // version is the version of the files that this package reads and writes.
@@ -71,7 +71,7 @@ func (o *opened) verify(k ed25519.PublicKey) bool { return ed25519.Verify(k, o.b
 // parts. Name is the file's, for messages.
 func readEnvelope(name string, data []byte, kind string, fields []string, least, most, size int) (*opened, error) {
 	if len(data) > size {
-		return nil, malformed(name, 1, "the file has %d bytes; allowed are %d", len(data), size)
+		return nil, tooLarge(name, data, size)
 	}
 	o := &opened{envelope: envelope{kind: kind}}
 	first, rest, _ := bytes.Cut(data, []byte("\n"))
@@ -79,22 +79,22 @@ func readEnvelope(name string, data []byte, kind string, fields []string, least,
 	v, err := strconv.Atoi(number)
 	switch {
 	case !ok || err != nil || v < 1:
-		return nil, malformed(name, 1, "the first line is not %q", fmt.Sprintf("%s, version %d", kind, version))
+		return nil, malformed(name, 1, fact.New("practical.first-line", "line", fmt.Sprintf("%s, version %d", kind, version)))
 	case v > version:
-		return nil, &cases.Unsupported{File: name, Mistake: cases.Mistake{Line: 1, Column: 1, Msg: fmt.Sprintf("the file is of version %d; this program opens version %d", v, version)}}
+		return nil, malformed(name, 1, fact.New("practical.file-version", "version", fact.Count(v), "reads", fact.Count(version)))
 	}
 	for i, f := range fields {
 		var line []byte
 		line, rest, ok = bytes.Cut(rest, []byte("\n"))
 		value, named := strings.CutPrefix(string(line), f+": ")
 		if !ok || !named {
-			return nil, malformed(name, i+2, "the line %q is missing", f+": ...")
+			return nil, malformed(name, i+2, fact.New("practical.line-missing", "line", f+": ..."))
 		}
 		o.fields = append(o.fields, field{f, value})
 	}
 	rest, ok = bytes.CutPrefix(rest, []byte("\n"))
 	if !ok {
-		return nil, malformed(name, len(fields)+2, "an empty line is missing")
+		return nil, malformed(name, len(fields)+2, fact.New("practical.empty-line"))
 	}
 	for bytes.HasPrefix(rest, []byte(partStart)) {
 		end := bytes.Index(rest, []byte(partEnd))
@@ -106,17 +106,17 @@ func readEnvelope(name string, data []byte, kind string, fields []string, least,
 	}
 	line := bytes.Count(data[:len(data)-len(rest)], []byte("\n")) + 1
 	if len(o.parts) < least || len(o.parts) > most {
-		return nil, malformed(name, line, "there are %d whole sealed parts: the file is cut off, or damaged", len(o.parts))
+		return nil, malformed(name, line, fact.New("practical.sealed-parts", "n", fact.Count(len(o.parts))))
 	}
 	o.body = data[:len(data)-len(rest)]
 	text, ok := strings.CutPrefix(string(rest), signed)
 	o.signature, err = base64.StdEncoding.Strict().DecodeString(strings.TrimSuffix(text, "\n"))
 	if !ok || err != nil || len(o.signature) != ed25519.SignatureSize ||
 		string(rest) != signed+base64.StdEncoding.EncodeToString(o.signature)+"\n" {
-		return nil, malformed(name, line, "the signature is missing or damaged: the file is cut off, or was changed")
+		return nil, malformed(name, line, fact.New("practical.signature-damaged"))
 	}
 	if !bytes.Equal(o.envelope.body(), o.body) {
-		return nil, malformed(name, 1, "the file is not as this program writes it")
+		return nil, malformed(name, 1, fact.New("practical.not-as-written"))
 	}
 	return o, nil
 }

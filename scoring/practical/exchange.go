@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"conoid/scoring/exchange"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -47,7 +48,7 @@ func (p *Plan) sitting(candidate string, i int, k CaseMark, at time.Time) (excha
 	}
 	rx, err := optics.ParseRx(k.EndPoint)
 	if err != nil {
-		return out, fmt.Errorf("candidate %s, case %d: %w", candidate, i+1, err)
+		return out, fact.Because(err, "practical.candidate-case", "candidate", candidate, "n", fact.Count(i+1))
 	}
 	out.Stated, out.EndPoint = true, rx
 	if k.Acuity != nil {

@@ -1,20 +1,23 @@
 package practical
 
 import (
+	"errors"
 	"fmt"
 
+	"conoid/scoring"
 	"conoid/scoring/cohort"
+	"conoid/sim/fact"
 )
 
 // describe works out the figures of a class.
 func (c *Class) describe(borderline float64) error {
 	if len(c.Sheets) == 0 {
-		c.PassMark = cohort.None("nobody was marked")
+		c.PassMark = cohort.None(fact.New("practical.nobody-marked"))
 		return nil
 	}
 	byCase, byPart := c.results()
 	if len(byCase.Items) == 0 {
-		c.PassMark = cohort.None("every case was withdrawn")
+		c.PassMark = cohort.None(fact.New("practical.all-withdrawn"))
 		return nil
 	}
 	var err error
@@ -49,6 +52,7 @@ func (c *Class) results() (byCase, byPart cohort.Results) {
 				continue
 			}
 			byPart.Items = append(byPart.Items, cohort.Item{Name: name + ": " + part.Name, Most: part.Most})
+			c.PartsOf = append(c.PartsOf, PartOf{i, scoring.PartName(part.Name)})
 			for n, s := range c.Sheets {
 				v := cohort.Number(0)
 				if p := s.Cases[i].Parts; len(p) > 0 {
@@ -77,7 +81,7 @@ func (c *Class) parts(i int) (out []cohort.Item) {
 // passMark sets the pass mark by borderline regression, where there are ratings.
 func (c *Class) passMark(r cohort.Results, borderline float64) {
 	if c.ratings == nil {
-		c.PassMark = cohort.None("no examiner's ratings were given")
+		c.PassMark = cohort.None(fact.New("practical.no-ratings"))
 		return
 	}
 	totals, _ := r.Totals()
@@ -90,7 +94,10 @@ func (c *Class) passMark(r cohort.Results, borderline float64) {
 	c.Rated = len(rated)
 	cut, err := cohort.Borderline(rated, borderline, c.Figures.Most)
 	if err != nil {
-		c.PassMark = cohort.None("%v", err)
+		var told fact.Told
+		if errors.As(err, &told) {
+			c.PassMark = cohort.None(told.Tell())
+		}
 		return
 	}
 	c.Cut, c.PassMark = cut, cut.Points
@@ -99,7 +106,7 @@ func (c *Class) passMark(r cohort.Results, borderline float64) {
 	}
 }
 
-// Passes tells whether a sheet reaches the pass mark; false twice when there is
+// Passes reports whether a sheet reaches the pass mark; false twice when there is
 // none.
 func (c *Class) Passes(s *Sheet) (passes, defined bool) {
 	return c.PassMark.OK && s.Points >= c.PassMark.V, c.PassMark.OK

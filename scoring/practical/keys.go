@@ -4,11 +4,11 @@ import (
 	"crypto/ed25519"
 	"crypto/rand"
 	"encoding/base64"
-	"errors"
 	"fmt"
 	"strings"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // Keys are an assessor's: one signs practicals, the other opens results. Only
@@ -39,22 +39,22 @@ func NewKeys() (*Keys, error) {
 	lines := strings.Split(strings.TrimSpace(string(file)), "\n")
 	text := fmt.Sprintf("# The keys of an assessor of practicals. They sign practicals and open their results:\n# keep them to yourself.\n# Signs as: %s\n%s%s\n%s\n%s%s\n",
 		fingerprint(private.Public().(ed25519.PublicKey)), recipientMark, recipient, lines[len(lines)-1], signMark, base64.StdEncoding.EncodeToString(private.Seed()))
-	return ReadKeys("the new keys", []byte(text))
+	return ReadKeys("keys", []byte(text))
 }
 
 // ReadKeys reads the file of an assessor's keys. The error is a
-// *cases.Malformed, and repeats no key.
+// fact "practical.at", and repeats no key.
 func ReadKeys(name string, data []byte) (*Keys, error) {
 	k := &Keys{file: data}
 	if len(data) > maxKeys {
-		return nil, malformed(name, 1, "the file has %d bytes; allowed are %d", len(data), maxKeys)
+		return nil, tooLarge(name, data, maxKeys)
 	}
 	lines := strings.Split(string(data), "\n")
 	for i, line := range lines {
 		line = strings.TrimSpace(line)
 		if r, ok := strings.CutPrefix(line, recipientMark); ok {
 			if _, err := cases.LockFor(r); err != nil {
-				return nil, malformed(name, i+1, "the recipient is damaged")
+				return nil, malformed(name, i+1, fact.New("practical.keys.recipient"))
 			}
 			k.recipient = r
 		}
@@ -64,12 +64,12 @@ func ReadKeys(name string, data []byte) (*Keys, error) {
 		}
 		seed, err := base64.StdEncoding.Strict().DecodeString(secret)
 		if err != nil || len(seed) != ed25519.SeedSize || k.sign != nil {
-			return nil, malformed(name, i+1, "this is no signing key, or one that was changed, or a second one")
+			return nil, malformed(name, i+1, fact.New("practical.keys.signing"))
 		}
 		k.sign, lines[i] = ed25519.NewKeyFromSeed(seed), ""
 	}
 	if k.sign == nil || k.recipient == "" {
-		return nil, malformed(name, 1, "these are not the keys of an assessor: conoid practical keys makes them")
+		return nil, malformed(name, 1, fact.New("practical.keys.none"))
 	}
 	var err error
 	if k.open, err = cases.ReadKeys(name, []byte(strings.Join(lines, "\n"))); err != nil {
@@ -89,7 +89,7 @@ func (k *Keys) fit(name string) error {
 		return err
 	}
 	if _, err := k.open.Open(sealed); err != nil {
-		return malformed(name, 1, "the recipient named in the file is not that of its key")
+		return malformed(name, 1, fact.New("practical.keys.other-recipient"))
 	}
 	return nil
 }
@@ -109,12 +109,23 @@ func (k Keys) Fingerprint() string { return fingerprint(k.Public()) }
 // Key opens what is sealed for the assessor.
 func (k *Keys) Key() cases.Key { return k.open }
 
-// Format tells whose keys these are, however they are printed, and none of them.
+// Format writes whose keys these are, however they are printed, and none of them.
 func (k Keys) Format(w fmt.State, _ rune) { fmt.Fprint(w, "keys of "+k.Fingerprint()) }
 
-func malformed(name string, line int, format string, a ...any) error {
-	return &cases.Malformed{File: name, Mistakes: []cases.Mistake{{Line: line, Column: 1, Msg: fmt.Sprintf(format, a...)}}}
+// malformed is a mistake in a line of a file.
+func malformed(name string, line int, what fact.Fact) error {
+	return fact.Refuse("practical.at", "file", name, "line", fact.Count(line), "what", what)
+}
+
+// tooLarge is a file that is larger than it may be.
+func tooLarge(name string, data []byte, most int) error {
+	return malformed(name, 1, fact.New("practical.file-large", "bytes", fact.Count(len(data)), "most", fact.Count(most)))
+}
+
+// inFile is an error about a file as a whole.
+func inFile(name string, err error) error {
+	return fact.Because(err, "practical.in-file", "file", name)
 }
 
 // ErrSignature says that a signature does not fit what it stands under.
-var ErrSignature = errors.New("its signature does not fit: it was changed after it was signed, or signed by somebody else")
+var ErrSignature error = fact.Refuse("practical.signature")

@@ -1,7 +1,6 @@
 package practical
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"time"
@@ -19,7 +18,7 @@ type Sheet struct {
 	Simulated     bool           `json:"simulated,omitempty"`
 	Started       time.Time      `json:"started"`
 	Elapsed       time.Duration  `json:"elapsed"`
-	Late          []string       `json:"late,omitempty"` // why it is late
+	Late          []fact.Fact    `json:"late,omitempty"` // why it is late
 	Interruptions []Interruption `json:"interruptions,omitempty"`
 	Jumps         []Jump         `json:"jumps,omitempty"`
 	Cases         []CaseMark     `json:"cases"`    // in the order of the plan
@@ -52,8 +51,13 @@ type Altered struct {
 	Err  error
 }
 
-// Error says which answer.
-func (a *Altered) Error() string { return fmt.Sprintf("case %d was altered: %v", a.Case, a.Err) }
+// Tell is which case was altered.
+func (a *Altered) Tell() fact.Fact {
+	return fact.New("practical.altered", "n", fact.Count(a.Case), "cause", a.Err)
+}
+
+// Error is for programmers.
+func (a *Altered) Error() string { return a.Tell().String() }
 
 // Unwrap is what the replay said.
 func (a *Altered) Unwrap() error { return a.Err }
@@ -181,20 +185,22 @@ func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
 const grace = 2 * time.Second
 
 // late says why a record is late.
-func (p *Plan) late(r *record) (why []string) {
+func (p *Plan) late(r *record) (why []fact.Fact) {
 	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
-		why = append(why, fmt.Sprintf("begun at %s, after %s", stamp(r.Started), stamp(p.Closes)))
+		why = append(why, fact.New("practical.late-begun", "begun", stamp(r.Started), "closed", stamp(p.Closes)))
 	}
 	perCase, total := p.Times(r.Candidate)
 	for _, s := range r.Cases {
 		if perCase > 0 && s.Elapsed > perCase+grace {
-			why = append(why, fmt.Sprintf("%v were taken for case %d, and %v allowed", s.Elapsed.Round(time.Second), s.Case+1, perCase))
+			why = append(why, fact.New("practical.late-case", "n", fact.Count(s.Case+1), "taken", seconds(s.Elapsed), "allowed", seconds(perCase)))
 		}
 	}
 	if total > 0 && r.elapsed() > total+grace {
-		why = append(why, fmt.Sprintf("%v were taken in all, and %v allowed", r.elapsed().Round(time.Second), total))
+		why = append(why, fact.New("practical.late-all", "taken", seconds(r.elapsed()), "allowed", seconds(total)))
 	}
 	return why
 }
+
+func seconds(d time.Duration) fact.Seconds { return fact.Seconds(d.Seconds()) }
 
 func stamp(t time.Time) string { return t.Format("2006-01-02 15:04:05 -0700") }

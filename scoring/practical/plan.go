@@ -2,8 +2,13 @@
 // under the same conditions, the sealed and signed file that brings them to the
 // machines, the results that come back, and what a class comes to.
 //
-// It knows no file and no clock: whoever calls it reads, writes and tells the
-// time. A practical knows candidates by numbers and never by names.
+// It knows no file, no clock and no words: whoever calls it reads, writes, says
+// what time it is, and puts its facts into words. A practical knows candidates by
+// numbers and never by names.
+//
+// [New] makes a [Plan], which Seal seals; [Read] and Open bring it to a machine.
+// An [Attempt] is one candidate at it, and makes the result. Collect verifies and
+// marks the results of a [Class].
 //
 // PRACTICALS.md says what the seals and signatures protect from, and what not.
 package practical
@@ -26,6 +31,7 @@ import (
 	"unicode/utf8"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -99,46 +105,47 @@ func New(p Plan, k *Keys) (*Plan, error) {
 // complete checks a plan and reads its cases.
 func (p *Plan) complete() error {
 	var bad []error
-	wrong := func(is bool, format string, a ...any) {
+	wrong := func(is bool, id string, pairs ...any) {
 		if is {
-			bad = append(bad, fmt.Errorf(format, a...))
+			bad = append(bad, fact.Refuse(id, pairs...))
 		}
 	}
-	wrong(!plainLine(p.Title, 80), "the title %q is not allowed: one line of 1 to 80 characters", p.Title)
-	wrong(len(p.Cases) < 1 || len(p.Cases) > mostCases, "there are %d cases; allowed are 1 to %d", len(p.Cases), mostCases)
-	for what, d := range map[string]time.Duration{"each case": p.PerCase, "everything": p.Total} {
-		wrong(d < 0 || d > longest, "the time for %s is %v; allowed are 0 (no limit) to %v", what, d, longest)
-	}
-	wrong(len(p.Candidates) > mostCandidates || len(p.Extra) > mostCandidates, "there are more than %d candidates", mostCandidates)
+	wrong(!plainLine(p.Title, 80), "practical.title", "title", p.Title)
+	wrong(len(p.Cases) < 1 || len(p.Cases) > mostCases, "practical.cases", "n", fact.Count(len(p.Cases)), "most", fact.Count(mostCases))
+	long := func(d time.Duration) bool { return d < 0 || d > longest }
+	most := fact.Seconds(longest.Seconds())
+	wrong(long(p.PerCase), "practical.time-per-case", "time", fact.Seconds(p.PerCase.Seconds()), "most", most)
+	wrong(long(p.Total), "practical.time-total", "time", fact.Seconds(p.Total.Seconds()), "most", most)
+	wrong(len(p.Candidates) > mostCandidates || len(p.Extra) > mostCandidates, "practical.many-candidates", "most", fact.Count(mostCandidates))
 	for i, c := range p.Candidates {
-		wrong(c != Candidate(c), "candidate %q is written in capitals: %s", c, Candidate(c))
-		wrong(slices.Contains(p.Candidates[:i], c), "candidate %s is named twice", c)
+		wrong(c != Candidate(c), "practical.capitals", "candidate", c, "capitals", Candidate(c))
+		wrong(slices.Contains(p.Candidates[:i], c), "practical.named-twice", "candidate", c)
 		bad = append(bad, CheckCandidate(c))
 	}
 	for _, c := range slices.Sorted(maps.Keys(p.Extra)) {
 		bad = append(bad, CheckCandidate(c))
-		wrong(c != Candidate(c), "candidate %q is written in capitals: %s", c, Candidate(c))
-		wrong(!(p.Extra[c] >= 0 && p.Extra[c] <= mostExtra), "candidate %s has extra time of %v; allowed is a share of 0 to %d, such as 0.25", c, p.Extra[c], mostExtra)
-		wrong(len(p.Candidates) > 0 && !slices.Contains(p.Candidates, c), "candidate %s has extra time, but is not among the candidates", c)
+		wrong(c != Candidate(c), "practical.capitals", "candidate", c, "capitals", Candidate(c))
+		wrong(!(p.Extra[c] >= 0 && p.Extra[c] <= mostExtra), "practical.extra", "candidate", c, "share", fact.Number(p.Extra[c]), "most", fact.Number(mostExtra), "such", fact.Number(0.25))
+		wrong(len(p.Candidates) > 0 && !slices.Contains(p.Candidates, c), "practical.extra-stranger", "candidate", c)
 	}
 	p.read = nil
 	for i, c := range p.Cases {
 		read, err := cases.Read(c.ID+".toml", []byte(c.Text))
-		wrong(slices.ContainsFunc(p.Cases[:i], func(o Case) bool { return o.ID == c.ID }), "two cases are called %q", c.ID)
+		wrong(slices.ContainsFunc(p.Cases[:i], func(o Case) bool { return o.ID == c.ID }), "practical.case-twice", "case", c.ID)
 		bad, p.read = append(bad, err), append(p.read, read)
 	}
 	if p.Marking != "" {
 		var err error
-		p.scheme, err = cases.ReadScheme("the marking scheme", []byte(p.Marking))
+		p.scheme, err = cases.ReadScheme("marking.toml", []byte(p.Marking))
 		bad = append(bad, err)
-		wrong(err == nil && p.scheme == nil, "the marking scheme has no section [marking]")
+		wrong(err == nil && p.scheme == nil, "practical.no-marking")
 	}
 	s := p.secret
-	wrong(len(s.Seed) != 32 || len(s.Station) != ed25519.SeedSize || len(s.Assessor) != ed25519.PublicKeySize || p.ID == "", "a key of the practical is missing")
+	wrong(len(s.Seed) != 32 || len(s.Station) != ed25519.SeedSize || len(s.Assessor) != ed25519.PublicKeySize || p.ID == "", "practical.key-missing")
 	return errors.Join(bad...)
 }
 
-// plainLine tells whether s is one line of printable characters, and not longer
+// plainLine reports whether s is one line of printable characters, and not longer
 // than most.
 func plainLine(s string, most int) bool {
 	return s != "" && s == strings.TrimSpace(s) && utf8.ValidString(s) && utf8.RuneCountInString(s) <= most &&
@@ -146,14 +153,24 @@ func plainLine(s string, most int) bool {
 }
 
 // CheckCandidate says what is wrong with the number of a candidate.
-func CheckCandidate(number string) error {
+func CheckCandidate(number string) error { return orNil(checkCandidate(number)) }
+
+func checkCandidate(number string) *fact.Error {
 	bad := strings.ContainsFunc(number, func(r rune) bool {
 		return !('0' <= r && r <= '9' || 'A' <= r && r <= 'Z' || 'a' <= r && r <= 'z')
 	})
 	if bad || len(number) < 1 || len(number) > 12 {
-		return fmt.Errorf("%q is no candidate's number: 1 to 12 letters or digits, and never a name", number)
+		return fact.Refuse("practical.no-number", "text", number)
 	}
 	return nil
+}
+
+// orNil is an error that is nil when there is none.
+func orNil(e *fact.Error) error {
+	if e == nil {
+		return nil
+	}
+	return e
 }
 
 // Candidate is the one way to write a candidate's number: in capitals, so that
@@ -161,12 +178,14 @@ func CheckCandidate(number string) error {
 func Candidate(number string) string { return strings.ToUpper(number) }
 
 // Admits says why a candidate cannot sit this practical.
-func (p *Plan) Admits(candidate string) error {
-	if err := CheckCandidate(candidate); err != nil {
+func (p *Plan) Admits(candidate string) error { return orNil(p.admits(candidate)) }
+
+func (p *Plan) admits(candidate string) *fact.Error {
+	if err := checkCandidate(candidate); err != nil {
 		return err
 	}
 	if len(p.Candidates) > 0 && !slices.Contains(p.Candidates, Candidate(candidate)) {
-		return fmt.Errorf("candidate %s is not among the %d of this practical", Candidate(candidate), len(p.Candidates))
+		return fact.Refuse("practical.not-admitted", "candidate", Candidate(candidate), "n", fact.Count(len(p.Candidates)))
 	}
 	return nil
 }

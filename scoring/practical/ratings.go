@@ -8,16 +8,21 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
-const maxRatings = 1 << 20
+const (
+	maxRatings = 1 << 20 // bytes
+	mostRating = 1000
+)
 
 // ReadRatings reads what examiners thought of each candidate's work as a whole:
 // a CSV file (RFC 4180) whose first line is candidate,rating; more is better.
-// The error is a *cases.Malformed.
+// The error is a fact "practical.at".
 func ReadRatings(name string, data []byte) (map[string]float64, error) {
 	if len(data) > maxRatings {
-		return nil, malformed(name, 1, "the file has %d bytes; allowed are %d", len(data), maxRatings)
+		return nil, tooLarge(name, data, maxRatings)
 	}
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
 	r.FieldsPerRecord = 2
@@ -30,23 +35,23 @@ func ReadRatings(name string, data []byte) (map[string]float64, error) {
 		var wrong *csv.ParseError
 		switch {
 		case errors.As(err, &wrong):
-			return nil, malformed(name, wrong.Line, "%v; a line is a candidate's number, a comma, and a rating", wrong.Err)
+			return nil, malformed(name, wrong.Line, fact.New("practical.ratings-line"))
 		case err != nil || first && (strings.TrimSpace(row[0]) != "candidate" || strings.TrimSpace(row[1]) != "rating"):
-			return nil, malformed(name, 1, "the first line must be candidate,rating")
+			return nil, malformed(name, 1, fact.New("practical.ratings-head"))
 		case first:
 			continue
 		}
 		line, _ := r.FieldPos(0)
 		c := Candidate(strings.TrimSpace(row[0]))
 		if err := CheckCandidate(c); err != nil {
-			return nil, malformed(name, line, "%v", err)
+			return nil, malformed(name, line, fact.New("practical.no-number", "text", c))
 		}
 		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(row[1]), "\u2212", "-", 1), 64)
-		if err != nil || math.IsNaN(v) || math.Abs(v) > 1000 {
-			return nil, malformed(name, line, "%q is no rating: a number from -1000 to 1000", row[1])
+		if err != nil || math.IsNaN(v) || math.Abs(v) > mostRating {
+			return nil, malformed(name, line, fact.New("practical.no-rating", "text", row[1], "least", fact.Number(-mostRating), "most", fact.Number(mostRating)))
 		}
 		if _, twice := out[c]; twice {
-			return nil, malformed(name, line, "candidate %s is rated twice", c)
+			return nil, malformed(name, line, fact.New("practical.rated-twice", "candidate", c))
 		}
 		out[c] = v
 	}

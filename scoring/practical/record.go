@@ -2,8 +2,6 @@ package practical
 
 import (
 	"encoding/json"
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -124,38 +122,39 @@ const (
 func (p *Plan) check(r *record) error {
 	switch {
 	case r.Practical != p.ID:
-		return fmt.Errorf("it is of another practical, %s, and not of %s", r.Practical, p.ID)
+		return fact.Refuse("practical.other-practical", "is", r.Practical, "of", p.ID)
 	case r.Candidate != Candidate(r.Candidate):
-		return fmt.Errorf("the candidate %q is not written in capitals", r.Candidate)
+		return fact.Refuse("practical.capitals", "candidate", r.Candidate, "capitals", Candidate(r.Candidate))
 	case len(r.Cases) > len(p.Cases):
-		return fmt.Errorf("there are %d cases, and the practical has %d", len(r.Cases), len(p.Cases))
+		return fact.Refuse("practical.more-cases", "n", fact.Count(len(r.Cases)), "most", fact.Count(len(p.Cases)))
 	case len(r.Interruptions) > mostInterruptions || len(r.Jumps) > mostInterruptions:
-		return fmt.Errorf("there are more than %d interruptions", mostInterruptions)
+		return fact.Refuse("practical.many-interruptions", "most", fact.Count(mostInterruptions))
 	}
 	if err := p.Admits(r.Candidate); err != nil {
 		return err
 	}
 	order := p.Order(r.Candidate)
-	for n, s := range r.Cases {
+	for i, s := range r.Cases {
+		n := fact.Count(i + 1)
 		switch {
-		case s.Case != order[n]:
-			return fmt.Errorf("case %d is not the one that this candidate has there", n+1)
+		case s.Case != order[i]:
+			return fact.Refuse("practical.case-order", "n", n)
 		case !slices.Contains([]string{"", Stated, TimedUp}, s.Ended):
-			return fmt.Errorf("case %d ended by %q, which is no way to end", n+1, s.Ended)
-		case s.Ended == "" && n < len(r.Cases)-1:
-			return fmt.Errorf("case %d is still open, and another was begun", n+1)
+			return fact.Refuse("practical.no-end", "n", n, "ended", s.Ended)
+		case s.Ended == "" && i < len(r.Cases)-1:
+			return fact.Refuse("practical.case-open", "n", n)
 		case s.Elapsed < 0 || s.Elapsed > 2*longest*mostExtra:
-			return fmt.Errorf("case %d took %v, which cannot be", n+1, s.Elapsed)
+			return fact.Refuse("practical.case-time", "n", n, "time", fact.Seconds(s.Elapsed.Seconds()))
 		case len(s.Log) > mostLog:
-			return fmt.Errorf("the log of case %d has %d bytes; allowed are %d", n+1, len(s.Log), mostLog)
+			return fact.Refuse("practical.log-large", "n", n, "bytes", fact.Count(len(s.Log)), "most", fact.Count(mostLog))
 		}
 		if err := p.checkLog(r.Candidate, s); err != nil {
-			return fmt.Errorf("case %d: %w", n+1, err)
+			return fact.Because(err, "practical.case", "n", n)
 		}
 	}
 	for _, i := range r.Interruptions {
 		if i.Case < 0 || i.Case >= len(p.Cases) || i.Elapsed < 0 {
-			return errors.New("an interruption is of a case that there is not")
+			return fact.Refuse("practical.interruption-case")
 		}
 	}
 	return nil
@@ -169,9 +168,9 @@ func (p *Plan) readLog(candidate string, s Sat) (*sitting.Record, error) {
 	case err != nil:
 		return nil, err
 	case rec.Torn:
-		return nil, errors.New("the last line of the log is cut off")
+		return nil, fact.Refuse("practical.log-torn")
 	case rec.Header != p.Header(candidate, s.Case):
-		return nil, errors.New("the log was not begun with the patient and the keys that this candidate has")
+		return nil, fact.Refuse("practical.log-other")
 	}
 	return rec, nil
 }
@@ -180,7 +179,7 @@ func (p *Plan) readLog(candidate string, s Sat) (*sitting.Record, error) {
 func (p *Plan) checkLog(candidate string, s Sat) error {
 	rec, err := p.readLog(candidate, s)
 	if err == nil && ends(rec) != (s.Ended == Stated) {
-		err = fmt.Errorf("it ended by %q, which is not what its log says", s.Ended)
+		err = fact.Refuse("practical.end-differs", "ended", s.Ended)
 	}
 	return err
 }

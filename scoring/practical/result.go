@@ -4,10 +4,9 @@ import (
 	"bytes"
 	"crypto/ed25519"
 	"encoding/json"
-	"errors"
-	"fmt"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // ResultEnding is the ending of the name of a result.
@@ -41,7 +40,7 @@ func (p *Plan) Result(r *Record) ([]byte, error) {
 	}
 	out := (&envelope{resultKind, r.in.head(), [][]byte{part}}).sign(p.station())
 	if len(out) > maxResult {
-		return nil, fmt.Errorf("the result would have %d bytes; allowed are %d", len(out), maxResult)
+		return nil, fact.Refuse("practical.result-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxResult))
 	}
 	return out, nil
 }
@@ -51,10 +50,10 @@ func (p *Plan) over(r *record) error {
 		return err
 	}
 	if n := len(r.Cases); n > 0 && r.Cases[n-1].Ended == "" {
-		return fmt.Errorf("case %d is still open", n)
+		return fact.Refuse("practical.case-open", "n", fact.Count(n))
 	}
 	if r.Ended.IsZero() {
-		return errors.New("it has no end yet")
+		return fact.Refuse("practical.not-over")
 	}
 	return nil
 }
@@ -73,10 +72,10 @@ type Outside struct {
 	Simulated                  bool
 }
 
-// IsResult tells whether a file begins as a result does.
+// IsResult reports whether a file begins as a result does.
 func IsResult(data []byte) bool { return bytes.HasPrefix(data, []byte(resultKind+", version ")) }
 
-// LookAt tells what can be read of a result without a key, and believes it.
+// LookAt is what can be read of a result without a key. It believes the file.
 func LookAt(name string, data []byte) (Outside, error) {
 	o, err := readResult(name, data)
 	if err != nil {
@@ -90,7 +89,7 @@ func readResult(name string, data []byte) (*opened, error) {
 }
 
 // ErrOther says that a result is of another practical.
-var ErrOther = errors.New("it is a result of another practical")
+var ErrOther error = fact.Refuse("practical.other-result")
 
 // ReadResult opens a result with the assessor's key and checks everything but
 // the answers in it. The error is one of Read and Open, or ErrOther, or says
@@ -101,24 +100,24 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 		return nil, err
 	}
 	if o.value("Practical") != p.ID {
-		return nil, fmt.Errorf("%s: %w", name, ErrOther)
+		return nil, inFile(name, ErrOther)
 	}
 	if !o.verify(p.station().Public().(ed25519.PublicKey)) {
-		return nil, fmt.Errorf("%s: %w", name, ErrSignature)
+		return nil, inFile(name, ErrSignature)
 	}
 	text, err := k.Open(o.parts[0])
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, inFile(name, err)
 	}
 	r := &Record{}
 	if err := readRecord(text, &r.in); err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, inFile(name, err)
 	}
 	if err := p.over(&r.in); err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, inFile(name, err)
 	}
 	if !bytes.Equal((&envelope{resultKind, r.in.head(), o.parts}).body(), o.body) {
-		return nil, fmt.Errorf("%s: %w", name, cases.ErrChanged)
+		return nil, inFile(name, cases.ErrChanged)
 	}
 	return r, nil
 }

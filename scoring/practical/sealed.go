@@ -5,11 +5,10 @@ import (
 	"crypto/ed25519"
 	"encoding/base64"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
 
 	"conoid/cases"
+	"conoid/sim/fact"
 )
 
 // Ending is the ending of the name of a sealed practical.
@@ -35,7 +34,7 @@ type Sealed struct {
 	file *opened
 }
 
-// IsPractical tells whether a file begins as a sealed practical does.
+// IsPractical reports whether a file begins as a sealed practical does.
 func IsPractical(data []byte) bool { return bytes.HasPrefix(data, []byte(practicalKind+", version ")) }
 
 func yesNo(b bool) string {
@@ -89,7 +88,7 @@ func (p *Plan) SealFor(k *Keys, recipients ...string) ([]byte, error) {
 
 func (p *Plan) seal(k *Keys, parts [][]byte, recipients ...string) ([]byte, error) {
 	if !k.Public().Equal(p.secret.Assessor) {
-		return nil, errors.New("the practical has another assessor, who alone can sign it")
+		return nil, fact.Refuse("practical.other-assessor-signs")
 	}
 	lock, err := cases.LockFor(append(recipients, k.Recipient())...)
 	if err != nil {
@@ -105,14 +104,13 @@ func (p *Plan) seal(k *Keys, parts [][]byte, recipients ...string) ([]byte, erro
 	}
 	out := (&envelope{practicalKind, p.head(), append(parts, part)}).sign(k.sign)
 	if len(out) > maxPractical {
-		return nil, fmt.Errorf("the practical would have %d bytes; allowed are %d: take fewer cases", len(out), maxPractical)
+		return nil, fact.Refuse("practical.too-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxPractical))
 	}
 	return out, nil
 }
 
 // Read reads what can be read of a practical without opening it, and checks its
-// signature. The error is a *cases.Malformed, a *cases.Unsupported for a file of
-// a newer version, or ErrSignature with the file's name.
+// signature. The error is a fact "practical.at", or ErrSignature with the file's name.
 func Read(name string, data []byte) (*Sealed, error) {
 	o, err := readEnvelope(name, data, practicalKind, practicalFields, 1, 2, maxPractical)
 	if err != nil {
@@ -120,14 +118,14 @@ func Read(name string, data []byte) (*Sealed, error) {
 	}
 	key, err := base64.StdEncoding.Strict().DecodeString(o.value("Assessor"))
 	if err != nil || len(key) != ed25519.PublicKeySize {
-		return nil, malformed(name, 5, "the assessor's key is damaged")
+		return nil, malformed(name, 5, fact.New("practical.assessor-key"))
 	}
 	if !o.verify(key) {
-		return nil, fmt.Errorf("%s: %w", name, ErrSignature)
+		return nil, inFile(name, ErrSignature)
 	}
 	rehearsal := o.value("Rehearsal")
 	if rehearsal != yesNo(true) && rehearsal != yesNo(false) || !plainLine(o.value("Title"), 80) {
-		return nil, malformed(name, 3, "the title or the word about a rehearsal is not as this program writes it")
+		return nil, malformed(name, 3, fact.New("practical.head"))
 	}
 	return &Sealed{
 		ID: o.value("ID"), Title: o.value("Title"), Rehearsal: rehearsal == yesNo(true),
@@ -139,7 +137,7 @@ func Read(name string, data []byte) (*Sealed, error) {
 // cases.ErrChanged with the file's name, or says what is wrong with the plan.
 func (s *Sealed) Open(passphrase string) (*Plan, error) {
 	if !s.Passphrase {
-		return nil, fmt.Errorf("%s: it is sealed for keys, and no passphrase opens it", s.name)
+		return nil, inFile(s.name, fact.Refuse("practical.no-passphrase"))
 	}
 	k, err := cases.KeyOf(passphrase)
 	if err != nil {
@@ -150,7 +148,7 @@ func (s *Sealed) Open(passphrase string) (*Plan, error) {
 		k, err = cases.ReadKeys(s.name, door)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.name, err)
+		return nil, inFile(s.name, err)
 	}
 	return s.OpenWith(k)
 }
@@ -160,20 +158,23 @@ func (s *Sealed) Open(passphrase string) (*Plan, error) {
 func (s *Sealed) OpenWith(k cases.Key) (*Plan, error) {
 	data, err := k.Open(s.file.parts[len(s.file.parts)-1])
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.name, err)
+		return nil, inFile(s.name, err)
 	}
 	in := inside{Plan: &Plan{}}
-	if err := strict(data, &in); err != nil || in.Plan == nil {
-		return nil, fmt.Errorf("%s: the plan inside cannot be read: %v", s.name, err)
+	if err := strict(data, &in); err != nil {
+		return nil, inFile(s.name, fact.Because(err, "practical.plan-unread"))
+	}
+	if in.Plan == nil {
+		return nil, inFile(s.name, fact.Refuse("practical.no-plan"))
 	}
 	p := in.Plan
 	p.secret = in.Secret
 	if err := p.complete(); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.name, err)
+		return nil, inFile(s.name, err)
 	}
 	// Whoever puts another head before this seal, and signs both, is found out.
 	if !bytes.Equal((&envelope{practicalKind, p.head(), s.file.parts}).body(), s.file.body) {
-		return nil, fmt.Errorf("%s: %w", s.name, cases.ErrChanged)
+		return nil, inFile(s.name, cases.ErrChanged)
 	}
 	return p, nil
 }
@@ -186,7 +187,7 @@ func strict(data []byte, v any) error {
 		return err
 	}
 	if _, err := d.Token(); err != io.EOF {
-		return errors.New("there is more after the end")
+		return fact.Refuse("practical.more-after-end")
 	}
 	return nil
 }

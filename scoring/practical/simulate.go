@@ -27,7 +27,9 @@ type Skill struct {
 }
 
 // Skills are the ready-made ones.
-var Skills = []Skill{
+func Skills() []Skill { return slices.Clone(skills) }
+
+var skills = []Skill{
 	{Name: "by the book", Pace: 1},
 	{Name: "inattentive", Stale: 0.15, Pace: 1.2},
 	{Name: "no fog", NoFog: true, Pace: 0.9},

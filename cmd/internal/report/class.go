@@ -1,0 +1,165 @@
+package report
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/scoring/cohort"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+	"conoid/sim/optics"
+)
+
+//go:embed class.html
+var classHTML string
+
+// classFuncs are what the page of a class asks a voice for.
+func classFuncs(v voice.Voice) template.FuncMap {
+	return template.FuncMap{
+		"language": func() string { return v.Language },
+		"t":        func(id string, pairs ...any) string { return v.Text("practical.class."+id, pairs...) },
+		"say":      v.Say,
+		"word":     func(x fact.Named) string { return v.Capital(v.Value(x)) },
+		"caution":  func() string { return v.Text("caution") },
+		"finding":  func(id string) string { return v.Text("finding." + id) },
+		"rx":       func(text string) string { return refraction(v, text) },
+		"points":   func(p float64) string { return v.Value(fact.Points(p)) },
+		"value":    func(x cohort.Value) string { return figure(v, x) },
+		"minutes":  func(d time.Duration) string { return v.Value(d) },
+		"day":      func(t time.Time) string { return v.Text("practical.class.day", "day", t, "clock", t.Format("15:04")) },
+		"clock":    func(t time.Time) string { return t.Format("15:04") },
+		"count":    func(n int) fact.Count { return fact.Count(n) },
+		"add":      func(a, b int) int { return a + b },
+		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
+		"part":     func(c *practical.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
+		"unmarked": func(c *practical.Class) int {
+			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t practical.Trouble) bool { return t.Kind == practical.Late }))
+		},
+		"scheme":    func(c *practical.Class) string { return Scheme(v, c) },
+		"histogram": func(c *practical.Class) histogram { return histogramOf(v, c) },
+		"decision":  func(d practical.Decision) string { return decision(v, d) },
+	}
+}
+
+// Class writes the report of a class as one page that needs nothing else and
+// prints well.
+func Class(w io.Writer, v voice.Voice, c *practical.Class) error {
+	page, err := template.New("class").Funcs(classFuncs(v)).Parse(classHTML)
+	if err != nil {
+		return err
+	}
+	return page.Execute(w, c)
+}
+
+// ClassTable is the marks of a class in columns of text.
+func ClassTable(v voice.Voice, c *practical.Class) string {
+	p := &page{voice: v}
+	rows := [][]string{{v.Text("practical.class.candidate"), v.Text("practical.class.points"), v.Text("practical.class.of"), ""}}
+	for _, s := range c.Sheets {
+		var notes []string
+		if passes, ok := c.Passes(s); ok && passes {
+			notes = append(notes, v.Text("practical.class.reaches"))
+		}
+		if slices.ContainsFunc(s.Cases, func(k practical.CaseMark) bool { return k.Reason != "" }) {
+			notes = append(notes, v.Text("practical.class.overridden"))
+		}
+		rows = append(rows, []string{s.Candidate, v.Value(fact.Points(s.Points)), v.Value(fact.Points(s.Most)), strings.Join(notes, "; ")})
+	}
+	p.table(rows)
+	return p.String()
+}
+
+// Scheme is by what the points of a class were given.
+func Scheme(v voice.Voice, c *practical.Class) string {
+	if c.Scheme == "" {
+		return v.Text("practical.class.own-scheme")
+	}
+	return v.Text("practical.class.scheme", "file", c.Scheme)
+}
+
+// figure is a number of the statistics, where there is one.
+func figure(v voice.Voice, x cohort.Value) string {
+	if !x.OK {
+		return v.Text("practical.class.not-defined")
+	}
+	return v.Value(fact.Points(x.V))
+}
+
+// refraction is a refraction that is given in ASCII.
+func refraction(v voice.Voice, text string) string {
+	rx, err := optics.ParseRx(text)
+	if err != nil {
+		return text
+	}
+	return v.Value(rx)
+}
+
+func partName(v voice.Voice, c *practical.Class, p practical.PartOf) string {
+	return v.Text("practical.class.part", "n", fact.Count(p.Case+1), "title", c.Cases[p.Case].Title, "part", scoring.PartName(p.Part))
+}
+
+func decision(v voice.Voice, d practical.Decision) string {
+	switch {
+	case d.Points != nil:
+		return v.Text("practical.class.overriding", "n", fact.Count(d.Case), "candidate", d.Candidate, "points", fact.Points(*d.Points))
+	case d.Case != 0:
+		return v.Text("practical.class.deciding", "deed", d.Do, "n", fact.Count(d.Case))
+	}
+	return v.Value(d.Do)
+}
+
+// bar is one bar of the histogram, in units of the drawing.
+type bar struct {
+	X, Y, Width, Height float64
+	Count               int
+	Title               string
+}
+
+// histogram is the drawing of the marks of a class.
+type histogram struct {
+	Width, Height float64 // of the plot
+	Bars          []bar
+	Ticks         []tick
+	Cut           float64 // where the pass mark stands; below 0 when there is none
+}
+
+// tick is a number on the axis.
+type tick struct {
+	X    float64
+	Text string
+}
+
+const bins = 20
+
+// histogramOf counts the marks in 20 equal steps from none to all points.
+func histogramOf(v voice.Voice, c *practical.Class) histogram {
+	h := histogram{Width: 640, Height: 150, Cut: -1}
+	most := 1.0
+	if len(c.Sheets) > 0 && c.Sheets[0].Most > 0 {
+		most = c.Sheets[0].Most
+	}
+	counts := make([]int, bins)
+	for _, s := range c.Sheets {
+		counts[min(bins-1, int(bins*s.Points/most))]++
+	}
+	step, unit := h.Width/bins, h.Height/float64(max(1, slices.Max(counts)))
+	for i, n := range counts {
+		height := unit * float64(n)
+		h.Bars = append(h.Bars, bar{float64(i)*step + 1, h.Height - height, step - 2, height, n, v.Text("practical.class.bar",
+			"n", fact.Count(n), "from", fact.Points(float64(i)*most/bins), "to", fact.Points(float64(i+1)*most/bins))})
+	}
+	for i := 0; i <= 10; i += 2 {
+		h.Ticks = append(h.Ticks, tick{h.Width * float64(i) / 10, v.Value(fact.Points(most * float64(i) / 10))})
+	}
+	if c.PassMark.OK {
+		h.Cut = h.Width * c.PassMark.V / most
+	}
+	return h
+}

@@ -1,0 +1,109 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// ClassCSV writes a line for each candidate as CSV (RFC 4180), safe to open in a
+// spreadsheet: see cell. The words are those of the voice; numbers and
+// refractions are as machines read them in any language.
+func ClassCSV(w io.Writer, v voice.Voice, c *practical.Class) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	rows := [][]string{classHead(v, c)}
+	for _, s := range c.Sheets {
+		rows = append(rows, classRow(v, c, s))
+	}
+	for _, t := range c.Troubles {
+		if t.Kind != practical.Late {
+			row := make([]string, len(rows[0]))
+			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(t.What), t.File
+			rows = append(rows, row)
+		}
+	}
+	for _, row := range rows {
+		for i := range row {
+			row[i] = cell(row[i])
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func classHead(v voice.Voice, c *practical.Class) (head []string) {
+	say := func(id string, pairs ...any) { head = append(head, v.Text("practical.csv."+id, pairs...)) }
+	for _, id := range []string{"candidate", "simulated", "code", "started", "minutes", "points", "most", "pass-mark", "reaches", "as-marked"} {
+		say(id)
+	}
+	for i, k := range c.Cases {
+		for _, id := range []string{"case-points", "case-end-point", "case-truth"} {
+			say(id, "n", fact.Count(i+1), "title", k.Title)
+		}
+	}
+	for _, id := range []string{"overrides", "interruptions", "late", "file"} {
+		say(id)
+	}
+	return head
+}
+
+func classRow(v voice.Voice, c *practical.Class, s *practical.Sheet) []string {
+	yesNo := func(is bool) string {
+		if is {
+			return v.Text("practical.csv.yes")
+		}
+		return v.Text("practical.csv.no")
+	}
+	mark, reaches := v.Text("practical.class.not-defined"), ""
+	if passes, ok := c.Passes(s); ok {
+		mark, reaches = number(c.PassMark.V), yesNo(passes)
+	}
+	row := []string{s.Candidate, yesNo(s.Simulated), s.Code, s.Started.Format(time.RFC3339), number(s.Elapsed.Minutes()), number(s.Points), number(s.Most), mark, reaches, number(s.AsMarked)}
+	var reasons, late []string
+	for i, k := range s.Cases {
+		points := number(k.Points)
+		if k.Withdrawn {
+			points = v.Text("practical.csv.withdrawn")
+		}
+		if k.Reason != "" {
+			reasons = append(reasons, v.Text("practical.csv.reason", "n", fact.Count(i+1), "reason", k.Reason))
+		}
+		row = append(row, points, k.EndPoint, k.Truth)
+	}
+	for _, why := range s.Late {
+		late = append(late, v.Say(why))
+	}
+	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(s.Interruptions)), strings.Join(late, "; "), s.File)
+}
+
+// number is a number to the hundredth, as machines read it.
+func number(f float64) string { return strconv.FormatFloat(math.Round(f*100)/100+0, 'f', -1, 64) }
+
+// lensLike is a sphere, or a sphere, a cylinder and an axis. The letters in it
+// keep a spreadsheet from working it out.
+var lensLike = regexp.MustCompile(`^[-+]\d+\.\d+( DS| / [-+]\d+\.\d+ x \d+(\.\d+)?)$`)
+
+// cell makes a cell that no spreadsheet takes for a formula. One that begins as
+// a formula does gets an apostrophe before it, which spreadsheets do not show,
+// unless it is a number or a prescription: their minus signs stay as they are.
+func cell(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r\n|%", rune(s[0])) {
+		return s
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil || lensLike.MatchString(s) {
+		return s
+	}
+	return "'" + s
+}
