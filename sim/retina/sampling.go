@@ -81,7 +81,7 @@ func (r *rays) detail(f, nm float64) float64 {
 // a chart, of which edges hold little.
 const (
 	foldedInTransfer = 0.00005
-	foldedInImage    = 0.002
+	foldedInImage    = 0.001
 	maxLevel         = 1
 )
 
