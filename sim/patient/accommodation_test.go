@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"conoid/sim/optics"
-	"conoid/sim/retina"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -50,7 +49,7 @@ func TestTheSearchSeesTheSameImage(t *testing.T) {
 		p := with(bare(4), optics.Sphere(d)).Pupil
 		transfer, err := f.renderer.Transfer(p, searchLight)
 		require.NoError(t, err)
-		for i, want := range retina.Section(p, searchLight, 90, lineFrequencies[:40], nil) {
+		for i, want := range fine(t, p, searchLight, 90)[:40] {
 			got := transfer.At(lineFrequencies[i], 0)
 			require.InDelta(t, real(want), real(got), 0.02, "%v D, %v c/deg", d, lineFrequencies[i])
 		}

@@ -8,11 +8,7 @@ import (
 // rule is a Gauss-Legendre rule on -1 to 1: places and weights.
 type rule struct{ x, w []float64 }
 
-// nodes is how many places integrate a wave of so many turns: pi/2 for every
-// turn is the least, the rest is for turns that are not all equally long. There
-// are no more than mostNodes; what would need them is blurred to nothing.
-func nodes(turns float64) int { return int(min(10+math.Ceil(1.8*math.Abs(turns)), mostNodes)) }
-
+// mostNodes is the most that a rule has.
 const mostNodes = 2048
 
 var rules [mostNodes + 1]atomic.Pointer[rule]

@@ -10,9 +10,13 @@ package retina
 
 import (
 	"fmt"
+	"math"
 
 	"conoid/sim/chart"
 )
+
+// perRadian turns cycles per degree into cycles per radian.
+const perRadian = 180 / math.Pi
 
 // Grid is a square of N x N samples, Pitch minutes of arc apart. N is a power
 // of two. The sample in column N/2 of row N/2 is the middle of the chart.

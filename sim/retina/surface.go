@@ -110,27 +110,6 @@ func horner(c *[terms]float64, x float64) float64 {
 	return v
 }
 
-// turned is the surface in axes turned by an angle whose cosine and sine are
-// given: at (u, v) it has the height that s has at u (cos, sin) + v (-sin, cos).
-func (s surface) turned(cos, sin float64) (out surface) {
-	var x, y surface
-	x[1][0], x[0][1] = cos, -sin
-	y[1][0], y[0][1] = sin, cos
-	var xa surface
-	xa[0][0] = 1
-	for a := range s {
-		term := xa
-		for b := 0; b < terms-a; b++ {
-			if s[a][b] != 0 {
-				out.add(term.scaled(s[a][b]))
-			}
-			term = term.times(y)
-		}
-		xa = xa.times(x)
-	}
-	return out
-}
-
 // defocus is the wavefront of a residual power: half of (x, y) times its power
 // matrix times (x, y). The sign is that of a residual, which is positive when
 // the eye is too strong; the coefficients of Thibos and others (2000) describe

@@ -25,8 +25,8 @@ const Finest = 60
 
 // Transfer computes the transfer function for a pupil and a light up to the
 // Finest detail, on finer steps when the blur is wide. Its samples are within
-// 0.003 of Section, and so are places between them for blurs up to 60 minutes of
-// arc wide. The result is the caller's.
+// 0.003 of the overlap of the pupil with itself, and so are places between them
+// for blurs up to 60 minutes of arc wide. The result is the caller's.
 func (r *Renderer) Transfer(p Pupil, l Light) (*Transfer, error) {
 	return r.TransferTo(p, l, Finest)
 }

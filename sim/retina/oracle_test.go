@@ -15,8 +15,8 @@ import (
 //
 // The function is the overlap of the pupil with itself, shifted across the
 // line by wavelength times frequency, integrated by Gauss's rule with as many
-// nodes as the phase of the integrand asks for. It needs no image, so that it
-// also checks the image. Section panics where Pupil.Check finds an error.
+// nodes as the phase of the integrand asks for. It needs no image and no
+// transform, so that it is what tests hold both against. Section panics where Pupil.Check finds an error.
 func Section(p Pupil, l Light, angle float64, freqs []float64, dst []complex128) []complex128 {
 	if err := p.Check(); err != nil {
 		panic(err.Error())
@@ -39,9 +39,6 @@ func Section(p Pupil, l Light, angle float64, freqs []float64, dst []complex128)
 	}
 	return dst
 }
-
-// perRadian turns cycles per degree into cycles per radian.
-const perRadian = 180 / math.Pi
 
 // cut is a pupil in axes along (v) and across (u) a line.
 type cut struct {
@@ -182,3 +179,29 @@ func (s *surface) step(half float64) (out surface) {
 	}
 	return out
 }
+
+// turned is the surface in axes turned by an angle whose cosine and sine are
+// given: at (u, v) it has the height that s has at u (cos, sin) + v (-sin, cos).
+func (s surface) turned(cos, sin float64) (out surface) {
+	var x, y surface
+	x[1][0], x[0][1] = cos, -sin
+	y[1][0], y[0][1] = sin, cos
+	var xa surface
+	xa[0][0] = 1
+	for a := range s {
+		term := xa
+		for b := 0; b < terms-a; b++ {
+			if s[a][b] != 0 {
+				out.add(term.scaled(s[a][b]))
+			}
+			term = term.times(y)
+		}
+		xa = xa.times(x)
+	}
+	return out
+}
+
+// nodes is how many places integrate a wave of so many turns: pi/2 for every
+// turn is the least, the rest is for turns that are not all equally long. There
+// are no more than mostNodes; what would need them is blurred to nothing.
+func nodes(turns float64) int { return int(min(10+math.Ceil(1.8*math.Abs(turns)), mostNodes)) }
