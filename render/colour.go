@@ -34,9 +34,6 @@ func (c *colour) add(light colour, amount float64) {
 	}
 }
 
-// luminance is relative to white (IEC 61966-2-1).
-func (c colour) luminance() float64 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
-
 func (c colour) display() color.NRGBA {
 	return color.NRGBA{level(c[0]), level(c[1]), level(c[2]), 0xff}
 }

@@ -9,14 +9,9 @@ import (
 	"conoid/sim/retina"
 )
 
-// Seen is a retinal image in shades of grey, one pixel a sample. The light is
-// linear up to here and is encoded for the display (sRGB) once.
-func Seen(im *retina.Image) *image.NRGBA {
-	return SeenLayers([]*retina.Image{im}, []chart.Light{chart.White})
-}
-
 // SeenLayers is the sum of the retinal images of a chart's layers, each in the
-// colour of its light. It panics unless there is a light for each layer and all
+// colour of its light, one pixel a sample. The light is linear up to here and is
+// encoded for the display (sRGB) once. It panics unless there is a light for each layer and all
 // layers are of one size.
 func SeenLayers(layers []*retina.Image, lights []chart.Light) *image.NRGBA {
 	if len(layers) == 0 || len(layers) != len(lights) {

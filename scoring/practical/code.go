@@ -51,16 +51,3 @@ func spell(number []byte, length int) string {
 	}
 	return b.String()
 }
-
-// isSpelled reports whether spell can have written s.
-func isSpelled(s string, length int) bool {
-	if len(s) != length+(length-1)/4 {
-		return false
-	}
-	for i := range s {
-		if i%5 == 4 && s[i] != '-' || i%5 < 4 && !strings.Contains(letters, s[i:i+1]) {
-			return false
-		}
-	}
-	return true
-}

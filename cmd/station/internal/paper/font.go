@@ -71,9 +71,6 @@ func (t *typeface) glyph(r rune) sfnt.GlyphIndex {
 	return g
 }
 
-// Has reports whether the font can write a character; if not, it draws a box in its place.
-func Has(r rune, w Weight) bool { return w.face().glyph(r) != 0 }
-
 // Width is the advance width of a text, in the unit of size (logical pixels to the em). It is the
 // sum of the widths of its characters, without kerning, just as it is painted.
 func Width(text string, size float64, w Weight) float64 {
