@@ -1,9 +1,9 @@
 package cases
 
 import (
-	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -75,8 +75,7 @@ const cardDiffers = 0.15
 
 // checkCard compares the acuities that the case gives with what the simulation
 // sees.
-func checkCard(c *Case) []string {
-	var out []string
+func checkCard(c *Case) (out []fact.Fact) {
 	for _, side := range []sitting.Side{sitting.Right, sitting.Left} {
 		if e := c.Of(side); e.Unaided != "" || e.BestSphere != "" {
 			out = append(out, compareCard(e, side, c.seen(sitting.Start(c.Setup(), sitting.Seeded(cardSeed)), side))...)
@@ -85,14 +84,16 @@ func checkCard(c *Case) []string {
 	return out
 }
 
-func compareCard(e *Eye, side sitting.Side, card Card) []string {
-	var out []string
-	compare := func(given, how string, seen float64) {
-		if math.Abs(written(given, seen)-seen) > cardDiffers {
-			out = append(out, fmt.Sprintf("The record card says %s %s for the %s eye; the simulation sees %s.", given, how, side, patient.FormatAcuity(seen)))
-		}
+func compareCard(e *Eye, side sitting.Side, card Card) (out []fact.Fact) {
+	differs := func(given string, seen float64) bool { return math.Abs(written(given, seen)-seen) > cardDiffers }
+	if differs(e.Unaided, card.Unaided) {
+		out = append(out, fact.New("case.mind.unaided", "given", e.Unaided, "eye", eyeOn(side), "seen", fact.Row(card.Unaided)))
 	}
-	compare(e.Unaided, "without a lens", card.Unaided)
-	compare(e.BestSphere, "with the best sphere", card.BestSphere)
+	if differs(e.BestSphere, card.BestSphere) {
+		out = append(out, fact.New("case.mind.best-sphere", "given", e.BestSphere, "eye", eyeOn(side), "seen", fact.Row(card.BestSphere)))
+	}
 	return out
 }
+
+// eyeOn is the right eye or the left one.
+func eyeOn(side sitting.Side) fact.Fact { return fact.New("eye." + string(side)) }

@@ -2,6 +2,17 @@
 // tutor writes in TOML, the built-in library, and cases drawn at random from
 // published prevalence.
 //
+// [Read] makes a [Case] of a file, [Library] and [Find] have those that are built
+// in, and [Draw] draws one. A case gives the [sitting.Setup] that a sitting starts
+// from, and its [Texts]:
+//
+//	c, err := cases.Read("mine.toml", data)
+//	s := sitting.Start(c.Setup(), seed)
+//	fmt.Println(c.Texts("de").Story)
+//
+// What is wrong with a file is told as facts, each with its line and column; so
+// is what [Check] finds. [Seal] makes a file from which the error cannot be read.
+//
 // Every person and place in it is invented.
 package cases
 
@@ -29,6 +40,8 @@ type Case struct {
 	Eyes       [2]Eye // right, left
 	Room       Room
 	Marking    *Scheme // how the sitting is marked; nil: by DefaultScheme
+
+	Translations map[string]Texts // the texts in other languages, by their codes; see Texts
 }
 
 // Eye is one eye of the person.

@@ -1,18 +1,18 @@
 package cases
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
-// Check looks for what a tutor may not have meant, and says it in plain words.
-// Nothing in it makes a case unfit for use. It asks the simulation for the
-// acuities, which takes a moment.
-func Check(c *Case) []string { return slices.Concat(checkFile(c), checkMarking(c), checkCard(c)) }
+// Check looks for what a tutor may not have meant. Nothing in it makes a case
+// unfit for use. It asks the simulation for the acuities, which takes a moment.
+func Check(c *Case) []fact.Fact {
+	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkCard(c))
+}
 
 // The fog, in dioptres, that is added to the objective sphere when the
 // cylinder is out, and how far in front of the retina the back focal line
@@ -34,44 +34,72 @@ const (
 )
 
 // checkFile looks at what needs no simulation.
-func checkFile(c *Case) []string {
-	var out []string
-	warn := func(is bool, format string, args ...any) {
-		if is {
-			out = append(out, fmt.Sprintf(format, args...))
-		}
-	}
+func checkFile(c *Case) []fact.Fact {
+	return slices.Concat(checkObjective(c), checkReach(c), checkFog(c), checkLevel(c))
+}
+
+// checkObjective compares the objective result with the error.
+func checkObjective(c *Case) (out []fact.Fact) {
 	e := c.Of(c.Tested)
 	d := e.Objective.Power().Sub(e.Error.Power())
-	equivalent := math.Abs(d.M) + d.Astigmatism()
-	warn(equivalent > farOff && equivalent <= absurd, "The objective result %v is %.2f D (defocus equivalent) from the error %v.", e.Objective, equivalent, e.Error)
-	warn(equivalent > absurd, "The objective result %v is %.2f D (defocus equivalent) from the error %v: no objective method goes so far wrong.", e.Objective, equivalent, e.Error)
-	warn(e.Error.Cyl < 0 && e.Error.Cyl > -Faintest, "A cylinder of %s D hardly shows on a dial.", signed(e.Error.Cyl))
-
-	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
-	weakest, strongest := slices.Min(set.Spheres()), slices.Max(set.Spheres())
-	warn(e.Error.Sphere < weakest || e.Error.Sphere+UsualFog > strongest,
-		"The trial set's spheres, %s to %s D, do not reach the error with its fog.", signed(weakest), signed(strongest))
-	largest := slices.Min(set.Cylinders())
-	warn(e.Error.Cyl < largest, "The trial set's strongest cylinder is %s D, and the error has %s D.", signed(largest), signed(e.Error.Cyl))
-
-	for _, err := range c.notMadeUp() {
-		warn(true, "The objective result %v, which is in the frame at the start, cannot be made up: %v.", e.Objective, err)
+	off := math.Abs(d.M) + d.Astigmatism()
+	switch {
+	case off > absurd:
+		out = append(out, fact.New("case.mind.absurd", "objective", e.Objective, "off", fact.Amount(off), "error", e.Error))
+	case off > farOff:
+		out = append(out, fact.New("case.mind.far", "objective", e.Objective, "off", fact.Amount(off), "error", e.Error))
 	}
-
-	back, _ := c.Fogged()
-	const fogged = "From this objective result the usual fog of +0.50 D leaves the back focal line "
-	warn(back < 0, fogged+"%.2f D behind the retina: the student has to notice, and add more.", -back)
-	warn(back >= 0 && back < LeastFog, fogged+"only %.2f D in front of the retina: the student has to notice, and add more.", back)
-	warn(back > MostFog, fogged+"%.2f D in front of the retina: all lines may look alike.", back)
-
-	g := c.grade()
-	warn(g != c.Level, "The case says level %d; by its difficulties (%s) it is level %d.", c.Level, listed(c.Difficulties()), g)
+	if e.Error.Cyl < 0 && e.Error.Cyl > -Faintest {
+		out = append(out, fact.New("case.mind.faint", "cyl", fact.Power(e.Error.Cyl)))
+	}
 	return out
 }
 
-// notMadeUp tells which lenses of the objective result of the tested eye the
-// trial set does not have, and why.
+// checkReach looks for what the trial set does not have.
+func checkReach(c *Case) (out []fact.Fact) {
+	e := c.Of(c.Tested)
+	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
+	weakest, strongest := slices.Min(set.Spheres()), slices.Max(set.Spheres())
+	if e.Error.Sphere < weakest || e.Error.Sphere+UsualFog > strongest {
+		out = append(out, fact.New("case.mind.spheres", "least", fact.Power(weakest), "most", fact.Power(strongest)))
+	}
+	if largest := slices.Min(set.Cylinders()); e.Error.Cyl < largest {
+		out = append(out, fact.New("case.mind.cylinders", "most", fact.Power(largest), "cyl", fact.Power(e.Error.Cyl)))
+	}
+	for _, err := range c.notMadeUp() {
+		out = append(out, fact.New("case.mind.not-made-up", "objective", e.Objective, "cause", err))
+	}
+	return out
+}
+
+// checkFog looks at where the usual fog puts the back focal line.
+func checkFog(c *Case) []fact.Fact {
+	back, enough := c.Fogged()
+	values := []any{"fog", fact.Power(UsualFog), "back", fact.Amount(back)}
+	switch {
+	case enough:
+		return nil
+	case back < 0:
+		return []fact.Fact{fact.New("case.mind.fog-behind", values...)}
+	case back < LeastFog:
+		return []fact.Fact{fact.New("case.mind.fog-little", values...)}
+	}
+	return []fact.Fact{fact.New("case.mind.fog-much", values...)}
+}
+
+func checkLevel(c *Case) []fact.Fact {
+	g, hard := c.grade(), c.Difficulties()
+	switch {
+	case g == c.Level:
+		return nil
+	case len(hard) == 0:
+		return []fact.Fact{fact.New("case.mind.level-easy", "level", fact.Count(c.Level), "grade", fact.Count(g))}
+	}
+	return []fact.Fact{fact.New("case.mind.level", "level", fact.Count(c.Level), "hard", hard, "grade", fact.Count(g))}
+}
+
+// notMadeUp says of each lens of the objective result of the tested eye that the
+// trial set does not have why that is.
 func (c *Case) notMadeUp() (out []error) {
 	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
 	rx := c.Of(c.Tested).Objective
@@ -90,14 +118,4 @@ func (c *Case) Fogged() (back float64, enough bool) {
 	e := c.Of(c.Tested)
 	back = e.Objective.Sphere + UsualFog - e.Error.Sphere
 	return back, back >= LeastFog && back <= MostFog
-}
-
-// signed writes a power in dioptres for people.
-func signed(d float64) string { return strings.ReplaceAll(fmt.Sprintf("%+.2f", d), "-", "−") }
-
-func listed(s []string) string {
-	if len(s) == 0 {
-		return "none"
-	}
-	return strings.Join(s, ", ")
 }

@@ -1,10 +1,13 @@
 package cases
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -17,41 +20,68 @@ func TestCheckFile(t *testing.T) {
 		"nothing": {plain, nil},
 		"far objective": {
 			with("-0.75 / -1.75 x 35", "+0.50 DS"),
-			[]string{"The objective result +0.50 DS is 3.50 D (defocus equivalent) from the error −1.00 / −2.00 x 30: no objective method goes so far wrong.",
-				"From this objective result the usual fog of +0.50 D leaves the back focal line 2.00 D in front of the retina: all lines may look alike."},
+			[]string{"case.mind.absurd (error −1.00 / −2.00 x 30, objective +0.50 DS, off 3.5)", "case.mind.fog-much (back 2, fog 0.5)"},
 		},
 		"a trap": {
 			with("-0.75 / -1.75 x 35", "-1.00 / -2.00 x 70"),
-			[]string{"The objective result −1.00 / −2.00 x 70 is 1.29 D (defocus equivalent) from the error −1.00 / −2.00 x 30."},
+			[]string{"case.mind.far (error −1.00 / −2.00 x 30, objective −1.00 / −2.00 x 70, off 1.29)"},
 		},
 		"faint cylinder": {
 			with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 / -0.25 x 180\"\nobjective = \"-1.00 DS"),
-			[]string{"A cylinder of −0.25 D hardly shows on a dial."},
+			[]string{"case.mind.faint (cyl -0.25)"},
 		},
 		"beyond the trial set": {
 			with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "+20.00 / -7.00 x 180\"\nobjective = \"+20.00 / -6.00 x 180"),
-			[]string{"The trial set's spheres, −20.00 to +20.00 D, do not reach the error with its fog.",
-				"The trial set's strongest cylinder is −6.00 D, and the error has −7.00 D."},
+			[]string{"case.mind.spheres (least -20, most 20)", "case.mind.cylinders (cyl -7, most -6)"},
 		},
 		"an objective result that is not in the trial set": {
 			with("-0.75 / -1.75 x 35", "-0.80 / -1.75 x 32.5"),
-			[]string{"The objective result −0.80 / −1.75 x 33, which is in the frame at the start, cannot be made up: the set has no sphere of −0.80: the nearest are −1.00 and −0.75.",
-				"The objective result −0.80 / −1.75 x 33, which is in the frame at the start, cannot be made up: axis 32.5 cannot be set: an axis is a whole degree, 1 to 180."},
+			[]string{"case.mind.not-made-up (cause " + unmade(optics.SphereOf(-0.8)) + ", objective −0.80 / −1.75 x 33)",
+				"case.mind.not-made-up (cause " + unmade(optics.CylinderOf(-1.75, 32.5)) + ", objective −0.80 / −1.75 x 33)"},
 		},
 		"fog behind the retina": {
 			with("-0.75 / -1.75 x 35", "-1.75 / -1.50 x 30"),
-			[]string{"From this objective result the usual fog of +0.50 D leaves the back focal line 0.25 D behind the retina: the student has to notice, and add more."},
+			[]string{"case.mind.fog-behind (back -0.25, fog 0.5)"},
 		},
 		"too little fog": {
 			with("-0.75 / -1.75 x 35", "-1.50 / -1.75 x 30"),
-			[]string{"From this objective result the usual fog of +0.50 D leaves the back focal line only 0.00 D in front of the retina: the student has to notice, and add more."},
+			[]string{"case.mind.fog-little (back 0, fog 0.5)"},
 		},
 		"level": {
 			with("title", "level = 3\ntitle"),
-			[]string{"The case says level 3; by its difficulties (none) it is level 1."},
+			[]string{"case.mind.level-easy (grade 1, level 3)"},
+		},
+		"the level of what is hard": {
+			strings.Replace(with("x 30", "x 31"), "title", "level = 1\ntitle", 1),
+			[]string{"case.mind.level (grade 2, hard [oblique-axis], level 1)"},
 		},
 	} {
-		t.Run(name, func(t *testing.T) { assert.Equal(t, c.want, checkFile(mustRead(t, c.file))) })
+		t.Run(name, func(t *testing.T) { assert.Equal(t, c.want, listed(checkFile(mustRead(t, c.file)))) })
+	}
+}
+
+// unmade is why a trial set does not have a lens.
+func unmade(l optics.Lens) string { return optics.TrialSet{}.Check(l).Error() }
+
+// listed is facts as programmers have them, sizes to hundredths.
+func listed(facts []fact.Fact) (out []string) {
+	for _, f := range facts {
+		if off, is := f.Values["off"].(fact.Amount); is {
+			f = f.With("off", fact.Amount(math.Round(float64(off)*100)/100))
+		}
+		out = append(out, f.String())
+	}
+	return out
+}
+
+func TestTextsThatALanguageLacks(t *testing.T) {
+	for file, want := range map[string][]string{
+		with("title", "story = \"S\"\ntitle") + "[texts.de]\ntitle = \"Z\"": {"case.mind.texts (language de, missing [story], section texts.de)"},
+		with("", "[texts.de]\nstory = \"Z\""):                               {"case.mind.texts (language de, missing [title], section texts.de)"},
+		with("", "[texts.de]\ntitle = \"Z\""):                               nil,
+		plain:                                                               nil,
+	} {
+		assert.Equal(t, want, listed(checkTexts(mustRead(t, file))), file)
 	}
 }
 
@@ -79,25 +109,25 @@ func TestCard(t *testing.T) {
 func TestCompareCard(t *testing.T) {
 	seen := Card{Unaided: 0.3, BestSphere: 0}
 	e := &Eye{Unaided: "6/60", BestSphere: "6/7.5"}
-	assert.Equal(t, []string{"The record card says 6/60 without a lens for the left eye; the simulation sees 6/12."}, compareCard(e, sitting.Left, seen))
+	assert.Equal(t, []string{"case.mind.unaided (eye eye.left, given 6/60, seen 0.3)"}, listed(compareCard(e, sitting.Left, seen)))
 	e = &Eye{BestSphere: "6/9"}
-	assert.Equal(t, []string{"The record card says 6/9 with the best sphere for the right eye; the simulation sees 6/6."}, compareCard(e, sitting.Right, seen))
+	assert.Equal(t, []string{"case.mind.best-sphere (eye eye.right, given 6/9, seen 0)"}, listed(compareCard(e, sitting.Right, seen)))
 	assert.Empty(t, compareCard(&Eye{Unaided: "6/12"}, sitting.Right, seen))
 	assert.Empty(t, checkCard(mustRead(t, plain)), "nothing is written, nothing is compared")
 }
 
 func TestDifficulties(t *testing.T) {
 	assert.Empty(t, mustRead(t, plain).Difficulties(), "an axis of 30 is still with the rule")
-	for what, file := range map[string]string{
-		"an oblique axis":                       with("x 30\"\nobjective = \"-0.75 / -1.75 x 35", "x 31\"\nobjective = \"-0.75 / -1.75 x 35"),
-		"a cylinder that hardly shows, or none": with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 DS\"\nobjective = \"-1.00 DS"),
-		"a large cylinder":                      with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 / -3.25 x 30\"\nobjective = \"-1.00 / -3.00 x 30"),
-		"a hyperope who can accommodate":        with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "+1.50 / -2.00 x 30\"\nobjective = \"+1.50 / -2.00 x 30"),
-		"a small pupil":                         with("", "pupil = 2.9"),
-		"answers that cannot be relied on":      with("age = 34", "age = 34\nmanner = \"scattered\""),
-		"an objective result that misleads":     with("-1.75 x 35", "-1.00 x 30"),
+	for what, file := range map[Difficulty]string{
+		ObliqueAxis:   with("x 30\"\nobjective = \"-0.75 / -1.75 x 35", "x 31\"\nobjective = \"-0.75 / -1.75 x 35"),
+		FaintCylinder: with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 DS\"\nobjective = \"-1.00 DS"),
+		LargeCylinder: with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "-1.00 / -3.25 x 30\"\nobjective = \"-1.00 / -3.00 x 30"),
+		Accommodates:  with("-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35", "+1.50 / -2.00 x 30\"\nobjective = \"+1.50 / -2.00 x 30"),
+		SmallPupil:    with("", "pupil = 2.9"),
+		Unreliable:    with("age = 34", "age = 34\nmanner = \"scattered\""),
+		Misleading:    with("-1.75 x 35", "-1.00 x 30"),
 	} {
-		assert.Equal(t, []string{what}, mustRead(t, file).Difficulties())
+		assert.Equal(t, []Difficulty{what}, mustRead(t, file).Difficulties())
 	}
 	assert.Empty(t, mustRead(t, with("-0.75 / -1.75 x 35", "-0.75 / -1.50 x 30")).Difficulties())
 }

@@ -3,24 +3,34 @@ package cases
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"conoid/sim/fact"
 )
 
 // entry is one key of a file, with its value.
 type entry struct {
 	path    string // "patient.age"
+	number  int    // its place in a list, from 1; 0 for none
 	section string // where it stands: "patient"
 	key, at int    // bytes of the key and of the value
 	kind    unstable.Kind
 	text    string  // a text's content, or a number as it is written
 	plain   bool    // the text stands between quotation marks just as it is
-	items   []entry // of a list, each with its path, place and content
+	items   []entry // of a list, each with its place and content
+}
+
+// name is what the entry is called.
+func (e entry) name() any {
+	if e.number > 0 {
+		return fact.New("case.item", "key", e.path, "n", fact.Count(e.number))
+	}
+	return e.path
 }
 
 // document is a file taken apart, down to single values and their places. The
@@ -46,9 +56,7 @@ func parse(text []byte) *document {
 	return d
 }
 
-func (d *document) fault(at int, format string, args ...any) {
-	d.faults = append(d.faults, fault{at, fmt.Sprintf(format, args...)})
-}
+func (d *document) fault(at int, what fact.Fact) { d.faults = append(d.faults, fault{at, what}) }
 
 // parseFrom reads up to the first line that is not TOML, and returns where to
 // go on after it.
@@ -64,7 +72,7 @@ func (d *document) parseFrom(start int) int {
 	}
 	d.broken = true
 	at := start + int(p.Range(bad.Highlight).Offset)
-	d.fault(at, "not TOML: %s", bad.Message)
+	d.fault(at, fact.New("case.toml", "why", bad.Message))
 	line := d.text[bytes.LastIndexByte(d.text[:at], '\n')+1:]
 	if bytes.HasPrefix(bytes.TrimLeft(line, " \t"), []byte("[")) {
 		d.lost = true
@@ -80,7 +88,7 @@ func (d *document) take(n *unstable.Node, start int) {
 	switch n.Kind {
 	case unstable.Table, unstable.ArrayTable:
 		if n.Kind == unstable.ArrayTable {
-			d.fault(start+first, "[[%s]] makes a list of sections; write [%s]", path, path)
+			d.fault(start+first, fact.New("case.sections", "section", path))
 		}
 		d.section, d.lost = path, false
 		d.table(path, start+first)
@@ -124,24 +132,23 @@ func (d *document) keyValue(n *unstable.Node, section string, start int) {
 	d.entries = append(d.entries, e)
 }
 
-// items are the values of a list. Each is called by its place in it, from 1.
+// items are the values of a list.
 func items(list *unstable.Node, path string, start int) (out []entry) {
 	for it := list.Children(); it.Next(); {
 		n := it.Node()
 		if n.Kind == unstable.Comment {
 			continue
 		}
-		name := fmt.Sprintf("%s, number %d,", path, len(out)+1)
-		out = append(out, entry{path: name, at: start + int(n.Raw.Offset), kind: n.Kind, text: string(n.Data)})
+		out = append(out, entry{path: path, number: len(out) + 1, at: start + int(n.Raw.Offset), kind: n.Kind, text: string(n.Data)})
 	}
 	return out
 }
 
-// once notes where a key stands, and tells whether it is the first time.
+// once notes where a key stands, and reports whether it is the first time.
 func (d *document) once(path string, at int) bool {
 	if before, ok := d.seen[path]; ok {
 		line := 1 + bytes.Count(d.text[:before], []byte("\n"))
-		d.fault(at, "%s is given twice; it stands in line %d already", path, line)
+		d.fault(at, fact.New("case.twice", "key", path, "line", fact.Count(line)))
 		return false
 	}
 	d.seen[path] = at
@@ -180,19 +187,28 @@ func (d *document) find(path string) (entry, bool) {
 	return d.entries[i], true
 }
 
-// newer is the error for a file whose version, the number of a key, is beyond
-// what this program reads: nothing else in it can be judged.
-func (d *document) newer(name, key string, reads int) error {
+// otherVersion is the error for a file whose version, the number of a key, is
+// not the one that this program reads: nothing else in it can be judged. A file
+// that does not say its version, or not as a number, is left to the others.
+func (d *document) otherVersion(name, key string, reads int) error {
 	e, ok := d.find(key)
-	if !ok {
+	if !ok || e.kind != unstable.Integer {
 		return nil
 	}
-	v, f := e.whole(limits{float64(reads + 1), 1 << 30, ""})
-	if f != nil {
+	v, err := strconv.ParseInt(strings.ReplaceAll(e.text, "_", ""), 0, 64)
+	if err == nil && v == int64(reads) {
 		return nil
 	}
-	msg := fmt.Sprintf("the file is of version %d; this program reads version %d", v, reads)
-	return &Unsupported{name, mistakes(d.text, []fault{{e.at, msg}})[0]}
+	what := fact.New("case.version", "version", e.text, "reads", fact.Count(reads))
+	return &Unsupported{name, mistakes(d.text, []fault{{e.at, what}})[0]}
+}
+
+// version refuses what is no version at all; see otherVersion.
+func (e entry) version(reads int) *fault {
+	if e.kind != unstable.Integer {
+		return e.wrongType(fact.New("case.write.version", "version", fact.Count(reads)))
+	}
+	return nil
 }
 
 // checkWhole finds what no single line shows, such as a section that was
@@ -210,7 +226,7 @@ func (d *document) checkWhole() {
 		at = d.offset(line, column)
 	}
 	if !slices.ContainsFunc(d.faults, func(f fault) bool { return f.at == at }) {
-		d.fault(at, "not TOML: %s", strings.TrimPrefix(err.Error(), "toml: "))
+		d.fault(at, fact.New("case.toml", "why", strings.TrimPrefix(err.Error(), "toml: ")))
 	}
 }
 

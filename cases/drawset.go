@@ -22,7 +22,7 @@ const choices = 400
 // another level takes only that one. Right and left eyes take turns, all kinds
 // of difficulty come about equally often, and no two people share a name as long
 // as there are names; every objective result can be made up from the trial set.
-// It panics for a level or a count out of range.
+// The set has no title yet. It panics for a level or a count out of range.
 func DrawSet(seed uint64, level, count int) (*Set, []*Case) {
 	if level < 0 || level > Levels || count < 1 || count > mostInSet {
 		panic(fmt.Sprintf("cases: DrawSet: level %d, count %d", level, count))
@@ -32,10 +32,7 @@ func DrawSet(seed uint64, level, count int) (*Set, []*Case) {
 	if r.IntN(2) == 1 {
 		side = sitting.Left
 	}
-	s := &Set{Title: fmt.Sprintf("%d cases, drawn with seed %d", count, seed)}
-	if count == 1 {
-		s.Title = fmt.Sprintf("One case, drawn with seed %d", seed)
-	}
+	s := &Set{}
 	var drawn []*Case
 	so := tally{}
 	for i, l := range levelsOf(level, count) {
@@ -69,7 +66,7 @@ func (t tally) count(c *Case) {
 	t[c.Name]++
 	t[c.Story]++
 	for _, d := range c.Difficulties() {
-		t[d]++
+		t[string(d)]++
 	}
 }
 
@@ -95,7 +92,7 @@ func (t tally) choose(r *rand.Rand, level int, side sitting.Side) *Case {
 func (t tally) uneven(c *Case) int {
 	kinds := 0
 	for _, d := range c.Difficulties() {
-		kinds += t[d] * t[d]
+		kinds += t[string(d)] * t[string(d)]
 	}
 	return 1_000_000*t[c.Name] + 100*kinds + t[c.Story]
 }

@@ -2,56 +2,74 @@ package cases
 
 import (
 	"cmp"
-	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"conoid/sim/fact"
 )
 
-// Malformed is a case file with mistakes in it: all of them, in order.
+// Malformed is a file with mistakes in it: all of them, in order. It unwraps to
+// one error for each, which says its place as well.
 type Malformed struct {
 	File     string
 	Mistakes []Mistake
 }
 
-// Mistake is one mistake: what is wrong, and what is allowed.
+// Mistake is one mistake: where it is, what is wrong, and what is allowed.
 type Mistake struct {
 	Line, Column int // from 1; columns in characters
-	Msg          string
+	fact.Fact
 }
 
-// Error has one line for each mistake.
-func (e *Malformed) Error() string {
-	lines := make([]string, len(e.Mistakes))
+// in is the mistake with the file that it is in.
+func (m Mistake) in(file string) *fact.Error {
+	return fact.Refuse("case.at", "file", file, "line", fact.Count(m.Line), "column", fact.Count(m.Column), "what", m.Fact)
+}
+
+// Unwrap is an error for each mistake.
+func (e *Malformed) Unwrap() []error {
+	out := make([]error, len(e.Mistakes))
 	for i, m := range e.Mistakes {
-		lines[i] = fmt.Sprintf("%s:%d:%d: %s", e.File, m.Line, m.Column, m.Msg)
+		out[i] = m.in(e.File)
+	}
+	return out
+}
+
+// Error is for programmers: a line for each mistake.
+func (e *Malformed) Error() string {
+	var lines []string
+	for _, err := range e.Unwrap() {
+		lines = append(lines, err.Error())
 	}
 	return strings.Join(lines, "\n")
 }
 
-// Unsupported is a case file that may well be right, but asks for what this
-// version cannot do.
+// Unsupported is a file of a version that this program does not read. It may
+// well be right.
 type Unsupported struct {
 	File string
 	Mistake
 }
 
-// Error says where and what.
-func (e *Unsupported) Error() string {
-	return fmt.Sprintf("%s:%d:%d: %s", e.File, e.Line, e.Column, e.Msg)
-}
+// Error is for programmers.
+func (e *Unsupported) Error() string { return e.in(e.File).Error() }
+
+// Tell is where the file says its version, and which are read.
+func (e *Unsupported) Tell() fact.Fact { return e.in(e.File).Fact }
 
 // fault is a mistake at a byte of the file.
 type fault struct {
-	at  int
-	msg string
+	at   int
+	what fact.Fact
 }
 
 // mistakes sorts faults and finds their lines and columns, in one pass. What
 // stands at the same place twice is said once.
 func mistakes(text []byte, faults []fault) []Mistake {
 	slices.SortStableFunc(faults, func(a, b fault) int { return cmp.Compare(a.at, b.at) })
-	faults = slices.CompactFunc(faults, func(a, b fault) bool { return a == b })
+	faults = slices.CompactFunc(faults, func(a, b fault) bool { return reflect.DeepEqual(a, b) })
 	out := make([]Mistake, len(faults))
 	line, start, at := 1, 0, 0
 	for i, f := range faults {
@@ -60,7 +78,7 @@ func mistakes(text []byte, faults []fault) []Mistake {
 				line, start = line+1, at+1
 			}
 		}
-		out[i] = Mistake{line, utf8.RuneCount(text[start:f.at]) + 1, f.msg}
+		out[i] = Mistake{line, utf8.RuneCount(text[start:f.at]) + 1, f.what}
 	}
 	return out
 }

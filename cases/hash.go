@@ -11,8 +11,9 @@ import (
 )
 
 // Hash is the SHA-256, in hexadecimal, of all that bears on the answers and
-// the marks: what Setup gives, and the marking scheme. Neither the layout nor the comments of the file
-// matter, nor do the words. A case without a marking scheme of its own has the
+// the marks: what Setup gives, and the marking scheme. Neither the layout nor the
+// comments of the file matter, nor do its texts in any language: a case with a
+// translation more is the same patient. A case without a marking scheme of its own has the
 // hash of its setup alone. Numbers count to a millionth, so that the last bit
 // of a float, which differs from machine to machine, does not matter either.
 func (c *Case) Hash() string { return hashOf(c.Setup(), c.Marking) }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -14,14 +15,14 @@ type rule = map[string]any
 // that check as one writes. It comes from the same list of keys as Read, and
 // allows all that Read allows. Read refuses more: what a prescription or an
 // acuity may be, and numbers that are not whole, such as 1.0 for a level.
-func JSONSchema() []byte {
+func JSONSchema(words Words) []byte {
 	root := rule{
 		"$schema":     "https://json-schema.org/draft/2020-12/schema",
-		"title":       "A case for Conoid",
-		"description": "One imaginary person, for training only. Nothing here describes or measures a real person.",
+		"title":       words(fact.New("case.schema.title")),
+		"description": words(fact.New("case.schema.about")),
 	}
 	for _, s := range schema() {
-		add(root, s)
+		add(root, s, words)
 	}
 	root["allOf"] = []rule{{
 		"if":   testedIs(sitting.Left),
@@ -37,7 +38,7 @@ func JSONSchema() []byte {
 
 // add puts a section into the schema of the whole file. The sections in which
 // others stand come first.
-func add(root rule, s section) {
+func add(root rule, s section, words Words) {
 	object := root
 	if s.name != "" {
 		parent, name := root, s.name
@@ -56,19 +57,19 @@ func add(root rule, s section) {
 		}
 	}
 	object["type"], object["additionalProperties"] = "object", false
-	if s.doc != "" {
-		object["description"] = prose(s.doc)
+	if s.about != "" {
+		object["description"] = words(s.explained())
 	}
 	for _, k := range s.keys {
 		value := rule{}
 		for name, v := range k.json {
 			value[name] = v
 		}
-		if k.doc != "" {
-			value["description"] = prose(k.doc)
+		if k.about != "" {
+			value["description"] = words(k.explained())
 		}
 		properties(object)[s.short(k)] = value
-		if k.need != "" && !k.tested {
+		if k.need.ID != "" && !k.tested {
 			demand(object, s.short(k))
 		}
 	}
@@ -115,9 +116,6 @@ func needsEye(side sitting.Side) rule {
 		"properties": rule{string(side): rule{"required": names}},
 	}
 }
-
-// prose is an explanation without the line breaks of the template.
-func prose(doc string) string { return strings.ReplaceAll(doc, "\n", " ") }
 
 func numbers(l limits) rule {
 	return rule{"type": "number", "minimum": l.least, "maximum": l.most}

@@ -2,9 +2,10 @@ package cases
 
 import (
 	"embed"
-	"fmt"
 	"strconv"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 //go:embed library/*.toml
@@ -48,7 +49,7 @@ func Find(id string) (*Case, error) {
 	wanted := strings.ToLower(strings.TrimSpace(id))
 	if n, err := strconv.Atoi(wanted); err == nil {
 		if n < 1 || n > len(libraryOrder) {
-			return nil, fmt.Errorf("there is no case %d; the library has 1 to %d", n, len(libraryOrder))
+			return nil, fact.Refuse("case.no-number", "n", fact.Count(n), "most", fact.Count(len(libraryOrder)))
 		}
 		return fromLibrary(libraryOrder[n-1]), nil
 	}
@@ -65,7 +66,7 @@ func Find(id string) (*Case, error) {
 	case 1:
 		return fromLibrary(found[0]), nil
 	case 0:
-		return nil, fmt.Errorf("there is no case %s; the library has %s%s", shown(id), strings.Join(libraryOrder, ", "), didYouMean(wanted, libraryOrder))
+		return nil, fact.Refuse("case.none", "id", shown(id), "library", libraryOrder, "meant", didYouMean(wanted, libraryOrder))
 	}
-	return nil, fmt.Errorf("%s is the beginning of more than one case: %s", shown(id), strings.Join(found, ", "))
+	return nil, fact.Refuse("case.several", "id", shown(id), "found", found)
 }

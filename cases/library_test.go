@@ -2,6 +2,7 @@ package cases
 
 import (
 	"io/fs"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,6 +62,10 @@ func TestLibraryIsInOrder(t *testing.T) {
 		assert.Equal(t, libraryOrder[i], c.ID)
 		assert.NotEmpty(t, c.Story, c.ID)
 		assert.NotEmpty(t, c.Symptoms, c.ID)
+		for _, l := range languages {
+			assert.NotEqual(t, c.Texts(l), c.Texts("en"), "%s in %s", c.ID, l)
+			assert.Empty(t, checkTexts(c), c.ID)
+		}
 		assert.Regexp(t, `^conoid = 1\ntitle = `, string(Write(c)))
 		ids[c.ID], titles[c.Title], names[c.Name] = true, true, true
 		again, err := Read(c.ID+".toml", Write(c))
@@ -86,14 +91,14 @@ func TestFind(t *testing.T) {
 		require.NoError(t, err, given)
 		assert.Equal(t, want, c.ID)
 	}
-	all := "ferry-clerk, early-baker, chapel-organist, net-mender, crane-driver, harbour-master, rope-apprentice, sail-loft, lamp-keeper, gull-counter, fish-auctioneer, band-drummer"
+	all := strings.Join(libraryOrder, " ")
 	for given, want := range map[string]string{
-		"13":         "there is no case 13; the library has 1 to 12",
-		"0":          "there is no case 0; the library has 1 to 12",
-		"fery-clerk": `there is no case "fery-clerk"; the library has ` + all + `; did you mean "ferry-clerk"?`,
-		"":           `there is no case ""; the library has ` + all,
-		"mayor":      `there is no case "mayor"; the library has ` + all,
-		"f":          `"f" is the beginning of more than one case: ferry-clerk, fish-auctioneer`,
+		"13":         "case.no-number (most 12, n 13)",
+		"0":          "case.no-number (most 12, n 0)",
+		"fery-clerk": `case.none (id "fery-clerk", library [` + all + `], meant case.did-you-mean (word ferry-clerk))`,
+		"":           `case.none (id "", library [` + all + `], meant )`,
+		"mayor":      `case.none (id "mayor", library [` + all + `], meant )`,
+		"f":          `case.several (found [ferry-clerk fish-auctioneer], id "f")`,
 	} {
 		_, err := Find(given)
 		assert.EqualError(t, err, want)

@@ -1,12 +1,12 @@
 package cases
 
 import (
-	"errors"
-	"fmt"
 	"strings"
 	"unicode/utf8"
 
 	"filippo.io/age"
+
+	"conoid/sim/fact"
 )
 
 // Lock is what a case is sealed with: the recipients who can open it, or a
@@ -37,7 +37,7 @@ func LockFor(recipients ...string) (Lock, error) {
 		l.to = append(l.to, r)
 	}
 	if len(l.to) == 0 {
-		return Lock{}, errors.New("there is nobody to seal for: name a recipient")
+		return Lock{}, fact.Refuse("seal.nobody")
 	}
 	return l, nil
 }
@@ -46,15 +46,15 @@ func LockFor(recipients ...string) (Lock, error) {
 // public one.
 func notRecipient(s string) error {
 	if strings.HasPrefix(strings.ToUpper(strings.TrimSpace(s)), secretMark) {
-		return errors.New("this is the secret half of a key, which nobody else should see: seal for its recipient, which begins with age1")
+		return fact.Refuse("seal.secret-half")
 	}
-	return fmt.Errorf("%s is not a recipient: a recipient begins with age1, and conoid case keys makes one", shown(s))
+	return fact.Refuse("seal.no-recipient", "text", shown(s))
 }
 
 // LockWith is the lock that a passphrase opens.
 func LockWith(passphrase string) (Lock, error) {
 	if n := utf8.RuneCountInString(passphrase); n < leastPassphrase {
-		return Lock{}, fmt.Errorf("the passphrase has %d characters; %d or more are needed, and several words are better", n, leastPassphrase)
+		return Lock{}, fact.Refuse("seal.short", "n", fact.Count(n), "least", fact.Count(leastPassphrase))
 	}
 	return scryptLock(passphrase, workFactor)
 }
@@ -72,7 +72,7 @@ func scryptLock(passphrase string, factor int) (Lock, error) {
 func KeyOf(passphrase string) (Key, error) {
 	id, err := age.NewScryptIdentity(passphrase)
 	if err != nil {
-		return Key{}, errors.New("the passphrase is empty")
+		return Key{}, fact.Refuse("seal.empty-passphrase")
 	}
 	id.SetMaxWorkFactor(workFactor) // a file must not ask for more time and memory than ours do
 	return Key{[]age.Identity{id}}, nil
@@ -96,16 +96,16 @@ func ReadKeys(name string, data []byte) (Key, error) {
 		case err == nil:
 			k.ids = append(k.ids, id)
 		case strings.HasPrefix(line, "age1"):
-			bad = append(bad, Mistake{i + 1, 1, "this is a recipient, the public half, with which nothing can be opened; a key begins with " + secretMark + "1"})
+			bad = append(bad, Mistake{i + 1, 1, fact.New("seal.public-half", "begins", secretMark+"1")})
 		default:
-			bad = append(bad, Mistake{i + 1, 1, "this is no key, or one that was changed; a key begins with " + secretMark + "1"})
+			bad = append(bad, Mistake{i + 1, 1, fact.New("seal.no-key", "begins", secretMark+"1")})
 		}
 		if len(bad) >= 3 {
 			break // some other file
 		}
 	}
 	if len(bad) == 0 && len(k.ids) == 0 {
-		bad = []Mistake{{1, 1, "there is no key in the file; conoid case keys makes one"}}
+		bad = []Mistake{{1, 1, fact.New("seal.empty-file")}}
 	}
 	if len(bad) > 0 {
 		return Key{}, &Malformed{name, bad}
@@ -113,14 +113,17 @@ func ReadKeys(name string, data []byte) (Key, error) {
 	return k, nil
 }
 
-// NewKeys makes a new pair of keys at random: the text of a key file, which is
-// to be kept secret, and the recipient, which is for everybody.
-func NewKeys() (file []byte, recipient string, err error) {
+// NewKeys makes a new pair of keys at random: the secret key, as it stands in a
+// line of a key file, and the recipient, which is for everybody.
+func NewKeys() (secret, recipient string, err error) {
 	id, err := age.GenerateX25519Identity()
 	if err != nil {
-		return nil, "", err
+		return "", "", err
 	}
-	recipient = id.Recipient().String()
-	file = fmt.Appendf(nil, "# This key opens the cases that are sealed for its recipient. Keep it to yourself.\n# Recipient: %s\n%s\n", recipient, id)
-	return file, recipient, nil
+	return id.String(), id.Recipient().String(), nil
+}
+
+// KeyFile is the text of a key file, to be kept secret, with what explains it.
+func KeyFile(secret, recipient string, words Words) []byte {
+	return []byte(comment(words(fact.New("seal.key-file"))) + comment(words(fact.New("seal.recipient", "recipient", recipient))) + secret + "\n")
 }

@@ -1,17 +1,18 @@
 package cases
 
-import "strings"
+import (
+	"strings"
 
-// either lists words: "a", "b" or "c".
-func either(options []string) string {
-	quoted := make([]string, len(options))
+	"conoid/sim/fact"
+)
+
+// quoted is words between quotation marks, as they stand in a file.
+func quoted(options []string) []string {
+	out := make([]string, len(options))
 	for i, o := range options {
-		quoted[i] = `"` + o + `"`
+		out[i] = `"` + o + `"`
 	}
-	if n := len(quoted) - 1; n > 0 {
-		return strings.Join(quoted[:n], ", ") + " or " + quoted[n]
-	}
-	return quoted[0]
+	return out
 }
 
 // nearest is the option that a word was probably meant for; it is empty when
@@ -26,10 +27,10 @@ func nearest(word string, options []string) string {
 	return best
 }
 
-// didYouMean suggests the nearest option, if there is one.
-func didYouMean(word string, options []string) string {
+// didYouMean suggests the nearest option; it is empty when none is near.
+func didYouMean(word string, options []string) any {
 	if best := nearest(word, options); best != "" {
-		return `; did you mean "` + best + `"?`
+		return fact.New("case.did-you-mean", "word", best)
 	}
 	return ""
 }

@@ -1,32 +1,48 @@
 package cases
 
 import (
+	_ "embed"
 	"math/rand/v2"
 	"strconv"
+	"strings"
+	"sync"
+
+	"github.com/pelletier/go-toml/v2"
 )
 
-// What the people of Thrennow are called and what they do, for cases that are
-// drawn. All of it is made up.
-var (
-	names = []string{
-		"Aldra", "Brennock", "Callis", "Dorwen", "Eskil", "Farrow", "Gwint", "Hessa", "Ivar", "Jessamy",
-		"Kell", "Lorrin", "Mossa", "Nerrick", "Ottery", "Pasco", "Quill", "Ruan", "Sennet", "Tamsel",
-		"Ulla", "Verrin", "Wyllow", "Yarra",
+//go:embed people.toml
+var peopleFile []byte
+
+// people is what is known of the people of Thrennow.
+var people = sync.OnceValue(func() (p struct {
+	Names []struct {
+		Name string
+		She  bool
 	}
-	trades = []string{
-		"boat builder", "bell ringer", "chandler", "cooper", "diver", "eel smoker", "ferry hand", "fish curer",
-		"harbour cook", "ice carrier", "kelp gatherer", "lock keeper", "mail carrier", "oyster raker", "pilot",
-		"rigger", "salt weigher", "shrimper", "tide clerk", "weather observer",
+	Trades         []trade
+	Habits         []inTwo
+	Pupil, Retired trade
+	Complaints     struct{ Myope, Hyperope, Presbyope, None inTwo }
+}) {
+	if err := toml.Unmarshal(peopleFile, &p); err != nil {
+		panic("cases: " + err.Error())
 	}
-	habits = []string{
-		"Knows every boat by its engine and would like to know them by sight as well.",
-		"Came in because a neighbour did, and sat down because there was a chair.",
-		"Has an opinion on the new sea wall and will share it between two lenses.",
-		"Brought a sandwich, in case this takes as long as the last time.",
-		"Has not missed a tide since the year of the big storm, nor an appointment.",
-		"Walked the whole length of the quay to be here and counted the bollards.",
+	return p
+})
+
+// inTwo is a text in two languages.
+type inTwo struct{ En, De string }
+
+// trade is what a person does, in English, and in German of him and of her.
+type trade struct{ En, He, She string }
+
+// of is the trade in both languages.
+func (t trade) of(she bool) inTwo {
+	if she {
+		return inTwo{t.En, t.She}
 	}
-)
+	return inTwo{t.En, t.He}
+}
 
 // The years below which a person goes to school, and from which the work is
 // done.
@@ -38,28 +54,32 @@ const (
 // dress gives a drawn case its words. They say no more than a record card
 // would.
 func dress(r *rand.Rand, c *Case) {
-	c.Name = names[r.IntN(len(names))]
-	trade := trades[r.IntN(len(trades))]
+	p := people()
+	who := p.Names[r.IntN(len(p.Names))]
+	does := p.Trades[r.IntN(len(p.Trades))].of(who.She)
 	switch {
 	case c.Age < schooling:
-		trade = "pupil at the harbour school"
+		does = p.Pupil.of(who.She)
 	case c.Age >= retirement:
-		trade = "retired " + trade
+		done := p.Retired.of(who.She)
+		does.En = strings.ReplaceAll(done.En, "{trade}", does.En)
+		does.De = strings.ReplaceAll(done.De, "{trade}", does.De)
 	}
-	c.Title = c.Name + ", " + trade + ", " + strconv.Itoa(int(c.Age))
-	c.Story = habits[r.IntN(len(habits))]
-	c.Symptoms = complaint(c)
+	habit, symptoms := p.Habits[r.IntN(len(p.Habits))], complaint(c)
+	title := func(does string) string { return who.Name + ", " + does + ", " + strconv.Itoa(int(c.Age)) }
+	c.Name, c.Title, c.Story, c.Symptoms = who.Name, title(does.En), habit.En, symptoms.En
+	c.Translations = map[string]Texts{"de": {title(does.De), habit.De, symptoms.De}}
 }
 
-func complaint(c *Case) string {
-	m := c.Of(c.Tested).Error.SE()
+func complaint(c *Case) inTwo {
+	m, of := c.Of(c.Tested).Error.SE(), people().Complaints
 	switch {
 	case m <= -0.75:
-		return "Things across the harbour are blurred."
+		return of.Myope
 	case m >= 1 && c.Age >= 40:
-		return "Near and far have both become an effort."
+		return of.Presbyope
 	case m >= 1:
-		return "My eyes are tired by the evening."
+		return of.Hyperope
 	}
-	return "Nothing much. It has been a while since anyone looked."
+	return of.None
 }

@@ -2,12 +2,12 @@ package cases
 
 import (
 	"bytes"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -16,14 +16,14 @@ const maxSize = 1 << 16
 
 // Read reads a case file; name is the file's name for messages, and gives the
 // case its ID. The error is a *Malformed, with every mistake of the file, or
-// an *Unsupported for a file of a newer version.
+// an *Unsupported for a file of another version.
 func Read(name string, data []byte) (*Case, error) {
 	if err := checkSize(name, data); err != nil {
 		return nil, err
 	}
 	r := newReader(name, data)
-	if newer := r.newer(name, "conoid", version); newer != nil {
-		return nil, newer
+	if err := r.otherVersion(name, versionKey, version); err != nil {
+		return nil, err
 	}
 	r.unknown()
 	r.values()
@@ -41,9 +41,13 @@ func Read(name string, data []byte) (*Case, error) {
 
 func checkSize(name string, data []byte) error {
 	if len(data) > maxSize {
-		return &Malformed{name, []Mistake{{1, 1, fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), maxSize)}}}
+		return tooLarge(name, len(data), maxSize)
 	}
 	return nil
+}
+
+func tooLarge(name string, size, most int) error {
+	return &Malformed{name, []Mistake{{1, 1, fact.New("case.size", "size", fact.Count(size), "most", fact.Count(most))}}}
 }
 
 // blank is the case of a file that leaves everything out.
@@ -91,25 +95,25 @@ func (r *reader) unknown() {
 		case slices.Contains(names, s.path) || inside(unknown, s.path):
 		case known[s.path]:
 			unknown[s.path], r.meant[s.path] = true, true
-			r.fault(s.at, "%s is a section; it takes a single value", s.path)
+			r.fault(s.at, fact.New("case.section-for-value", "key", s.path))
 		default:
 			unknown[s.path] = true
 			r.meant[nearest(s.path, names)] = true
-			r.fault(s.at, "there is no section %s; allowed are %s%s", s.path, strings.Join(names, ", "), didYouMean(s.path, names))
+			r.fault(s.at, fact.New("case.no-section", "section", s.path, "allowed", names, "meant", didYouMean(s.path, names)))
 		}
 	}
 	for _, e := range r.entries {
 		switch {
 		case known[e.path] || inside(unknown, e.section):
 		case slices.Contains(names, e.path):
-			r.fault(e.key, "%s is a section, and takes no single value; write [%s]", e.path, e.path)
+			r.fault(e.key, fact.New("case.value-for-section", "section", e.path))
 		default:
-			r.fault(e.key, "%s", r.unknownKey(e))
+			r.fault(e.key, r.unknownKey(e))
 		}
 	}
 }
 
-// inside tells whether a section is one of the unknown ones or within one.
+// inside reports whether a section is one of the unknown ones or within one.
 func inside(unknown map[string]bool, section string) bool {
 	for s := range unknown {
 		if section == s || strings.HasPrefix(section, s+".") {
@@ -119,24 +123,31 @@ func inside(unknown map[string]bool, section string) bool {
 	return false
 }
 
-func (r *reader) unknownKey(e entry) string {
+func (r *reader) unknownKey(e entry) fact.Fact {
 	for _, s := range r.schema {
 		if s.name != e.section {
 			continue
 		}
-		where, strip := "at the top of the file", ""
+		where, strip := fact.New("case.at-the-top"), ""
 		if s.name != "" {
-			where, strip = "in ["+s.name+"]", s.name+"."
+			where, strip = fact.New("case.in-section", "section", s.name), s.name+"."
 		}
 		var names []string
 		for _, k := range s.keys {
 			names = append(names, strings.TrimPrefix(k.path, strip))
 		}
+		if names == nil { // there are only sections in it
+			for _, inner := range r.schema {
+				if after, is := strings.CutPrefix(inner.name, strip); is {
+					names = append(names, after)
+				}
+			}
+		}
 		name := strings.TrimPrefix(e.path, strip)
 		r.meant[strip+nearest(name, names)] = true
-		return fmt.Sprintf("there is no key %s %s; allowed are %s%s", name, where, strings.Join(names, ", "), didYouMean(name, names))
+		return fact.New("case.no-key", "key", name, "where", where, "allowed", names, "meant", didYouMean(name, names))
 	}
-	return fmt.Sprintf("there is no key %s", e.path)
+	return fact.New("case.no-such-key", "key", e.path)
 }
 
 // values reads every value, in the order of the schema.
@@ -155,14 +166,14 @@ func (r *reader) values() {
 // missing finds what the file does not say and has to.
 func (r *reader) missing() {
 	if !r.has(r.c.Tested) && !r.meant[string(r.c.Tested)] {
-		r.fault(0, "the section [%s] is missing; the tested eye needs its error and its objective result", r.c.Tested)
+		r.fault(0, fact.New("case.no-tested-eye", "section", string(r.c.Tested)))
 	}
 	for _, s := range schema() {
 		if !s.must && !r.says(s.name) {
 			continue
 		}
 		for _, k := range s.keys {
-			if k.need != "" && (!k.tested || s.name == string(r.c.Tested)) {
+			if k.need.ID != "" && (!k.tested || s.name == string(r.c.Tested)) {
 				r.need(k.path, r.place(s.name), k.need)
 			}
 		}
@@ -170,19 +181,19 @@ func (r *reader) missing() {
 }
 
 // need notes a key that is missing, unless a misspelt one was meant for it.
-func (r *reader) need(path string, at int, how string) {
+func (r *reader) need(path string, at int, how fact.Fact) {
 	if _, ok := r.find(path); !ok && !r.meant[path] {
-		r.fault(at, "%s is missing; %s", path, how)
+		r.fault(at, fact.New("case.missing", "key", path, "how", how))
 	}
 }
 
 // place is where a section stands; the beginning of the file if nowhere.
 func (r *reader) place(section string) int { return r.seen[section] }
 
-// has tells whether a file says anything about an eye.
+// has reports whether a file says anything about an eye.
 func (r *reader) has(side sitting.Side) bool { return r.says(string(side)) }
 
-// says tells whether a file has a section, or anything in it.
+// says reports whether a file has a section, or anything in it.
 func (r *reader) says(section string) bool {
 	if slices.ContainsFunc(r.sections, func(s entry) bool { return s.path == section }) {
 		return true

@@ -13,6 +13,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/eye"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -36,81 +37,108 @@ func with(old, new string) string {
 	return strings.Replace(plain, old, new, 1)
 }
 
-const modes = "diameter, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24, 25, 26, 27"
+const modes = "diameter 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20 21 22 23 24 25 26 27"
 
-// refused is what is said of the error in line 6 of the plain case: the words
-// and the place within the text are those of optics.ParseRx.
+// plainWords are facts as programmers have them.
+func plainWords(f fact.Fact) string { return f.ID }
+
+// told is the mistakes of a file, each with its place, for programmers.
+func told(t require.TestingT, err error) string {
+	var bad *Malformed
+	require.ErrorAs(t, err, &bad)
+	var lines []string
+	for _, m := range bad.Mistakes {
+		lines = append(lines, fmt.Sprintf("%d:%d: %v", m.Line, m.Column, m.Fact))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// refused is what is told of the error in line 6 of the plain case: why, and the
+// place within the text, come from optics.ParseRx.
 func refused(rx string) string {
 	_, err := optics.ParseRx(rx)
 	var bad *optics.ParseError
 	errors.As(err, &bad)
-	return fmt.Sprintf("6:%d: right.error: %v", len(`error = "`)+1+bad.Pos, bad)
+	return unread(fmt.Sprintf("6:%d", len(`error = "`)+1+bad.Pos), "right.error", err)
+}
+
+// unread is what is told of a value that another package could not read.
+func unread(at, key string, cause error) string {
+	return fmt.Sprintf("%s: case.not-read (cause %v, key %s)", at, cause, key)
+}
+
+func acuityOf(s string) error {
+	_, err := patient.ParseAcuity(s)
+	return err
 }
 
 func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
-		"unknown key":                {with("title", "titel"), `2:1: there is no key titel at the top of the file; allowed are conoid, title, level, story; did you mean "title"?`},
-		"unknown key in a section":   {with("age = 34", "age = 34\n  colour = 3"), `5:3: there is no key colour in [patient]; allowed are name, age, symptoms, manner, tested`},
-		"unknown section":            {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), `8:2: there is no section rigth; allowed are patient, patient.manner, right, right.aberrations, left, left.aberrations, room, marking, marking.procedure; did you mean "right"?`},
-		"text for a number":          {with("34", `"34"`), `4:7: patient.age is the text "34"; write a number without quotation marks, 5 to 100 years`},
-		"number for text":            {with(`"T"`, `7`), `2:9: title is the number 7; write text between quotation marks`},
-		"list for text":              {with(`"T"`, `["T"]`), `2:9: title is a list; write text between quotation marks`},
-		"date for a number":          {with("34", `2001-01-01`), `4:7: patient.age is a date or a time; write a number without quotation marks, 5 to 100 years`},
-		"text for yes or no":         {with("", "[room]\nplus-cylinders = \"yes\""), `9:18: room.plus-cylinders is the text "yes"; write true or false, without quotation marks`},
-		"age out of range":           {with("34", "400"), `4:7: patient.age is 400; allowed is 5 to 100 years`},
-		"not a number":               {with("34", "nan"), `4:7: patient.age is nan; allowed is 5 to 100 years`},
-		"infinite":                   {with("34", "-inf"), `4:7: patient.age is −inf; allowed is 5 to 100 years`},
-		"too large to be read":       {with("34", "1e999"), `4:7: patient.age is 1e999; allowed is 5 to 100 years`},
+		"unknown key":                {with("title", "titel"), "2:1: case.no-key (allowed [conoid title level story], key titel, meant case.did-you-mean (word title), where case.at-the-top)"},
+		"unknown key in a section":   {with("age = 34", "age = 34\n  colour = 3"), "5:3: case.no-key (allowed [name age symptoms manner tested], key colour, meant , where case.in-section (section patient))"},
+		"unknown section":            {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.no-section (allowed [patient patient.manner right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word right), section rigth)"},
+		"text for a number":          {with("34", `"34"`), `4:7: case.type (is case.is.text (text "34"), key patient.age, write case.write.number (range case.range-of (least 5, most 100, unit years)))`},
+		"number for text":            {with(`"T"`, `7`), "2:9: case.type (is case.is.number (number 7), key title, write case.write.text)"},
+		"list for text":              {with(`"T"`, `["T"]`), "2:9: case.type (is case.is.list, key title, write case.write.text)"},
+		"date for a number":          {with("34", `2001-01-01`), "4:7: case.type (is case.is.date, key patient.age, write case.write.number (range case.range-of (least 5, most 100, unit years)))"},
+		"text for yes or no":         {with("", "[room]\nplus-cylinders = \"yes\""), `9:18: case.type (is case.is.text (text "yes"), key room.plus-cylinders, write case.write.yes-no)`},
+		"age out of range":           {with("34", "400"), "4:7: case.out-of-range (allowed case.range-of (least 5, most 100, unit years), key patient.age, value 400)"},
+		"not a number":               {with("34", "nan"), "4:7: case.out-of-range (allowed case.range-of (least 5, most 100, unit years), key patient.age, value nan)"},
+		"infinite":                   {with("34", "-inf"), "4:7: case.out-of-range (allowed case.range-of (least 5, most 100, unit years), key patient.age, value -inf)"},
+		"too large to be read":       {with("34", "1e999"), "4:7: case.out-of-range (allowed case.range-of (least 5, most 100, unit years), key patient.age, value 1e999)"},
 		"axis 200":                   {with("x 30", "x 200"), refused("-1.00 / -2.00 x 200")},
-		"pupil 0":                    {with("", "pupil = 0"), `8:9: right.pupil is 0; allowed is 2 to 8 mm`},
+		"pupil 0":                    {with("", "pupil = 0"), "8:9: case.out-of-range (allowed case.range-of (least 2, most 8, unit millimetres), key right.pupil, value 0)"},
 		"cylinder without axis":      {with("-2.00 x 30", "-2.00"), refused("-1.00 / -2.00")},
-		"amplitude below zero":       {with("", "amplitude = -0.5"), `8:13: right.amplitude is −0.5; allowed is 0 to 20 D`},
-		"sphere out of range":        {with("-1.00 / -2.00 x 30", "-20.25 DS"), `6:9: right.error is −20.25 DS; allowed are spheres to ±20 D and cylinders to 8 D`},
-		"cylinder out of range":      {with("-1.00 / -2.00 x 30", "+1.00 / +8.25 x 90"), `6:9: right.error is +9.25 / −8.25 x 180; allowed are spheres to ±20 D and cylinders to 8 D`},
-		"prescription as a number":   {with(`"-1.00 / -2.00 x 30"`, "-1.00"), `6:9: right.error is the number -1.00; write a prescription between quotation marks, such as "-1.00 / -2.00 x 30"`},
-		"level":                      {with(`title`, "level = 5\ntitle"), `2:9: level is 5; allowed is 1 to 4`},
-		"level in parts":             {with(`title`, "level = 1.5\ntitle"), `2:9: level is the number 1.5; write a whole number, 1 to 4`},
-		"manner":                     {with("age = 34", "age = 34\nmanner = \"kene\""), `5:10: patient.manner is "kene"; allowed is "everyday", "keen", "noiseless", "obliging" or "scattered"; did you mean "keen"?`},
-		"a trait of the manner":      {with("", "[patient.manner]\nlapse = 0.6"), `9:9: patient.manner.lapse is 0.6; allowed is 0 to 0.5`},
-		"tested":                     {with("age = 34", "age = 34\ntested = \"both\""), `5:10: patient.tested is "both"; allowed is "right" or "left"`},
-		"aberrations":                {with("", `aberrations = "typic"`), `8:15: right.aberrations is "typic"; allowed is "none" or "typical", or a whole number; did you mean "typical"?`},
-		"seed of aberrations":        {with("", `aberrations = 0`), `8:15: right.aberrations is 0; allowed is 1 to 9007199254740992`},
-		"a half seed":                {with("", `aberrations = 0.5`), `8:15: right.aberrations is the number 0.5; write "none" or "typical", or a whole number`},
-		"an unknown mode":            {with("", `aberrations = { diameter = 6, 28 = 0.1 }`), `8:31: there is no key 28 in [right.aberrations]; allowed are ` + modes},
-		"a mode without diameter":    {with("", "[right.aberrations]\n12 = 0.1"), `8:2: right.aberrations.diameter is missing; write the pupil's diameter in mm that the coefficients are meant for, such as diameter = 6`},
-		"labels":                     {with("", "[room]\nlabels = \"hour\""), `9:10: room.labels is "hour"; allowed is "axis", "hours" or "none"; did you mean "hours"?`},
-		"distance":                   {with("", "[room]\ndistance = 0.5"), `9:12: room.distance is 0.5; allowed is 1 to 20 m`},
-		"vertex in metres":           {with("", "[room]\nvertex = 0.012"), `9:10: room.vertex is 0.012; allowed is 5 to 25 mm`},
-		"acuity":                     {with("", `unaided = "good"`), `8:11: right.unaided: "good" is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR`},
-		"a long title":               {with(`"T"`, `"`+strings.Repeat("é", 81)+`"`), `2:9: title has 81 characters; allowed are 80`},
-		"an empty title":             {with(`"T"`, `"  "`), `2:9: title is empty; write a few words`},
-		"a control character":        {with(`"T"`, `"\u0007"`), `2:9: title has the character U+0007 in it; allowed are characters that can be printed`},
-		"twice":                      {with("age = 34", "age = 34\nage = 35"), `5:1: patient.age is given twice; it stands in line 4 already`},
-		"a section twice":            {with("", "[patient]"), `8:2: patient is given twice; it stands in line 3 already`},
-		"a list of sections":         {with("[right]", "[[right]]"), "5:3: [[right]] makes a list of sections; write [right]"},
-		"a value that is a section":  {with("age = 34", "age = 34\nmanner = \"keen\"\n[patient.manner]\nnoise = 0.1"), `6:2: patient.manner is given twice; it stands in line 5 already`},
-		"columns count characters":   {with("", `aberrations = { "é" = 1, x = 2 }`), "8:1: right.aberrations.diameter is missing; write the pupil's diameter in mm that the coefficients are meant for, such as diameter = 6\n8:17: there is no key é in [right.aberrations]; allowed are " + modes + "\n8:26: there is no key x in [right.aberrations]; allowed are " + modes},
-		"no age":                     {with("age = 34", ""), `3:2: patient.age is missing; write the age in years under [patient], such as age = 34`},
-		"no version":                 {with("conoid = 1\n", ""), `1:1: conoid is missing; begin the file with conoid = 1`},
-		"version nought":             {with("conoid = 1\n", "conoid = 0\n"), `1:10: conoid is 0; allowed is 1`},
-		"no title":                   {with("title = \"T\"\n", ""), `1:1: title is missing; write a title, such as title = "The ferry clerk"`},
-		"no objective":               {with("objective = \"-0.75 / -1.75 x 35\"\n", ""), `5:2: right.objective is missing; write the objective result under [right], such as objective = "-0.75 / -1.75 x 35"`},
-		"no tested eye":              {with("age = 34", "age = 34\ntested = \"left\""), `1:1: the section [left] is missing; the tested eye needs its error and its objective result`},
-		"no error in the other eye":  {with("", "[left]"), `8:2: left.error is missing; write the hidden truth under [left], such as error = "-1.00 / -2.00 x 30"`},
-		"text without quotation":     {with(`"T"`, `T`), `2:9: not TOML: unexpected character U+0054 'T' at start of value`},
-		"no end of a text":           {with(`"T"`, `"T`), `2:11: not TOML: basic strings cannot have new lines`},
-		"a key without a value":      {with(`34`, ``), `4:7: not TOML: unexpected character U+000A at start of value`},
-		"a header that is not ended": {with(`[right]`, `[right`), `5:7: not TOML: expected ']' to close table name`},
-		"a value for a section":      {"room = 3\n" + plain, `1:1: room is a section, and takes no single value; write [room]`},
-		"a value in parts":           {with("age = 34", "age = { years = 34 }"), `4:1: patient.age is a section; it takes a single value`},
-		"a header in a value":        {with("", "[right.pupil]\nx = 1\n[right]"), "8:2: right.pupil is a section; it takes a single value\n10:2: right is given twice; it stands in line 5 already"},
-		"a binary file":              {"\x00\x01", "1:1: not TOML: invalid character at start of key: U+0000"},
+		"amplitude below zero":       {with("", "amplitude = -0.5"), "8:13: case.out-of-range (allowed case.range-of (least 0, most 20, unit dioptres), key right.amplitude, value -0.5)"},
+		"sphere out of range":        {with("-1.00 / -2.00 x 30", "-20.25 DS"), "6:9: case.rx-range (cylinder 8, key right.error, rx −20.25 DS, sphere 20)"},
+		"cylinder out of range":      {with("-1.00 / -2.00 x 30", "+1.00 / +8.25 x 90"), "6:9: case.rx-range (cylinder 8, key right.error, rx +9.25 / −8.25 x 180, sphere 20)"},
+		"prescription as a number":   {with(`"-1.00 / -2.00 x 30"`, "-1.00"), "6:9: case.type (is case.is.number (number -1.00), key right.error, write case.write.rx)"},
+		"level":                      {with(`title`, "level = 5\ntitle"), "2:9: case.out-of-range (allowed case.range (least 1, most 4), key level, value 5)"},
+		"level in parts":             {with(`title`, "level = 1.5\ntitle"), "2:9: case.type (is case.is.number (number 1.5), key level, write case.write.whole (range case.range (least 1, most 4)))"},
+		"manner":                     {with("age = 34", "age = 34\nmanner = \"kene\""), `5:10: case.choice (allowed ["everyday" "keen" "noiseless" "obliging" "scattered"], key patient.manner, meant case.did-you-mean (word keen), value "kene")`},
+		"a trait of the manner":      {with("", "[patient.manner]\nlapse = 0.6"), "9:9: case.out-of-range (allowed case.range (least 0, most 0.5), key patient.manner.lapse, value 0.6)"},
+		"tested":                     {with("age = 34", "age = 34\ntested = \"both\""), `5:10: case.choice (allowed ["right" "left"], key patient.tested, meant , value "both")`},
+		"aberrations":                {with("", `aberrations = "typic"`), `8:15: case.aberrations (allowed ["none" "typical"], key right.aberrations, meant case.did-you-mean (word typical), value "typic")`},
+		"seed of aberrations":        {with("", `aberrations = 0`), "8:15: case.out-of-range (allowed case.range (least 1, most 9.007199254740992e+15), key right.aberrations, value 0)"},
+		"a half seed":                {with("", `aberrations = 0.5`), `8:15: case.type (is case.is.number (number 0.5), key right.aberrations, write case.write.aberrations (options ["none" "typical"]))`},
+		"an unknown mode":            {with("", `aberrations = { diameter = 6, 28 = 0.1 }`), "8:31: case.no-key (allowed [" + modes + "], key 28, meant , where case.in-section (section right.aberrations))"},
+		"a mode without diameter":    {with("", "[right.aberrations]\n12 = 0.1"), "8:2: case.missing (how case.need.diameter, key right.aberrations.diameter)"},
+		"labels":                     {with("", "[room]\nlabels = \"hour\""), `9:10: case.choice (allowed ["axis" "hours" "none"], key room.labels, meant case.did-you-mean (word hours), value "hour")`},
+		"distance":                   {with("", "[room]\ndistance = 0.5"), "9:12: case.out-of-range (allowed case.range-of (least 1, most 20, unit metres), key room.distance, value 0.5)"},
+		"vertex in metres":           {with("", "[room]\nvertex = 0.012"), "9:10: case.out-of-range (allowed case.range-of (least 5, most 25, unit millimetres), key room.vertex, value 0.012)"},
+		"acuity":                     {with("", `unaided = "good"`), unread("8:11", "right.unaided", acuityOf("good"))},
+		"a long title":               {with(`"T"`, `"`+strings.Repeat("é", 81)+`"`), "2:9: case.long (key title, most 80, n 81)"},
+		"an empty title":             {with(`"T"`, `"  "`), "2:9: case.empty (key title)"},
+		"a control character":        {with(`"T"`, `"\u0007"`), "2:9: case.character (code U+0007, key title)"},
+		"twice":                      {with("age = 34", "age = 34\nage = 35"), "5:1: case.twice (key patient.age, line 4)"},
+		"a section twice":            {with("", "[patient]"), "8:2: case.twice (key patient, line 3)"},
+		"a list of sections":         {with("[right]", "[[right]]"), "5:3: case.sections (section right)"},
+		"a value that is a section":  {with("age = 34", "age = 34\nmanner = \"keen\"\n[patient.manner]\nnoise = 0.1"), "6:2: case.twice (key patient.manner, line 5)"},
+		"columns count characters":   {with("", `aberrations = { "é" = 1, x = 2 }`), "8:1: case.missing (how case.need.diameter, key right.aberrations.diameter)\n8:17: case.no-key (allowed [" + modes + "], key é, meant , where case.in-section (section right.aberrations))\n8:26: case.no-key (allowed [" + modes + "], key x, meant , where case.in-section (section right.aberrations))"},
+		"no age":                     {with("age = 34", ""), "3:2: case.missing (how case.need.age, key patient.age)"},
+		"no version":                 {with("conoid = 1\n", ""), "1:1: case.missing (how case.need.version (key conoid, version 1), key conoid)"},
+		"version in parts":           {with("conoid = 1\n", "conoid = 1.5\n"), "1:10: case.type (is case.is.number (number 1.5), key conoid, write case.write.version (version 1))"},
+		"version as text":            {with("conoid = 1\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 1))`},
+		"a text in no language":      {with("", "[texts]\ntitle = \"x\""), "9:1: case.no-key (allowed [de], key title, meant , where case.in-section (section texts))"},
+		"an unknown language":        {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word texts.de), section texts.dee)"},
+		"an unknown text":            {with("", "[texts.de]\ntitel = \"x\""), "9:1: case.no-key (allowed [title story symptoms], key titel, meant case.did-you-mean (word title), where case.in-section (section texts.de))"},
+		"a number for a translation": {with("[patient]", "texts.de.title = 3\n[patient]"), "3:18: case.type (is case.is.number (number 3), key texts.de.title, write case.write.text)"},
+		"no title":                   {with("title = \"T\"\n", ""), "1:1: case.missing (how case.need.title, key title)"},
+		"no objective":               {with("objective = \"-0.75 / -1.75 x 35\"\n", ""), "5:2: case.missing (how case.need.objective (section right), key right.objective)"},
+		"no tested eye":              {with("age = 34", "age = 34\ntested = \"left\""), "1:1: case.no-tested-eye (section left)"},
+		"no error in the other eye":  {with("", "[left]"), "8:2: case.missing (how case.need.error (section left), key left.error)"},
+		"text without quotation":     {with(`"T"`, `T`), "2:9: case.toml (why unexpected character U+0054 'T' at start of value)"},
+		"no end of a text":           {with(`"T"`, `"T`), "2:11: case.toml (why basic strings cannot have new lines)"},
+		"a key without a value":      {with(`34`, ``), "4:7: case.toml (why unexpected character U+000A at start of value)"},
+		"a header that is not ended": {with(`[right]`, `[right`), "5:7: case.toml (why expected ']' to close table name)"},
+		"a value for a section":      {"room = 3\n" + plain, "1:1: case.value-for-section (section room)"},
+		"a value in parts":           {with("age = 34", "age = { years = 34 }"), "4:1: case.section-for-value (key patient.age)"},
+		"a header in a value":        {with("", "[right.pupil]\nx = 1\n[right]"), "8:2: case.section-for-value (key right.pupil)\n10:2: case.twice (key right, line 5)"},
+		"a binary file":              {"\x00\x01", "1:1: case.toml (why invalid character at start of key: U+0000)"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := Read("quay.toml", []byte(c.file))
-			var bad *Malformed
-			require.ErrorAs(t, err, &bad)
-			assert.Equal(t, "quay.toml:"+strings.ReplaceAll(c.want, "\n", "\nquay.toml:"), err.Error())
+			assert.Equal(t, c.want, told(t, err), name)
 		})
 	}
 }
@@ -141,18 +169,23 @@ vertex = nan
 	assert.Equal(t, []string{"2:1", "3:9", "5:7", "6:8", "7:2", "10:23", "11:9", "12:6", "15:10"}, places)
 }
 
-func TestANewerFileIsUnsupportedAndNotMalformed(t *testing.T) {
-	_, err := Read("quay.toml", []byte("# new\nconoid = 2\nweather = 3\n"))
-	var newer *Unsupported
-	require.ErrorAs(t, err, &newer)
-	assert.Equal(t, "quay.toml:2:10: the file is of version 2; this program reads version 1", err.Error())
-	var bad *Malformed
-	assert.False(t, errors.As(err, &bad))
+func TestAnotherVersionIsUnsupportedAndNotMalformed(t *testing.T) {
+	for _, v := range []string{"0", "2", "-1", "0x10", "99999999999999999999"} {
+		_, err := Read("quay.toml", []byte("# other\nconoid = "+v+"\nweather = 3\n"))
+		var other *Unsupported
+		require.ErrorAs(t, err, &other, v)
+		want := fact.New("case.version", "version", v, "reads", fact.Count(version))
+		assert.Equal(t, &Unsupported{"quay.toml", Mistake{2, 10, want}}, other)
+		var bad *Malformed
+		assert.False(t, errors.As(err, &bad))
+	}
 }
 
 func TestAFileThatIsTooLarge(t *testing.T) {
 	_, err := Read("quay.toml", make([]byte, maxSize+1))
-	assert.EqualError(t, err, "quay.toml:1:1: the file has 65537 bytes; allowed are 65536")
+	assert.Equal(t, "1:1: case.size (most 65536, size 65537)", told(t, err))
+	_, err = Read("quay.toml", []byte(plain+strings.Repeat("#", maxSize-len(plain))))
+	assert.NoError(t, err)
 }
 
 func TestWhatAFileLeavesOut(t *testing.T) {
@@ -237,6 +270,9 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 		c := blank("quay.toml")
 		c.Title = "“A \\ title”"
 		c.Story = rapid.StringMatching(`[a-z"\\é]{1,20}(\n\n[a-z"\\é]{1,20})?`).Draw(t, "story")
+		if de := rapid.StringMatching(`[a-z"\\é]{0,9}`).Draw(t, "German"); de != "" {
+			c.Translations = map[string]Texts{"de": {Symptoms: de}}
+		}
 		c.Age, c.Level = rapid.Float64Range(5, 100).Draw(t, "age"), rapid.IntRange(1, Levels).Draw(t, "level")
 		setManner(c, rapid.SampledFrom(mannerNames()).Draw(t, "manner"))
 		if rapid.Bool().Draw(t, "its own") {
@@ -264,23 +300,23 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 }
 
 func TestTemplateExplainsEveryKey(t *testing.T) {
-	c, err := Read("new.toml", Template())
+	c, err := Read("new.toml", Template(plainWords))
 	require.NoError(t, err)
-	assert.Equal(t, "A new case", c.Title)
+	assert.Equal(t, "case.new.title", c.Title)
 	assert.Empty(t, checkFile(c), "the template is a case that a tutor need not be warned of")
 	for _, s := range schema() {
 		for _, k := range s.keys {
 			if s.fine {
 				continue
 			}
-			assert.Regexp(t, `(?m)^# [^\n]+\n(# )?`+s.short(k)+` = `, string(Template()), k.path)
+			assert.Regexp(t, `(?m)^# [^\n]+\n(# )?`+s.short(k)+` = `, string(Template(plainWords)), k.path)
 		}
 	}
-	for _, line := range strings.Split(string(Template()), "\n") {
+	for _, line := range strings.Split(string(Template(plainWords)), "\n") {
 		assert.LessOrEqual(t, len(line), 92, line)
 	}
 
-	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =").Replace(string(Template()))
+	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =").Replace(string(Template(plainWords)))
 	c, err = Read("new.toml", []byte(uncommented))
 	require.NoError(t, err, "the examples of what is left out can be used as they stand")
 	assert.Equal(t, 4.0, *c.Eyes[0].Pupil)
@@ -289,7 +325,7 @@ func TestTemplateExplainsEveryKey(t *testing.T) {
 
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(plain))
-	f.Add(Template())
+	f.Add(Template(plainWords))
 	f.Add([]byte(with("", "aberrations = { diameter = 6, 7 = 0.1 }")))
 	f.Add([]byte(with("", "\"patient.age\" = 3\n[patient.manner]\nnoise = 0.3")))
 	f.Add([]byte("[a\n[[b]]\nc = [1, {d = 2}]\ne = \"\"\"x\n"))

@@ -1,9 +1,10 @@
 package cases
 
 import (
-	"fmt"
 	"math"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // Scheme says how a sitting is marked out of 100 points: what an end point, a
@@ -142,21 +143,22 @@ func (r *reader) checkScheme() {
 	if first, ok := r.seen[marking]; ok {
 		at = first
 	}
+	number := func(v float64) fact.Number { return fact.Number(tidy(v)) }
 	sum := s.EndPoint.Points + s.Procedure.Total() + s.Steps.Points + s.Time.Points
 	if math.Abs(sum-wholeMark) > 1e-6 {
-		r.fault(at, "the points of [marking] come to %s (end point %s, procedure %s, steps %s, time %s); they must come to %d",
-			text(tidy(sum)), text(s.EndPoint.Points), text(tidy(s.Procedure.Total())), text(s.Steps.Points), text(s.Time.Points), wholeMark)
+		r.fault(at, fact.New("case.marking.sum", "sum", number(sum), "end", number(s.EndPoint.Points),
+			"procedure", number(s.Procedure.Total()), "steps", number(s.Steps.Points), "time", number(s.Time.Points), "whole", fact.Count(wholeMark)))
 	}
 	e := s.EndPoint
 	if !(e.Close < e.Fair && e.Fair < e.Wide) {
-		r.fault(at, "the bands of [marking] must grow: close is %s, fair %s and wide %s", text(e.Close), text(e.Fair), text(e.Wide))
+		r.fault(at, fact.New("case.marking.bands", "close", number(e.Close), "fair", number(e.Fair), "wide", number(e.Wide)))
 	}
 	if e.FairLoses > e.WideLoses {
-		r.fault(at, "marking.fair-loses is %s and marking.wide-loses %s; the wider band must not lose less", text(e.FairLoses), text(e.WideLoses))
+		r.fault(at, fact.New("case.marking.loses", "fair", number(e.FairLoses), "wide", number(e.WideLoses)))
 	}
 	for _, p := range s.againstPar() {
 		if !(p.Free < p.Most) {
-			r.fault(at, "marking.free-%s is %s and marking.most-%s %s; the second must be larger", p.name, text(p.Free), p.name, text(p.Most))
+			r.fault(at, fact.New("case.marking.par", "part", p.name, "free", number(p.Free), "most", number(p.Most)))
 		}
 	}
 }
@@ -173,23 +175,25 @@ func (s Scheme) againstPar() [2]counted { return [2]counted{{"steps", s.Steps}, 
 func tidy(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // checkMarking says what a tutor may not have meant by a scheme.
-func checkMarking(c *Case) []string {
+func checkMarking(c *Case) (out []fact.Fact) {
 	if c.Marking == nil {
 		return nil
 	}
-	var out []string
-	warn := func(is bool, format string, args ...any) {
-		if is {
-			out = append(out, fmt.Sprintf(format, args...))
+	s := *c.Marking
+	if s.EndPoint.Points == 0 {
+		out = append(out, fact.New("case.mind.no-end-point"))
+	}
+	if s.Procedure.Total() == 0 {
+		out = append(out, fact.New("case.mind.no-procedure"))
+	}
+	for _, p := range s.againstPar() {
+		if p.Points > 0 && p.Free < 1 {
+			out = append(out, fact.New("case.mind.below-par", "part", p.name, "free", fact.Number(p.Free)))
 		}
 	}
-	s := *c.Marking
-	warn(s.EndPoint.Points == 0, "By the marking scheme the end point is worth nothing.")
-	warn(s.Procedure.Total() == 0, "By the marking scheme the procedure is worth nothing.")
-	for _, p := range s.againstPar() {
-		warn(p.Points > 0 && p.Free < 1, "By the marking scheme the expert's own par would lose points for %s: free-%s is %s.", p.name, p.name, text(p.Free))
+	if s.EndPoint.TooFarFactor < 1 {
+		out = append(out, fact.New("case.mind.too-far", "factor", fact.Number(s.EndPoint.TooFarFactor)))
 	}
-	warn(s.EndPoint.TooFarFactor < 1, "By the marking scheme too much minus or plus loses less than other errors: too-far-factor is %s.", text(s.EndPoint.TooFarFactor))
 	return out
 }
 
@@ -198,61 +202,61 @@ const marking = "marking"
 
 func markingSections() []section {
 	return []section{
-		{name: marking, keys: markingKeys(), doc: "How the sitting is marked, in points out of 100. Left out, as it is here, or in\npart, the numbers below are used."},
-		{name: marking + ".procedure", keys: procedureKeys(), doc: "What each item of the procedure is worth, in points. All points together, those\nabove too, must come to 100."},
+		{name: marking, about: "marking", keys: markingKeys()},
+		{name: marking + ".procedure", about: "procedure", keys: procedureKeys()},
 	}
 }
 
 func markingKeys() []key {
-	points := limits{0, wholeMark, "points"}
-	dioptres := limits{0, 4, "D"}
-	percent := limits{0, 100, "per cent"}
-	times := limits{0, 100, "times par"}
+	worth := limits{0, wholeMark, points}
+	band := limits{0, 4, dioptres}
+	share := limits{0, 100, percent}
+	par := limits{0, 100, timesPar}
 	return []key{
-		mark("end-point", points, func(s *Scheme) *float64 { return &s.EndPoint.Points }, "For the end point."),
-		mark("close", dioptres, func(s *Scheme) *float64 { return &s.EndPoint.Close }, "The bands of the end point are of its defocus equivalent in dioptres. Up to this\nnothing is lost."),
-		mark("fair", dioptres, func(s *Scheme) *float64 { return &s.EndPoint.Fair }, "Up to this, fair-loses is lost."),
-		mark("wide", dioptres, func(s *Scheme) *float64 { return &s.EndPoint.Wide }, "Up to this, wide-loses is lost; beyond it, everything."),
-		mark("fair-loses", percent, func(s *Scheme) *float64 { return &s.EndPoint.FairLoses }, "In per cent of end-point."),
-		mark("wide-loses", percent, func(s *Scheme) *float64 { return &s.EndPoint.WideLoses }, "Likewise; not less than fair-loses."),
-		mark("too-minus", dioptres, func(s *Scheme) *float64 { return &s.EndPoint.TooMinus }, "A spherical equivalent that is further than this too minus, in dioptres, loses\ntoo-far-factor times as much."),
-		mark("too-plus", dioptres, func(s *Scheme) *float64 { return &s.EndPoint.TooPlus }, "Likewise for too plus."),
-		mark("too-far-factor", limits{0, 10, "times"}, func(s *Scheme) *float64 { return &s.EndPoint.TooFarFactor }, "By what the loss is then multiplied."),
-		mark("steps", points, func(s *Scheme) *float64 { return &s.Steps.Points }, "For the number of steps, against the expert's par on the same case."),
-		mark("free-steps", times, func(s *Scheme) *float64 { return &s.Steps.Free }, "Nothing is lost up to so many times par: who brackets needs steps."),
-		mark("most-steps", times, func(s *Scheme) *float64 { return &s.Steps.Most }, "Everything is lost from so many times par on."),
-		mark("time", points, func(s *Scheme) *float64 { return &s.Time.Points }, "For the patient's time, against the expert's."),
-		mark("free-time", times, func(s *Scheme) *float64 { return &s.Time.Free }, "Nothing is lost up to so many times par."),
-		mark("most-time", times, func(s *Scheme) *float64 { return &s.Time.Most }, "Everything is lost from so many times par on."),
+		mark("end-point", worth, func(s *Scheme) *float64 { return &s.EndPoint.Points }),
+		mark("close", band, func(s *Scheme) *float64 { return &s.EndPoint.Close }),
+		mark("fair", band, func(s *Scheme) *float64 { return &s.EndPoint.Fair }),
+		mark("wide", band, func(s *Scheme) *float64 { return &s.EndPoint.Wide }),
+		mark("fair-loses", share, func(s *Scheme) *float64 { return &s.EndPoint.FairLoses }),
+		mark("wide-loses", share, func(s *Scheme) *float64 { return &s.EndPoint.WideLoses }),
+		mark("too-minus", band, func(s *Scheme) *float64 { return &s.EndPoint.TooMinus }),
+		mark("too-plus", band, func(s *Scheme) *float64 { return &s.EndPoint.TooPlus }),
+		mark("too-far-factor", limits{0, 10, times}, func(s *Scheme) *float64 { return &s.EndPoint.TooFarFactor }),
+		mark("steps", worth, func(s *Scheme) *float64 { return &s.Steps.Points }),
+		mark("free-steps", par, func(s *Scheme) *float64 { return &s.Steps.Free }),
+		mark("most-steps", par, func(s *Scheme) *float64 { return &s.Steps.Most }),
+		mark("time", worth, func(s *Scheme) *float64 { return &s.Time.Points }),
+		mark("free-time", par, func(s *Scheme) *float64 { return &s.Time.Free }),
+		mark("most-time", par, func(s *Scheme) *float64 { return &s.Time.Most }),
 	}
 }
 
 func procedureKeys() []key {
-	item := func(name string, field func(*ProcedureScheme) *float64, doc string) key {
-		return mark("procedure."+name, limits{0, wholeMark, "points"}, func(s *Scheme) *float64 { return field(&s.Procedure) }, doc)
+	item := func(name string, field func(*ProcedureScheme) *float64) key {
+		return mark("procedure."+name, limits{0, wholeMark, points}, func(s *Scheme) *float64 { return field(&s.Procedure) })
 	}
 	return []key{
-		item("cover", func(p *ProcedureScheme) *float64 { return &p.Cover }, "The other eye covered."),
-		item("cylinder-out", func(p *ProcedureScheme) *float64 { return &p.CylinderOut }, "The cylinder taken out before the dial."),
-		item("fog", func(p *ProcedureScheme) *float64 { return &p.Fog }, "Fogged by the right amount, and still fogged later on."),
-		item("verify", func(p *ProcedureScheme) *float64 { return &p.Verify }, "The fog verified: more plus must blur."),
-		item("axis", func(p *ProcedureScheme) *float64 { return &p.Axis }, "The dial asked, the arrow balanced, the axis across the clearest line."),
-		item("bracket", func(p *ProcedureScheme) *float64 { return &p.Bracket }, "The cylinder bracketed with a reversal."),
-		item("sphere-alone", func(p *ProcedureScheme) *float64 { return &p.SphereAlone }, "The sphere left alone while the cylinder was changed."),
-		item("check", func(p *ProcedureScheme) *float64 { return &p.Check }, "Equality confirmed through more plus, or on the dial."),
-		item("sphere", func(p *ProcedureScheme) *float64 { return &p.Sphere }, "Letters, duochrome, +1.00 and most plus."),
-		item("acuity", func(p *ProcedureScheme) *float64 { return &p.Acuity }, "The acuity taken to its threshold, and recorded."),
-		item("lenses", func(p *ProcedureScheme) *float64 { return &p.Lenses }, "Lenses exchanged so that plus is never missing."),
-		item("questions", func(p *ProcedureScheme) *float64 { return &p.Questions }, "Open questions, and none repeated for nothing."),
+		item("cover", func(p *ProcedureScheme) *float64 { return &p.Cover }),
+		item("cylinder-out", func(p *ProcedureScheme) *float64 { return &p.CylinderOut }),
+		item("fog", func(p *ProcedureScheme) *float64 { return &p.Fog }),
+		item("verify", func(p *ProcedureScheme) *float64 { return &p.Verify }),
+		item("axis", func(p *ProcedureScheme) *float64 { return &p.Axis }),
+		item("bracket", func(p *ProcedureScheme) *float64 { return &p.Bracket }),
+		item("sphere-alone", func(p *ProcedureScheme) *float64 { return &p.SphereAlone }),
+		item("check", func(p *ProcedureScheme) *float64 { return &p.Check }),
+		item("sphere", func(p *ProcedureScheme) *float64 { return &p.Sphere }),
+		item("acuity", func(p *ProcedureScheme) *float64 { return &p.Acuity }),
+		item("lenses", func(p *ProcedureScheme) *float64 { return &p.Lenses }),
+		item("questions", func(p *ProcedureScheme) *float64 { return &p.Questions }),
 	}
 }
 
 // mark is one number of the scheme. The first that is read begins a scheme with
 // the default's numbers.
-func mark(name string, l limits, field func(*Scheme) *float64, doc string) key {
+func mark(name string, l limits, field func(*Scheme) *float64) key {
 	usual := DefaultScheme()
 	return key{
-		path: marking + "." + name, doc: doc, example: toNumber(*field(&usual)), json: numbers(l),
+		path: marking + "." + name, about: marking + "." + name, example: toNumber(*field(&usual)), json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f != nil {

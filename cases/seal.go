@@ -11,6 +11,8 @@ import (
 	"strings"
 
 	"filippo.io/age/armor"
+
+	"conoid/sim/fact"
 )
 
 // SealedEnding is the ending of the name of a sealed case.
@@ -32,12 +34,22 @@ type Sealed struct {
 	secret []byte // the part that is encrypted
 }
 
-// ErrWrongKey says that a key or a passphrase does not open a sealed case. The
-// file may also have been changed in just the part that tells the two apart.
-var ErrWrongKey = errors.New("this key or passphrase does not open it")
+// Unopened is why something sealed does not open.
+type Unopened string
 
-// ErrChanged says that a sealed case is not as it was when it was sealed.
-var ErrChanged = errors.New("it was changed or cut off since it was sealed")
+const (
+	// ErrWrongKey says that a key or a passphrase does not open it. The file may
+	// also have been changed in just the part that tells the two apart.
+	ErrWrongKey Unopened = "wrong-key"
+	// ErrChanged says that it is not as it was when it was sealed.
+	ErrChanged Unopened = "changed"
+)
+
+// Error is for programmers.
+func (u Unopened) Error() string { return u.Tell().String() }
+
+// Tell is the reason as a fact.
+func (u Unopened) Tell() fact.Fact { return fact.New("seal." + string(u)) }
 
 // The sealed file is a head that anybody can read, an empty line, and the case
 // file as an armored age file (age-encryption.org/v1). Inside, before the case
@@ -58,7 +70,7 @@ func sum(b []byte) string {
 	return hex.EncodeToString(h[:])
 }
 
-// IsSealed tells whether a file begins as a sealed case does.
+// IsSealed reports whether a file begins as a sealed case does.
 func IsSealed(data []byte) bool { return bytes.HasPrefix(data, []byte(sealMark)) }
 
 // Seal seals a case file. Name is the file's name for messages; a case file
@@ -75,44 +87,45 @@ func Seal(name string, data []byte, l Lock) ([]byte, error) {
 	}
 	out := append(h, secret...)
 	if len(out) > maxSealed {
-		return nil, fmt.Errorf("%s: the sealed case would have %d bytes; allowed are %d: seal it for fewer recipients", name, len(out), maxSealed)
+		return nil, fact.Refuse("seal.too-large", "file", name, "size", fact.Count(len(out)), "most", fact.Count(maxSealed))
 	}
 	return out, nil
 }
 
 // ReadSealed reads what can be read without a key. The error is a *Malformed,
-// or an *Unsupported for a file of a newer version.
+// or an *Unsupported for a file of another version.
 func ReadSealed(name string, data []byte) (*Sealed, error) {
 	s := &Sealed{name: name}
-	wrong := func(line, column int, format string, a ...any) (*Sealed, error) {
-		return nil, &Malformed{name, []Mistake{{line, column, fmt.Sprintf(format, a...)}}}
+	wrong := func(line int, what fact.Fact) (*Sealed, error) {
+		return nil, &Malformed{name, []Mistake{{line, 1, what}}}
 	}
 	if len(data) > maxSealed {
-		return wrong(1, 1, "the file has %d bytes; allowed are %d", len(data), maxSealed)
+		return nil, tooLarge(name, len(data), maxSealed)
 	}
 	lines := strings.SplitN(string(data), "\n", 5)
 	version, err := strconv.Atoi(strings.TrimPrefix(lines[0], sealMark))
 	switch {
-	case !IsSealed(data) || err != nil || version < 1:
-		return wrong(1, 1, "this is not a sealed case, whose first line is %q", sealMark+strconv.Itoa(sealVersion))
-	case version > sealVersion:
-		return nil, &Unsupported{name, Mistake{1, 1 + len(sealMark), fmt.Sprintf("the file is of version %d; this program opens version %d", version, sealVersion)}}
+	case !IsSealed(data) || err != nil:
+		return wrong(1, fact.New("seal.no-case", "first", quoted([]string{sealMark + strconv.Itoa(sealVersion)})))
+	case version != sealVersion:
+		what := fact.New("case.version", "version", strconv.Itoa(version), "reads", fact.Count(sealVersion))
+		return nil, &Unsupported{name, Mistake{1, 1 + len(sealMark), what}}
 	case len(lines) < 5:
-		return wrong(len(lines), 1, "the file is cut off")
+		return wrong(len(lines), fact.New("seal.cut-off"))
 	case !strings.HasPrefix(lines[1], titleMark):
-		return wrong(2, 1, "the title is missing; the line begins with %q", titleMark)
+		return wrong(2, fact.New("seal.no-title", "begins", quoted([]string{titleMark})))
 	}
 	s.Title = strings.TrimPrefix(lines[1], titleMark)
 	s.Level, err = strconv.Atoi(strings.TrimPrefix(lines[2], levelMark))
 	if err != nil || s.Level < 1 || s.Level > Levels {
-		return wrong(3, 1, "the level is missing; the line is %q and a number from 1 to %d", levelMark, Levels)
+		return wrong(3, fact.New("seal.no-level", "begins", quoted([]string{levelMark}), "most", fact.Count(Levels)))
 	}
 	s.head = head(s.Title, s.Level)
 	if !bytes.HasPrefix(data, s.head) {
-		return wrong(4, 1, "an empty line is missing, or something was added to the lines before it")
+		return wrong(4, fact.New("seal.no-empty-line"))
 	}
 	if s.secret, err = unarmored(data[len(s.head):]); err != nil {
-		return wrong(5, 1, "the sealed part is damaged: %v", ErrChanged)
+		return wrong(5, fact.New("seal.damaged", "cause", ErrChanged))
 	}
 	s.Passphrase = bytes.HasPrefix(s.secret, []byte("age-encryption.org/v1\n-> scrypt "))
 	return s, nil
@@ -142,7 +155,7 @@ func unarmored(text []byte) ([]byte, error) {
 func (s *Sealed) Open(k Key) ([]byte, error) {
 	data, err := s.open(k)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.name, err)
+		return nil, fact.Because(err, "file.at", "file", s.name)
 	}
 	return data, nil
 }

@@ -11,15 +11,17 @@ import (
 	"filippo.io/age/armor"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"conoid/sim/fact"
 )
 
 // keys is a fresh pair of keys.
 func keys(t *testing.T) (Lock, Key) {
-	file, recipient, err := NewKeys()
+	secret, recipient, err := NewKeys()
 	require.NoError(t, err)
 	l, err := LockFor(recipient)
 	require.NoError(t, err)
-	k, err := ReadKeys("mine.key", file)
+	k, err := ReadKeys("mine.key", KeyFile(secret, recipient, plainWords))
 	require.NoError(t, err)
 	return l, k
 }
@@ -71,7 +73,7 @@ func TestSeveralRecipients(t *testing.T) {
 	}
 	_, err = Open("quay", sealed, others)
 	assert.ErrorIs(t, err, ErrWrongKey)
-	assert.ErrorContains(t, err, "quay: ")
+	assert.Equal(t, fact.Because(ErrWrongKey, "file.at", "file", "quay"), err)
 	_, err = Open("quay", sealed, Key{})
 	assert.ErrorIs(t, err, ErrWrongKey)
 }
@@ -95,9 +97,13 @@ func TestPassphrase(t *testing.T) {
 	assert.ErrorIs(t, err, ErrWrongKey)
 
 	_, err = LockWith("gulls")
-	assert.ErrorContains(t, err, "5 characters; 8 or more")
+	assert.Equal(t, fact.Refuse("seal.short", "n", fact.Count(5), "least", fact.Count(8)), err)
+	_, err = LockWith("seagull")
+	assert.Error(t, err)
+	_, err = LockWith("seagulls")
+	assert.NoError(t, err)
 	_, err = KeyOf("")
-	assert.ErrorContains(t, err, "empty")
+	assert.Equal(t, fact.Refuse("seal.empty-passphrase"), err)
 }
 
 // A file must not make the program work for longer than its own do.
@@ -158,18 +164,22 @@ func TestSealedFilesThatAreNone(t *testing.T) {
 	good, err := Seal("quay.toml", []byte(plain), l)
 	require.NoError(t, err)
 	for name, c := range map[string]struct{ file, want string }{
-		"another file": {plain, `quay:1:1: this is not a sealed case, whose first line is "Conoid sealed case, version 1"`},
-		"no version":   {"Conoid sealed case, version x\n", "quay:1:1: this is not a sealed case"},
-		"newer":        {"Conoid sealed case, version 2\nanything", "quay:1:29: the file is of version 2; this program opens version 1"},
-		"cut off":      {"Conoid sealed case, version 1\nTitle: T\n", "quay:3:1: the file is cut off"},
-		"no title":     {strings.Replace(string(good), "Title: ", "", 1), `quay:2:1: the title is missing`},
-		"level":        {strings.Replace(string(good), "Level: 1", "Level: 9", 1), `quay:3:1: the level is missing`},
-		"a line more":  {strings.Replace(string(good), "Level: 1\n", "Level: 1\nError: none\n", 1), `quay:4:1: an empty line is missing`},
-		"damaged":      {strings.Replace(string(good), "-----END", "----END", 1), `quay:5:1: the sealed part is damaged`},
-		"too large":    {string(good) + strings.Repeat("x", maxSealed), "quay:1:1: the file has"},
+		"another file": {plain, `1:1: seal.no-case (first ["Conoid sealed case, version 1"])`},
+		"no version":   {"Conoid sealed case, version x\n", `1:1: seal.no-case (first ["Conoid sealed case, version 1"])`},
+		"cut off":      {"Conoid sealed case, version 1\nTitle: T\n", "3:1: seal.cut-off"},
+		"no title":     {strings.Replace(string(good), "Title: ", "", 1), `2:1: seal.no-title (begins ["Title: "])`},
+		"level":        {strings.Replace(string(good), "Level: 1", "Level: 9", 1), `3:1: seal.no-level (begins ["Level: "], most 4)`},
+		"a line more":  {strings.Replace(string(good), "Level: 1\n", "Level: 1\nError: none\n", 1), `4:1: seal.no-empty-line`},
+		"damaged":      {strings.Replace(string(good), "-----END", "----END", 1), `5:1: seal.damaged (cause seal.changed)`},
+		"too large":    {string(good) + strings.Repeat("x", maxSealed), fmt.Sprintf("1:1: case.size (most 262144, size %d)", len(good)+maxSealed)},
 	} {
 		_, err := ReadSealed("quay", []byte(c.file))
-		assert.ErrorContains(t, err, c.want, name)
+		assert.Equal(t, c.want, told(t, err), name)
+	}
+	for _, version := range []string{"0", "2"} {
+		_, err := ReadSealed("quay", []byte("Conoid sealed case, version "+version+"\nanything"))
+		what := fact.New("case.version", "version", version, "reads", fact.Count(1))
+		assert.Equal(t, &Unsupported{"quay", Mistake{1, 29, what}}, err)
 	}
 }
 
@@ -181,29 +191,30 @@ func TestACaseWithMistakesIsNotSealed(t *testing.T) {
 }
 
 func TestLocksAndKeysThatAreNone(t *testing.T) {
-	file, recipient, err := NewKeys()
+	secret, recipient, err := NewKeys()
 	require.NoError(t, err)
-	secret := strings.Split(string(file), "\n")[2]
 	_, err = LockFor()
-	assert.ErrorContains(t, err, "nobody")
+	assert.Equal(t, fact.Refuse("seal.nobody"), err)
 	_, err = LockFor("gull")
-	assert.ErrorContains(t, err, `"gull" is not a recipient: a recipient begins with age1`)
+	assert.Equal(t, fact.Refuse("seal.no-recipient", "text", `"gull"`), err)
 	_, err = LockFor(secret)
-	require.ErrorContains(t, err, "the secret half of a key, which nobody else should see")
-	assert.NotContains(t, err.Error(), secret[:20])
+	assert.Equal(t, fact.Refuse("seal.secret-half"), err)
 
+	const begins = " (begins AGE-SECRET-KEY-1)"
 	for text, want := range map[string]string{
-		"":                     "k:1:1: there is no key in the file",
-		"# only this\n":        "k:1:1: there is no key in the file",
-		"# x\n" + recipient:    "k:2:1: this is a recipient, the public half",
-		secret[:30] + "\n":     "k:1:1: this is no key, or one that was changed",
-		secret + "\nrubbish\n": "k:2:1: this is no key",
-		plain:                  "k:3:1: this is no key",
+		"":                     "1:1: seal.empty-file",
+		"# only this\n":        "1:1: seal.empty-file",
+		"# x\n" + recipient:    "2:1: seal.public-half" + begins,
+		secret[:30] + "\n":     "1:1: seal.no-key" + begins,
+		secret + "\nrubbish\n": "2:1: seal.no-key" + begins,
 	} {
 		_, err := ReadKeys("k", []byte(text))
-		require.ErrorContains(t, err, want)
-		assert.NotContains(t, err.Error(), secret[:30])
+		assert.Equal(t, want, told(t, err))
 	}
+	_, err = ReadKeys("k", []byte(plain))
+	var bad *Malformed
+	require.ErrorAs(t, err, &bad)
+	assert.Len(t, bad.Mistakes, 3, "of another file no more is said")
 }
 
 // What is inside is an ordinary age file (age-encryption.org/v1), which any

@@ -9,6 +9,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"conoid/sim/fact"
 )
 
 // Set is some cases to be sat one after the other.
@@ -32,10 +34,10 @@ const (
 	mostInSet  = 200
 )
 
-// setKeys are the keys of a set file.
+// setKeys are the keys of the file of a set.
 var setKeys = []string{setKey, "title", "cases"}
 
-// IsSet tells whether a file is meant for a set and not for a case.
+// IsSet reports whether a file is meant for a set and not for a case.
 func IsSet(data []byte) bool {
 	if len(data) > maxSize {
 		return false
@@ -46,15 +48,15 @@ func IsSet(data []byte) bool {
 
 // ReadSet reads the file of a set, but none of its cases; name is the file's
 // name for messages. The error is a *Malformed, with every mistake of the file,
-// or an *Unsupported for a file of a newer version.
+// or an *Unsupported for a file of another version.
 func ReadSet(name string, data []byte) (*Set, error) {
 	if len(data) > maxSize {
-		return nil, &Malformed{name, []Mistake{{1, 1, fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), maxSize)}}}
+		return nil, tooLarge(name, len(data), maxSize)
 	}
 	text := bytes.TrimPrefix(data, []byte("\ufeff"))
 	r := &setReader{document: parse(bytes.Clone(text))}
-	if newer := r.newer(name, setKey, setVersion); newer != nil {
-		return nil, newer
+	if err := r.otherVersion(name, setKey, setVersion); err != nil {
+		return nil, err
 	}
 	r.read()
 	if !r.broken {
@@ -75,12 +77,12 @@ type setReader struct {
 
 func (r *setReader) read() {
 	for _, s := range r.sections {
-		r.fault(s.at, "there is no section %s; a set has none", s.path)
+		r.fault(s.at, fact.New("set.no-section", "section", s.path))
 	}
-	missing := map[string]string{
-		setKey:  fmt.Sprintf("begin the file with %s = %d", setKey, setVersion),
-		"title": `write a title, such as title = "Friday"`,
-		"cases": `name the files of the cases in their order, such as cases = ["one.toml", "two.toml"]`,
+	missing := map[string]fact.Fact{
+		setKey:  fact.New("case.need.version", "key", setKey, "version", fact.Count(setVersion)),
+		"title": fact.New("set.need.title"),
+		"cases": fact.New("set.need.cases"),
 	}
 	for _, e := range r.entries {
 		if f := r.take(e); f != nil {
@@ -91,7 +93,7 @@ func (r *setReader) read() {
 	}
 	for _, key := range setKeys {
 		if how, ok := missing[key]; ok && !r.broken {
-			r.fault(0, "%s is missing; %s", key, how)
+			r.fault(0, fact.New("case.missing", "key", key, "how", how))
 		}
 	}
 }
@@ -99,12 +101,11 @@ func (r *setReader) read() {
 func (r *setReader) take(e entry) *fault {
 	switch e.path {
 	case setKey:
-		_, f := e.whole(limits{setVersion, setVersion, ""})
-		return f
+		return e.version(setVersion)
 	case "title":
-		v, f := e.words(80, false)
+		v, f := e.free(mostTitle, false)
 		if f == nil && v == "" {
-			return e.fault("title is empty; write a few words")
+			return e.fault(fact.New("case.empty", "key", e.path))
 		}
 		r.set.Title = v
 		return f
@@ -114,15 +115,15 @@ func (r *setReader) take(e entry) *fault {
 	if e.section != "" {
 		return nil // its section is refused
 	}
-	return &fault{e.key, fmt.Sprintf("there is no key %s in a set; allowed are %s%s", e.path, strings.Join(setKeys, ", "), didYouMean(e.path, setKeys))}
+	return &fault{e.key, fact.New("set.no-key", "key", e.path, "allowed", setKeys, "meant", didYouMean(e.path, setKeys))}
 }
 
 func (r *setReader) list(e entry) *fault {
 	if e.kind != unstable.Array {
-		return e.wrongType(`a list of files, such as ["one.toml", "two.toml"]`)
+		return e.wrongType(fact.New("set.write.files"))
 	}
 	if n := len(e.items); n == 0 || n > mostInSet {
-		return e.fault("cases has %d files; allowed are 1 to %d", n, mostInSet)
+		return e.fault(fact.New("set.count", "n", fact.Count(n), "most", fact.Count(mostInSet)))
 	}
 	before := map[string]bool{}
 	for _, item := range e.items {
@@ -139,13 +140,13 @@ func (r *setReader) list(e entry) *fault {
 func checkListed(e entry, before map[string]bool) *fault {
 	switch {
 	case e.kind != unstable.String:
-		return e.wrongType(`the file's name between quotation marks`)
+		return e.wrongType(fact.New("set.write.file"))
 	case before[path.Clean(e.text)]:
-		return e.fault("%s is named twice", shown(e.text))
+		return e.fault(fact.New("set.twice", "file", shown(e.text)))
 	case !filepath.IsLocal(filepath.FromSlash(e.text)) || strings.Contains(e.text, `\`):
-		return e.fault("%s is not a file in the folder of the set, or in one within it, written with slashes", shown(e.text))
+		return e.fault(fact.New("set.elsewhere", "file", shown(e.text)))
 	case !strings.HasSuffix(e.text, ".toml") && !strings.HasSuffix(e.text, SealedEnding):
-		return e.fault("%s is not the name of a case; a name ends in .toml or %s", shown(e.text), SealedEnding)
+		return e.fault(fact.New("set.no-case", "file", shown(e.text), "ending", SealedEnding))
 	}
 	return nil
 }
@@ -161,9 +162,9 @@ func (r *setReader) place() *Set {
 }
 
 // WriteSet writes s as the file of a set: ReadSet gives the same set back.
-func WriteSet(s *Set) []byte {
+func WriteSet(s *Set, words Words) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s = %d\ntitle = %s\n\n# The cases, in the order in which they are sat.\ncases = [\n", setKey, setVersion, toText(s.Title))
+	fmt.Fprintf(&b, "%s = %d\ntitle = %s\n\n%scases = [\n", setKey, setVersion, toText(s.Title), comment(words(fact.New("set.order"))))
 	for _, c := range s.Cases {
 		fmt.Fprintf(&b, "  %s,\n", toText(c.File))
 	}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2/unstable"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -19,35 +20,53 @@ import (
 // key is one key of a case file: how it is read, written and explained.
 type key struct {
 	path    string
-	doc     string                                   // for the template
+	about   string                                   // the ID of its explanation; empty for none
+	options []string                                 // the words that are allowed, if only some are
 	example string                                   // shown in the template when the case leaves the key out
-	need    string                                   // what to write when the key is missing and must not be
+	need    fact.Fact                                // what to write when the key is missing and must not be
 	tested  bool                                     // needed only in the eye that is tested
 	json    rule                                     // what the JSON Schema allows
 	read    func(c *Case, e entry) *fault            // sets the value, or tells what is wrong with it
 	write   func(c *Case) (value string, given bool) // as TOML
 }
 
+// explained is what the key is for.
+func (k key) explained() fact.Fact {
+	return fact.New("case.key."+k.about, "path", k.path, "options", quoted(k.options))
+}
+
 // limits are the least and the largest value of a number, and its unit.
 type limits struct {
 	least, most float64
-	unit        string
+	unit        unit
 }
 
-func (l limits) String() string {
-	s := text(l.least)
-	if l.most > l.least {
-		s += " to " + text(l.most)
-	}
-	if l.unit != "" {
-		s += " " + l.unit
-	}
-	return s
-}
+// unit is a unit of numbers in a file.
+type unit string
 
-// text writes a number for people.
-func text(v float64) string {
-	return strings.ReplaceAll(strconv.FormatFloat(v, 'f', -1, 64), "-", "−")
+// The units.
+const (
+	pure        unit = ""
+	years       unit = "years"
+	metres      unit = "metres"
+	millimetres unit = "millimetres"
+	micrometres unit = "micrometres"
+	dioptres    unit = "dioptres"
+	points      unit = "points"
+	percent     unit = "percent"
+	times       unit = "times"
+	timesPar    unit = "times-par"
+)
+
+// Name is the ID of the unit's word.
+func (u unit) Name() string { return "case.unit." + string(u) }
+
+// allowed is from where to where a number may be.
+func (l limits) allowed() fact.Fact {
+	if l.unit == pure {
+		return fact.New("case.range", "least", fact.Number(l.least), "most", fact.Number(l.most))
+	}
+	return fact.New("case.range-of", "least", fact.Number(l.least), "most", fact.Number(l.most), "unit", l.unit)
 }
 
 // toNumber is how numbers are written in a file.
@@ -59,27 +78,25 @@ var quoting = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`)
 // new line are not allowed in a case.
 func toText(s string) string { return `"` + quoting.Replace(s) + `"` }
 
-func (e entry) fault(format string, args ...any) *fault {
-	return &fault{e.at, fmt.Sprintf(format, args...)}
+func (e entry) fault(what fact.Fact) *fault { return &fault{e.at, what} }
+
+// wrongType says what the value is, and what is to be written.
+func (e entry) wrongType(write fact.Fact) *fault {
+	return e.fault(fact.New("case.type", "key", e.name(), "is", e.what(), "write", write))
 }
 
-// wrongType says what the value is, and what is allowed.
-func (e entry) wrongType(allowed string) *fault {
-	return e.fault("%s is %s; write %s", e.path, e.what(), allowed)
-}
-
-func (e entry) what() string {
+func (e entry) what() any {
 	switch e.kind {
 	case unstable.String:
-		return "the text " + shown(e.text)
+		return fact.New("case.is.text", "text", shown(e.text))
 	case unstable.Integer, unstable.Float:
-		return "the number " + e.text
+		return fact.New("case.is.number", "number", e.text)
 	case unstable.Bool:
 		return e.text
 	case unstable.Array:
-		return "a list"
+		return fact.New("case.is.list")
 	}
-	return "a date or a time"
+	return fact.New("case.is.date")
 }
 
 // shown quotes what a file says, and not too much of it.
@@ -94,7 +111,7 @@ func shown(s string) string {
 // float reads a number, whole or not.
 func (e entry) float(l limits) (float64, *fault) {
 	if e.kind != unstable.Float && e.kind != unstable.Integer {
-		return 0, e.wrongType("a number without quotation marks, " + l.String())
+		return 0, e.wrongType(fact.New("case.write.number", "range", l.allowed()))
 	}
 	digits := strings.ReplaceAll(e.text, "_", "")
 	v, err := strconv.ParseFloat(digits, 64)
@@ -104,7 +121,7 @@ func (e entry) float(l limits) (float64, *fault) {
 		v = float64(whole)
 	}
 	if err != nil || !(v >= l.least && v <= l.most) {
-		return 0, e.fault("%s is %s; allowed is %s", e.path, strings.ReplaceAll(e.text, "-", "−"), l)
+		return 0, e.fault(fact.New("case.out-of-range", "key", e.path, "value", e.text, "allowed", l.allowed()))
 	}
 	return v, nil
 }
@@ -112,7 +129,7 @@ func (e entry) float(l limits) (float64, *fault) {
 // whole reads a whole number.
 func (e entry) whole(l limits) (uint64, *fault) {
 	if e.kind == unstable.Float {
-		return 0, e.wrongType("a whole number, " + l.String())
+		return 0, e.wrongType(fact.New("case.write.whole", "range", l.allowed()))
 	}
 	if _, f := e.float(l); f != nil {
 		return 0, f
@@ -121,9 +138,9 @@ func (e entry) whole(l limits) (uint64, *fault) {
 	return uint64(v), nil
 }
 
-func number(path string, l limits, field func(*Case) *float64, doc string) key {
+func number(path, about string, l limits, field func(*Case) *float64) key {
 	return key{
-		path: path, doc: doc, json: numbers(l),
+		path: path, about: about, json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -136,9 +153,9 @@ func number(path string, l limits, field func(*Case) *float64, doc string) key {
 }
 
 // optional is a number that may be left out.
-func optional(path string, l limits, field func(*Case) **float64, example, doc string) key {
+func optional(path, about string, l limits, field func(*Case) **float64, example string) key {
 	return key{
-		path: path, doc: doc, example: example, json: numbers(l),
+		path: path, about: about, example: example, json: numbers(l),
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -155,12 +172,12 @@ func optional(path string, l limits, field func(*Case) **float64, example, doc s
 	}
 }
 
-// words is free text of up to so many characters; lines allows it more than one.
-func words(path string, most int, lines bool, field func(*Case) *string, doc string) key {
+// free is free text of up to so many characters; lines allows it more than one.
+func free(path, about string, most int, lines bool, field func(*Case) *string) key {
 	return key{
-		path: path, doc: doc, json: texts(most, lines),
+		path: path, about: about, json: texts(most, lines),
 		read: func(c *Case, e entry) *fault {
-			v, f := e.words(most, lines)
+			v, f := e.free(most, lines)
 			if f == nil {
 				*field(c) = v
 			}
@@ -170,17 +187,17 @@ func words(path string, most int, lines bool, field func(*Case) *string, doc str
 	}
 }
 
-// words reads free text.
-func (e entry) words(most int, lines bool) (string, *fault) {
+// free reads free text.
+func (e entry) free(most int, lines bool) (string, *fault) {
 	if e.kind != unstable.String {
-		return "", e.wrongType("text between quotation marks")
+		return "", e.wrongType(fact.New("case.write.text"))
 	}
 	if n := utf8.RuneCountInString(e.text); n > most {
-		return "", e.fault("%s has %d characters; allowed are %d", e.path, n, most)
+		return "", e.fault(fact.New("case.long", "key", e.path, "n", fact.Count(n), "most", fact.Count(most)))
 	}
 	for _, r := range strings.ReplaceAll(e.text, "\r\n", "\n") {
 		if !unicode.IsPrint(r) && !(lines && r == '\n') {
-			return "", e.fault("%s has the character %U in it; allowed are characters that can be printed", e.path, r)
+			return "", e.fault(fact.New("case.character", "key", e.path, "code", fmt.Sprintf("%U", r)))
 		}
 	}
 	return paragraphs(e.text), nil
@@ -188,7 +205,7 @@ func (e entry) words(most int, lines bool) (string, *fault) {
 
 // needed is a key that must not be missing where its section is there; how is
 // what to write.
-func needed(k key, how string) key {
+func needed(k key, how fact.Fact) key {
 	k.need = how
 	return k
 }
@@ -200,7 +217,7 @@ func filled(k key) key {
 	k.read = func(c *Case, e entry) *fault {
 		f := read(c, e)
 		if f == nil && strings.TrimSpace(e.text) == "" {
-			return e.fault("%s is empty; write a few words", e.path)
+			return e.fault(fact.New("case.empty", "key", e.path))
 		}
 		return f
 	}
@@ -222,16 +239,15 @@ func paragraphs(s string) string {
 var emptyLines = regexp.MustCompile(`\n\s*\n`)
 
 // choice is one word out of several.
-func choice(path string, options []string, get func(*Case) string, set func(*Case, string), doc string) key {
-	allowed := "allowed is " + either(options)
+func choice(path, about string, options []string, get func(*Case) string, set func(*Case, string)) key {
 	return key{
-		path: path, doc: doc, json: rule{"enum": options},
+		path: path, about: about, options: options, json: rule{"enum": options},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
-				return e.wrongType(either(options) + " between quotation marks")
+				return e.wrongType(fact.New("case.write.choice", "options", quoted(options)))
 			}
 			if !slices.Contains(options, e.text) {
-				return e.fault("%s is %s; %s%s", e.path, shown(e.text), allowed, didYouMean(e.text, options))
+				return e.fault(fact.New("case.choice", "key", e.path, "value", shown(e.text), "allowed", quoted(options), "meant", didYouMean(e.text, options)))
 			}
 			set(c, e.text)
 			return nil
@@ -241,12 +257,12 @@ func choice(path string, options []string, get func(*Case) string, set func(*Cas
 }
 
 // yesNo is true or false.
-func yesNo(path string, field func(*Case) *bool, doc string) key {
+func yesNo(path, about string, field func(*Case) *bool) key {
 	return key{
-		path: path, doc: doc, json: rule{"type": "boolean"},
+		path: path, about: about, json: rule{"type": "boolean"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.Bool {
-				return e.wrongType("true or false, without quotation marks")
+				return e.wrongType(fact.New("case.write.yes-no"))
 			}
 			*field(c) = e.text == "true"
 			return nil
@@ -263,12 +279,12 @@ const (
 )
 
 // prescription is a sphere and a cylinder of either sign.
-func prescription(path string, field func(*Case) *optics.Rx, doc string) key {
+func prescription(path, about string, field func(*Case) *optics.Rx) key {
 	return key{
-		path: path, doc: doc, json: rule{"type": "string"},
+		path: path, about: about, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
-				return e.wrongType(`a prescription between quotation marks, such as "-1.00 / -2.00 x 30"`)
+				return e.wrongType(fact.New("case.write.rx"))
 			}
 			rx, err := optics.ParseRx(e.text)
 			if err != nil {
@@ -276,7 +292,7 @@ func prescription(path string, field func(*Case) *optics.Rx, doc string) key {
 			}
 			rx = rx.MinusCyl()
 			if !(rx.Sphere >= -maxSphere && rx.Sphere <= maxSphere && rx.Cyl >= -maxCylinder) {
-				return e.fault("%s is %s; allowed are spheres to ±%d D and cylinders to %d D", e.path, rx, maxSphere, maxCylinder)
+				return e.fault(fact.New("case.rx-range", "key", e.path, "rx", rx, "sphere", fact.Number(maxSphere), "cylinder", fact.Number(maxCylinder)))
 			}
 			*field(c) = rx
 			return nil
@@ -287,7 +303,7 @@ func prescription(path string, field func(*Case) *optics.Rx, doc string) key {
 
 // parseFault points into the text, where that is possible.
 func (e entry) parseFault(err error) *fault {
-	f := e.fault("%s: %v", e.path, err)
+	f := e.fault(fact.New("case.not-read", "key", e.path, "cause", err))
 	var bad *optics.ParseError
 	if errors.As(err, &bad) && e.plain {
 		f.at += 1 + bad.Pos
@@ -297,15 +313,15 @@ func (e entry) parseFault(err error) *fault {
 
 // acuity is an acuity in any notation; empty when the record card shows what
 // the simulation finds.
-func acuity(path string, field func(*Case) *string, example, doc string) key {
+func acuity(path, about string, field func(*Case) *string, example string) key {
 	return key{
-		path: path, doc: doc, example: example, json: rule{"type": "string"},
+		path: path, about: about, example: example, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != unstable.String {
-				return e.wrongType(`an acuity between quotation marks, such as "6/9"`)
+				return e.wrongType(fact.New("case.write.acuity"))
 			}
 			if _, err := patient.ParseAcuity(e.text); err != nil {
-				return e.fault("%s: %v", e.path, err)
+				return e.fault(fact.New("case.not-read", "key", e.path, "cause", err))
 			}
 			*field(c) = strings.TrimSpace(e.text)
 			return nil

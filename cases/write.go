@@ -4,10 +4,16 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
+
+// Words puts a fact into the words of a language, for what explains a file to
+// those who write one. Nothing that is read depends on them.
+type Words func(fact.Fact) string
 
 // Write writes c as a case file: Read gives the same case back. What the file
 // left to be worked out by age and light is left so; an eye that was left out
@@ -39,20 +45,22 @@ func writeSection(b *bytes.Buffer, s section, c *Case) {
 func (s section) short(k key) string { return strings.TrimPrefix(k.path, s.name+".") }
 
 // Template is a new case with every key explained, ready to be changed.
-func Template() []byte {
-	c := templateCase()
+func Template(words Words) []byte {
+	c := templateCase(words)
 	var b bytes.Buffer
-	b.WriteString("# A case: one imaginary person. Lines that begin with # are explanations, or keys\n# that may be left out.\n#\n# For training only. Nothing here describes or measures a real person.\n\n")
+	for _, f := range []fact.Fact{fact.New("case.new.about"), fact.New("case.new.caution")} {
+		b.WriteString(comment(words(f)) + "\n")
+	}
 	for _, s := range schema() {
 		if s.fine {
 			continue
 		}
 		if s.name != "" {
-			fmt.Fprintf(&b, "%s[%s]\n", comment(s.doc), s.name)
+			fmt.Fprintf(&b, "%s[%s]\n", comment(words(s.explained())), s.name)
 		}
 		for _, k := range s.keys {
 			value, given := k.write(c)
-			b.WriteString(comment(k.doc))
+			b.WriteString(comment(words(k.explained())))
 			if !given {
 				fmt.Fprintf(&b, "# %s = %s\n\n", s.short(k), k.example)
 				continue
@@ -63,16 +71,28 @@ func Template() []byte {
 	return bytes.TrimSuffix(b.Bytes(), []byte("\n"))
 }
 
-func comment(doc string) string {
-	return "# " + strings.ReplaceAll(doc, "\n", "\n# ") + "\n"
+// comment is text as the comment of a file, in lines of at most 80 characters.
+func comment(text string) string {
+	const width = 80
+	var b strings.Builder
+	line := "#"
+	for _, word := range strings.Fields(text) {
+		if utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			b.WriteString(line + "\n")
+			line = "#"
+		}
+		line += " " + word
+	}
+	b.WriteString(line + "\n")
+	return b.String()
 }
 
-func templateCase() *Case {
+func templateCase(words Words) *Case {
 	c := blank("new")
-	c.Title, c.Level = "A new case", 1
-	c.Story = "Who this is, and what the harbour says about them."
+	c.Title, c.Level = words(fact.New("case.new.title")), 1
+	c.Story = words(fact.New("case.new.story"))
 	c.Name, c.Age = "Tobren", 34
-	c.Symptoms = "The notices across the quay have gone soft."
+	c.Symptoms = words(fact.New("case.new.symptoms"))
 	e := c.Of(sitting.Right)
 	e.Error = optics.Rx{Sphere: -1, Cyl: -1.25, Axis: 170}
 	e.Objective = optics.Rx{Sphere: -0.75, Cyl: -1, Axis: 175}

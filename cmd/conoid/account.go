@@ -1,79 +1,89 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"maps"
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"conoid/cases"
 	"conoid/render/voice"
 	"conoid/scoring/population"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
-	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
 // account tells what a case amounts to. Repeats is what the expert finds in it;
 // nil for not tried.
-func account(path string, c *cases.Case, s *sitting.Sitting, r *population.Repeats) string {
+func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *population.Repeats) string {
 	var b strings.Builder
+	b.WriteString(v.Text("check.case", "file", path, "title", c.Texts(v.Language).Title, "level", fact.Count(c.Level)) + "\n")
+	line := func(name string, f fact.Fact) { b.WriteString(entryOf(v.Text(name), v.Say(f))) }
 	truth := s.Truth(c.Tested)
 	objective := c.Of(c.Tested).Objective
-	fmt.Fprintf(&b, "%s: %s, level %d. No mistakes.\n", path, c.Title, c.Level)
-	line := func(name, format string, a ...any) { b.WriteString(entryOf(name, fmt.Sprintf(format, a...))) }
-	acuity := func(rx optics.Rx) string { return patient.FormatAcuity(s.AcuityWith(c.Tested, rx)) }
-	line("Patient", "%s, %.0f; %s eye; answers as %s", cmp.Or(c.Name, "no name"), c.Age, c.Tested, c.MannerName)
-	line("Error", "%v: what is marked", truth.Error)
-	line("Optical focus", "%v; the error has %.2f D more plus, the most that costs no acuity", truth.Optical.Round(0.01), truth.Offset)
-	line("Objective", "%v", objective)
-	line("Acuity", "%s unaided; %s with the objective result; %s at best",
-		acuity(optics.Rx{}), acuity(objective), patient.FormatAcuity(truth.Best))
-	line("Usual fog", "%s", fogOf(c))
-	hard := "none"
-	if d := c.Difficulties(); len(d) > 0 {
-		hard = strings.Join(d, "; ")
-	}
-	line("Difficulties", "%s", hard)
+	acuity := func(rx optics.Rx) fact.Row { return fact.Row(s.AcuityWith(c.Tested, rx)) }
+	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", eyeOn(c.Tested), "manner", c.MannerName))
+	line("check.error", fact.New("check.error.is", "error", truth.Error))
+	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "plus", fact.Amount(truth.Offset)))
+	line("check.objective", fact.New("check.objective.is", "rx", objective))
+	line("check.acuity", fact.New("check.acuity.is", "unaided", acuity(optics.Rx{}), "objective", acuity(objective), "best", fact.Row(truth.Best)))
+	line("check.fog", fogOf(c))
+	line("check.difficulties", difficultiesOf(c))
 	warnings := cases.Check(c)
 	if r != nil {
-		line("Expert", "%v, the mean of %d sittings; par %d steps, the median", r.Mean.Round(0.01), r.Sittings, r.Par)
-		line("off by", "%s ± %.2f D of spherical equivalent, up to %.2f D of cylinder (95 %%)",
-			signedPower(r.Off.M), r.LimitM, r.LimitCyl)
+		line("check.expert", fact.New("check.expert.is", "rx", r.Mean.Round(0.01), "n", fact.Count(r.Sittings), "par", fact.Count(r.Par)))
+		line("check.off", fact.New("check.off.is", "off", fact.Power(r.Off.M), "limit", fact.Amount(r.LimitM), "cyl", fact.Amount(r.LimitCyl)))
 		warnings = append(warnings, traps(r)...)
 	}
 	for _, w := range warnings {
-		fmt.Fprintln(&b, indent(wrap("Mind: "+w, width-margin), margin))
+		fmt.Fprintln(&b, indent(wrap(v.Text("check.mind", "what", w), width-margin), margin))
 	}
 	return b.String()
+}
+
+// nameOf is the name of a person, if there is one.
+func nameOf(c *cases.Case) any {
+	if c.Name == "" {
+		return fact.New("check.no-name")
+	}
+	return c.Name
+}
+
+func difficultiesOf(c *cases.Case) fact.Fact {
+	if d := c.Difficulties(); len(d) > 0 {
+		return fact.New("check.difficulties.are", "difficulties", d)
+	}
+	return fact.New("check.no-difficulties")
 }
 
 // entryOf is a line of an account: a name, and what is said of it, wrapped.
 func entryOf(name, text string) string {
 	const begins, wide = 16, 90
 	text = indent(wrap(text, wide-begins), begins)
-	return fmt.Sprintf("  %-14s%s\n", name, strings.TrimLeft(text, " "))
+	pad := max(1, begins-margin-utf8.RuneCountInString(name))
+	return "  " + name + strings.Repeat(" ", pad) + strings.TrimLeft(text, " ") + "\n"
 }
 
 // fogOf tells whether the fog that is taught, on the objective sphere with the
 // cylinder out, is enough in a case.
-func fogOf(c *cases.Case) string {
+func fogOf(c *cases.Case) fact.Fact {
 	back, enough := c.Fogged()
-	where := fmt.Sprintf("%.2f D before the retina", back)
+	where := fact.New("check.before-retina", "back", fact.Amount(back))
 	if back < 0 {
-		where = fmt.Sprintf("%.2f D behind the retina", -back)
+		where = fact.New("check.behind-retina", "back", fact.Amount(back))
 	}
-	how := "enough"
+	values := []any{"fog", fact.Power(cases.UsualFog), "where", where}
 	switch {
-	case !enough && back < 1:
-		how = "too little"
-	case !enough:
-		how = "more than needed"
+	case enough:
+		return fact.New("check.fog.enough", values...)
+	case back < cases.LeastFog:
+		return fact.New("check.fog.little", values...)
 	}
-	return fmt.Sprintf("%s: %+.2f D puts the back focal line %s", how, cases.UsualFog, where)
+	return fact.New("check.fog.much", values...)
 }
 
 // How far off the expert may be on average before a case is called a trap, in
@@ -85,35 +95,33 @@ const (
 )
 
 // traps is what the expert's sittings say against a case.
-func traps(r *population.Repeats) []string {
-	var doubts, out []string
+func traps(r *population.Repeats) (out []fact.Fact) {
+	var doubts []fact.Fact
 	for _, d := range slices.Sorted(maps.Keys(r.Doubts)) {
 		if n := r.Doubts[d]; 2*n > r.Sittings {
-			doubts = append(doubts, fmt.Sprintf("In %d of %d sittings the expert had a doubt: %s.", n, r.Sittings, voice.English.Value(d)))
+			doubts = append(doubts, fact.New("check.trap.doubt", "n", fact.Count(n), "all", fact.Count(r.Sittings), "doubt", d))
 		}
 	}
-	blame := "Whoever works by the book ends there, and nothing in the answers shows it: a trap that no student can see."
+	blame := fact.New("check.trap.unseen")
 	if len(doubts) > 0 {
-		blame = "Whoever works by the book ends there; only the doubts tell."
+		blame = fact.New("check.trap.doubted")
 	}
 	if math.Abs(r.Off.M) > trapM {
-		out = append(out, fmt.Sprintf("The expert is off by %s D of spherical equivalent on average. %s", signedPower(r.Off.M), blame))
+		out = append(out, fact.New("check.trap.sphere", "off", fact.Power(r.Off.M), "blame", blame))
 	}
 	if cyl := 2 * r.Off.Astigmatism(); cyl > trapCyl {
-		out = append(out, fmt.Sprintf("The expert leaves %.2f D of cylinder on average, always the same way. %s", cyl, blame))
+		out = append(out, fact.New("check.trap.cylinder", "cyl", fact.Amount(cyl), "blame", blame))
 	}
 	return append(out, doubts...)
 }
 
-func signedPower(d float64) string { return strings.ReplaceAll(fmt.Sprintf("%+.2f", d+0), "-", "−") }
-
 // repeated has the expert examine the person of a sitting so many times, and
 // counts on one line of w, which it wipes in the end.
-func repeated(w io.Writer, path string, s *sitting.Sitting, sittings int) (*population.Repeats, error) {
+func repeated(v voice.Voice, w io.Writer, path string, s *sitting.Sitting, sittings int) (*population.Repeats, error) {
 	last := ""
-	defer func() { fmt.Fprintf(w, "\r%*s\r", len(last), "") }()
+	defer func() { fmt.Fprintf(w, "\r%*s\r", utf8.RuneCountInString(last), "") }()
 	return population.Repeat(s, sittings, func(done int) {
-		last = fmt.Sprintf("%s: the expert, %d of %d", path, done, sittings)
+		last = v.Text("check.progress", "file", path, "done", fact.Count(done), "all", fact.Count(sittings))
 		fmt.Fprint(w, "\r"+last)
 	})
 }

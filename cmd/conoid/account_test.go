@@ -2,30 +2,35 @@ package main
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/assets"
+	"conoid/cases"
+	"conoid/render/voice"
 	"conoid/scoring/population"
 	"conoid/sim/expert"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
 func TestTraps(t *testing.T) {
 	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.25, J0: 0.2}, LimitM: 0.5, Doubts: map[expert.Doubt]int{"x": 10}}))
+	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.375, J0: 0.25}}))
 	off := optics.Power{M: -0.5, J45: 0.375}
-	const unseen = "Whoever works by the book ends there, and nothing in the answers shows it: a trap that no student can see."
-	assert.Equal(t, []string{
-		"The expert is off by −0.50 D of spherical equivalent on average. " + unseen,
-		"The expert leaves 0.75 D of cylinder on average, always the same way. " + unseen,
+	unseen, doubted := fact.New("check.trap.unseen"), fact.New("check.trap.doubted")
+	assert.Equal(t, []fact.Fact{
+		fact.New("check.trap.sphere", "off", fact.Power(-0.5), "blame", unseen),
+		fact.New("check.trap.cylinder", "cyl", fact.Amount(0.75), "blame", unseen),
 	}, traps(&population.Repeats{Sittings: 20, Off: off}))
-	const doubted = "Whoever works by the book ends there; only the doubts tell."
-	assert.Equal(t, []string{
-		"The expert is off by −0.50 D of spherical equivalent on average. " + doubted,
-		"The expert leaves 0.75 D of cylinder on average, always the same way. " + doubted,
-		"In 11 of 20 sittings the expert had a doubt: the arrow did not come to rest.",
+	assert.Equal(t, []fact.Fact{
+		fact.New("check.trap.sphere", "off", fact.Power(-0.5), "blame", doubted),
+		fact.New("check.trap.cylinder", "cyl", fact.Amount(0.75), "blame", doubted),
+		fact.New("check.trap.doubt", "n", fact.Count(11), "all", fact.Count(20), "doubt", expert.Doubt("arrow-restless")),
 	}, traps(&population.Repeats{Sittings: 20, Off: off, Doubts: map[expert.Doubt]int{"arrow-restless": 11}}))
 }
 
@@ -40,13 +45,40 @@ func TestFogIsToldPlainly(t *testing.T) {
 		-0.25: "more than needed: +0.50 D puts the back focal line 1.25 D before the retina",
 	} {
 		c.Of(c.Tested).Objective.Sphere = objective // the error's is −1.00
-		assert.Equal(t, want, fogOf(c))
+		assert.Equal(t, want, voice.English.Say(fogOf(c)))
+	}
+	assert.Equal(t, "mehr als nötig: Mit +0,50 dpt liegt die hintere Brennlinie 1,25 dpt vor der Netzhaut", func() string {
+		c.Of(c.Tested).Objective.Sphere = -0.25
+		return voice.In("de").Say(fogOf(c))
+	}())
+}
+
+// The names of entries fit before what is said of them.
+func TestEntriesAreInColumns(t *testing.T) {
+	for _, language := range assets.Languages() {
+		v := voice.In(language)
+		c := libraryCase(t, "ferry-clerk")
+		s := sitting.Start(c.Setup(), sitting.Seeded(1))
+		for _, line := range strings.Split(account(v, "quay.toml", c, s, nil), "\n")[1:8] {
+			assert.Regexp(t, `^  \S.{12} \S|^ {16}\S`, line, language)
+		}
+	}
+}
+
+// A set that was drawn is known as one by its title, in whatever language.
+func TestTellsSeed(t *testing.T) {
+	two := make([]cases.Listed, 2)
+	for _, title := range []string{"2 cases, drawn with seed 5", "2 Fälle, mit der Nummer 12345 ausgelost"} {
+		assert.True(t, tellsSeed(&cases.Set{Title: title, Cases: two}), title)
+	}
+	for _, title := range []string{"Friday", "2 cases"} {
+		assert.False(t, tellsSeed(&cases.Set{Title: title, Cases: two}), title)
 	}
 }
 
 func TestProgressIsWiped(t *testing.T) {
 	var b bytes.Buffer
-	r, err := repeated(&b, "quay.toml", sitting.Start(libraryCase(t, "ferry-clerk").Setup(), sitting.Seeded(1)), 3)
+	r, err := repeated(voice.English, &b, "quay.toml", sitting.Start(libraryCase(t, "ferry-clerk").Setup(), sitting.Seeded(1)), 3)
 	require.NoError(t, err)
 	assert.Equal(t, 3, r.Sittings)
 	assert.Contains(t, b.String(), "\rquay.toml: the expert, 2 of 3")

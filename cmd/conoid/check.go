@@ -16,23 +16,20 @@ import (
 	"conoid/cases"
 	"conoid/render/voice"
 	"conoid/scoring/population"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
 func checkCaseCommand(v voice.Voice) *cobra.Command {
 	var ch checker
 	cmd := &cobra.Command{
-		Use:   "check FILE...",
-		Short: "Check case files and sets, and tell what they amount to",
-		Long: `Check case files. All mistakes are listed with their line and column. A case
-without mistakes is told back in plain words: what the patient reads, whether the
-fog that is taught is enough, what the expert finds in 20 sittings (this takes a
-second or two; --quick leaves it out) and what you may not have meant. The file of
-a set (see conoid draw) stands for all cases in it.`,
-		Example: "  conoid case check my-case.toml\n  conoid case check friday/set.toml",
+		Use:     "check " + v.Text("help.case-check.use"),
+		Short:   v.Text("help.case-check.short"),
+		Long:    v.Text("help.case-check.long"),
+		Example: v.Text("help.case-check.example"),
 		Args:    arguments(1, -1, "argument.file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			ch.out, ch.progress = cmd.OutOrStdout(), io.Discard
+			ch.voice, ch.out, ch.progress = v, cmd.OutOrStdout(), io.Discard
 			if screen, ok := cmd.ErrOrStderr().(*os.File); ok && term.IsTerminal(int(screen.Fd())) {
 				ch.progress = screen
 			}
@@ -43,13 +40,14 @@ a set (see conoid draw) stands for all cases in it.`,
 			return errors.Join(bad...)
 		},
 	}
-	ch.keys.flag(cmd)
-	cmd.Flags().BoolVar(&ch.quick, "quick", false, "leave the expert out")
+	ch.keys.flag(v, cmd)
+	cmd.Flags().BoolVar(&ch.quick, "quick", false, v.Text("help.case-check.flag.quick"))
 	return cmd
 }
 
 // checker checks files, and tells what they amount to.
 type checker struct {
+	voice    voice.Voice
 	out      io.Writer
 	progress io.Writer // a terminal, or nothing
 	keys     keyring
@@ -78,11 +76,11 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	var r *population.Repeats
 	if !ch.quick {
-		if r, err = repeated(ch.progress, path, s, parSeeds); err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
+		if r, err = repeated(ch.voice, ch.progress, path, s, parSeeds); err != nil {
+			return nil, fact.Because(err, "file.at", "file", path)
 		}
 	}
-	return c, second(fmt.Fprint(ch.out, account(path, c, s, r)))
+	return c, second(fmt.Fprint(ch.out, account(ch.voice, path, c, s, r)))
 }
 
 // set checks the cases of a set, and tells how even it is.
@@ -97,7 +95,7 @@ func (ch *checker) set(path string, data []byte) error {
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
 		data, err := readFile(file, "argument.case")
 		if err != nil {
-			bad = append(bad, fmt.Errorf("%s:%d:%d: %w", path, l.Line, l.Column, err))
+			bad = append(bad, listedAt(path, l, err))
 			continue
 		}
 		c, err := ch.read(file, data)
@@ -108,39 +106,61 @@ func (ch *checker) set(path string, data []byte) error {
 		read = append(read, c)
 		fmt.Fprintln(ch.out)
 	}
-	fmt.Fprint(ch.out, accountOfSet(path, set, read))
+	fmt.Fprint(ch.out, accountOfSet(ch.voice, path, set, read))
 	return errors.Join(bad...)
 }
 
+// listedAt is an error of a case with the place where its set names it.
+func listedAt(set string, l cases.Listed, err error) error {
+	return fact.Because(err, "case.within", "file", set, "line", fact.Count(l.Line), "column", fact.Count(l.Column))
+}
+
 // accountOfSet tells what the cases of a set have in common.
-func accountOfSet(path string, set *cases.Set, read []*cases.Case) string {
+func accountOfSet(v voice.Voice, path string, set *cases.Set, read []*cases.Case) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, a set of %s.", path, set.Title, counted(len(set.Cases), "case"))
+	b.WriteString(v.Text("check.set", "file", path, "title", set.Title, "n", fact.Count(len(set.Cases))))
 	if n := len(set.Cases) - len(read); n > 0 {
-		fmt.Fprintf(&b, " %d of them cannot be used.", n)
+		b.WriteString(" " + v.Text("check.set-unusable", "n", fact.Count(n)))
 	}
 	b.WriteString("\n")
-	levels, sides, kinds := map[string]int{}, map[string]int{}, map[string]int{}
+	levels, sides, kinds := tally{}, tally{}, tally{}
 	for _, c := range read {
-		levels[fmt.Sprintf("level %d", c.Level)]++
-		sides[string(c.Tested)+" eye"]++
+		levels.count(fmt.Sprint(c.Level), v.Text("check.level", "level", fact.Count(c.Level)))
+		sides.count(string(c.Tested), v.Say(eyeOn(c.Tested)))
 		for _, d := range c.Difficulties() {
-			kinds[d]++
+			kinds.count(string(d), v.Value(d))
 		}
 	}
 	for _, l := range []struct {
 		name string
-		has  map[string]int
-	}{{"Levels", levels}, {"Eyes", sides}, {"Difficulties", kinds}} {
-		var parts []string
-		for _, what := range slices.Sorted(maps.Keys(l.has)) {
-			parts = append(parts, fmt.Sprintf("%d × %s", l.has[what], what))
-		}
-		if len(parts) > 0 {
-			fmt.Fprint(&b, entryOf(l.name, strings.Join(parts, "; ")))
+		has  tally
+	}{{v.Text("check.levels"), levels}, {v.Text("check.eyes"), sides}, {v.Text("check.difficulties"), kinds}} {
+		if len(l.has) > 0 {
+			b.WriteString(entryOf(l.name, l.has.String()))
 		}
 	}
 	return b.String()
+}
+
+// tally counts things by what they are, with the words for it.
+type tally map[string]struct {
+	n     int
+	words string
+}
+
+func (t tally) count(what, words string) {
+	so := t[what]
+	so.n, so.words = so.n+1, words
+	t[what] = so
+}
+
+// String lists the things with their numbers.
+func (t tally) String() string {
+	var parts []string
+	for _, what := range slices.Sorted(maps.Keys(t)) {
+		parts = append(parts, fmt.Sprintf("%d × %s", t[what].n, t[what].words))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // counted is a number of things.

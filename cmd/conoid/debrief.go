@@ -52,7 +52,7 @@ well.`,
 			return nil
 		},
 	}
-	k.flag(cmd)
+	k.flag(v, cmd)
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
 	cmd.Flags().StringVar(&out, "out", "", "file of the page (left out: the log's name, ending in .html)")
 	cmd.Flags().BoolVar(&force, "force", false, "write over a page that is there already")

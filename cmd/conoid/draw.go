@@ -1,15 +1,18 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"path/filepath"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"conoid/assets"
 	"conoid/cases"
 	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // drawFlags are what is drawn, and where it goes.
@@ -27,22 +30,11 @@ const mostDrawn = 100
 func drawCommand(v voice.Voice) *cobra.Command {
 	var f drawFlags
 	cmd := &cobra.Command{
-		Use:   "draw",
-		Short: "Draw a patient at random, or a set of them",
-		Long: `Draw a patient at random, from published figures of how common errors are. With
---out the case goes to a file that you can sit down with and its error is not
-shown; without, the whole case is written to the screen.
-
-With --count a whole set is drawn into a new folder: the files of the cases, and
-set.toml, which names them in their order, from easy to hard. All levels (unless
-you name one) and all kinds of difficulty come about equally often, right and left
-eyes take turns, and no two people share a name as long as there are names. The
-same seed draws the same.`,
-		Example: `  conoid draw --seed 12 --level 2 --out somebody.toml
-  conoid sit somebody.toml
-  conoid draw --count 8 --seed 5 --out friday
-  conoid case check friday/set.toml`,
-		Args: arguments(0, 0, ""),
+		Use:     "draw",
+		Short:   v.Text("help.draw.short"),
+		Long:    v.Text("help.draw.long"),
+		Example: v.Text("help.draw.example"),
+		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			set := cmd.Flags().Changed("count")
 			if err := f.check(set); err != nil {
@@ -52,35 +44,35 @@ same seed draws the same.`,
 				f.seed = rand.Uint64N(1_000_000)
 			}
 			if set {
-				return f.drawSet(cmd)
+				return f.drawSet(v, cmd)
 			}
-			return f.draw(cmd)
+			return f.draw(v, cmd)
 		},
 	}
 	fl := cmd.Flags()
-	fl.Uint64Var(&f.seed, "seed", 0, "seed of the draw (left out: a fresh one)")
-	fl.IntVar(&f.level, "level", 0, "how hard, 1 to 4; 0 for any, as they come, or in a set for all alike")
-	fl.IntVar(&f.count, "count", 0, "draw a set of so many cases")
-	fl.StringVar(&f.out, "out", "", "file to write the case to, or new folder for the set")
-	fl.BoolVar(&f.force, "force", false, "write over a file that is there already")
+	fl.Uint64Var(&f.seed, "seed", 0, v.Text("help.draw.flag.seed"))
+	fl.IntVar(&f.level, "level", 0, v.Text("help.draw.flag.level"))
+	fl.IntVar(&f.count, "count", 0, v.Text("help.draw.flag.count"))
+	fl.StringVar(&f.out, "out", "", v.Text("help.draw.flag.out"))
+	fl.BoolVar(&f.force, "force", false, v.Text("help.flag.force"))
 	return cmd
 }
 
 func (f drawFlags) check(set bool) error {
 	switch {
 	case f.level < 0 || f.level > cases.Levels:
-		return fmt.Errorf("there is no level %d: levels are 1 to %d, and 0 for any", f.level, cases.Levels)
+		return fact.Refuse("draw.level", "level", fact.Count(f.level), "most", fact.Count(cases.Levels))
 	case set && (f.count < 1 || f.count > mostDrawn):
-		return fmt.Errorf("--count: %d is not allowed: 1 to %d", f.count, mostDrawn)
+		return fact.Refuse("draw.count", "n", fact.Count(f.count), "most", fact.Count(mostDrawn))
 	case set && f.out == "":
-		return errors.New("the folder for the set is missing: name a new one with --out")
+		return fact.Refuse("set.where")
 	case set && f.force:
-		return errors.New("--force is for a single file: a set goes into a new folder")
+		return fact.Refuse("set.no-force")
 	}
 	return nil
 }
 
-func (f drawFlags) draw(cmd *cobra.Command) error {
+func (f drawFlags) draw(v voice.Voice, cmd *cobra.Command) error {
 	c := cases.Draw(f.seed, f.level)
 	if f.out == "" {
 		_, err := cmd.OutOrStdout().Write(cases.Write(c))
@@ -89,13 +81,15 @@ func (f drawFlags) draw(cmd *cobra.Command) error {
 	if err := writeNew(f.out, cases.Write(c), 0o644, f.force); err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s, %.0f, level %d, drawn with seed %d, is in %s.\nSit down with: conoid sit %s\n", c.Name, c.Age, c.Level, f.seed, f.out, quoted(f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.done", "name", c.Name, "age", fact.Number(c.Age), "level", fact.Count(c.Level), "seed", seedText(f.seed), "file", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit", "command", "conoid sit "+quoted(f.out)))
 	return nil
 }
 
-func (f drawFlags) drawSet(cmd *cobra.Command) error {
+func (f drawFlags) drawSet(v voice.Voice, cmd *cobra.Command) error {
 	set, drawn := cases.DrawSet(f.seed, f.level, f.count)
-	files := map[string][]byte{cases.SetFile: cases.WriteSet(set)}
+	set.Title = titleOfDrawn(v, len(drawn), seedText(f.seed))
+	files := map[string][]byte{cases.SetFile: cases.WriteSet(set, v.Say)}
 	for i, c := range drawn {
 		files[set.Cases[i].File] = cases.Write(c)
 	}
@@ -103,7 +97,30 @@ func (f drawFlags) drawSet(cmd *cobra.Command) error {
 		return err
 	}
 	first := filepath.Join(f.out, set.Cases[0].File)
-	fmt.Fprintf(cmd.OutOrStdout(), "%s, drawn with seed %d, in %s.\nLook at the set with: conoid case check %s\nSit down with:        conoid sit %s\n",
-		counted(len(drawn), "case"), f.seed, f.out, quoted(filepath.Join(f.out, cases.SetFile)), quoted(first))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.set-done", "title", set.Title, "folder", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid case check "+quoted(filepath.Join(f.out, cases.SetFile))))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit-set", "command", "conoid sit "+quoted(first)))
 	return nil
+}
+
+// seedText is a seed in digits.
+func seedText(seed uint64) string { return strconv.FormatUint(seed, 10) }
+
+// titleOfDrawn is the title of a set of so many cases that were drawn with a
+// seed.
+func titleOfDrawn(v voice.Voice, n int, seed string) string {
+	return v.Text("draw.title", "n", fact.Count(n), "seed", seed)
+}
+
+// tellsSeed reports whether a set has the title of one that was drawn, in any
+// language, with whose seed anybody can draw it again.
+func tellsSeed(set *cases.Set) bool {
+	const here = "\x00"
+	for _, language := range assets.Languages() {
+		before, after, _ := strings.Cut(titleOfDrawn(voice.In(language), len(set.Cases), here), here)
+		if strings.HasPrefix(set.Title, before) && strings.HasSuffix(set.Title, after) {
+			return true
+		}
+	}
+	return false
 }

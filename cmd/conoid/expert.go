@@ -73,7 +73,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			return writeExpert(cmd.OutOrStdout(), c, found, rep, verbose)
 		},
 	}
-	k.flag(cmd)
+	k.flag(v, cmd)
 	fl := cmd.Flags()
 	fl.Uint64Var(&seed, "seed", 1, "seed of the patient's noise")
 	fl.BoolVar(&verbose, "verbose", false, "tell every step, and why")

@@ -10,6 +10,8 @@ import (
 	"golang.org/x/term"
 
 	"conoid/cases"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // passphraseVariable names the variable of the environment from which scripts
@@ -19,15 +21,16 @@ const passphraseVariable = "CONOID_PASSPHRASE"
 // keyring opens the sealed cases of a command: with the keys of a file, or with
 // a passphrase that is asked for once.
 type keyring struct {
+	voice      voice.Voice
 	cmd        *cobra.Command
 	file       string
 	passphrase string
 }
 
 // flag lets a command name a key file.
-func (k *keyring) flag(cmd *cobra.Command) {
-	k.cmd = cmd
-	cmd.Flags().StringVar(&k.file, "key", "", "key file that opens a sealed case (see conoid case seal)")
+func (k *keyring) flag(v voice.Voice, cmd *cobra.Command) {
+	k.voice, k.cmd = v, cmd
+	cmd.Flags().StringVar(&k.file, "key", "", v.Text("help.flag.key"))
 }
 
 // ready asks for the passphrase of a case, if it needs one, so that open does
@@ -54,7 +57,7 @@ func (k *keyring) open(name string, data []byte) ([]byte, error) {
 		return nil, err
 	}
 	if k == nil {
-		return nil, fmt.Errorf("%s is sealed, and cannot be used here: sit down with it at the terminal, with conoid sit", name)
+		return nil, fact.Refuse("seal.not-here", "file", name)
 	}
 	key, err := k.keyFor(name, s.Passphrase)
 	if err != nil {
@@ -70,7 +73,7 @@ func (k *keyring) open(name string, data []byte) ([]byte, error) {
 func (k *keyring) keyFor(name string, passphrase bool) (cases.Key, error) {
 	if !passphrase {
 		if k.file == "" {
-			return cases.Key{}, fmt.Errorf("%s is sealed for keys: name the file of yours with --key", name)
+			return cases.Key{}, fact.Refuse("seal.for-keys", "file", name)
 		}
 		data, err := readFile(k.file, "argument.key")
 		if err != nil {
@@ -79,7 +82,7 @@ func (k *keyring) keyFor(name string, passphrase bool) (cases.Key, error) {
 		return cases.ReadKeys(k.file, data)
 	}
 	if k.file != "" {
-		return cases.Key{}, fmt.Errorf("%s is sealed with a passphrase, and no key opens it: leave --key out", name)
+		return cases.Key{}, fact.Refuse("seal.with-passphrase", "file", name)
 	}
 	if err := k.ask(name); err != nil {
 		return cases.Key{}, err
@@ -90,7 +93,7 @@ func (k *keyring) keyFor(name string, passphrase bool) (cases.Key, error) {
 // ask asks for the passphrase of a case unless it is known.
 func (k *keyring) ask(name string) (err error) {
 	if k.passphrase == "" {
-		k.passphrase, err = askPassphrase(k.cmd, "Passphrase of "+name+": ")
+		k.passphrase, err = askPassphrase(k.cmd, k.voice.Text("seal.ask", "file", name))
 	}
 	return err
 }
@@ -100,22 +103,22 @@ func (k *keyring) ask(name string) (err error) {
 func askPassphrase(cmd *cobra.Command, prompt string) (string, error) {
 	if p, ok := os.LookupEnv(passphraseVariable); ok {
 		if p == "" {
-			return "", fmt.Errorf("%s is set, but empty", passphraseVariable)
+			return "", fact.Refuse("seal.empty-variable", "variable", passphraseVariable)
 		}
 		return p, nil
 	}
 	keys, ok := cmd.InOrStdin().(*os.File)
 	if !ok || !term.IsTerminal(int(keys.Fd())) {
-		return "", fmt.Errorf("a passphrase is needed, and there is no terminal to ask for it: a script gives it in %s", passphraseVariable)
+		return "", fact.Refuse("seal.no-terminal", "variable", passphraseVariable)
 	}
-	fmt.Fprint(cmd.ErrOrStderr(), prompt)
+	fmt.Fprint(cmd.ErrOrStderr(), prompt+" ")
 	defer fmt.Fprintln(cmd.ErrOrStderr())
 	p, err := readUnseen(int(keys.Fd()))
 	switch {
 	case err != nil:
-		return "", errors.New("no passphrase was given")
+		return "", fact.Refuse("seal.no-passphrase")
 	case len(p) == 0:
-		return "", errors.New("the passphrase is empty")
+		return "", fact.Refuse("seal.empty-passphrase")
 	}
 	return string(p), nil
 }

@@ -8,32 +8,31 @@ import (
 
 	"conoid/cases"
 	"conoid/render/voice"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
 func casesCommand(v voice.Voice) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use:   "cases",
-		Short: "List the built-in cases",
-		Long: `List the built-in cases, from easy to hard. What is wrong with the eyes is not
-shown. Sit down with one by its number or its name:
-
-  conoid sit 3`,
-		Example: "  conoid cases\n  conoid cases --json",
+		Use:     "cases",
+		Short:   v.Text("help.cases.short"),
+		Long:    v.Text("help.cases.long"),
+		Example: v.Text("help.cases.example"),
 		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if asJSON {
-				return writeJSON(cmd.OutOrStdout(), listed())
+				return writeJSON(cmd.OutOrStdout(), listed(v))
 			}
-			for _, c := range listed() {
-				fmt.Fprintf(cmd.OutOrStdout(), "%2d  %-17s level %d  %s, %.0f, %s eye\n", c.Number, c.ID, c.Level, c.Name, c.Age, c.Tested)
-				fmt.Fprintf(cmd.OutOrStdout(), "    %s. “%s”\n", c.Title, c.Symptoms)
+			for _, c := range listed(v) {
+				who := v.Text("library.who", "level", fact.Count(c.Level), "name", c.Name, "age", fact.Number(c.Age), "eye", eyeOn(c.Tested))
+				fmt.Fprintf(cmd.OutOrStdout(), "%2d  %-17s %s\n", c.Number, c.ID, who)
+				fmt.Fprintf(cmd.OutOrStdout(), "    %s\n", v.Text("library.says", "title", c.Title, "symptoms", c.Symptoms))
 			}
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "write the list as JSON")
+	cmd.Flags().BoolVar(&asJSON, "json", false, v.Text("help.cases.flag.json"))
 	return cmd
 }
 
@@ -49,24 +48,26 @@ type entry struct {
 	Symptoms string       `json:"symptoms"`
 }
 
-func listed() []entry {
+func listed(v voice.Voice) []entry {
 	var out []entry
 	for i, c := range cases.Library() {
-		out = append(out, entry{i + 1, c.ID, c.Level, c.Title, c.Name, c.Age, c.Tested, c.Symptoms})
+		t := c.Texts(v.Language)
+		out = append(out, entry{i + 1, c.ID, c.Level, t.Title, c.Name, c.Age, c.Tested, t.Symptoms})
 	}
 	return out
 }
 
+// eyeOn is the right eye or the left one.
+func eyeOn(side sitting.Side) fact.Fact { return fact.New("eye." + string(side)) }
+
 func caseCommand(v voice.Voice) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "case",
-		Short: "Write, check and seal case files (for tutors)",
-		Long: `Write, check and seal case files. A case is one imaginary person in a plain text
-file; its hidden error can be read there, so keep it from those who are to find
-it, or seal it.`,
+		Short: v.Text("help.case.short"),
+		Long:  v.Text("help.case.long"),
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("there is no command \"case %s\": there are %s", args[0], names(cmd))}
+				return usageError{fact.Refuse("usage.no-command-of", "name", "case "+args[0], "commands", names(cmd))}
 			}
 			return nil
 		},
@@ -88,38 +89,36 @@ func names(cmd *cobra.Command) string {
 func newCaseCommand(v voice.Voice) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
-		Use:     "new [FILE]",
-		Short:   "Write a new case with every key explained",
-		Long:    "Write a new case with every key explained, to be changed as you like: into FILE,\nor to the screen.",
-		Example: "  conoid case new my-case.toml\n  conoid case check my-case.toml",
+		Use:     "new " + v.Text("help.case-new.use"),
+		Short:   v.Text("help.case-new.short"),
+		Long:    v.Text("help.case-new.long"),
+		Example: v.Text("help.case-new.example"),
 		Args:    arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				_, err := cmd.OutOrStdout().Write(cases.Template())
+				_, err := cmd.OutOrStdout().Write(cases.Template(v.Say))
 				return err
 			}
-			if err := writeNew(args[0], cases.Template(), 0o644, force); err != nil {
+			if err := writeNew(args[0], cases.Template(v.Say), 0o644, force); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "%s is written. Change it, then look at it with: conoid case check %s\n", args[0], quoted(args[0]))
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("case.new.done", "file", args[0], "command", "conoid case check "+quoted(args[0])))
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already")
+	cmd.Flags().BoolVar(&force, "force", false, v.Text("help.flag.force"))
 	return cmd
 }
 
 func schemaCommand(v voice.Voice) *cobra.Command {
 	return &cobra.Command{
-		Use:   "schema",
-		Short: "Print the JSON Schema of case files",
-		Long: `Print a JSON Schema (draft 2020-12) of case files, for editors that check and
-complete as one writes. It finds less than case check does: not what is wrong
-within a prescription or an acuity, for example.`,
-		Example: "  conoid case schema > case.schema.json",
+		Use:     "schema",
+		Short:   v.Text("help.case-schema.short"),
+		Long:    v.Text("help.case-schema.long"),
+		Example: v.Text("help.case-schema.example"),
 		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			_, err := cmd.OutOrStdout().Write(cases.JSONSchema())
+			_, err := cmd.OutOrStdout().Write(cases.JSONSchema(v.Say))
 			return err
 		},
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -20,7 +19,7 @@ func loadCase(name string, k *keyring) (*cases.Case, error) {
 	if !looksLikeFile(name) {
 		c, err := cases.Find(name)
 		if err != nil {
-			return nil, fmt.Errorf("%w; a case file is named with its ending, as in my-case.toml", err)
+			return nil, fact.Because(err, "file.no-ending")
 		}
 		return c, nil
 	}
@@ -34,7 +33,7 @@ func loadCase(name string, k *keyring) (*cases.Case, error) {
 // readCase reads a case file, sealed or not.
 func readCase(name string, data []byte, k *keyring) (*cases.Case, error) {
 	if cases.IsSet(data) {
-		return nil, fmt.Errorf("%s is a set of cases: name one of them", name)
+		return nil, fact.Refuse("file.is-set", "file", name)
 	}
 	if !cases.IsSealed(data) {
 		return cases.Read(name, data)

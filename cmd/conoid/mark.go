@@ -46,7 +46,7 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 		},
 	}
 	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
-	k.flag(cmd)
+	k.flag(v, cmd)
 	cmd.Flags().BoolVar(&full, "full", false, "tell everything: why points were earned and lost, in which events, and what each finding did to the focal lines")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write the whole report as JSON")
 	return cmd

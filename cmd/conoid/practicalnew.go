@@ -64,7 +64,7 @@ its own.
 			return n.make(cmd, args)
 		},
 	}
-	n.sealed.flag(cmd)
+	n.sealed.flag(v, cmd)
 	fl := cmd.Flags()
 	fl.StringVar(&n.keys, "keys", "", "file of the assessor's keys")
 	fl.StringVar(&n.out, "out", "", "file for the practical; the usual ending is "+practical.Ending)
@@ -113,7 +113,7 @@ func (n *newPractical) seal(cmd *cobra.Command, p *practical.Plan, k *practical.
 	if len(n.recipients) > 0 {
 		return p.SealFor(k, n.recipients...)
 	}
-	passphrase, err := newPassphrase(cmd)
+	passphrase, err := newPassphrase(n.sealed.voice, cmd)
 	if err != nil {
 		return nil, err
 	}
@@ -140,7 +140,7 @@ func (n *newPractical) readCases(args []string) error {
 	if err != nil {
 		return err
 	}
-	if n.plan.Title == "" && strings.Contains(set.Title, "seed") {
+	if n.plan.Title == "" && tellsSeed(set) {
 		return fmt.Errorf("the title of the set, %q, tells the seed, and with it anybody can draw the same cases: give another with --title", set.Title)
 	}
 	n.title(set.Title)

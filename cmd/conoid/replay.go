@@ -41,7 +41,7 @@ func replayCommand(v voice.Voice) *cobra.Command {
 			return p.serve(room)
 		},
 	}
-	k.flag(cmd)
+	k.flag(v, cmd)
 	cmd.Flags().StringVar(&caseFile, "case", "", v.Text("help.flag.case"))
 	return cmd
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -17,6 +16,7 @@ import (
 	"conoid/render"
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
@@ -35,47 +35,42 @@ func showCommand(v voice.Voice) *cobra.Command {
 	var force bool
 	var k keyring
 	cmd := &cobra.Command{
-		Use:   "show CASE --out DIR",
-		Short: "Make sheets of what the patient of a case sees",
-		Long: `Make two sheets of pictures, for tutors: method.png is what the patient sees at
-each stage of a sitting by the book, mistakes.png what is seen after likely
-mistakes of a student. Below each picture stand both focal lines, the circle of
-least confusion and the retina, and the lenses; and what the patient says.
-
-The sheets tell the hidden error.`,
-		Example: "  conoid case show my-case.toml --out sheets\n  conoid case show ferry-clerk --out sheets",
+		Use:     "show " + v.Text("help.case-show.use"),
+		Short:   v.Text("help.case-show.short"),
+		Long:    v.Text("help.case-show.long"),
+		Example: v.Text("help.case-show.example"),
 		Args:    arguments(1, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
-				return usageError{errors.New("the folder for the sheets is missing: name it with --out")}
+				return usageError{fact.Refuse("sheet.where")}
 			}
 			c, err := loadCase(args[0], &k)
 			if err != nil {
 				return err
 			}
-			if err := showCase(c, seed, out, force); err != nil {
+			if err := showCase(v, c, seed, out, force); err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "%s and %s are in %s.\n", methodSheet, mistakesSheet, out)
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("sheet.done", "one", methodSheet, "other", mistakesSheet, "folder", out))
 			return nil
 		},
 	}
-	k.flag(cmd)
+	k.flag(v, cmd)
 	fl := cmd.Flags()
-	fl.StringVar(&out, "out", "", "folder for the sheets, which is made if need be")
-	fl.Uint64Var(&seed, "seed", 1, "seed of the patient's noise")
-	fl.BoolVar(&force, "force", false, "write over sheets that are there already")
+	fl.StringVar(&out, "out", "", v.Text("help.case-show.flag.out"))
+	fl.Uint64Var(&seed, "seed", 1, v.Text("help.case-show.flag.seed"))
+	fl.BoolVar(&force, "force", false, v.Text("help.case-show.flag.force"))
 	return cmd
 }
 
-func showCase(c *cases.Case, seed uint64, dir string, force bool) error {
+func showCase(v voice.Voice, c *cases.Case, seed uint64, dir string, force bool) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return fmt.Errorf("%s is not a folder: name another with --out", dir)
+		return fact.Refuse("sheet.no-folder", "file", dir)
 	}
 	for _, name := range []string{methodSheet, mistakesSheet} {
 		path := filepath.Join(dir, name)
 		if _, err := os.Lstat(path); err == nil && !force {
-			return fmt.Errorf("%s is there already, and is left as it is: choose another folder, or write over it with --force", path)
+			return fact.Refuse("sheet.there-already", "file", path)
 		}
 	}
 	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
@@ -88,14 +83,18 @@ func showCase(c *cases.Case, seed uint64, dir string, force bool) error {
 	if err != nil {
 		return err
 	}
-	p := newPrinter(c)
-	intro := fmt.Sprintf("%s, %.0f; %s eye; error %v, objective result %v. ", c.Name, c.Age, c.Tested, e.Error, e.Objective)
+	p := newPrinter(v, c)
+	title := func(id string) string {
+		return v.Text("sheet.title", "title", c.Texts(v.Language).Title, "what", fact.New(id))
+	}
+	intro := v.Text("sheet.intro", "name", nameOf(c), "age", fact.Number(c.Age), "eye", eyeOn(c.Tested), "error", e.Error, "objective", e.Objective)
+	expert := v.Text("sheet.found", "rx", found.Rx, "acuity", fact.Row(found.LogMAR))
 	sheets := map[string]image.Image{
-		methodSheet:   p.sheet(c.Title+": by the book", intro+fmt.Sprintf("The expert found %v with %s.", found.Rx, patient.FormatAcuity(found.LogMAR)), right),
-		mistakesSheet: p.sheet(c.Title+": likely mistakes", intro+"What the patient sees and says when the method is not kept.", wrong),
+		methodSheet:   p.sheet(title("sheet.by-the-book"), intro+" "+expert, right),
+		mistakesSheet: p.sheet(title("sheet.mistakes"), intro+" "+v.Text("sheet.mistakes.about"), wrong),
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("%s cannot be made: %w", dir, cause(err))
+		return fact.Because(cause(err), "file.unmade", "folder", dir)
 	}
 	for _, name := range []string{methodSheet, mistakesSheet} {
 		if err := render.WritePNG(filepath.Join(dir, name), sheets[name]); err != nil {
@@ -107,24 +106,25 @@ func showCase(c *cases.Case, seed uint64, dir string, force bool) error {
 
 // printer makes sheets of stages.
 type printer struct {
+	voice   voice.Voice
 	c       *cases.Case
 	images  *retina.Renderer
 	reading *retina.Renderer
 }
 
-func newPrinter(c *cases.Case) *printer {
-	return &printer{c, retina.New(retina.Standard), retina.New(patient.Grid)}
+func newPrinter(v voice.Voice, c *cases.Case) *printer {
+	return &printer{v, c, retina.New(retina.Standard), retina.New(patient.Grid)}
 }
 
 func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 	page := render.Page{
 		Title: title, Intro: intro,
-		Foot: "Pictures and focal lines are in the patient's view. Light comes from the left, the ruler is in dioptres from the retina; the front and the back focal line are red, the circle of least confusion lies between them. " + voice.English.Text("caution"),
+		Foot: p.voice.Text("sheet.foot") + " " + p.voice.Text("caution"),
 	}
 	for i, st := range stages {
-		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, voice.English.Text("bench.conoid.retina"))
+		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, p.voice.Text("sheet.retina"))
 		page.Cells = append(page.Cells, render.Cell{
-			Title:    fmt.Sprintf("%d  %s", i+1, st.title),
+			Title:    fmt.Sprintf("%d  %s", i+1, p.voice.Say(st.title)),
 			Pictures: []image.Image{p.picture(st), conoid},
 			Text:     p.text(st),
 		})
@@ -134,39 +134,38 @@ func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 
 // text is what is said of a stage.
 func (p *printer) text(st stage) []string {
-	out := []string{st.meaning, strings.Join(voice.English.Lenses(st.frame), ", "), lie(st)}
+	out := []string{p.voice.Say(st.meaning), strings.Join(p.voice.Lenses(st.frame), ", "), p.lie(st)}
 	if st.view == sitting.Letters {
-		out = append(out, "Reads "+patient.FormatAcuity(st.sight.Look(p.reading).Acuity())+".")
+		out = append(out, p.voice.Text("sheet.reads", "acuity", fact.Row(st.sight.Look(p.reading).Acuity())))
 	}
 	if st.answer != nil {
-		out = append(out, "“"+voice.English.Answer(*st.answer, p.c.Room.Labels, st.view)+"”")
+		out = append(out, p.voice.Text("sheet.says", "answer", p.voice.Answer(*st.answer, p.c.Room.Labels, st.view)))
 	}
 	return out
 }
 
 // lie tells where the focal lines are.
-func lie(st stage) string {
+func (p *printer) lie(st stage) string {
 	front, back := st.sight.Pupil.Residual.FocalLines()
-	text := fmt.Sprintf("Front line %s, back line %s.", place(front), place(back))
+	text := p.voice.Text("sheet.lines", "front", place(front), "back", place(back))
 	if front.Power-back.Power < 0.06 {
-		text = fmt.Sprintf("Focus %s.", place(front))
+		text = p.voice.Text("sheet.focus", "at", place(front))
 	}
 	if st.focus >= 0.06 {
-		text += fmt.Sprintf(" The eye accommodates by %.2f D.", st.focus)
+		text += " " + p.voice.Text("sheet.accommodates", "by", fact.Amount(st.focus))
 	}
 	return text
 }
 
 // place is where something lies before or behind the retina.
-func place(l optics.FocalLine) string {
-	switch v := math.Abs(l.Power); {
-	case v < 0.03:
-		return "on the retina"
+func place(l optics.FocalLine) fact.Fact {
+	switch {
+	case math.Abs(l.Power) < 0.03:
+		return fact.New("sheet.on-retina")
 	case l.Power > 0:
-		return fmt.Sprintf("%.2f D before the retina", v)
-	default:
-		return fmt.Sprintf("%.2f D behind it", v)
+		return fact.New("sheet.before-retina", "by", fact.Amount(l.Power))
 	}
+	return fact.New("sheet.behind-retina", "by", fact.Amount(l.Power))
 }
 
 // The pictures are two thirds as high as wide, and all have the same scale: the

@@ -54,7 +54,7 @@ func sitCommand(v voice.Voice) *cobra.Command {
 			return sit(v, name, f, newRoom(cmd, f.plain, f.json))
 		},
 	}
-	f.keys.flag(cmd)
+	f.keys.flag(v, cmd)
 	fl := cmd.Flags()
 	fl.Uint64Var(&f.seed, "seed", 0, v.Text("help.sit.flag.seed"))
 	fl.StringVar(&f.log, "log", "", v.Text("help.sit.flag.log"))

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/expert"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -16,8 +16,8 @@ import (
 // stage is one moment of a run: what stands in the frame, what the patient sees
 // through it, and what the patient says.
 type stage struct {
-	title   string
-	meaning string
+	title   fact.Fact
+	meaning fact.Fact
 	frame   optics.Frame
 	view    sitting.ChartName
 	chart   chart.Chart // its labels drawn in
@@ -29,7 +29,7 @@ type stage struct {
 // moment is a stage of the method within the events of a run: just before event
 // number at, from 0.
 type moment struct {
-	title, meaning string
+	title, meaning fact.Fact
 	view           sitting.ChartName
 	at             int
 	answer         *patient.Answer
@@ -56,20 +56,20 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		}
 		return nil
 	}
-	out := []moment{{"Start", "The objective result is in the frame.", sitting.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
+	out := []moment{{fact.New("sheet.start"), fact.New("sheet.start.about"), sitting.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
 	if fan := find(0, shows(sitting.Fan)); fan >= 0 {
-		out = append(out, moment{"Fog", "More plus, and the cylinder out: both lines should lie before the retina.", sitting.Letters, fan, nil})
+		out = append(out, moment{fact.New("sheet.fog"), fact.New("sheet.fog.about"), sitting.Letters, fan, nil})
 		lines := fan
 		for i, e := range events {
 			if e.Action.Question == patient.WhichLines {
 				lines = i + 1
 			}
 		}
-		out = append(out, moment{"Fan", "The clearest line, where one stands out, runs as the back line does.", sitting.Fan, lines, last(patient.WhichLines, lines)})
+		out = append(out, moment{fact.New("sheet.fan"), fact.New("sheet.fan.about"), sitting.Fan, lines, last(patient.WhichLines, lines)})
 	}
 	end := find(0, func(a sitting.Action) bool { return a.Do == sitting.End })
 	if blocks := find(0, shows(sitting.Blocks)); blocks >= 0 {
-		out = append(out, moment{"Arrow", "Both limbs are blurred alike where the arrow lies on the axis.", sitting.Arrow, blocks, nil})
+		out = append(out, moment{fact.New("sheet.arrow"), fact.New("sheet.arrow.about"), sitting.Arrow, blocks, nil})
 		after := find(blocks, shows(sitting.Letters))
 		if after < 0 {
 			after = end
@@ -77,11 +77,11 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == sitting.In(optics.Front1) })
 		if first >= 0 && first < after {
 			asked := find(first, func(a sitting.Action) bool { return a.Question == patient.WhichBlock })
-			out = append(out, moment{"Cylinder", "A first cylinder at that axis, a little weaker than the objective one.", sitting.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
+			out = append(out, moment{fact.New("sheet.cylinder"), fact.New("sheet.cylinder.about"), sitting.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
 		}
-		out = append(out, moment{"Blocks", "With the cylinder found, the two lines should have come together.", sitting.Blocks, after, withLast(events[blocks:after])})
+		out = append(out, moment{fact.New("sheet.blocks"), fact.New("sheet.blocks.about"), sitting.Blocks, after, withLast(events[blocks:after])})
 	}
-	return append(out, moment{"End", "The fog is off: the end point.", sitting.Letters, end, nil})
+	return append(out, moment{fact.New("sheet.end"), fact.New("sheet.end.about"), sitting.Letters, end, nil})
 }
 
 // withLast is what was said of the blocks with the cylinder that was in last;
@@ -137,7 +137,7 @@ func seen(s *sitting.Sitting, view sitting.ChartName) (stage, error) {
 	out := stage{frame: st.Frames[tested.Index()], view: view, focus: s.Accommodation()}
 	var open bool
 	if out.sight, open = s.Sees(tested, out.frame); !open {
-		return out, fmt.Errorf("the %s eye sees nothing", tested)
+		return out, fact.Refuse("sheet.sees-nothing", "eye", eyeOn(tested))
 	}
 	if view == sitting.Letters {
 		out.chart = chart.LetterSheet(rows.sizes, rows.texts)
@@ -150,7 +150,7 @@ func seen(s *sitting.Sitting, view sitting.ChartName) (stage, error) {
 
 // wrongWay is a likely mistake of a student.
 type wrongWay struct {
-	title, meaning string
+	title, meaning fact.Fact
 	sphere, cyl    float64
 	axis           int
 	view           sitting.ChartName
@@ -163,24 +163,24 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 	e := c.Of(c.Tested)
 	objective := e.Objective.MinusCyl()
 	out := []wrongWay{{
-		title: "No fog", meaning: "The best sphere and no fog: the circle of least confusion lies near the retina, and the least change of focus decides which line is clearest.",
+		title: fact.New("sheet.no-fog"), meaning: fact.New("sheet.no-fog.about"),
 		sphere: c.BestSphere(c.Tested), view: sitting.Fan, question: patient.WhichLines,
 	}}
 	fog := objective.Sphere + cases.UsualFog
 	if objective.Cyl != 0 {
 		out = append(out, wrongWay{
-			title: "The cylinder left in", meaning: "The usual fog, but the objective cylinder is still in the frame: the fan shows what that cylinder leaves over, or puts in.",
+			title: fact.New("sheet.cylinder-in"), meaning: fact.New("sheet.cylinder-in.about"),
 			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: sitting.Fan, question: patient.WhichLines,
 		})
 	}
 	if rx.Cyl != 0 {
 		across := degrees(rx.Axis + 90)
 		along := wrongWay{
-			title: "The axis along the clearest line", meaning: "The cylinder's axis was laid along the clearest line instead of across it: the two lines have moved apart.",
+			title: fact.New("sheet.along"), meaning: fact.New("sheet.along.about"),
 			sphere: fog, cyl: rx.Cyl, axis: across, view: sitting.Blocks, question: patient.WhichBlock,
 		}
 		end := along
-		end.title, end.meaning = "… and the letters", "The same cylinder, with the sphere of the right end point."
+		end.title, end.meaning = fact.New("sheet.along-letters"), fact.New("sheet.along-letters.about")
 		end.sphere, end.view, end.question = rx.Sphere, sitting.Letters, ""
 		out = append(out, along, end)
 	}

@@ -15,7 +15,7 @@ import (
 
 func titles(stages []stage) (out []string) {
 	for _, s := range stages {
-		out = append(out, s.title)
+		out = append(out, s.title.ID)
 	}
 	return out
 }
@@ -33,7 +33,7 @@ func TestStagesOfTheMethod(t *testing.T) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(3))
 	stages, found, err := method(s, 3)
 	require.NoError(t, err)
-	require.Equal(t, []string{"Start", "Fog", "Fan", "Arrow", "Cylinder", "Blocks", "End"}, titles(stages))
+	require.Equal(t, []string{"sheet.start", "sheet.fog", "sheet.fan", "sheet.arrow", "sheet.cylinder", "sheet.blocks", "sheet.end"}, titles(stages))
 	at := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Pupil.Residual.FocalLines() }
 
 	assert.Equal(t, c.Of(c.Tested).Objective, stages[0].frame.Prescription(), "the start has the objective result in the frame")
@@ -61,11 +61,11 @@ func TestStagesWithoutACylinder(t *testing.T) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	stages, _, err := method(s, 1)
 	require.NoError(t, err)
-	assert.Equal(t, "Start", stages[0].title)
-	assert.Equal(t, "End", stages[len(stages)-1].title)
+	assert.Equal(t, "sheet.start", stages[0].title.ID)
+	assert.Equal(t, "sheet.end", stages[len(stages)-1].title.ID)
 	wrong, err := astray(s, wrongWays(c, e.Error), 1)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"No fog"}, titles(wrong))
+	assert.Equal(t, []string{"sheet.no-fog"}, titles(wrong))
 }
 
 func TestWrongWays(t *testing.T) {

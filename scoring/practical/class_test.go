@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/render/voice"
 	"conoid/scoring/exchange"
 	"conoid/sim/sitting"
 )
@@ -247,7 +248,7 @@ func TestMarkedAgainByAnotherScheme(t *testing.T) {
 	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
 	assert.Equal(t, 60.0, other.Sheets[0].Cases[0].Parts[0].Most)
 	_, err = p.Remarked("[marking]\nend-point = 70\n")
-	assert.ErrorContains(t, err, "must come to 100")
+	assert.Contains(t, voice.English.Error(err), "must come to 100")
 }
 
 func TestRatings(t *testing.T) {

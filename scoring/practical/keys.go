@@ -32,13 +32,12 @@ func NewKeys() (*Keys, error) {
 	if err != nil {
 		return nil, err
 	}
-	file, recipient, err := cases.NewKeys()
+	secret, recipient, err := cases.NewKeys()
 	if err != nil {
 		return nil, err
 	}
-	lines := strings.Split(strings.TrimSpace(string(file)), "\n")
 	text := fmt.Sprintf("# The keys of an assessor of practicals. They sign practicals and open their results:\n# keep them to yourself.\n# Signs as: %s\n%s%s\n%s\n%s%s\n",
-		fingerprint(private.Public().(ed25519.PublicKey)), recipientMark, recipient, lines[len(lines)-1], signMark, base64.StdEncoding.EncodeToString(private.Seed()))
+		fingerprint(private.Public().(ed25519.PublicKey)), recipientMark, recipient, secret, signMark, base64.StdEncoding.EncodeToString(private.Seed()))
 	return ReadKeys("keys", []byte(text))
 }
 

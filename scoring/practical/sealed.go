@@ -73,7 +73,7 @@ func (p *Plan) Seal(k *Keys, passphrase string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	part, err := lock.Seal(door)
+	part, err := lock.Seal([]byte(door))
 	if err != nil {
 		return nil, err
 	}

@@ -10,7 +10,7 @@ import (
 	"conoid/scoring/practical"
 )
 
-// IsFile tells whether a name is meant for a file, and not for a case of the
+// IsFile reports whether a name is meant for a file, and not for a case of the
 // library.
 func IsFile(name string) bool {
 	for _, ending := range []string{".toml", cases.SealedEnding, practical.Ending} {

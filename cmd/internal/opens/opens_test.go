@@ -8,19 +8,20 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/opens"
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 )
 
 func TestWhatCanBeBroughtToTheBench(t *testing.T) {
-	assert.NoError(t, opens.Check("a.toml", cases.Template()))
+	assert.NoError(t, opens.Check("a.toml", cases.Template(voice.English.Say)))
 	lock, err := cases.LockWith("three grey lanterns")
 	require.NoError(t, err)
-	sealed, err := cases.Seal("a.toml", cases.Template(), lock)
+	sealed, err := cases.Seal("a.toml", cases.Template(voice.English.Say), lock)
 	require.NoError(t, err)
 	assert.NoError(t, opens.Check("a"+cases.SealedEnding, sealed))
 	keys, err := practical.NewKeys()
 	require.NoError(t, err)
-	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: "a", Title: "A", Text: string(cases.Template())}}}, keys)
+	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: "a", Title: "A", Text: string(cases.Template(voice.English.Say))}}}, keys)
 	require.NoError(t, err)
 	file, err := plan.Seal(keys, "three grey lanterns")
 	require.NoError(t, err)

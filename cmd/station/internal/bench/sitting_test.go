@@ -21,6 +21,7 @@ import (
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -285,7 +286,7 @@ func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
 
 func TestFilesAreReadOrRefused(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{})
-	h.frame(ui.Input{Files: []ui.File{{Name: "mine.toml", Data: cases.Template()}}})
+	h.frame(ui.Input{Files: []ui.File{{Name: "mine.toml", Data: cases.Template(voice.English.Say)}}})
 	h.settle()
 	require.True(t, h.front())
 	h.press("examine")
@@ -403,7 +404,7 @@ func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {
 func TestTheWeakestKindIsProposed(t *testing.T) {
 	lib := cases.Library()
 	assert.Equal(t, lib[0], history.Proposed(lib, nil), "the easiest at first")
-	var kind string
+	var kind cases.Difficulty
 	var with *cases.Case
 	for _, c := range lib[1:] {
 		if d := c.Difficulties(); len(d) > 0 {
@@ -413,7 +414,7 @@ func TestTheWeakestKindIsProposed(t *testing.T) {
 	}
 	list := []history.Reached{
 		{ID: "x", Left: 0.1, Steps: 30, Kinds: nil},
-		{ID: "y", Left: 0.9, Steps: 30, Kinds: []string{kind}},
+		{ID: "y", Left: 0.9, Steps: 30, Kinds: []cases.Difficulty{kind}},
 	}
 	assert.Equal(t, kind, history.Kinds(list)[0].Name)
 	assert.Equal(t, with, history.Proposed(lib, list))
@@ -424,7 +425,7 @@ func TestTheWeakestKindIsProposed(t *testing.T) {
 func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	lock, err := cases.LockWith("open sesame")
 	require.NoError(t, err)
-	file, err := cases.Seal("mine.toml", cases.Template(), lock)
+	file, err := cases.Seal("mine.toml", cases.Template(voice.English.Say), lock)
 	require.NoError(t, err)
 	m := newMemory()
 	h := newHands(t, 1366, 768, Options{Store: m})

@@ -8,26 +8,27 @@ import (
 	"slices"
 	"time"
 
+	"conoid/cases"
 	"conoid/scoring"
 )
 
 // Reached is one finished sitting.
 type Reached struct {
-	Log    string        `json:"log"` // name of the sitting in the store
-	ID     string        `json:"id"`
-	Title  string        `json:"title"`
-	Case   string        `json:"case"` // hash
-	Level  int           `json:"level"`
-	When   time.Time     `json:"when"`
-	Left   float64       `json:"left"` // defocus equivalent of the residual, dioptres
-	Band   scoring.Band  `json:"band"`
-	Steps  int           `json:"steps"`
-	Clock  time.Duration `json:"clock"`
-	Hints  int           `json:"hints"`
-	Guided bool          `json:"guided,omitempty"`
-	Drill  string        `json:"drill,omitempty"`
-	Branch bool          `json:"branch,omitempty"` // begun in the middle of another sitting
-	Kinds  []string      `json:"kinds,omitempty"`  // what made the eye hard
+	Log    string             `json:"log"` // name of the sitting in the store
+	ID     string             `json:"id"`
+	Title  string             `json:"title"`
+	Case   string             `json:"case"` // hash
+	Level  int                `json:"level"`
+	When   time.Time          `json:"when"`
+	Left   float64            `json:"left"` // defocus equivalent of the residual, dioptres
+	Band   scoring.Band       `json:"band"`
+	Steps  int                `json:"steps"`
+	Clock  time.Duration      `json:"clock"`
+	Hints  int                `json:"hints"`
+	Guided bool               `json:"guided,omitempty"`
+	Drill  string             `json:"drill,omitempty"`
+	Branch bool               `json:"branch,omitempty"` // begun in the middle of another sitting
+	Kinds  []cases.Difficulty `json:"kinds,omitempty"`  // what made the eye hard
 }
 
 // whole reports whether it was the whole of a sitting.

@@ -11,7 +11,7 @@ import (
 
 // Kind is what a student has done with one kind of eye.
 type Kind struct {
-	Name  string
+	Name  cases.Difficulty
 	Count int
 	Left  float64 // mean defocus equivalent, dioptres
 	Steps float64 // mean
@@ -19,18 +19,18 @@ type Kind struct {
 }
 
 // Plain is the kind of an eye that nothing makes hard.
-const Plain = "none"
+const Plain cases.Difficulty = "none"
 
 // Kinds sums up whole sittings by kind of eye, the weakest first.
 func Kinds(list []Reached) []Kind {
-	sums := map[string]*Kind{}
+	sums := map[cases.Difficulty]*Kind{}
 	for _, h := range list {
 		if !h.whole() {
 			continue
 		}
 		names := h.Kinds
 		if len(names) == 0 {
-			names = []string{Plain}
+			names = []cases.Difficulty{Plain}
 		}
 		for _, n := range names {
 			k := sums[n]
@@ -70,7 +70,7 @@ func Proposed(library []*cases.Case, list []Reached) *cases.Case {
 			done[h.Case] = true
 		}
 	}
-	weakest := ""
+	weakest := cases.Difficulty("")
 	if k := Kinds(list); len(k) > 0 && k[0].Left > good {
 		weakest = k[0].Name
 	}

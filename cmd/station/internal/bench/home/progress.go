@@ -70,11 +70,11 @@ func byKind(_ *desk.Desk, v voice.Voice, c *ui.Column, list []history.Reached) d
 }
 
 // kindName is a kind of eye in words.
-func kindName(v voice.Voice, name string) string {
+func kindName(v voice.Voice, name cases.Difficulty) string {
 	if name == history.Plain {
 		return v.Text("bench.progress.plain")
 	}
-	return name
+	return v.Value(name)
 }
 
 // past lists the finished sittings, the last one first, to be stepped through.
