@@ -68,7 +68,7 @@ func entryOf(name, text string) string {
 	return "  " + name + strings.Repeat(" ", pad) + strings.TrimLeft(text, " ") + "\n"
 }
 
-// fogOf tells whether the fog that is taught, on the objective sphere with the
+// fogOf says whether the fog that is taught, on the objective sphere with the
 // cylinder out, is enough in a case.
 func fogOf(c *cases.Case) fact.Fact {
 	back, enough := c.Fogged()
