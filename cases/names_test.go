@@ -49,6 +49,7 @@ func TestTexts(t *testing.T) {
 	assert.Equal(t, Texts{"T", "S", ""}, c.Texts("en"))
 	assert.Equal(t, c.Texts("en"), c.Texts("xx"))
 	assert.Equal(t, c, mustRead(t, string(Write(c))))
+	assert.Nil(t, mustRead(t, with("", "[texts.de]\ntitle = \"\"\n")).Translations, "an empty text is none")
 	assert.Equal(t, mustRead(t, plain).Hash(), c.Hash(), "a translation more is the same patient")
 	assert.True(t, slices.IsSorted(languages))
 }
