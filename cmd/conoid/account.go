@@ -10,8 +10,8 @@ import (
 	"unicode/utf8"
 
 	"conoid/cases"
+	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/scoring/population"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"

@@ -10,8 +10,8 @@ import (
 
 	"conoid/assets"
 	"conoid/cases"
+	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/scoring/population"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
 	"conoid/sim/optics"

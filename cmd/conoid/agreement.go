@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 
-	"conoid/scoring/population"
+	"conoid/cases/study/population"
 )
 
 // agreement draws two examinations of the same eyes as Bland and Altman (1986)

@@ -14,8 +14,8 @@ import (
 	"golang.org/x/term"
 
 	"conoid/cases"
+	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/scoring/population"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )

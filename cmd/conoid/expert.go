@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/scoring/population"
 	"conoid/sim/expert"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"

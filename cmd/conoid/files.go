@@ -2,12 +2,14 @@ package main
 
 import (
 	"errors"
+	"image"
+	"image/png"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
-	"conoid/render/whole"
+	"conoid/cmd/internal/whole"
 	"conoid/sim/fact"
 )
 
@@ -22,6 +24,16 @@ func writeNew(path string, data []byte, mode fs.FileMode, force bool) error {
 	case errors.Is(err, fs.ErrExist):
 		return fact.Refuse("file.there-already", "path", path)
 	case err != nil:
+		return unwritable(path, err)
+	}
+	return nil
+}
+
+// writePNG writes a picture to a file, over one that may be there already. The
+// file is complete or, after an error, as it was before.
+func writePNG(path string, img image.Image) error {
+	err := whole.Write(path, 0o644, true, func(w io.Writer) error { return png.Encode(w, img) })
+	if err != nil {
 		return unwritable(path, err)
 	}
 	return nil

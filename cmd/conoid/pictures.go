@@ -38,7 +38,7 @@ func (f viewFlags) pictures(p retina.Pupil, c chart.Chart) error {
 		if w.path == "" {
 			continue
 		}
-		if err := render.WritePNG(w.path, ready[i]); err != nil {
+		if err := writePNG(w.path, ready[i]); err != nil {
 			return err
 		}
 	}

@@ -9,10 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"conoid/render"
+	"conoid/cases/study/figures"
+	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/scoring/figures"
-	"conoid/scoring/population"
 )
 
 func populationCommand(v voice.Voice) *cobra.Command {
@@ -46,7 +45,7 @@ as people are.`,
 			if picture != "" {
 				img, err := agreement(rep)
 				if err == nil {
-					err = render.WritePNG(picture, img)
+					err = writePNG(picture, img)
 				}
 				if err != nil {
 					return err

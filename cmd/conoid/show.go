@@ -97,7 +97,7 @@ func showCase(v voice.Voice, c *cases.Case, seed uint64, dir string, force bool)
 		return fact.Because(cause(err), "file.unmade", "folder", dir)
 	}
 	for _, name := range []string{methodSheet, mistakesSheet} {
-		if err := render.WritePNG(filepath.Join(dir, name), sheets[name]); err != nil {
+		if err := writePNG(filepath.Join(dir, name), sheets[name]); err != nil {
 			return err
 		}
 	}

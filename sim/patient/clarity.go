@@ -148,7 +148,7 @@ func clarity(otf *[lineCount]complex64, w *[lineCount]float64) float64 {
 }
 
 // floor is the clarity at which a mark begins to be seen at all: below it
-// differences drown. It is a figure of the observer; see scoring/figures/FIGURES.md.
+// differences drown. It is a figure of the observer; see cases/study/figures/FIGURES.md.
 const floor = 0.02
 
 // response is the sensation that a clarity gives: equal ratios look equally

@@ -8,7 +8,7 @@ import (
 	"conoid/sim/retina"
 )
 
-// The two fitted figures of the letter observer; see scoring/figures/FIGURES.md.
+// The two fitted figures of the letter observer; see cases/study/figures/FIGURES.md.
 const (
 	// letterNoise is the noise of the nervous system behind the contrast
 	// sensitivity filter, as an amplitude per degree of visual angle.

@@ -1,4 +1,4 @@
-package render
+package main
 
 import (
 	"image"
@@ -11,14 +11,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/render"
 	"conoid/sim/chart"
 )
 
 func TestWritePNG(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "fan.png")
-	want := Plain(chart.Fan(chart.ByAxis), 64)
-	require.NoError(t, WritePNG(path, Plain(chart.Clock(chart.ByHour), 32)))
-	require.NoError(t, WritePNG(path, want), "over the one before")
+	want := render.Plain(chart.Fan(chart.ByAxis), 64)
+	require.NoError(t, writePNG(path, render.Plain(chart.Clock(chart.ByHour), 32)))
+	require.NoError(t, writePNG(path, want), "over the one before")
 
 	f, err := os.Open(path)
 	require.NoError(t, err)
@@ -45,7 +46,7 @@ func TestAFailedPNGLeavesNothingBehind(t *testing.T) {
 	path := filepath.Join(dir, "fan.png")
 	require.NoError(t, os.WriteFile(path, []byte("what was there"), 0o600))
 
-	err := WritePNG(path, broken{})
+	err := writePNG(path, broken{})
 	require.ErrorContains(t, err, path)
 
 	entries, err := os.ReadDir(dir)
@@ -60,10 +61,10 @@ func TestWritePNGSaysWhatIsWrong(t *testing.T) {
 	dir := t.TempDir()
 	picture := image.NewGray(image.Rect(0, 0, 1, 1))
 
-	err := WritePNG(filepath.Join(dir, "nowhere", "fan.png"), picture)
+	err := writePNG(filepath.Join(dir, "nowhere", "fan.png"), picture)
 	require.ErrorContains(t, err, filepath.Join(dir, "nowhere", "fan.png"))
-	assert.ErrorIs(t, err, os.ErrNotExist)
+	assert.ErrorContains(t, err, "file.no-folder")
 	assert.NotContains(t, err.Error(), ".picture")
 
-	assert.ErrorContains(t, WritePNG(dir, picture), "not a file")
+	assert.ErrorContains(t, writePNG(dir, picture), "not a file")
 }
