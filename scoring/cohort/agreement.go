@@ -3,6 +3,8 @@ package cohort
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/fact"
 )
 
@@ -45,7 +47,8 @@ func Agree(first, second []float64) (*Agreement, error) {
 		a.Bias, a.SD, a.Lower, a.Upper, a.SEBias, a.SELimit = v, v, v, v, v, v
 		return a, nil
 	}
-	bias, s, n := mean(d), sd(d), float64(a.N)
+	n := float64(a.N)
+	bias, s := stat.MeanStdDev(d, nil)
 	a.Bias, a.SD = Number(bias), Number(s)
 	a.Lower, a.Upper = Number(bias-z95*s), Number(bias+z95*s)
 	a.SEBias, a.SELimit = Number(s/math.Sqrt(n)), Number(s*math.Sqrt(3/n))

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/fact"
 )
 
@@ -72,8 +74,7 @@ func (c *Cut) none(why fact.Fact) {
 
 // fit lays the line of least squares.
 func (c *Cut) fit(x, y []float64) {
-	slope := covariance(x, y) / variance(x)
-	intercept := mean(y) - slope*mean(x)
+	intercept, slope := stat.LinearRegression(x, y, nil, false)
 	var squares float64
 	for i := range x {
 		e := y[i] - intercept - slope*x[i]
@@ -103,8 +104,8 @@ func (c *Cut) read(x []float64, most float64) {
 		c.SE = c.Points
 		return
 	}
-	n, d := float64(len(x)), c.Rating-mean(x)
-	c.SE = Number(c.Residual.V * math.Sqrt(1/n+d*d/(variance(x)*(n-1))))
+	n, d := float64(len(x)), c.Rating-stat.Mean(x, nil)
+	c.SE = Number(c.Residual.V * math.Sqrt(1/n+d*d/(stat.Variance(x, nil)*(n-1))))
 }
 
 func checkRated(rated []Rated, borderline, most float64) error {

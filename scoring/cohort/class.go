@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/fact"
 )
 
@@ -76,11 +78,11 @@ func spread(points []float64) (mid, dev, lo, hi Value) {
 		v := None(fact.New("cohort.nobody-complete"))
 		return v, v, v, v
 	}
-	mid, lo, hi = Number(mean(points)), Number(slices.Min(points)), Number(slices.Max(points))
+	mid, lo, hi = Number(stat.Mean(points, nil)), Number(slices.Min(points)), Number(slices.Max(points))
 	if len(points) < 2 {
 		return mid, None(fact.New("cohort.one-alone")), lo, hi
 	}
-	return mid, Number(sd(points)), lo, hi
+	return mid, Number(stat.StdDev(points, nil)), lo, hi
 }
 
 // Alpha is Cronbach's alpha of items, each the points of the same candidates
@@ -108,7 +110,7 @@ func Alpha(items [][]float64) Value {
 		if len(item) != n {
 			panic("cohort: Alpha: items of different lengths")
 		}
-		within += variance(item)
+		within += stat.Variance(item, nil)
 		for c, p := range item {
 			totals[c] += p
 		}
@@ -116,7 +118,7 @@ func Alpha(items [][]float64) Value {
 	if flat(totals) {
 		return None(fact.New("cohort.totals-alike"))
 	}
-	return Number(float64(k) / float64(k-1) * (1 - within/variance(totals)))
+	return Number(float64(k) / float64(k-1) * (1 - within/stat.Variance(totals, nil)))
 }
 
 // SEM is the standard error of measurement in points: SD times the root of
@@ -130,7 +132,7 @@ func SEM(dev, alpha Value) Value {
 		return None(fact.New("cohort.no-sd", "why", dev.Why))
 	case !alpha.OK:
 		return None(fact.New("cohort.no-alpha", "why", alpha.Why))
-	case alpha.V < 0:
+	case alpha.V < -1e-12: // an alpha of 0 comes out so far below it by rounding
 		return None(fact.New("cohort.alpha-negative"))
 	}
 	return Number(dev.V * math.Sqrt(max(0, 1-alpha.V)))
@@ -141,7 +143,7 @@ func difficulty(points []float64, most float64) Value {
 	if len(points) == 0 {
 		return None(fact.New("cohort.nobody-has-item"))
 	}
-	return Number(mean(points) / most)
+	return Number(stat.Mean(points, nil) / most)
 }
 
 // discrimination is the corrected item-rest correlation: the item itself is

@@ -259,7 +259,7 @@ func index(n int) []int {
 func TestCopiesAreReliable(t *testing.T) {
 	item := []float64{1, 4, 2, 2, 5}
 	assert.InDelta(t, 1, Alpha([][]float64{item, item, item}).V, 1e-12)
-	sem := SEM(Number(sd(item)), Alpha([][]float64{item, item, item}))
+	sem := SEM(Number(stat.StdDev(item, nil)), Alpha([][]float64{item, item, item}))
 	assert.InDelta(t, 0, sem.V, 1e-6)
 	assert.PanicsWithValue(t, "cohort: Alpha: items of different lengths", func() { Alpha([][]float64{item, item[:4]}) })
 }

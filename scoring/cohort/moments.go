@@ -3,33 +3,9 @@ package cohort
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 )
-
-func sum(xs []float64) float64 {
-	var s float64
-	for _, x := range xs {
-		s += x
-	}
-	return s
-}
-
-// mean of at least one number.
-func mean(xs []float64) float64 { return sum(xs) / float64(len(xs)) }
-
-// covariance is the sum of products about the means, divided by n - 1, of at
-// least two pairs.
-func covariance(xs, ys []float64) float64 {
-	mx, my := mean(xs), mean(ys)
-	var s float64
-	for i := range xs {
-		s += (xs[i] - mx) * (ys[i] - my)
-	}
-	return s / float64(len(xs)-1)
-}
-
-func variance(xs []float64) float64 { return covariance(xs, xs) }
-
-func sd(xs []float64) float64 { return math.Sqrt(variance(xs)) }
 
 // largest number, of either sign, that is taken for points, ratings and
 // measurements. It is far beyond any, and its squares can still be added up.
@@ -48,6 +24,5 @@ func flat(xs []float64) bool {
 // correlation is Pearson's, of two sets that are not flat. Rounding is kept
 // from taking it beyond 1.
 func correlation(xs, ys []float64) float64 {
-	r := covariance(xs, ys) / (sd(xs) * sd(ys))
-	return math.Max(-1, math.Min(1, r))
+	return math.Max(-1, math.Min(1, stat.Correlation(xs, ys, nil)))
 }

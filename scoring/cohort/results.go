@@ -13,6 +13,8 @@ package cohort
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"conoid/sim/fact"
 )
 
@@ -76,7 +78,7 @@ type Total struct {
 func (r Results) Totals() (totals []Total, leftOut []string) {
 	for c, candidate := range r.Candidates {
 		if r.complete(c) {
-			totals = append(totals, Total{candidate, sum(numbers(r.Points[c]))})
+			totals = append(totals, Total{candidate, floats.Sum(numbers(r.Points[c]))})
 		} else {
 			leftOut = append(leftOut, candidate)
 		}

@@ -74,3 +74,9 @@ func TestDescribeAsJSON(t *testing.T) {
 		require.JSONEq(t, string(data), string(again))
 	})
 }
+
+// An alpha of 0 comes out a little below it when its sums are rounded.
+func TestAnAlphaOfNothingButRounding(t *testing.T) {
+	assert.True(t, SEM(Number(2), Number(-1e-13)).OK)
+	assert.False(t, SEM(Number(2), Number(-1e-11)).OK)
+}

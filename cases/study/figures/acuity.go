@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/optics"
 )
 
@@ -30,7 +32,7 @@ func sphericalBlur(eyes int) []Row {
 			}
 		})
 		for i, d := range blurs {
-			r := about(fmt.Sprintf("logMAR lost by +%.2f D, %v mm", d, pupil), mean(loss[i]), math.Log10(1+d*d), 0.10, "Blendowske 2015")
+			r := about(fmt.Sprintf("logMAR lost by +%.2f D, %v mm", d, pupil), stat.Mean(loss[i], nil), math.Log10(1+d*d), 0.10, "Blendowske 2015")
 			if pupil == 4 && d < 1 {
 				// The formula has no pupil in it; a wide one blurs more by a little defocus.
 				r.Short = 0.02
@@ -68,14 +70,14 @@ func cylinderBlur(eyes int) []Row {
 		byAxis := make([]float64, len(axes))
 		for i := range cylinders {
 			for a := range axes {
-				m := mean(loss[a][i])
+				m := stat.Mean(loss[a][i], nil)
 				all[i] += m / float64(len(axes))
 				byAxis[a] += m / float64(len(cylinders))
 			}
 		}
 		out = append(out, within(fmt.Sprintf("slope over 0.5 to 3 D, logMAR/D, %v mm", pupil), slope(cylinders, all), 0.18-0.06, 0.22+0.06, "lens-induced astigmatism, Clin Optom 2023;15:105"))
 		for i, c := range cylinders {
-			out = append(out, about(fmt.Sprintf("logMAR with %.1f D cylinder, %v mm", c, pupil), mean(best)+all[i], 0.017*c*c+0.125*c-0.116, 0.10, "Hoshikawa 2021"))
+			out = append(out, about(fmt.Sprintf("logMAR with %.1f D cylinder, %v mm", c, pupil), stat.Mean(best, nil)+all[i], 0.017*c*c+0.125*c-0.116, 0.10, "Hoshikawa 2021"))
 		}
 		out = append(out, within(fmt.Sprintf("difference between axes, logMAR, %v mm", pupil), slices.Max(byAxis)-slices.Min(byAxis), 0, 0.05, "Remón 2017: no axis effect"))
 	}
@@ -89,7 +91,7 @@ func bestByAge(eyes int) []Row {
 		each(eyes, func(b *bench, k int, r *rand.Rand) {
 			best[k] = b.corrected(drawn(r, 0, c.age)).best
 		})
-		out = append(out, about(fmt.Sprintf("best logMAR at %v years", c.age), mean(best), c.logMAR, 0.08, "Elliott, Yang and Whitaker 1995"))
+		out = append(out, about(fmt.Sprintf("best logMAR at %v years", c.age), stat.Mean(best, nil), c.logMAR, 0.08, "Elliott, Yang and Whitaker 1995"))
 	}
 	return out
 }
@@ -108,7 +110,7 @@ func plusOne(eyes int) []Row {
 		}
 	}
 	return []Row{
-		within("mean lines lost behind +1.00", mean(lines), 3, 4.5, "Elliott and Cox 2004: 6/5 to 6/12 or 6/18"),
+		within("mean lines lost behind +1.00", stat.Mean(lines, nil), 3, 4.5, "Elliott and Cox 2004: 6/5 to 6/12 or 6/18"),
 		within("share that loses 2 to 7 lines", inside, 0.95, math.Inf(1), "common practice"),
 	}
 }

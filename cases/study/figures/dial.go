@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -21,7 +23,7 @@ func noticed(eyes int) []Row {
 			c := b.corrected(drawn(r, 4, youngAge))
 			steps[k] = c.threshold(patient.Manners[manner], blur)
 		})
-		return mean(steps)
+		return stat.Mean(steps, nil)
 	}
 	const optom = "Optom Vis Sci 1989;66:545"
 	return []Row{
@@ -106,11 +108,11 @@ func dial(eyes int) []Row {
 	})
 	const derived = "geometry of the blur ellipse, and the 1/8 D of Legras and Rouger 2008"
 	return []Row{
-		within("share told rightly: arrow 5° off at 1.00 D", mean(arrow), 0.5, math.Inf(1), derived),
-		within("share that names one line only at 0.75 D", mean(named), math.Inf(-1), 0.5, derived),
-		within("share alike or a wide range on the fan at 0.25 D", mean(small), 0.5, math.Inf(1), derived),
-		within("share of blocks reversed by 0.25 D too much", mean(reversed), 0.8, math.Inf(1), "common practice"),
-		within("share of blocks alike when corrected", mean(kept), 0.5, math.Inf(1), "common practice"),
+		within("share told rightly: arrow 5° off at 1.00 D", stat.Mean(arrow, nil), 0.5, math.Inf(1), derived),
+		within("share that names one line only at 0.75 D", stat.Mean(named, nil), math.Inf(-1), 0.5, derived),
+		within("share alike or a wide range on the fan at 0.25 D", stat.Mean(small, nil), 0.5, math.Inf(1), derived),
+		within("share of blocks reversed by 0.25 D too much", stat.Mean(reversed, nil), 0.8, math.Inf(1), "common practice"),
+		within("share of blocks alike when corrected", stat.Mean(kept, nil), 0.5, math.Inf(1), "common practice"),
 	}
 }
 
@@ -135,9 +137,9 @@ func accommodation(eyes int) []Row {
 	})
 	minus, blurred, nothing := overMinus(eyes), overMinusOld(eyes), heavyFog(eyes)
 	return []Row{
-		within("share of fans right, young, both lines behind", mean(young), 0, 0.70, "common practice"),
-		within("share of fans right, young, fogged", mean(fogged), 0.9, 1, "common practice"),
-		within("share 90° wrong, old, both lines behind", mean(old), 0.9, 1, "geometry: the front line is nearest"),
+		within("share of fans right, young, both lines behind", stat.Mean(young, nil), 0, 0.70, "common practice"),
+		within("share of fans right, young, fogged", stat.Mean(fogged, nil), 0.9, 1, "common practice"),
+		within("share 90° wrong, old, both lines behind", stat.Mean(old, nil), 0.9, 1, "geometry: the front line is nearest"),
 		within("lines lost from −0.25 to −0.75 D too much, young", minus.lines, -0.5, 0.5, "common practice: a young eye reads as well"),
 		within("share same or smaller by the same, young", minus.share, 0.9, 1, "common practice: smaller and blacker"),
 		within("share worse by the same, no amplitude", blurred, 0.9, 1, "common practice"),
@@ -158,7 +160,7 @@ func overMinus(eyes int) tooMuch {
 		kind := patient.Manners["everyday"].Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60, Explained: true}, before, now).Kind
 		said[k] = share(kind == patient.Same || kind == patient.Smaller)
 	})
-	return tooMuch{mean(lines), mean(said)}
+	return tooMuch{stat.Mean(lines, nil), stat.Mean(said, nil)}
 }
 
 // overMinusOld is the share of old eyes that call the same worse.
@@ -171,7 +173,7 @@ func overMinusOld(eyes int) float64 {
 		kind := m.Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60}, c.settled(-0.25, 0), c.settled(-0.75, 0)).Kind
 		said[k] = share(kind == patient.Worse)
 	})
-	return mean(said)
+	return stat.Mean(said, nil)
 }
 
 // accommodating is the eye behind its correction and d dioptres more.
@@ -197,7 +199,7 @@ func heavyFog(eyes int) float64 {
 		kind := a.fan(m, a.residual(0.5, 2), 8, uint64(k)).Kind
 		said[k] = share(kind != patient.Lines)
 	})
-	return mean(said)
+	return stat.Mean(said, nil)
 }
 
 // fan asks the fan of an eye that accommodates as it wants to.

@@ -12,6 +12,8 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/eye"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -164,22 +166,8 @@ func (c corrected) loss(more optics.Power) float64 {
 	return c.look(more).Acuity() - c.look(optics.Power{}).Acuity()
 }
 
-// mean averages one number over eyes.
-func mean(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
-}
-
 // slope is that of the regression line of y on x.
 func slope(x, y []float64) float64 {
-	mx, my := mean(x), mean(y)
-	var xy, xx float64
-	for i := range x {
-		xy += (x[i] - mx) * (y[i] - my)
-		xx += (x[i] - mx) * (x[i] - mx)
-	}
-	return xy / xx
+	_, slope := stat.LinearRegression(x, y, nil, false)
+	return slope
 }

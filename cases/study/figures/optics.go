@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -53,12 +55,12 @@ func population(eyes int) []Row {
 		})
 		for i, f := range frequencies {
 			want := patient.MeanOpticalTransfer(f, c.pupil)
-			out = append(out, about(fmt.Sprintf("MTF at %v c/deg, %v mm", f, c.pupil), mean(transfer[i]), want, 0.2*want, "Watson 2013"))
+			out = append(out, about(fmt.Sprintf("MTF at %v c/deg, %v mm", f, c.pupil), stat.Mean(transfer[i], nil), want, 0.2*want, "Watson 2013"))
 		}
 		// Modes are drawn on their own, which keeps the mean square of the eyes
 		// but not the spread of their roots.
 		want := math.Hypot(c.mean, c.deviation)
-		out = append(out, about(fmt.Sprintf("higher-order RMS of all eyes in µm, %v mm", c.pupil), math.Sqrt(mean(squares)), want, 0.1*want, "Thibos and others 2002"))
+		out = append(out, about(fmt.Sprintf("higher-order RMS of all eyes in µm, %v mm", c.pupil), math.Sqrt(stat.Mean(squares, nil)), want, 0.1*want, "Thibos and others 2002"))
 	}
 	return out
 }
@@ -110,10 +112,10 @@ func duochrome(eyes int) []Row {
 	const memory = "from memory: yellowing lenses favour red"
 	return []Row{
 		within("red over green at 75 less at 25 years, as a response", lensBias(), 0.01, 0.2, memory),
-		about("neutral point at 60 years, D from focus at 570 nm", mean(neutral), 0, 0.125, "common practice (570 nm from memory)"),
-		within("share alike at the neutral point", mean(alike), 0.8, math.Inf(1), "common practice"),
-		within("share red with +0.50 D more", mean(red), 0.9, math.Inf(1), "common practice"),
-		within("share green with −0.50 D more", mean(green), 0.9, math.Inf(1), "common practice"),
+		about("neutral point at 60 years, D from focus at 570 nm", stat.Mean(neutral, nil), 0, 0.125, "common practice (570 nm from memory)"),
+		within("share alike at the neutral point", stat.Mean(alike, nil), 0.8, math.Inf(1), "common practice"),
+		within("share red with +0.50 D more", stat.Mean(red, nil), 0.9, math.Inf(1), "common practice"),
+		within("share green with −0.50 D more", stat.Mean(green, nil), 0.9, math.Inf(1), "common practice"),
 	}
 }
 

@@ -14,6 +14,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"gonum.org/v1/gonum/stat"
+
 	"conoid/cases"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
@@ -169,7 +171,7 @@ func Summarise(runs []Run, seed uint64, elapsed time.Duration) *Report {
 		}
 	}
 	var deviation float64
-	rep.BiasSE, deviation = meanAndDeviation(between)
+	rep.BiasSE, deviation = stat.MeanStdDev(between, nil)
 	rep.LimitsSE = 1.96 * deviation
 	rep.Residual = median(cylinders)
 	rep.Seconds = median(seconds)
@@ -187,16 +189,6 @@ func (s *Shares) add(r Run, d optics.Power, limit, share float64) {
 	count(&s.Sphere, r.Found[0].Sphere-r.Truth.Sphere)
 	count(&s.Cylinder, r.Found[0].Cyl-r.Truth.Cyl)
 	count(&s.Astigmatism, d.Astigmatism())
-}
-
-func meanAndDeviation(v []float64) (mean, deviation float64) {
-	for _, x := range v {
-		mean += x / float64(len(v))
-	}
-	for _, x := range v {
-		deviation += (x - mean) * (x - mean) / float64(len(v)-1)
-	}
-	return mean, math.Sqrt(deviation)
 }
 
 func median(v []float64) float64 {

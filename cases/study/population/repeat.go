@@ -1,8 +1,9 @@
 package population
 
 import (
-	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 
 	"conoid/sim/expert"
 	"conoid/sim/optics"
@@ -47,11 +48,10 @@ func Repeat(s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats
 		progress(int(seed) + 1)
 	}
 	mean := sum.Scale(1 / float64(sittings))
-	_, deviation := meanAndDeviation(ms)
 	slices.Sort(cyls)
 	out.Mean, out.Off = mean.Rx(), mean.Sub(truth)
-	out.LimitM = 1.96 * deviation
-	out.LimitCyl = cyls[int(math.Ceil(0.95*float64(sittings)))-1]
+	out.LimitM = 1.96 * stat.StdDev(ms, nil)
+	out.LimitCyl = stat.Quantile(0.95, stat.Empirical, cyls, nil)
 	out.Par = int(median(steps))
 	return out, nil
 }
