@@ -3,6 +3,8 @@ package optics
 import (
 	"fmt"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // Cell is one of the places of a trial frame that hold a lens.
@@ -18,6 +20,9 @@ const (
 
 // Cells is the number of cells of a frame.
 const Cells = 4
+
+// AllCells are the cells, from the one next to the eye outward.
+func AllCells() []Cell { return []Cell{Back, Front1, Front2, Front3} }
 
 var cellNames = [Cells]string{"back", "front 1", "front 2", "front 3"}
 
@@ -46,7 +51,7 @@ func ParseCell(s string) (Cell, error) {
 			return Cell(i), nil
 		}
 	}
-	return 0, fmt.Errorf("there is no cell %q: the cells are %s", s, strings.Join(cellNames[:], ", "))
+	return 0, fact.Refuse("optics.no-cell", "text", s, "cells", AllCells())
 }
 
 // MarshalText writes the name of c.

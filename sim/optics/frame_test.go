@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -135,6 +136,6 @@ func TestCells(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, optics.Front2, got)
 	_, err = optics.ParseCell("front 4")
-	assert.EqualError(t, err, `there is no cell "front 4": the cells are back, front 1, front 2, front 3`)
+	assert.Equal(t, fact.New("optics.no-cell", "text", "front 4", "cells", optics.AllCells()), why(t, err))
 	assert.Equal(t, "no cell (9)", optics.Cell(9).String())
 }

@@ -55,24 +55,24 @@ func TestParseLensRefuses(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		pos  int
-		says string
+		why  string
 	}{
-		{"", 0, "write a lens such as"},
-		{"monocle", 0, "write a lens such as"},
-		{"1.00 cyl", 0, "write + or −"},
-		{"-21 cyl", 0, "−20 to +20"},
-		{"-1.00 cyl x", 11, "1 to 180"},
-		{"-1.00 x", 7, "1 to 180"},
-		{"-1.00 x 0", 8, "write 180"},
-		{"-1.00 x 190", 8, "1 to 180"},
-		{"1.00 x 35", 0, "write + or −"},
-		{"-1.00 35", 6, "axis is wanted"},
-		{"-1.00/35", 5, "axis is wanted"},
-		{"+0.50/-1.00x35", 5, "axis is wanted"},
-		{"+0.50 DS / -1.00 x 35", 9, "a lens of its own"},
-		{"+50", 0, "−40 to +40"},
-		{"-21 x 90", 0, "−20 to +20"},
-		{"+", 0, "follow the sign"},
+		{"", 0, "optics.lens-wanted"},
+		{"monocle", 0, "optics.lens-wanted"},
+		{"1.00 cyl", 0, "optics.cylinder-sign"},
+		{"-21 cyl", 0, "optics.large-cylinder"},
+		{"-1.00 cyl x", 11, "optics.axis-wanted"},
+		{"-1.00 x", 7, "optics.axis-wanted"},
+		{"-1.00 x 0", 8, "optics.axis-zero"},
+		{"-1.00 x 190", 8, "optics.axis-range"},
+		{"1.00 x 35", 0, "optics.cylinder-sign"},
+		{"-1.00 35", 6, "optics.axis-mark"},
+		{"-1.00/35", 5, "optics.axis-mark"},
+		{"+0.50/-1.00x35", 5, "optics.axis-mark"},
+		{"+0.50 DS / -1.00 x 35", 9, "optics.sphere-ends"},
+		{"+50", 0, "optics.large-sphere"},
+		{"-21 x 90", 0, "optics.large-cylinder"},
+		{"+", 0, "optics.number-wanted"},
 	} {
 		l, err := optics.ParseLens(c.text)
 		var parseErr *optics.ParseError
@@ -81,7 +81,7 @@ func TestParseLensRefuses(t *testing.T) {
 		}
 		assert.Zero(t, l)
 		assert.Equal(t, c.pos, parseErr.Pos, "%q: %v", c.text, err)
-		assert.Contains(t, err.Error(), c.says, c.text)
+		assert.Equal(t, c.why, parseErr.Why.ID, c.text)
 	}
 }
 

@@ -1,6 +1,10 @@
 package optics
 
-import "math"
+import (
+	"math"
+
+	"conoid/sim/fact"
+)
 
 // The largest powers that are read, in dioptres. They are far beyond any
 // trial set: their task is to catch a slipped decimal point.
@@ -8,8 +12,6 @@ const (
 	maxSphere = 40
 	maxCyl    = 20
 )
-
-const example = "−1.75 / −0.50 x 165"
 
 // ParseRx reads a prescription in the notations people write:
 // "-1.75 / -0.50 x 165", "-1.75/-0.50x165", "−1,75 −0,50 ax 165°",
@@ -33,7 +35,7 @@ func (s *scanner) rx() (Rx, error) {
 	if unit == cylinderUnit {
 		return s.cylinder(Rx{}, first)
 	}
-	if err := s.within(first, maxSphere, "sphere"); err != nil {
+	if err := s.within(first, maxSphere, fact.New("optics.large-sphere", "most", fact.Number(maxSphere))); err != nil {
 		return Rx{}, err
 	}
 	rx := Rx{Sphere: first.value}
@@ -41,14 +43,14 @@ func (s *scanner) rx() (Rx, error) {
 		return rx, nil
 	}
 	if w, _ := s.peek(); w == axisMark {
-		return rx, s.fail(s.pos, "the axis has no cylinder; write the sphere too, as in plano / −1.00 x 180")
+		return rx, s.fail(s.pos, fact.New("optics.axis-alone"))
 	}
 	second, unit, err := s.power()
 	if err != nil {
 		return rx, err
 	}
 	if unit == sphereUnit {
-		return rx, s.fail(second.pos, "a second sphere is not allowed; write a cylinder, as in %s", example)
+		return rx, s.fail(second.pos, fact.New("optics.second-sphere"))
 	}
 	if second.value == 0 && s.atEnd() {
 		return rx, nil
@@ -72,7 +74,7 @@ func ParseDioptre(s string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := in.within(n, maxSphere, "power"); err != nil {
+	if err := in.within(n, maxSphere, fact.New("optics.large-power", "most", fact.Number(maxSphere))); err != nil {
 		return 0, err
 	}
 	if err := in.end(); err != nil {
@@ -93,9 +95,9 @@ func (s *scanner) power() (number, word, error) {
 	case err != nil:
 		return n, noWord, err
 	case !n.written && s.atEnd():
-		return n, noWord, s.fail(s.pos, "a power in dioptres is missing; write for example %s", example)
+		return n, noWord, s.fail(s.pos, fact.New("optics.power-missing"))
 	case !n.written:
-		return n, noWord, s.fail(s.pos, "here a power in dioptres is wanted, such as −0.50 or plano")
+		return n, noWord, s.fail(s.pos, fact.New("optics.power-wanted"))
 	}
 	return n, s.acceptWord(sphereUnit, cylinderUnit, dioptreUnit), nil
 }
@@ -107,13 +109,13 @@ func (s *scanner) axisOfCylinder(cyl number, wantMark bool) (float64, error) {
 		return 0, err
 	}
 	if s.atEnd() {
-		return 0, s.fail(s.pos, "the cylinder needs an axis, 1 to 180; write for example x 165")
+		return 0, s.fail(s.pos, fact.New("optics.axis-missing"))
 	}
 	if !wantMark {
 		s.accept("/")
 	}
 	if s.acceptWord(axisMark) == noWord && wantMark {
-		return 0, s.fail(s.pos, "here the axis is wanted; write for example x 165")
+		return 0, s.fail(s.pos, fact.New("optics.axis-mark"))
 	}
 	axis, err := s.number()
 	if err != nil {
@@ -128,13 +130,13 @@ func (s *scanner) axisOfCylinder(cyl number, wantMark bool) (float64, error) {
 
 // powerOfCylinder checks the power of a cylinder, and that it has a sign.
 func (s *scanner) powerOfCylinder(cyl number) error {
-	switch err := s.within(cyl, maxCyl, "cylinder"); {
+	switch err := s.within(cyl, maxCyl, fact.New("optics.large-cylinder", "most", fact.Number(maxCyl))); {
 	case err != nil:
 		return err
 	case cyl.value == 0:
-		return s.fail(cyl.pos, "the axis has no cylinder; leave the axis out or write a cylinder")
+		return s.fail(cyl.pos, fact.New("optics.no-cylinder"))
 	case !cyl.signed:
-		return s.fail(cyl.pos, "the cylinder needs its sign; write + or −")
+		return s.fail(cyl.pos, fact.New("optics.cylinder-sign"))
 	}
 	return nil
 }
@@ -142,20 +144,20 @@ func (s *scanner) powerOfCylinder(cyl number) error {
 func (s *scanner) axisAllowed(axis number) error {
 	switch {
 	case !axis.written:
-		return s.fail(axis.pos, "here the axis of the cylinder is wanted, 1 to 180")
+		return s.fail(axis.pos, fact.New("optics.axis-wanted"))
 	case axis.signed:
-		return s.fail(axis.pos, "an axis has no sign; it is 1 to 180")
+		return s.fail(axis.pos, fact.New("optics.axis-sign"))
 	case axis.value == 0:
-		return s.fail(axis.pos, "there is no axis 0; write 180")
+		return s.fail(axis.pos, fact.New("optics.axis-zero"))
 	case axis.value > 180:
-		return s.fail(axis.pos, "the axis must be 1 to 180")
+		return s.fail(axis.pos, fact.New("optics.axis-range"))
 	}
 	return nil
 }
 
-func (s *scanner) within(n number, most float64, what string) error {
+func (s *scanner) within(n number, most float64, tooLarge fact.Fact) error {
 	if math.Abs(n.value) > most {
-		return s.fail(n.pos, "the %s is too large; −%g to +%g D is allowed", what, most, most)
+		return s.fail(n.pos, tooLarge)
 	}
 	return nil
 }
@@ -165,5 +167,5 @@ func (s *scanner) end() error {
 	if s.atEnd() {
 		return nil
 	}
-	return s.fail(s.pos, "nothing more is wanted here; write for example %s", example)
+	return s.fail(s.pos, fact.New("optics.nothing-more"))
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -63,42 +64,42 @@ func TestParseRx(t *testing.T) {
 	}
 }
 
-// refused lists texts with the byte offset where the fault lies and a part of
-// what the reader must be told.
+// refused lists texts with the byte offset where the fault lies and the ID of what
+// the reader must be told.
 var refused = []struct {
 	text string
 	pos  int
-	says string
+	why  string
 }{
-	{"", 0, "missing"},
-	{"   ", 3, "missing"},
-	{"banana", 0, "wanted"},
-	{"NaN", 0, "wanted"},
-	{"+Inf", 0, "follow the sign"},
-	{"1e3", 1, "wanted"},
-	{"--1.75", 0, "follow the sign"},
-	{"-1.75 / -0.50 x 0", 16, "write 180"},
-	{"-1.75 / -0.50 x 000", 16, "write 180"},
-	{"-1.75 / -0.50 x 181", 16, "1 to 180"},
-	{"-1.75 / -0.50 x -5", 16, "no sign"},
-	{"-1.75 / -0.50 x", 15, "1 to 180"},
-	{"-1.75 / -0.50", 13, "needs an axis"},
-	{"-1.75 / 0.50 x 165", 8, "write + or −"},
-	{"-1.75 x 165", 6, "no cylinder"},
-	{"-1.75 / x 165", 8, "no cylinder"},
-	{"-1.75 / 0.00 x 90", 8, "no cylinder"},
-	{"-1.75 /", 7, "missing"},
-	{"-1.75 DS -0.50 DS", 9, "second sphere"},
-	{"-1.75 / -0.50 x 165 extra", 20, "nothing more"},
-	{"-1.75 / -0.50 x x 165", 16, "1 to 180"},
-	{"-41", 0, "−40 to +40"},
-	{"+1.00 / -20.25 x 90", 8, "−20 to +20"},
-	{"-175 / -0.50 x 165", 0, "−40 to +40"},
-	{"-1,75 / -0.50 x 165", 10, "mixed"},
-	{"-1,75,-0,50 x 165", 5, "wanted"},
-	{"-0.50 DC", 8, "needs an axis"},
-	{strings.Repeat("9", 400), 0, "too large"},
-	{"\xff\xfe", 0, "wanted"},
+	{"", 0, "optics.power-missing"},
+	{"   ", 3, "optics.power-missing"},
+	{"banana", 0, "optics.power-wanted"},
+	{"NaN", 0, "optics.power-wanted"},
+	{"+Inf", 0, "optics.number-wanted"},
+	{"1e3", 1, "optics.power-wanted"},
+	{"--1.75", 0, "optics.number-wanted"},
+	{"-1.75 / -0.50 x 0", 16, "optics.axis-zero"},
+	{"-1.75 / -0.50 x 000", 16, "optics.axis-zero"},
+	{"-1.75 / -0.50 x 181", 16, "optics.axis-range"},
+	{"-1.75 / -0.50 x -5", 16, "optics.axis-sign"},
+	{"-1.75 / -0.50 x", 15, "optics.axis-wanted"},
+	{"-1.75 / -0.50", 13, "optics.axis-missing"},
+	{"-1.75 / 0.50 x 165", 8, "optics.cylinder-sign"},
+	{"-1.75 x 165", 6, "optics.axis-alone"},
+	{"-1.75 / x 165", 8, "optics.axis-alone"},
+	{"-1.75 / 0.00 x 90", 8, "optics.no-cylinder"},
+	{"-1.75 /", 7, "optics.power-missing"},
+	{"-1.75 DS -0.50 DS", 9, "optics.second-sphere"},
+	{"-1.75 / -0.50 x 165 extra", 20, "optics.nothing-more"},
+	{"-1.75 / -0.50 x x 165", 16, "optics.axis-wanted"},
+	{"-41", 0, "optics.large-sphere"},
+	{"+1.00 / -20.25 x 90", 8, "optics.large-cylinder"},
+	{"-175 / -0.50 x 165", 0, "optics.large-sphere"},
+	{"-1,75 / -0.50 x 165", 10, "optics.mixed"},
+	{"-1,75,-0,50 x 165", 5, "optics.power-wanted"},
+	{"-0.50 DC", 8, "optics.axis-missing"},
+	{strings.Repeat("9", 400), 0, "optics.large-sphere"},
+	{"\xff\xfe", 0, "optics.power-wanted"},
 }
 
 func TestParseRxRefuses(t *testing.T) {
@@ -111,15 +112,24 @@ func TestParseRxRefuses(t *testing.T) {
 		assert.Zero(t, rx)
 		assert.Equal(t, c.text, parseErr.Input)
 		assert.Equal(t, c.pos, parseErr.Pos, "%q: %v", c.text, err)
-		assert.Contains(t, err.Error(), c.says, c.text)
+		assert.Equal(t, c.why, parseErr.Why.ID, c.text)
 	}
 }
 
 func TestParseErrorShowsTextAndPlace(t *testing.T) {
 	_, err := optics.ParseRx("−1.75 / −0.50 x 0")
-	assert.EqualError(t, err, `cannot read "−1.75 / −0.50 x 0" at character 17: there is no axis 0; write 180`)
-	_, err = optics.ParseRx(strings.Repeat("−", 1000))
-	assert.Less(t, len(err.Error()), 400)
+	var told fact.Told
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, fact.New("optics.not-read", "text", "−1.75 / −0.50 x 0", "at", fact.Count(17), "why", fact.New("optics.axis-zero")), told.Tell())
+	for n, id := range map[int]string{60: "optics.not-read", 61: "optics.not-read-long"} {
+		_, err = optics.ParseRx(strings.Repeat("−", n))
+		require.ErrorAs(t, err, &told)
+		assert.Equal(t, id, told.Tell().ID)
+		assert.Equal(t, strings.Repeat("−", 60), told.Tell().Values["text"])
+	}
+	_, err = optics.ParseRx("\xff")
+	require.ErrorAs(t, err, &told)
+	assert.Equal(t, "\uFFFD", told.Tell().Values["text"], "what is no text can be told too")
 }
 
 func TestParseDioptre(t *testing.T) {

@@ -1,6 +1,10 @@
 package optics
 
-import "strings"
+import (
+	"strings"
+
+	"conoid/sim/fact"
+)
 
 var pieces = map[string]Lens{
 	"no lens": {}, "none": {},
@@ -22,14 +26,14 @@ func ParseLens(code string) (Lens, error) {
 	n, unit, err := in.power()
 	if err != nil {
 		if !n.signed {
-			err = in.fail(n.pos, "write a lens such as +0.50, −1.00 x 35, pinhole, occluder or no lens")
+			err = in.fail(n.pos, fact.New("optics.lens-wanted"))
 		}
 		return Lens{}, err
 	}
 	if !in.atEnd() || unit == cylinderUnit {
 		return in.cylinderLens(n, unit)
 	}
-	if err := in.within(n, maxSphere, "sphere"); err != nil {
+	if err := in.within(n, maxSphere, fact.New("optics.large-sphere", "most", fact.Number(maxSphere))); err != nil {
 		return Lens{}, err
 	}
 	return SphereOf(n.value), nil
@@ -37,7 +41,7 @@ func ParseLens(code string) (Lens, error) {
 
 func (s *scanner) cylinderLens(n number, unit word) (Lens, error) {
 	if unit == sphereUnit {
-		return Lens{}, s.fail(s.pos, "a sphere ends here; a cylinder is a lens of its own")
+		return Lens{}, s.fail(s.pos, fact.New("optics.sphere-ends"))
 	}
 	if unit == cylinderUnit && s.atEnd() {
 		if err := s.powerOfCylinder(n); err != nil {

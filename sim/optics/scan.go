@@ -1,30 +1,35 @@
 package optics
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"conoid/sim/fact"
 )
 
 // ParseError tells where and why the text of a lens cannot be read.
 type ParseError struct {
-	Input string // the whole text
-	Pos   int    // byte offset in Input of what is wrong
-	Msg   string // what is wrong and what is allowed
+	Input string    // the whole text
+	Pos   int       // byte offset in Input of what is wrong
+	Why   fact.Fact // what is wrong and what is allowed
 }
 
-// Error shows the text, the place and the reason.
-func (e *ParseError) Error() string {
-	const most = 60
-	shown, cut := e.Input, ""
-	if r := []rune(shown); len(r) > most {
-		shown, cut = string(r[:most]), "…"
+// mostShown is how many characters of a text that cannot be read are shown.
+const mostShown = 60
+
+// Tell is the text, the place and the reason.
+func (e *ParseError) Tell() fact.Fact {
+	text := []rune(strings.ToValidUTF8(e.Input, "\uFFFD"))
+	at := fact.Count(utf8.RuneCountInString(e.Input[:min(e.Pos, len(e.Input))]) + 1)
+	if len(text) > mostShown {
+		return fact.New("optics.not-read-long", "text", string(text[:mostShown]), "at", at, "why", e.Why)
 	}
-	at := utf8.RuneCountInString(e.Input[:min(e.Pos, len(e.Input))]) + 1
-	return fmt.Sprintf("cannot read %q%s at character %d: %s", shown, cut, at, e.Msg)
+	return fact.New("optics.not-read", "text", string(text), "at", at, "why", e.Why)
 }
+
+func (e *ParseError) Error() string { return e.Tell().String() }
 
 // word is what a word in the text of a lens means.
 type word uint8
@@ -69,9 +74,7 @@ type number struct {
 	signed  bool
 }
 
-func (s *scanner) fail(pos int, format string, args ...any) error {
-	return &ParseError{s.text, pos, fmt.Sprintf(format, args...)}
-}
+func (s *scanner) fail(pos int, why fact.Fact) error { return &ParseError{s.text, pos, why} }
 
 func (s *scanner) rest() string { return s.text[s.pos:] }
 
@@ -142,7 +145,7 @@ func (s *scanner) number() (number, error) {
 	literal := s.text[start:s.pos]
 	if literal == "" {
 		if n.signed {
-			return n, s.fail(n.pos, "a number must follow the sign, as in −1.75")
+			return n, s.fail(n.pos, fact.New("optics.number-wanted"))
 		}
 		return n, nil
 	}
@@ -171,7 +174,7 @@ func (s *scanner) decimals() error {
 		return nil
 	}
 	if s.point != 0 && s.point != r[0] {
-		return s.fail(s.pos, "decimal points and decimal commas are mixed; write one kind only")
+		return s.fail(s.pos, fact.New("optics.mixed"))
 	}
 	s.point = r[0]
 	s.pos++

@@ -1,10 +1,10 @@
 package optics
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
+
+	"conoid/sim/fact"
 )
 
 // TrialSet is the case of lenses that a frame is filled from. Its ranges and
@@ -45,20 +45,20 @@ func (t TrialSet) Check(l Lens) error {
 	case NoLens, PinholeLens, OccluderLens:
 		return nil
 	case SphereLens:
-		return offer(l, t.Spheres(), "sphere")
+		return offer(l, t.Spheres())
 	case CylinderLens:
 		if l.Power > 0 && !t.PlusCylinders {
-			return fmt.Errorf("the set has no %s cylinder: its cylinders are minus only", hundredths(l.Power))
+			return fact.Refuse("optics.minus-only", "power", fact.Power(l.Power))
 		}
-		if err := offer(l, t.Cylinders(), "cylinder"); err != nil {
+		if err := offer(l, t.Cylinders()); err != nil {
 			return err
 		}
 		if l.Axis != math.Round(l.Axis) || l.Axis < 1 || l.Axis > 180 {
-			return fmt.Errorf("axis %g cannot be set: an axis is a whole degree, 1 to 180", l.Axis)
+			return fact.Refuse("optics.axis-not-set", "axis", fact.Number(l.Axis))
 		}
 		return nil
 	}
-	return fmt.Errorf("the set has no lens of kind %d", l.Kind)
+	return fact.Refuse("optics.no-kind", "kind", int(l.Kind))
 }
 
 // CheckHeld is nil when the set has l on a handle, or l is no lens; otherwise
@@ -67,11 +67,11 @@ func (t TrialSet) CheckHeld(l Lens) error {
 	if l.Kind == NoLens || slices.Contains(t.HandHeld(), l) {
 		return nil
 	}
-	list := ""
+	var powers []fact.Power
 	for _, h := range t.HandHeld() {
-		list += " " + hundredths(h.Power)
+		powers = append(powers, fact.Power(h.Power))
 	}
-	return fmt.Errorf("%v cannot be held up: the hand-held lenses are the spheres%s", l, list)
+	return fact.Refuse("optics.not-held", "lens", l, "powers", powers)
 }
 
 // Neighbour is the lens of l's kind that lies steps places further toward plus
@@ -119,21 +119,17 @@ func negated(powers []float64) []float64 {
 
 // offer is nil when l's power is one of the powers, which rise; otherwise it
 // names the nearest.
-func offer(l Lens, powers []float64, kind string) error {
+func offer(l Lens, powers []float64) error {
 	i, found := slices.BinarySearch(powers, l.Power)
-	if found {
-		return nil
-	}
-	nearest := "the nearest is "
 	switch {
+	case found:
+		return nil
 	case math.IsNaN(l.Power):
-		return fmt.Errorf("a %s without a power is no lens", kind)
-	case i == 0:
-		nearest += hundredths(powers[0])
-	case i == len(powers):
-		nearest += hundredths(powers[i-1])
-	default:
-		nearest = "the nearest are " + hundredths(powers[i-1]) + " and " + hundredths(powers[i])
+		return fact.Refuse("optics.no-power", "kind", l.Kind)
+	case i == 0 || i == len(powers):
+		nearest := powers[min(i, len(powers)-1)]
+		return fact.Refuse("optics.nearest", "kind", l.Kind, "power", fact.Power(l.Power), "nearest", fact.Power(nearest))
 	}
-	return fmt.Errorf("the set has no %s of %s: %s", kind, strings.Replace(exact(l.Power), "-", "−", 1), nearest)
+	return fact.Refuse("optics.between", "kind", l.Kind, "power", fact.Power(l.Power),
+		"below", fact.Power(powers[i-1]), "above", fact.Power(powers[i]))
 }

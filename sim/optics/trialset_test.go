@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -62,30 +63,44 @@ func TestTrialSetHasWhatItLists(t *testing.T) {
 
 func TestTrialSetRefuses(t *testing.T) {
 	set := optics.TrialSet{}
+	between := func(k optics.Kind, power, below, above fact.Power) fact.Fact {
+		return fact.New("optics.between", "kind", k, "power", power, "below", below, "above", above)
+	}
+	nearest := func(k optics.Kind, power, nearest fact.Power) fact.Fact {
+		return fact.New("optics.nearest", "kind", k, "power", power, "nearest", nearest)
+	}
 	for _, c := range []struct {
 		lens optics.Lens
-		says string
+		why  fact.Fact
 	}{
-		{optics.SphereOf(1.1), "the set has no sphere of +1.10: the nearest are +1.00 and +1.25"},
-		{optics.SphereOf(-6.25), "the set has no sphere of −6.25: the nearest are −6.50 and −6.00"},
-		{optics.SphereOf(-0.375), "the set has no sphere of −0.375: the nearest are −0.50 and −0.25"},
-		{optics.SphereOf(0), "the set has no sphere of +0.00: the nearest are −0.12 and +0.12"},
-		{optics.SphereOf(20.5), "the set has no sphere of +20.50: the nearest is +20.00"},
-		{optics.SphereOf(-30), "the set has no sphere of −30.00: the nearest is −20.00"},
-		{optics.SphereOf(math.NaN()), "a sphere without a power is no lens"},
-		{optics.CylinderOf(-4.25, 90), "the set has no cylinder of −4.25: the nearest are −4.50 and −4.00"},
-		{optics.CylinderOf(-7, 90), "the set has no cylinder of −7.00: the nearest is −6.00"},
-		{optics.CylinderOf(1, 90), "the set has no +1.00 cylinder: its cylinders are minus only"},
-		{optics.CylinderOf(-1, 22.5), "axis 22.5 cannot be set: an axis is a whole degree, 1 to 180"},
-		{optics.Lens{optics.CylinderLens, -1, 0}, "axis 0 cannot be set: an axis is a whole degree, 1 to 180"},
-		{optics.Lens{Kind: 99}, "the set has no lens of kind 99"},
+		{optics.SphereOf(1.1), between(optics.SphereLens, 1.1, 1, 1.25)},
+		{optics.SphereOf(-6.25), between(optics.SphereLens, -6.25, -6.5, -6)},
+		{optics.SphereOf(-0.375), between(optics.SphereLens, -0.375, -0.5, -0.25)},
+		{optics.SphereOf(0), between(optics.SphereLens, 0, -0.12, 0.12)},
+		{optics.SphereOf(20.5), nearest(optics.SphereLens, 20.5, 20)},
+		{optics.SphereOf(-30), nearest(optics.SphereLens, -30, -20)},
+		{optics.SphereOf(math.NaN()), fact.New("optics.no-power", "kind", optics.SphereLens)},
+		{optics.CylinderOf(-4.25, 90), between(optics.CylinderLens, -4.25, -4.5, -4)},
+		{optics.CylinderOf(-7, 90), nearest(optics.CylinderLens, -7, -6)},
+		{optics.CylinderOf(1, 90), fact.New("optics.minus-only", "power", fact.Power(1))},
+		{optics.CylinderOf(-1, 22.5), fact.New("optics.axis-not-set", "axis", fact.Number(22.5))},
+		{optics.Lens{optics.CylinderLens, -1, 0}, fact.New("optics.axis-not-set", "axis", fact.Number(0))},
+		{optics.Lens{Kind: 99}, fact.New("optics.no-kind", "kind", 99)},
 	} {
-		assert.EqualError(t, set.Check(c.lens), c.says)
+		assert.Equal(t, c.why, why(t, set.Check(c.lens)))
 	}
-	assert.EqualError(t, set.CheckHeld(optics.SphereOf(2)),
-		"+2.00 sphere cannot be held up: the hand-held lenses are the spheres −0.50 −0.25 +0.25 +0.50 +1.00")
+	assert.Equal(t, fact.New("optics.not-held", "lens", optics.SphereOf(2), "powers", []fact.Power{-0.5, -0.25, 0.25, 0.5, 1}),
+		why(t, set.CheckHeld(optics.SphereOf(2))))
 	assert.Error(t, set.CheckHeld(optics.CylinderOf(-0.25, 90)))
 	assert.Error(t, set.CheckHeld(optics.Occluder))
+}
+
+// why is the fact that an error is.
+func why(t *testing.T, err error) fact.Fact {
+	t.Helper()
+	var told fact.Told
+	require.ErrorAs(t, err, &told)
+	return told.Tell()
 }
 
 func TestNeighbour(t *testing.T) {

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 var (
@@ -77,7 +79,7 @@ func ParseAcuity(s string) (Acuity, error) {
 		v, _ := strconv.ParseFloat(m[1], 64)
 		return checkAcuity(s, -math.Log10(v)-more(m[2], m[3]))
 	}
-	return Acuity{}, fmt.Errorf("%q is not an acuity: write 6/6, 6/6-2, 20/20, a decimal such as 0.8, or 0.1 logMAR", s)
+	return Acuity{}, fact.Refuse("acuity.not-read", "text", s)
 }
 
 // more is how much better than its row an acuity is, logMAR.
@@ -91,7 +93,7 @@ func more(letters, p string) float64 {
 
 func checkAcuity(s string, v float64) (Acuity, error) {
 	if math.IsNaN(v) || v < -0.5 || v > 2 {
-		return Acuity{}, fmt.Errorf("%q is no acuity that a chart can give: between 6/2 and 6/600", s)
+		return Acuity{}, fact.Refuse("acuity.range", "text", s)
 	}
 	return Acuity{s, v}, nil
 }

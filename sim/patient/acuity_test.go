@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"conoid/sim/fact"
 )
 
 // logMAR is log10 of the denominator over the distance; a letter of a row of
@@ -39,8 +41,10 @@ func TestParseAcuityRefuses(t *testing.T) {
 		"0", "0.0", "10", "-0.8", "3 logmar", "-1 logmar", "logmar", "6/6 6/6", "NaN", "Inf", "1e-1", "0x1", "6/" + strings.Repeat("9", 400),
 	} {
 		_, err := ParseAcuity(s)
-		require.Error(t, err, s)
-		assert.Contains(t, err.Error(), "6/6", "says what could be written instead: %q", s)
+		var told fact.Told
+		require.ErrorAs(t, err, &told, s)
+		assert.Contains(t, []string{"acuity.not-read", "acuity.range"}, told.Tell().ID)
+		assert.Equal(t, map[string]any{"text": s}, told.Tell().Values)
 	}
 }
 

@@ -62,7 +62,12 @@ func (r RowRead) Right() (n int) {
 type Question string
 
 // Name is the name of a question in the words.
-func (q Question) Name() string { return "question." + string(q) }
+func (q Question) Name() string {
+	if q == WhichLines {
+		return "question.lines"
+	}
+	return "question." + string(q)
+}
 
 // The questions. Each goes with charts on which it makes sense.
 const (
@@ -74,3 +79,8 @@ const (
 	WithLens    Question = "lens"    // any chart, a lens held up: clearer with it or without?
 	OneOrTwo    Question = "change"  // any chart: clearer now, or before the last lens change?
 )
+
+// Questions are all that can be asked.
+func Questions() []Question {
+	return []Question{WhichLines, WhichLimb, WhichBlock, ReadLetters, WhichColour, WithLens, OneOrTwo}
+}

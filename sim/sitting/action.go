@@ -64,6 +64,11 @@ const (
 	Duochrome ChartName = "duochrome"
 )
 
+// Charts are all that can be shown, in the order in which they are named.
+func Charts() []ChartName {
+	return []ChartName{Fan, Clock, Sunburst, Arrow, Blocks, Letters, Letter, Duochrome}
+}
+
 // Action is one thing that the examiner does. Only the fields of its verb are
 // used and kept.
 type Action struct {

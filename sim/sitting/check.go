@@ -5,9 +5,13 @@ import (
 	"strings"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
+
+// mostEntry is how long an entry on the record card can be, in bytes.
+const mostEntry = 200
 
 // hasEye tells whether a verb is about one eye.
 func (v Verb) hasEye() bool {
@@ -48,23 +52,26 @@ func (s *Sitting) holding() bool {
 // to be understood: which cell, which axis.
 func (s *Sitting) check(a Action) (Action, error) {
 	if a.Eye != "" && a.Eye != Right && a.Eye != Left {
-		return a, refuse("there is no eye %q: write right or left", a.Eye)
+		return a, refuse(fact.New("sitting.no-eye", "text", string(a.Eye)))
 	}
 	switch a.Do {
 	case Put, Take, Exchange, Turn:
 		if a.OldFirst && a.NewFirst {
-			return a, refuse("either the old lens comes out first or the new one goes in first, not both")
+			return a, refuse(fact.New("sitting.one-first"))
 		}
 		return s.checkCell(a)
 	case Hold:
 		return s.checkHold(a)
 	case Lower:
 		if s.state.Frames[a.Eye.Index()].Held == (optics.Lens{}) {
-			return a, refuse("no lens is held up before the %s eye", a.Eye)
+			return a, refuse(fact.New("sitting.not-held", "eye", a.Eye))
 		}
 	case Cover, Uncover:
 		if s.state.Covered[a.Eye.Index()] == (a.Do == Cover) {
-			return a, refuse("the %s eye is %s already", a.Eye, map[Verb]string{Cover: "covered", Uncover: "open"}[a.Do])
+			if a.Do == Cover {
+				return a, refuse(fact.New("sitting.covered", "eye", a.Eye))
+			}
+			return a, refuse(fact.New("sitting.open", "eye", a.Eye))
 		}
 	case Show:
 		return s.checkShow(a)
@@ -75,16 +82,16 @@ func (s *Sitting) check(a Action) (Action, error) {
 	case Note:
 		a.Text = strings.TrimSpace(a.Text)
 		if !slices.Contains(Fields(), a.Field) {
-			return a, refuse("the record card has no %q: it has %s", a.Field, fieldsText())
+			return a, refuse(fact.New("sitting.no-field", "text", string(a.Field), "fields", Fields()))
 		}
-		if a.Text == "" || len(a.Text) > 200 {
-			return a, refuse("an entry on the record card has 1 to 200 characters")
+		if a.Text == "" || len(a.Text) > mostEntry {
+			return a, refuse(fact.New("sitting.entry-length", "most", fact.Count(mostEntry)))
 		}
 	case End:
 		return checkState(a)
 	case Explain:
 	default:
-		return a, refuse("there is no action %q", a.Do)
+		return a, refuse(fact.New("sitting.no-action", "text", string(a.Do)))
 	}
 	return a, nil
 }
@@ -99,10 +106,10 @@ func (s *Sitting) checkShow(a Action) (Action, error) {
 			a.Size = &size
 		}
 		if !isRow(*a.Size) {
-			return a, refuse("there is no letter of size %.2f logMAR: sizes go from 1.0 down to -0.3 in steps of 0.1", *a.Size)
+			return a, refuse(fact.New("sitting.no-letter", "size", fact.Number(*a.Size)))
 		}
 	default:
-		return a, refuse("there is no chart %q: there are fan, clock, sunburst, arrow, blocks, letters, letter and duochrome", a.Chart)
+		return a, refuse(fact.New("sitting.no-chart", "text", string(a.Chart), "charts", Charts()))
 	}
 	return a, nil
 }
@@ -113,10 +120,10 @@ func isRow(size float64) bool {
 
 func (s *Sitting) checkPoint(a Action) (Action, error) {
 	if s.state.Chart != Arrow && s.state.Chart != Blocks {
-		return a, refuse("no arrow is in view: show the arrow or the blocks first")
+		return a, refuse(fact.New("sitting.no-arrow"))
 	}
 	if a.Axis < 1 || a.Axis > 180 {
-		return a, refuse("the arrow cannot point to %d: labels go from 1 to 180", a.Axis)
+		return a, refuse(fact.New("sitting.no-label", "label", fact.Degrees(a.Axis)))
 	}
 	return a, nil
 }
@@ -124,53 +131,40 @@ func (s *Sitting) checkPoint(a Action) (Action, error) {
 func (s *Sitting) checkAsk(a Action) (Action, error) {
 	can := s.Questions()
 	if s.state.Chart == NoChart {
-		return a, refuse("no chart is shown: show one before you ask")
+		return a, refuse(fact.New("sitting.nothing-shown"))
 	}
 	if !slices.Contains(can, a.Question) {
 		switch a.Question {
 		case patient.WithLens:
-			return a, refuse("no lens is held up: hold one up to ask whether it is clearer with it")
+			return a, refuse(fact.New("sitting.nothing-held"))
 		case patient.OneOrTwo:
-			return a, refuse("no lens was changed yet: there is nothing to compare with")
+			return a, refuse(fact.New("sitting.nothing-changed"))
 		}
-		return a, refuse("the question %q makes no sense for the chart %q in view: ask %s", a.Question, s.state.Chart, words(can))
+		if !slices.Contains(patient.Questions(), a.Question) {
+			return a, refuse(fact.New("sitting.no-question", "text", string(a.Question), "chart", s.state.Chart, "questions", can))
+		}
+		return a, refuse(fact.New("sitting.other-question", "question", a.Question, "chart", s.state.Chart, "questions", can))
 	}
 	if len(a.Leading) > 40 {
-		return a, refuse("what is put into the patient's mouth is one of the answers, such as parallel or 30")
+		return a, refuse(fact.New("sitting.leading"))
 	}
 	if a.Size != nil && (a.Question != patient.ReadLetters || s.state.Chart != Letters || !isRow(*a.Size)) {
-		return a, refuse("a row can be named only when the letters are shown, from 1.0 down to -0.3 logMAR in steps of 0.1")
+		return a, refuse(fact.New("sitting.no-row"))
 	}
 	return a, nil
-}
-
-func words(q []patient.Question) string {
-	var out []string
-	for _, v := range q {
-		out = append(out, string(v))
-	}
-	return strings.Join(out, " or ")
-}
-
-func fieldsText() string {
-	var out []string
-	for _, f := range Fields() {
-		out = append(out, string(f))
-	}
-	return strings.Join(out, ", ")
 }
 
 // checkState checks that the end point is what can be written down.
 func checkState(a Action) (Action, error) {
 	if a.Rx == nil {
-		return a, refuse("which correction? write it as -1.00/-2.00x30")
+		return a, refuse(fact.New("sitting.which-correction"))
 	}
 	if rx, err := optics.ParseRx(a.Rx.ASCII()); err != nil || rx != *a.Rx {
-		return a, refuse("%v is no correction", *a.Rx)
+		return a, refuse(fact.New("sitting.no-correction", "rx", *a.Rx))
 	}
 	if a.Acuity != (patient.Acuity{}) {
 		if v, err := patient.ParseAcuity(a.Acuity.Written); err != nil || v != a.Acuity {
-			return a, refuse("%q is not the acuity %.2f logMAR", a.Acuity.Written, a.Acuity.LogMAR)
+			return a, refuse(fact.New("sitting.other-acuity", "text", a.Acuity.Written, "logmar", fact.Number(a.Acuity.LogMAR)))
 		}
 	}
 	return a, nil

@@ -1,6 +1,11 @@
 package sitting
 
-import "conoid/sim/optics"
+import (
+	"errors"
+
+	"conoid/sim/fact"
+	"conoid/sim/optics"
+)
 
 // checkCell checks the actions on the cells of a frame and works out which
 // cell is meant when none is named.
@@ -10,7 +15,7 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 	switch a.Do {
 	case Put, Exchange:
 		if lens == (optics.Lens{}) {
-			return a, refuse("which lens? write its power, such as +0.50, -1.00x35, pinhole or occluder")
+			return a, refuse(fact.New("sitting.which-lens"))
 		}
 	case Turn:
 		lens = optics.Lens{}
@@ -24,42 +29,42 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 	switch a.Do {
 	case Put:
 		if old != (optics.Lens{}) {
-			return a, refuse("the %s cell is full (%v): take that lens out, exchange it, or name another cell", cell, old)
+			return a, refuse(fact.New("sitting.cell-full", "cell", cell, "lens", old))
 		}
 	case Take:
 		if old == (optics.Lens{}) {
-			return a, refuse("the %s cell is empty", cell)
+			return a, refuse(fact.New("sitting.cell-empty", "cell", cell))
 		}
 		if lens != (optics.Lens{}) && lens != old {
-			return a, refuse("the %s cell holds %v, not %v", cell, old, lens)
+			return a, refuse(fact.New("sitting.other-lens", "cell", cell, "old", old, "lens", lens))
 		}
 		a.Lens = optics.Lens{}
 		return a, nil
 	case Exchange:
 		if old == (optics.Lens{}) {
-			return a, refuse("the %s cell is empty: put the lens in", cell)
+			return a, refuse(fact.New("sitting.put-in", "cell", cell))
 		}
 		if lens.Kind == optics.CylinderLens && lens.Axis == 0 {
 			if old.Kind != optics.CylinderLens {
-				return a, refuse("a new cylinder needs an axis: write it as -1.00x35")
+				return a, refuse(fact.New("sitting.which-axis"))
 			}
 			lens.Axis = old.Axis
 		}
 	case Turn:
 		if old.Kind != optics.CylinderLens {
-			return a, refuse("the %s cell holds no cylinder to turn", cell)
+			return a, refuse(fact.New("sitting.nothing-to-turn", "cell", cell))
 		}
 		if a.Axis < 1 || a.Axis > 180 {
-			return a, refuse("axis %d: an axis goes from 1 to 180", a.Axis)
+			return a, refuse(fact.New("sitting.no-axis", "axis", fact.Degrees(a.Axis)))
 		}
 		a.Lens = optics.Lens{}
 		return a, nil
 	}
 	if lens.Kind == optics.CylinderLens && lens.Axis == 0 {
-		return a, refuse("a new cylinder needs an axis: write it as -1.00x35")
+		return a, refuse(fact.New("sitting.which-axis"))
 	}
 	if err := s.setup.Room.Set.Check(lens); err != nil {
-		return a, refuse("%v", err)
+		return a, because(err)
 	}
 	a.Lens = lens
 	return a, nil
@@ -70,7 +75,7 @@ func meant(a Action, f optics.Frame, lens optics.Lens) (optics.Cell, error) {
 	if c, named := a.Cell.Cell(); named && c < optics.Cells {
 		return c, nil
 	} else if named {
-		return 0, refuse("there is no cell %q", c)
+		return 0, refuse(fact.New("sitting.no-cell", "cells", optics.AllCells()))
 	}
 	if a.Do == Put {
 		return free(f, lens)
@@ -94,11 +99,11 @@ func meant(a Action, f optics.Frame, lens optics.Lens) (optics.Cell, error) {
 		return found[0], nil
 	case 0:
 		if a.Do == Exchange {
-			return 0, refuse("no lens of that kind is in the frame to exchange: put one in")
+			return 0, refuse(fact.New("sitting.nothing-to-exchange"))
 		}
-		return 0, refuse("there is no such lens in the frame of the %s eye", a.Eye)
+		return 0, refuse(fact.New("sitting.no-such-lens", "eye", a.Eye))
 	}
-	return 0, refuse("more than one lens could be meant: name the cell (back, front 1, front 2 or front 3)")
+	return 0, refuse(fact.New("sitting.which-cell", "cells", optics.AllCells()))
 }
 
 // free is where a new lens goes: a sphere to the back cell, others before it.
@@ -112,18 +117,27 @@ func free(f optics.Frame, lens optics.Lens) (optics.Cell, error) {
 			return c, nil
 		}
 	}
-	return 0, refuse("all cells of the frame are full: take a lens out first")
+	return 0, refuse(fact.New("sitting.all-full"))
 }
 
 func (s *Sitting) checkHold(a Action) (Action, error) {
 	if a.Lens == (optics.Lens{}) {
-		return a, refuse("which lens? the hand-held lenses are spheres, such as +0.50")
+		return a, refuse(fact.New("sitting.which-held"))
 	}
 	if err := s.setup.Room.Set.CheckHeld(a.Lens); err != nil {
-		return a, refuse("%v", err)
+		return a, because(err)
 	}
 	if held := s.state.Frames[a.Eye.Index()].Held; held != (optics.Lens{}) {
-		return a, refuse("%v is held up already: lower it first", held)
+		return a, refuse(fact.New("sitting.held-already", "lens", held))
 	}
 	return a, nil
+}
+
+// because refuses an action for what the set says of a lens.
+func because(err error) error {
+	var why fact.Told
+	if errors.As(err, &why) {
+		return &Refusal{why.Tell()}
+	}
+	return err
 }

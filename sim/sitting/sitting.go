@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"conoid/sim/eye"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
@@ -153,7 +154,7 @@ func objective(rx optics.Rx, room Room) optics.Frame {
 // sense now.
 func (s *Sitting) Do(a Action) (Event, error) {
 	if s.end != nil {
-		return Event{}, refuse("the end point is stated: this sitting is over")
+		return Event{}, refuse(fact.New("sitting.over"))
 	}
 	if a.Eye == "" && a.Do.hasEye() {
 		a.Eye = s.setup.Tested

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -100,8 +101,8 @@ type EndPoint struct {
 
 // Refusal says why an action was not accepted. A refused action is no step and
 // changes nothing.
-type Refusal struct{ Reason string }
+type Refusal struct{ fact.Fact }
 
-func (r *Refusal) Error() string { return r.Reason }
+func (r *Refusal) Error() string { return r.Fact.String() }
 
-func refuse(format string, a ...any) error { return &Refusal{fmt.Sprintf(format, a...)} }
+func refuse(why fact.Fact) error { return &Refusal{why} }
