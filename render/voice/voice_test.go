@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -89,4 +91,31 @@ func TestSentences(t *testing.T) {
 func TestOneVoiceForEachLanguage(t *testing.T) {
 	assert.Equal(t, german, In("de"))
 	assert.Equal(t, English, In("xx"))
+}
+
+// What is written of a refraction or a lens can be written back to the program.
+func TestNotationIsReadBack(t *testing.T) {
+	quarters := func(t *rapid.T, most int, name string) float64 {
+		return float64(rapid.IntRange(-4*most, 4*most).Draw(t, name)) / 4
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		rx := optics.Rx{Sphere: quarters(t, 20, "sphere"), Cyl: quarters(t, 6, "cyl")}
+		if rx.Cyl != 0 {
+			rx.Axis = float64(rapid.IntRange(1, 180).Draw(t, "axis"))
+		}
+		lenses := []optics.Lens{optics.SphereOf(rx.Sphere)}
+		if rx.Cyl != 0 {
+			lenses = append(lenses, optics.CylinderOf(rx.Cyl, rx.Axis), optics.Lens{Kind: optics.CylinderLens, Power: rx.Cyl})
+		}
+		for _, v := range []Voice{English, german} {
+			got, err := optics.ParseRx(v.Value(rx))
+			require.NoError(t, err, v.Value(rx))
+			require.Equal(t, rx, got, v.Value(rx))
+			for _, l := range lenses {
+				got, err := optics.ParseLens(v.Value(l))
+				require.NoError(t, err, v.Value(l))
+				require.Equal(t, l, got, v.Value(l))
+			}
+		}
+	})
 }

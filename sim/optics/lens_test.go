@@ -42,6 +42,8 @@ func TestParseLens(t *testing.T) {
 		"+1.00 sph": optics.SphereOf(1), "0.00": optics.SphereOf(0),
 		"-1.00 x 35": optics.CylinderOf(-1, 35), "-1.00 DC axis 35°": optics.CylinderOf(-1, 35),
 		"−1.00 cyl @ 180": optics.CylinderOf(-1, 180), "-1.00DCX5": optics.CylinderOf(-1, 5),
+		"sph −0,50": optics.SphereOf(-0.5), "zyl −1,00 A 35°": optics.CylinderOf(-1, 35),
+		"zyl -1,00": {Kind: optics.CylinderLens, Power: -1},
 		" Pinhole ": optics.Pinhole, "OCC": optics.Occluder, "none": {}, "No  Lens": {},
 	} {
 		got, err := optics.ParseLens(text)
@@ -73,6 +75,7 @@ func TestParseLensRefuses(t *testing.T) {
 		{"+50", 0, "optics.large-sphere"},
 		{"-21 x 90", 0, "optics.large-cylinder"},
 		{"+", 0, "optics.number-wanted"},
+		{"sph -1,00 A 35", 10, "optics.sphere-ends"},
 	} {
 		l, err := optics.ParseLens(c.text)
 		var parseErr *optics.ParseError

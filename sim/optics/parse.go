@@ -15,7 +15,8 @@ const (
 
 // ParseRx reads a prescription in the notations people write:
 // "-1.75 / -0.50 x 165", "-1.75/-0.50x165", "−1,75 −0,50 ax 165°",
-// "+0.50 DS", "pl/-1.00x180", "-1.00 DC @ 35". The cylinder keeps the sign that
+// "+0.50 DS", "pl/-1.00x180", "-1.00 DC @ 35", "sph −1,75 zyl −0,50 A 165°" (common
+// practice in German). The cylinder keeps the sign that
 // was written. A sphere without a sign is plus; a cylinder must have its sign.
 // The error is a *ParseError.
 func ParseRx(s string) (Rx, error) {
@@ -83,8 +84,9 @@ func ParseDioptre(s string) (float64, error) {
 	return n.value, nil
 }
 
-// power reads a power and the unit behind it, if there is one.
+// power reads a power and the unit behind it or before it, if there is one.
 func (s *scanner) power() (number, word, error) {
+	before := s.acceptWord(sphereUnit, cylinderUnit)
 	s.skipSpace()
 	start := s.pos
 	if s.acceptWord(planoWord) != noWord {
@@ -98,6 +100,10 @@ func (s *scanner) power() (number, word, error) {
 		return n, noWord, s.fail(s.pos, fact.New("optics.power-missing"))
 	case !n.written:
 		return n, noWord, s.fail(s.pos, fact.New("optics.power-wanted"))
+	}
+	if before != noWord { // what comes next is the unit of the next power
+		s.acceptWord(dioptreUnit)
+		return n, before, nil
 	}
 	return n, s.acceptWord(sphereUnit, cylinderUnit, dioptreUnit), nil
 }

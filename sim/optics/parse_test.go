@@ -53,6 +53,14 @@ var written = []struct {
 	{"-1.00 DC x 180", optics.Rx{0, -1, 180}},
 	{"+1.00/-2.00x22.5", optics.Rx{1, -2, 22.5}},
 	{"+40/-20x1", optics.Rx{40, -20, 1}},
+	{"sph −1,75 zyl −0,50 A 165°", optics.Rx{-1.75, -0.5, 165}},
+	{"Sph -1,75 dpt Zyl -0,50 dpt Achse 165", optics.Rx{-1.75, -0.5, 165}},
+	{"sph-1,75 zyl-0,50 a165", optics.Rx{-1.75, -0.5, 165}},
+	{"sph +0,50", optics.Rx{Sphere: 0.5}},
+	{"plan", optics.Rx{}},
+	{"plan zyl −1,00 A 180°", optics.Rx{0, -1, 180}},
+	{"sph plan zyl -1,00 A 180", optics.Rx{0, -1, 180}},
+	{"zyl −1,00 A 180°", optics.Rx{0, -1, 180}},
 }
 
 func TestParseRx(t *testing.T) {
@@ -100,6 +108,12 @@ var refused = []struct {
 	{"-0.50 DC", 8, "optics.axis-missing"},
 	{strings.Repeat("9", 400), 0, "optics.large-sphere"},
 	{"\xff\xfe", 0, "optics.power-wanted"},
+	{"sph", 3, "optics.power-missing"},
+	{"sph x", 4, "optics.power-wanted"},
+	{"sph -1,00 sph -0,50", 14, "optics.second-sphere"},
+	{"sph -1,00 zyl", 13, "optics.power-missing"},
+	{"zyl -0,50", 9, "optics.axis-missing"},
+	{"zyl 0,50 A 90", 4, "optics.cylinder-sign"},
 }
 
 func TestParseRxRefuses(t *testing.T) {

@@ -13,8 +13,8 @@ var pieces = map[string]Lens{
 }
 
 // ParseLens reads what Lens.Code and Lens.String write and what people write:
-// "+0.50", "-0.50 DS", "-1.00x35", "−1.00 cyl axis 35", "pinhole", "occluder",
-// "no lens". A sphere without a sign is plus; a cylinder needs a sign, and an
+// "+0.50", "-0.50 DS", "-1.00x35", "−1.00 cyl axis 35", "zyl −1,00 A 35°", "pinhole",
+// "occluder", "no lens". A sphere without a sign is plus; a cylinder needs a sign, and an
 // axis unless it is called a cylinder: "-1.00 cyl" has the axis 0, and stands in
 // a frame only in the place of another, whose axis it takes. The error is a
 // *ParseError.

@@ -50,10 +50,11 @@ var words = []struct {
 	text string
 	word word
 }{
-	{"plano", planoWord}, {"pl", planoWord}, {"∞", planoWord},
-	{"sphere", sphereUnit}, {"sph", sphereUnit}, {"dsph", sphereUnit}, {"ds", sphereUnit},
+	{"plano", planoWord}, {"plan", planoWord}, {"pl", planoWord}, {"∞", planoWord},
+	{"sphere", sphereUnit}, {"sphäre", sphereUnit}, {"sph", sphereUnit}, {"dsph", sphereUnit}, {"ds", sphereUnit},
 	{"cylinder", cylinderUnit}, {"cyl", cylinderUnit}, {"dcyl", cylinderUnit}, {"dc", cylinderUnit},
-	{"axis", axisMark}, {"ax", axisMark}, {"x", axisMark}, {"×", axisMark}, {"@", axisMark},
+	{"zylinder", cylinderUnit}, {"zyl", cylinderUnit},
+	{"axis", axisMark}, {"achse", axisMark}, {"ax", axisMark}, {"a", axisMark}, {"x", axisMark}, {"×", axisMark}, {"@", axisMark},
 	{"degrees", degreeMark}, {"deg", degreeMark}, {"°", degreeMark},
 	{"dioptres", dioptreUnit}, {"dioptre", dioptreUnit},
 	{"diopters", dioptreUnit}, {"diopter", dioptreUnit}, {"dpt", dioptreUnit}, {"d", dioptreUnit},

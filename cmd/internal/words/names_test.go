@@ -93,7 +93,11 @@ func TestGermanIsRead(t *testing.T) {
 		"frage Zeile 5/5":               {Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0)},
 		"frage Blöcke suggestiv rechts": {Do: sitting.Ask, Question: patient.WhichBlock, Leading: "perpendicular"},
 		"erkläre":                       {Do: sitting.Explain},
-		"notiere Visus 0,8p":            {Do: sitting.Note, Field: "vision", Text: "0,8p"},
+		"setze zyl −1,00 A 35°":         {Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)},
+		"nimm zyl −1,00 A 35°":          {Do: sitting.Take, Lens: optics.CylinderOf(-1, 35)},
+		"tausche gegen zyl −1,25 A 40°": {Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 40)},
+		"Ergebnis sph −1,00 zyl −2,00 A 30° Visus 1,0p": {Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: acuity("1,0p")},
+		"notiere Visus 0,8p":                          {Do: sitting.Note, Field: "vision", Text: "0,8p"},
 		"notiere bestes sphärisches Glas links -1,50": {Do: sitting.Note, Field: "best sphere", Text: "links -1,50"},
 		"Ergebnis -1,00/-2,00x30 Visus 0,8 -2":        {Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: acuity("0,8 -2")},
 	} {
