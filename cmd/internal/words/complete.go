@@ -33,6 +33,7 @@ func follow(before []string, s Scene, more []string) (next []string) {
 		}
 		return append(next, more...)
 	}
+	before = append([]string{Name(before[0])}, plain(before[1:])...)
 	switch verb := before[0]; {
 	case len(before) == 2 && verb == "change" && kindOf(before[1]) != optics.NoLens:
 		return []string{"to"}
@@ -47,7 +48,7 @@ func follow(before []string, s Scene, more []string) (next []string) {
 			}
 		}
 		return next
-	case verb == "change" || verb == "exchange":
+	case verb == "change":
 		return []string{"sphere", "cyl"}
 	case verb == "hold":
 		for _, l := range (optics.TrialSet{}).HandHeld() {

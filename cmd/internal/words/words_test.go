@@ -247,6 +247,8 @@ func TestComplete(t *testing.T) {
 		"note fan":     {"note fan axis"},
 		"state ":       {"state -0.50/-1.00x35"},
 		"change cyl ":  {"change cyl to"},
+		"tausche Zyl ": {"tausche Zyl to"},
+		"zeige l":      {"zeige letter", "zeige letters"},
 		"put +0.50 in": nil,
 		"nonsense x":   nil,
 	} {
