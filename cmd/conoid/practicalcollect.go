@@ -107,7 +107,7 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 	fmt.Fprintln(cmd.ErrOrStderr())
 	files, err := reportFiles(v, class)
 	if err == nil && c.home != "" {
-		err = addExchange(files, p, class, c.home)
+		err = addExchange(v, files, p, class, c.home)
 	}
 	if err != nil {
 		return err
@@ -185,15 +185,16 @@ func reportFiles(v voice.Voice, c *practical.Class) (map[string][]byte, error) {
 }
 
 // addExchange adds the files for other systems.
-func addExchange(files map[string][]byte, p *practical.Plan, c *practical.Class, home string) error {
+func addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, c *practical.Class, home string) error {
 	sittings, err := c.Sittings(p)
 	if err != nil {
 		return err
 	}
+	words := other.Words{Language: v.Language, Say: v.Say}
 	var all []other.Statement
 	for i := range sittings {
 		s := &sittings[i]
-		told, err := other.Statements(s, home)
+		told, err := other.Statements(s, home, words)
 		if err != nil {
 			return err
 		}
@@ -202,10 +203,10 @@ func addExchange(files map[string][]byte, p *practical.Plan, c *practical.Class,
 			continue
 		}
 		name := "fhir/" + s.Candidate + "-" + s.Case.ID
-		if files[name+"-observation.json"], err = other.Observation(s, home); err != nil {
+		if files[name+"-observation.json"], err = other.Observation(s, home, words); err != nil {
 			return err
 		}
-		if files[name+"-prescription.json"], err = other.VisionPrescription(s, home); err != nil {
+		if files[name+"-prescription.json"], err = other.VisionPrescription(s, home, words); err != nil {
 			return err
 		}
 	}

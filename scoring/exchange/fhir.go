@@ -3,21 +3,22 @@ package exchange
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"html"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
-	"conoid/sim/sitting"
 )
 
-// ErrNoEndPoint says that a sitting was broken off, so that there is no
+// NoEndPoint is the error of a sitting that was broken off, so that there is no
 // refraction to write down.
-var ErrNoEndPoint = errors.New("exchange: no end point was stated, so that there is nothing to write down")
+type NoEndPoint struct{}
 
-// FHIRCaution stands in the narrative of every FHIR resource.
-const FHIRCaution = "Simulated patient, test data for training: not a measurement of anybody, not a prescription, and not to be supplied."
+func (e NoEndPoint) Error() string { return e.Tell().String() }
+
+// Tell is the fact itself.
+func (NoEndPoint) Tell() fact.Fact { return fact.New("exchange.no-end-point") }
 
 type coding struct {
 	System  string `json:"system"`
@@ -68,10 +69,9 @@ type head struct {
 	Status       string       `json:"status"`
 }
 
-func (s *Sitting) head(kind, status string) (head, error) {
+func (s *Sitting) head(w Words, kind, status string) (head, error) {
 	id, err := s.id(kind)
-	said := fmt.Sprintf("%s eye: %s. %s: %s", map[sitting.Side]string{sitting.Right: "Right", sitting.Left: "Left"}[s.Eye],
-		s.EndPoint, s.Case.Title, FHIRCaution)
+	said := w.Say(fact.New("exchange.narrative", "eye", s.Eye, "rx", s.EndPoint, "title", s.Case.Title, "caution", fhirCaution()))
 	return head{
 		kind, meta{[]coding{testData}, []coding{testData}},
 		narrative{"generated", `<div xmlns="http://www.w3.org/1999/xhtml"><p>` + html.EscapeString(said) + "</p></div>"},
@@ -79,12 +79,12 @@ func (s *Sitting) head(kind, status string) (head, error) {
 	}, err
 }
 
-func (s *Sitting) patient(home string) reference {
-	return reference{"Patient", identifier{home + "/cases", s.Case.ID}, "Simulated patient (nobody real): " + s.Case.Title}
+func (s *Sitting) patient(w Words, home string) reference {
+	return reference{"Patient", identifier{home + "/cases", s.Case.ID}, w.Say(fact.New("exchange.patient", "title", s.Case.Title))}
 }
 
-func (s *Sitting) examiner(home string) reference {
-	return reference{"Practitioner", identifier{home + "/candidates", s.Candidate}, "Candidate in training " + s.Candidate}
+func (s *Sitting) examiner(w Words, home string) reference {
+	return reference{"Practitioner", identifier{home + "/candidates", s.Candidate}, w.Say(fact.New("exchange.candidate", "candidate", s.Candidate))}
 }
 
 type visionPrescription struct {
@@ -113,22 +113,22 @@ type annotation struct {
 // The standard means it for lenses that may be supplied. This one may not: it is
 // a draft, labelled as test data, about a patient who does not exist. The
 // standard's axis is an integer, so that an axis between two degrees is rounded;
-// an Observation has it in full. The error is ErrNoEndPoint if the sitting was
+// an Observation has it in full. The error is a [NoEndPoint] if the sitting was
 // broken off.
 //
 // Source: hl7.org/fhir/R4B/visionprescription.html, whose elements R4 shares.
-func VisionPrescription(s *Sitting, home string) ([]byte, error) {
+func VisionPrescription(s *Sitting, home string, w Words) ([]byte, error) {
 	home, err := s.checkFHIR(home)
 	if err != nil {
 		return nil, err
 	}
-	h, err := s.head("VisionPrescription", "draft")
+	h, err := s.head(w, "VisionPrescription", "draft")
 	if err != nil {
 		return nil, err
 	}
 	lens := lensSpecification{
 		Product: concept{Coding: []coding{{"http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct", "lens", ""}}},
-		Eye:     string(s.Eye), Sphere: hundredths(s.EndPoint.Sphere), Note: []annotation{{FHIRCaution}},
+		Eye:     string(s.Eye), Sphere: hundredths(s.EndPoint.Sphere), Note: []annotation{{w.Say(fhirCaution())}},
 	}
 	if s.EndPoint.Cyl != 0 {
 		lens.Cylinder = hundredths(s.EndPoint.Cyl)
@@ -136,7 +136,7 @@ func VisionPrescription(s *Sitting, home string) ([]byte, error) {
 		lens.Axis = &axis
 	}
 	at := instant(s.ended())
-	return encodeResource(visionPrescription{h, at, s.patient(home), at, s.examiner(home), []lensSpecification{lens}})
+	return encodeResource(visionPrescription{h, at, s.patient(w, home), at, s.examiner(w, home), []lensSpecification{lens}})
 }
 
 func (s *Sitting) checkFHIR(home string) (string, error) {
@@ -144,7 +144,7 @@ func (s *Sitting) checkFHIR(home string) (string, error) {
 		return "", err
 	}
 	if !s.Stated {
-		return "", ErrNoEndPoint
+		return "", NoEndPoint{}
 	}
 	return checkHome(home)
 }

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // WriteSittings writes one line for each sitting, with its end point: CSV as of
@@ -25,7 +27,7 @@ func WriteSittings(w io.Writer, sittings []Sitting) error {
 	for i := range sittings {
 		s := &sittings[i]
 		if err := s.Check(); err != nil {
-			return fmt.Errorf("%w (sitting %d)", err, i+1)
+			return fact.Because(err, "exchange.in-sitting", "n", fact.Count(i+1))
 		}
 		var sphere, cylinder, axis, acuity, passed string
 		if s.Stated {
@@ -61,22 +63,21 @@ func WriteGradebook(w io.Writer, sittings []Sitting) error {
 	for i := range sittings {
 		s := &sittings[i]
 		if err := s.Check(); err != nil {
-			return fmt.Errorf("%w (sitting %d)", err, i+1)
+			return fact.Because(err, "exchange.in-sitting", "n", fact.Count(i+1))
 		}
 		if points[s.Candidate] == nil {
 			points[s.Candidate] = map[string]float64{}
 			candidates = append(candidates, s.Candidate)
 		}
 		if _, twice := points[s.Candidate][s.Case.ID]; twice {
-			return fmt.Errorf("exchange: candidate %s sat %q twice; leave out the sitting that does not count", s.Candidate, s.Case.ID)
+			return fact.Refuse("exchange.twice", "candidate", s.Candidate, "case", s.Case.ID)
 		}
 		points[s.Candidate][s.Case.ID] = s.Points
 		at := slices.IndexFunc(first, func(f *Sitting) bool { return f.Case.ID == s.Case.ID })
 		if at < 0 {
 			first = append(first, s)
 		} else if f := first[at]; f.Case != s.Case || f.Most != s.Most {
-			return fmt.Errorf("exchange: %q is not one and the same case throughout: sitting %d has another text, error or most points",
-				s.Case.ID, i+1)
+			return fact.Refuse("exchange.other-case", "case", s.Case.ID, "n", fact.Count(i+1))
 		}
 	}
 

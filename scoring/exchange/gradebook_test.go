@@ -107,14 +107,14 @@ func TestCSVRefuses(t *testing.T) {
 	other := append(book(), *with(func(s *Sitting) { s.Candidate, s.Most = "9", 30 }))
 	wrong := append(book(), *with(func(s *Sitting) { s.Points = -1 }))
 	for says, sittings := range map[string][]Sitting{
-		`candidate 4821 sat "ferry-clerk" twice`: twice, `"ferry-clerk" is not one and the same`: other, "(sitting 5)": wrong,
+		"exchange.twice (candidate 4821, case ferry-clerk)": twice, "exchange.other-case (case ferry-clerk, n 5)": other, "exchange.in-sitting (n 5)": wrong,
 	} {
 		var b bytes.Buffer
 		assert.ErrorContains(t, WriteGradebook(&b, sittings), says)
 		assert.Empty(t, b.String())
 	}
 	var b bytes.Buffer
-	assert.ErrorContains(t, WriteSittings(&b, wrong), "(sitting 5)")
+	assert.ErrorContains(t, WriteSittings(&b, wrong), "exchange.in-sitting (n 5)")
 	assert.Empty(t, b.String())
 	assert.ErrorContains(t, WriteSittings(full{}, book()), io.ErrShortWrite.Error())
 }

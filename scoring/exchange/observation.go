@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -56,7 +57,7 @@ type quantity struct {
 // Observation writes the end point as an Observation of FHIR R4: sphere,
 // cylinder and axis of one eye, and the acuity if one was stated. It is
 // preliminary, since nobody has confirmed it, and labelled as test data about a
-// patient who does not exist. The error is ErrNoEndPoint if the sitting was
+// patient who does not exist. The error is a [NoEndPoint] if the sitting was
 // broken off.
 //
 // The acuity is described in words, logMAR too: no code for it was read in a
@@ -64,43 +65,42 @@ type quantity struct {
 //
 // Source: the Observation of hl7.org/fhir/R4 (from memory); one per eye with
 // components, as in an example of the draft guide HL7/fhir-eyecare-ig 0.1.0.
-func Observation(s *Sitting, home string) ([]byte, error) {
+func Observation(s *Sitting, home string, w Words) ([]byte, error) {
 	home, err := s.checkFHIR(home)
 	if err != nil {
 		return nil, err
 	}
-	h, err := s.head("Observation", "preliminary")
+	h, err := s.head(w, "Observation", "preliminary")
 	if err != nil {
 		return nil, err
 	}
-	eye := map[sitting.Side]string{sitting.Right: "Right eye", sitting.Left: "Left eye"}[s.Eye]
 	return encodeResource(observation{
 		head:              h,
 		Category:          []concept{{Coding: []coding{{"http://terminology.hl7.org/CodeSystem/observation-category", "exam", ""}}}},
-		Code:              concept{[]coding{refractionPanel}, "Subjective refraction of a simulated patient"},
-		Subject:           s.patient(home),
+		Code:              concept{[]coding{refractionPanel}, w.Say(fact.New("exchange.refraction"))},
+		Subject:           s.patient(w, home),
 		EffectiveDateTime: instant(s.ended()),
-		Performer:         []reference{s.examiner(home)},
-		Note:              []annotation{{FHIRCaution}},
-		BodySite:          concept{Text: eye},
-		Component:         s.components(),
+		Performer:         []reference{s.examiner(w, home)},
+		Note:              []annotation{{w.Say(fhirCaution())}},
+		BodySite:          concept{Text: w.Say(fact.Fact{ID: s.Eye.Name()})},
+		Component:         s.components(w),
 	})
 }
 
-func (s *Sitting) components() []component {
+func (s *Sitting) components(w Words) []component {
 	codes := lensCodes[s.Eye]
-	coded := func(i int, text string, q quantity) component {
+	coded := func(i int, text fact.Fact, q quantity) component {
 		q.System = ucum
-		return component{concept{[]coding{codes[i]}, text}, q}
+		return component{concept{[]coding{codes[i]}, w.Say(text)}, q}
 	}
-	out := []component{coded(0, "Spherical power", quantity{Value: hundredths(s.EndPoint.Sphere), Unit: "D", Code: dioptre})}
+	out := []component{coded(0, fact.New("exchange.sphere"), quantity{Value: hundredths(s.EndPoint.Sphere), Unit: "D", Code: dioptre})}
 	if s.EndPoint.Cyl != 0 {
 		out = append(out,
-			coded(1, "Cylindrical power", quantity{Value: hundredths(s.EndPoint.Cyl), Unit: "D", Code: dioptre}),
-			coded(2, "Cylinder axis", quantity{Value: plain(optics.Axis(s.EndPoint.Axis)), Unit: "degrees", Code: degree}))
+			coded(1, fact.New("exchange.cylinder"), quantity{Value: hundredths(s.EndPoint.Cyl), Unit: "D", Code: dioptre}),
+			coded(2, fact.New("exchange.axis"), quantity{Value: plain(optics.Axis(s.EndPoint.Axis)), Unit: "degrees", Code: degree}))
 	}
 	if s.HasAcuity {
-		out = append(out, component{concept{Text: "Distance visual acuity with these lenses, as logMAR"},
+		out = append(out, component{concept{Text: w.Say(fact.New("exchange.acuity"))},
 			quantity{Value: hundredths(s.Acuity), Unit: "logMAR"}})
 	}
 	return out

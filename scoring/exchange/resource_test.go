@@ -21,7 +21,7 @@ func decode(t require.TestingT, data []byte) map[string]any {
 // hl7.org/fhir/R4B/visionprescription.html; that trailing zeros of a decimal
 // count is FHIR R4, data types (from memory).
 func TestVisionPrescription(t *testing.T) {
-	data, err := VisionPrescription(clerk(), home)
+	data, err := VisionPrescription(clerk(), home, inEnglish)
 	require.NoError(t, err)
 	require.NoError(t, ValidateResource(data))
 	m := decode(t, data)
@@ -34,7 +34,7 @@ func TestVisionPrescription(t *testing.T) {
 	assert.Equal(t, "2026-01-15T10:32:00.250Z", m["created"])
 	saysItIsSimulated(t, m)
 
-	data, err = VisionPrescription(with(func(s *Sitting) { s.Eye, s.EndPoint = "left", optics.Rx{Sphere: 2} }), home)
+	data, err = VisionPrescription(with(func(s *Sitting) { s.Eye, s.EndPoint = "left", optics.Rx{Sphere: 2} }), home, inEnglish)
 	require.NoError(t, err)
 	lens = decode(t, data)["lensSpecification"].([]any)[0].(map[string]any)
 	assert.Equal(t, json.Number("2.00"), lens["sphere"])
@@ -43,7 +43,7 @@ func TestVisionPrescription(t *testing.T) {
 	assert.NotContains(t, lens, "axis")
 
 	for from, to := range map[float64]json.Number{172.4: "172", 172.5: "173", 0.3: "180", 180: "180", 179.8: "180"} {
-		data, err = VisionPrescription(with(func(s *Sitting) { s.EndPoint.Axis = from }), home)
+		data, err = VisionPrescription(with(func(s *Sitting) { s.EndPoint.Axis = from }), home, inEnglish)
 		require.NoError(t, err)
 		assert.Equal(t, to, decode(t, data)["lensSpecification"].([]any)[0].(map[string]any)["axis"])
 	}
@@ -53,19 +53,19 @@ func saysItIsSimulated(t *testing.T, m map[string]any) {
 	label := map[string]any{"system": "http://terminology.hl7.org/CodeSystem/v3-ActReason", "code": "HTEST", "display": "test health data"}
 	assert.Equal(t, []any{label}, m["meta"].(map[string]any)["security"])
 	assert.Equal(t, []any{label}, m["meta"].(map[string]any)["tag"])
-	assert.Contains(t, m["text"].(map[string]any)["div"], "Simulated patient, test data for training: not a measurement of anybody")
+	assert.Contains(t, m["text"].(map[string]any)["div"], "exchange.fhir-caution")
 	who := m["patient"]
 	if who == nil {
 		who = m["subject"]
 	}
-	assert.Contains(t, who.(map[string]any)["display"], "nobody real")
+	assert.Contains(t, who.(map[string]any)["display"], "exchange.patient")
 	assert.NotContains(t, who, "reference")
 }
 
 // LOINC panel 62706-7 for the codes and UCUM for the units; each code ends in a
 // check digit (LOINC Users' Guide: modulus 10, from memory).
 func TestObservation(t *testing.T) {
-	data, err := Observation(clerk(), home)
+	data, err := Observation(clerk(), home, inEnglish)
 	require.NoError(t, err)
 	m := decode(t, data)
 	assert.Equal(t, "preliminary", m["status"])
@@ -74,7 +74,7 @@ func TestObservation(t *testing.T) {
 		"65890-6": "-1.50 [diop]", "65892-2": "-0.75 [diop]", "65891-4": "170 deg", "": "-0.08 ",
 	}, measured(m))
 
-	data, err = Observation(with(func(s *Sitting) { s.Eye, s.HasAcuity, s.EndPoint.Axis = "left", false, 172.5 }), home)
+	data, err = Observation(with(func(s *Sitting) { s.Eye, s.HasAcuity, s.EndPoint.Axis = "left", false, 172.5 }), home, inEnglish)
 	require.NoError(t, err)
 	assert.Equal(t, map[string]string{"65894-8": "-1.50 [diop]", "65896-3": "-0.75 [diop]", "65895-5": "172.5 deg"}, measured(decode(t, data)))
 
@@ -117,10 +117,10 @@ func luhn(digits string) int {
 
 func TestNoEndPoint(t *testing.T) {
 	s := with(func(s *Sitting) { s.Stated = false })
-	_, err := VisionPrescription(s, home)
-	assert.ErrorIs(t, err, ErrNoEndPoint)
-	_, err = Observation(s, home)
-	assert.ErrorIs(t, err, ErrNoEndPoint)
+	_, err := VisionPrescription(s, home, inEnglish)
+	assert.ErrorIs(t, err, NoEndPoint{})
+	_, err = Observation(s, home, inEnglish)
+	assert.ErrorIs(t, err, NoEndPoint{})
 }
 
 func TestWhateverIsStatedIsValid(t *testing.T) {
@@ -131,8 +131,8 @@ func TestWhateverIsStatedIsValid(t *testing.T) {
 			Axis: 180 - rapid.Float64Range(0, 179.999).Draw(t, "axis"),
 		}
 		s.Case.Title = "<&>\"" + rapid.StringMatching(`[ -~]{0,9}x`).Draw(t, "title")
-		for _, write := range []func(*Sitting, string) ([]byte, error){VisionPrescription, Observation} {
-			data, err := write(s, home)
+		for _, write := range []func(*Sitting, string, Words) ([]byte, error){VisionPrescription, Observation} {
+			data, err := write(s, home, inEnglish)
 			require.NoError(t, err)
 			require.NoError(t, ValidateResource(data))
 		}
@@ -187,7 +187,7 @@ func TestValidateResource(t *testing.T) {
 	i := strings.Index(prescription, `"lensSpecification"`)
 	assert.ErrorContains(t, ValidateResource([]byte(prescription[:i]+`"lensSpecification": []}`)), "not empty", "lensSpecification 1..*")
 
-	data, err := Observation(clerk(), home)
+	data, err := Observation(clerk(), home, inEnglish)
 	require.NoError(t, err)
 	for from, to := range map[string]string{
 		`"system": "http://unitsofmeasure.org",`: ``, // invariant qty-3

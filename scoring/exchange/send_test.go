@@ -70,7 +70,7 @@ func (s *records) send(ctx context.Context, said []Statement) error {
 }
 
 func said(t *testing.T, change func(*Sitting)) []Statement {
-	out, err := Statements(with(change), home)
+	out, err := Statements(with(change), home, inEnglish)
 	require.NoError(t, err)
 	return out
 }

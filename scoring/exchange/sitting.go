@@ -9,7 +9,6 @@
 package exchange
 
 import (
-	"fmt"
 	"math"
 	"net/url"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -49,15 +49,18 @@ type Sitting struct {
 	Duration time.Duration // by the clock, from Started to the end
 }
 
-// Check says what is wrong with s; nil is well.
+// Check reports what is wrong with s; nil is well.
 func (s *Sitting) Check() error {
 	for _, check := range []func() error{s.checkWho, s.checkCase, s.checkEnd, s.checkMark} {
 		if err := check(); err != nil {
-			return fmt.Errorf("exchange: %w", err)
+			return err
 		}
 	}
 	return nil
 }
+
+// mostCandidate is how long the number of a candidate can be, in characters.
+const mostCandidate = 64
 
 // checkWho keeps names and mail addresses from slipping in where a number
 // belongs: there has to be a digit, and neither a space nor an @.
@@ -70,11 +73,11 @@ func (s *Sitting) checkWho() error {
 			break
 		}
 	}
-	if !digit || len(s.Candidate) > 64 {
-		return fmt.Errorf("the candidate is %q; allowed is a number, never a name: digits, with letters, -, . and _ if need be, at most 64", s.Candidate)
+	if !digit || len(s.Candidate) > mostCandidate {
+		return fact.Refuse("exchange.bad-candidate", "candidate", s.Candidate, "most", fact.Count(mostCandidate))
 	}
 	if _, err := parseUUID(s.Registration); err != nil {
-		return fmt.Errorf("the registration: %w", err)
+		return fact.Because(err, "exchange.bad-registration")
 	}
 	return nil
 }
@@ -82,11 +85,11 @@ func (s *Sitting) checkWho() error {
 func (s *Sitting) checkCase() error {
 	for _, f := range []struct{ name, text string }{{"id", s.Case.ID}, {"title", s.Case.Title}, {"hash", s.Case.Hash}} {
 		if strings.TrimSpace(f.text) == "" || strings.ContainsFunc(f.text, unicode.IsControl) || !utf8.ValidString(f.text) {
-			return fmt.Errorf("the case's %s is %q; allowed is a line of text", f.name, f.text)
+			return fact.Refuse("exchange.bad-case."+f.name, "text", f.text)
 		}
 	}
 	if s.Eye != sitting.Right && s.Eye != sitting.Left {
-		return fmt.Errorf("the eye is %q; allowed are %q and %q", s.Eye, sitting.Right, sitting.Left)
+		return fact.Refuse("exchange.bad-eye", "eye", string(s.Eye))
 	}
 	return nil
 }
@@ -98,13 +101,15 @@ func (s *Sitting) checkEnd() error {
 	const strongest = 100.0 // dioptres; no trial lens comes near
 	r := s.EndPoint
 	if !(math.Abs(r.Sphere) <= strongest) || !(math.Abs(r.Cyl) <= strongest) {
-		return fmt.Errorf("the end point is %v and %v D; allowed are powers from -%v to %v D", r.Sphere, r.Cyl, strongest, strongest)
+		return fact.Refuse("exchange.bad-power", "sphere", fact.Number(r.Sphere), "cylinder", fact.Number(r.Cyl),
+			"least", fact.Number(-strongest), "most", fact.Number(strongest))
 	}
 	if r.Cyl != 0 && !(r.Axis > 0 && r.Axis <= 180) {
-		return fmt.Errorf("the end point's axis is %v; allowed is above 0 and up to 180", r.Axis)
+		return fact.Refuse("exchange.bad-axis", "axis", fact.Number(r.Axis))
 	}
-	if s.HasAcuity && !(math.Abs(s.Acuity) <= 4) {
-		return fmt.Errorf("the acuity is %v logMAR; allowed is -4 to 4", s.Acuity)
+	const worst = 4.0 // logMAR, far beyond any chart
+	if s.HasAcuity && !(math.Abs(s.Acuity) <= worst) {
+		return fact.Refuse("exchange.bad-acuity", "acuity", fact.Number(s.Acuity), "least", fact.Number(-worst), "most", fact.Number(worst))
 	}
 	return nil
 }
@@ -112,15 +117,15 @@ func (s *Sitting) checkEnd() error {
 func (s *Sitting) checkMark() error {
 	switch {
 	case !(s.Most > 0) || math.IsInf(s.Most, 0):
-		return fmt.Errorf("the most is %v points; it has to be above 0", s.Most)
+		return fact.Refuse("exchange.bad-most", "most", fact.Number(s.Most))
 	case !(s.Points >= 0 && s.Points <= s.Most):
-		return fmt.Errorf("there are %v points; allowed are 0 to %v", s.Points, s.Most)
+		return fact.Refuse("exchange.bad-points", "points", fact.Number(s.Points), "most", fact.Number(s.Most))
 	case s.Steps < 0:
-		return fmt.Errorf("there are %d steps; there cannot be fewer than none", s.Steps)
+		return fact.Refuse("exchange.bad-steps", "steps", fact.Count(s.Steps))
 	case s.Started.IsZero() || s.Started.Year() > 9999:
-		return fmt.Errorf("the sitting has no time at which it started")
+		return fact.Refuse("exchange.no-start")
 	case s.Duration < 0:
-		return fmt.Errorf("the sitting lasted %v; it cannot end before it starts", s.Duration)
+		return fact.Refuse("exchange.bad-duration")
 	}
 	return nil
 }
@@ -137,7 +142,7 @@ func checkHome(home string) (string, error) {
 	u, err := url.Parse(home)
 	if err != nil || (u.Scheme != "https" && u.Scheme != "http") || u.Host == "" ||
 		u.User != nil || u.RawQuery != "" || u.Fragment != "" {
-		return "", fmt.Errorf("exchange: the institution's address is %q; allowed is one like https://exams.example.org", home)
+		return "", fact.Refuse("exchange.bad-home", "home", home)
 	}
 	return strings.TrimRight(home, "/"), nil
 }

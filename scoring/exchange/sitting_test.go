@@ -9,10 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
 const home = "https://exams.example.org" // a domain that RFC 2606 keeps for examples
+
+// inEnglish says a fact as programmers have it.
+var inEnglish = Words{"en", fact.Fact.String}
 
 // clerk is a made-up sitting.
 func clerk() *Sitting {
@@ -35,37 +39,37 @@ func with(change func(*Sitting)) *Sitting {
 func TestCheck(t *testing.T) {
 	require.NoError(t, clerk().Check())
 	for says, change := range map[string]func(*Sitting){
-		`candidate is "Mary Lamb"`:      func(s *Sitting) { s.Candidate = "Mary Lamb" },
-		`candidate is "Mary"`:           func(s *Sitting) { s.Candidate = "Mary" },
-		`candidate is "m2@example.org"`: func(s *Sitting) { s.Candidate = "m2@example.org" },
-		`candidate is ""`:               func(s *Sitting) { s.Candidate = "" },
-		"is not a UUID":                 func(s *Sitting) { s.Registration = "0b9e7a52" },
-		"case's id":                     func(s *Sitting) { s.Case.ID = "" },
-		"case's title":                  func(s *Sitting) { s.Case.Title = "two\nlines" },
-		"case's hash":                   func(s *Sitting) { s.Case.Hash = "\xff" },
-		`the eye is "both"`:             func(s *Sitting) { s.Eye = "both" },
-		"end point is NaN":              func(s *Sitting) { s.EndPoint.Sphere = math.NaN() },
-		"axis is 0":                     func(s *Sitting) { s.EndPoint.Axis = 0 },
-		"axis is 181":                   func(s *Sitting) { s.EndPoint.Axis = 181 },
-		"acuity is +Inf":                func(s *Sitting) { s.Acuity = math.Inf(1) },
-		"most is 0":                     func(s *Sitting) { s.Most = 0 },
-		"there are 21 points":           func(s *Sitting) { s.Points = 21 },
-		"there are -1 steps":            func(s *Sitting) { s.Steps = -1 },
-		"no time at which":              func(s *Sitting) { s.Started = time.Time{} },
-		"cannot end before":             func(s *Sitting) { s.Duration = -1 },
+		"bad-candidate (candidate Mary Lamb,":      func(s *Sitting) { s.Candidate = "Mary Lamb" },
+		"bad-candidate (candidate Mary,":           func(s *Sitting) { s.Candidate = "Mary" },
+		"bad-candidate (candidate m2@example.org,": func(s *Sitting) { s.Candidate = "m2@example.org" },
+		"bad-candidate (candidate ,":               func(s *Sitting) { s.Candidate = "" },
+		"is not a UUID":                            func(s *Sitting) { s.Registration = "0b9e7a52" },
+		"bad-case.id":                              func(s *Sitting) { s.Case.ID = "" },
+		"bad-case.title":                           func(s *Sitting) { s.Case.Title = "two\nlines" },
+		"bad-case.hash":                            func(s *Sitting) { s.Case.Hash = "\xff" },
+		"bad-eye (eye both)":                       func(s *Sitting) { s.Eye = "both" },
+		"bad-power":                                func(s *Sitting) { s.EndPoint.Sphere = math.NaN() },
+		"bad-axis (axis 0)":                        func(s *Sitting) { s.EndPoint.Axis = 0 },
+		"bad-axis (axis 181)":                      func(s *Sitting) { s.EndPoint.Axis = 181 },
+		"bad-acuity (acuity +Inf":                  func(s *Sitting) { s.Acuity = math.Inf(1) },
+		"bad-most (most 0)":                        func(s *Sitting) { s.Most = 0 },
+		"bad-points (most 20, points 21)":          func(s *Sitting) { s.Points = 21 },
+		"bad-steps (steps -1)":                     func(s *Sitting) { s.Steps = -1 },
+		"no-start":                                 func(s *Sitting) { s.Started = time.Time{} },
+		"bad-duration":                             func(s *Sitting) { s.Duration = -1 },
 	} {
 		s := with(change)
 		assert.ErrorContains(t, s.Check(), says)
-		_, err := Statements(s, home)
+		_, err := Statements(s, home, inEnglish)
 		assert.Error(t, err, says)
-		_, err = VisionPrescription(s, home)
+		_, err = VisionPrescription(s, home, inEnglish)
 		assert.Error(t, err, says)
-		_, err = Observation(s, home)
+		_, err = Observation(s, home, inEnglish)
 		assert.Error(t, err, says)
 	}
 	for _, bad := range []string{"", "exams.example.org", "ftp://example.org", "https://u:p@example.org", "https://example.org?x=1", "https:///x"} {
-		_, err := Statements(clerk(), bad)
-		assert.ErrorContains(t, err, "institution's address", bad)
+		_, err := Statements(clerk(), bad, inEnglish)
+		assert.ErrorContains(t, err, "exchange.bad-home", bad)
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"net/url"
 	"strconv"
 	"time"
+
+	"conoid/sim/fact"
 )
 
 // Statement is one xAPI statement: somebody did something with something.
@@ -90,9 +92,6 @@ const (
 	simulationType = vocabulary + "activities/simulation"
 )
 
-// caution goes with the description of every case.
-const caution = "A simulated patient for training: not a measurement of anybody."
-
 // Statements tell of a sitting: that it was attempted; completed, or terminated
 // if no end point was stated; scored; and passed or failed where that is said.
 // They are the same each time, UUIDs and all, so that a store takes them once
@@ -102,7 +101,7 @@ const caution = "A simulated patient for training: not a measurement of anybody.
 //
 // home is the institution's address, such as https://exams.example.org: the
 // names of cases and candidates stand below it.
-func Statements(s *Sitting, home string) ([]Statement, error) {
+func Statements(s *Sitting, home string, w Words) ([]Statement, error) {
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
@@ -126,9 +125,9 @@ func Statements(s *Sitting, home string) ([]Statement, error) {
 	}
 	var out []Statement
 	for _, x := range said {
-		st, err := s.statement(home, x.verb)
+		st, err := s.statement(home, x.verb, w)
 		if err != nil {
-			return nil, fmt.Errorf("exchange: %w", err)
+			return nil, err
 		}
 		st.Timestamp, st.Result = instant(x.at), x.result
 		out = append(out, st)
@@ -136,16 +135,16 @@ func Statements(s *Sitting, home string) ([]Statement, error) {
 	return out, nil
 }
 
-func (s *Sitting) statement(home, verb string) (Statement, error) {
+func (s *Sitting) statement(home, verb string, w Words) (Statement, error) {
 	id, err := s.id(verb)
 	return Statement{
 		ID:    id,
 		Actor: Actor{"Agent", Account{home, s.Candidate}},
-		Verb:  Verb{verbs + verb, map[string]string{"en": verb}},
+		Verb:  Verb{verbs + verb, w.said(fact.New("exchange.verb." + verb))},
 		Object: Activity{"Activity", home + "/cases/" + url.PathEscape(s.Case.ID), Definition{
-			map[string]string{"en": s.Case.Title}, map[string]string{"en": caution}, simulationType,
+			map[string]string{w.Language: s.Case.Title}, w.said(fact.New("exchange.caution")), simulationType,
 		}},
-		Context: Context{s.Registration, s.Case.Hash, "Conoid", "en"},
+		Context: Context{s.Registration, s.Case.Hash, "Conoid", w.Language},
 	}, err
 }
 

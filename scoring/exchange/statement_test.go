@@ -12,7 +12,7 @@ import (
 )
 
 func TestStatements(t *testing.T) {
-	said, err := Statements(clerk(), home+"/")
+	said, err := Statements(clerk(), home+"/", inEnglish)
 	require.NoError(t, err)
 	var verb, at []string
 	ids := map[string]bool{}
@@ -22,7 +22,7 @@ func TestStatements(t *testing.T) {
 		assert.Equal(t, Account{home, "4821"}, s.Actor.Account)
 		assert.Equal(t, home+"/cases/ferry-clerk", s.Object.ID)
 		assert.Equal(t, "0b9e7a52-3d5c-4a0b-8a2f-5d1c7f3e6a90", s.Context.Registration)
-		assert.Contains(t, s.Object.Definition.Description["en"], "not a measurement")
+		assert.Contains(t, s.Object.Definition.Description["en"], "exchange.caution")
 	}
 	assert.Equal(t, []string{"attempted", "completed", "scored", "passed"}, verb)
 	assert.Equal(t, []string{"2026-01-15T10:20:17.750Z", "2026-01-15T10:32:00.250Z", "2026-01-15T10:32:00.250Z", "2026-01-15T10:32:00.250Z"}, at)
@@ -35,7 +35,7 @@ func TestStatements(t *testing.T) {
 	assert.True(t, *said[3].Result.Success)
 
 	failed := false
-	said, err = Statements(with(func(s *Sitting) { s.Stated, s.Passed = false, &failed }), home)
+	said, err = Statements(with(func(s *Sitting) { s.Stated, s.Passed = false, &failed }), home, inEnglish)
 	require.NoError(t, err)
 	assert.Equal(t, verbs+"terminated", said[1].Verb.ID)
 	assert.False(t, *said[1].Result.Completion)
@@ -43,7 +43,7 @@ func TestStatements(t *testing.T) {
 	assert.Equal(t, verbs+"failed", said[3].Verb.ID)
 	assert.False(t, *said[3].Result.Success)
 
-	said, err = Statements(with(func(s *Sitting) { s.Passed = nil }), home)
+	said, err = Statements(with(func(s *Sitting) { s.Passed = nil }), home, inEnglish)
 	require.NoError(t, err)
 	assert.Len(t, said, 3)
 }
@@ -51,9 +51,9 @@ func TestStatements(t *testing.T) {
 // A store takes a statement once (xAPI 1.0.3, Communication, section 2.1): the
 // same sitting says the same, and another sitting something else.
 func TestSameSittingSameStatements(t *testing.T) {
-	want, err := Statements(clerk(), home)
+	want, err := Statements(clerk(), home, inEnglish)
 	require.NoError(t, err)
-	again, err := Statements(with(func(s *Sitting) { s.Started = s.Started.UTC() }), home)
+	again, err := Statements(with(func(s *Sitting) { s.Started = s.Started.UTC() }), home, inEnglish)
 	require.NoError(t, err)
 	assert.Equal(t, want, again)
 	for name, change := range map[string]func(*Sitting){
@@ -63,7 +63,7 @@ func TestSameSittingSameStatements(t *testing.T) {
 		"version":      func(s *Sitting) { s.Case.Hash = "5f2b" },
 		"time":         func(s *Sitting) { s.Started = s.Started.Add(time.Millisecond) },
 	} {
-		other, err := Statements(with(change), home)
+		other, err := Statements(with(change), home, inEnglish)
 		require.NoError(t, err)
 		for i := range want {
 			assert.NotEqual(t, want[i].ID, other[i].ID, name)
@@ -72,7 +72,7 @@ func TestSameSittingSameStatements(t *testing.T) {
 }
 
 func TestEncodeStatements(t *testing.T) {
-	said, err := Statements(clerk(), home)
+	said, err := Statements(clerk(), home, inEnglish)
 	require.NoError(t, err)
 	data, err := EncodeStatements(said)
 	require.NoError(t, err)
@@ -96,7 +96,7 @@ func TestWhateverIsSaidIsValid(t *testing.T) {
 		s.Stated = rapid.Bool().Draw(t, "stated")
 		s.EndPoint.Sphere = rapid.Float64Range(-20, 20).Draw(t, "sphere")
 		s.Case.ID = rapid.StringMatching(`[a-zé /?#%]{0,8}[a-z]`).Draw(t, "id")
-		said, err := Statements(s, home)
+		said, err := Statements(s, home, inEnglish)
 		require.NoError(t, err)
 		_, err = EncodeStatements(said)
 		require.NoError(t, err)

@@ -15,6 +15,7 @@ import (
 
 	"conoid/render/voice"
 	"conoid/scoring/exchange"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -280,15 +281,16 @@ func TestSittingsForOtherSystems(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, out, 2, "what was simulated is left out")
 	ids := map[string]bool{}
+	plain := exchange.Words{Language: "en", Say: fact.Fact.String}
 	for n, s := range out {
 		assert.Equal(t, morning.Add(time.Duration(n)*9*time.Minute), s.Started)
 		assert.True(t, s.Stated)
 		ids[s.Registration] = true
-		statements, err := exchange.Statements(&s, "https://exams.example.org")
+		statements, err := exchange.Statements(&s, "https://exams.example.org", plain)
 		require.NoError(t, err)
 		_, err = exchange.EncodeStatements(statements)
 		require.NoError(t, err)
-		_, err = exchange.Observation(&s, "https://exams.example.org")
+		_, err = exchange.Observation(&s, "https://exams.example.org", plain)
 		require.NoError(t, err)
 	}
 	assert.Len(t, ids, 2)
