@@ -208,7 +208,11 @@ func TestReports(t *testing.T) {
 		t.Skip("it takes long")
 	}
 	hole := regexp.MustCompile(`\{|\}|%!|NaN|Inf|\b(finding|reason|report|mark|place|lines|said|look|fault|verdict|eye|chart|part|severity)\.[a-z]`)
+	told := map[string]bool{} // the forms of findings that came up
 	for name, r := range handMarked(t) {
+		for _, f := range r.Findings {
+			told[f.ID+"/"+f.Form] = true
+		}
 		for _, language := range assets.Languages() {
 			v := voice.In(language)
 			var b strings.Builder
@@ -231,6 +235,14 @@ func TestReports(t *testing.T) {
 			want, err := os.ReadFile(file)
 			require.NoError(t, err)
 			assert.Equal(t, string(want), b.String(), "read it, and run this test with -update")
+		}
+	}
+	for _, key := range assets.Keys(assets.English) {
+		rest, finding := strings.CutPrefix(key, "finding.")
+		part, form, formed := strings.Cut(rest, "/")
+		if finding && formed {
+			id, _, _ := strings.Cut(part, ".")
+			assert.True(t, told[id+"/"+form], "no sitting comes to %s", key)
 		}
 	}
 }
