@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"image"
 	"image/color"
 	_ "image/png" // the plot is handed on as a picture
@@ -13,18 +12,20 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"conoid/cases/study/population"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // agreement draws two examinations of the same eyes as Bland and Altman (1986)
 // do: the difference of each pair over its mean, in dioptres, with the mean
 // difference and its 95 % limits as lines.
-func agreement(rep *population.Report) (image.Image, error) {
+func agreement(v voice.Voice, rep *population.Report) (image.Image, error) {
 	p := plot.New()
-	p.Title.Text = "Two examinations of the same simulated eyes"
-	p.X.Label.Text = "mean spherical equivalent, D"
-	p.Y.Label.Text = "second less first, D"
-	p.X.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(low, high, 2, "%.0f") })
-	p.Y.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(low, high, 0.25, "%.2f") })
+	p.Title.Text = v.Text("practical.agreement.title")
+	p.X.Label.Text = v.Text("practical.agreement.mean")
+	p.Y.Label.Text = v.Text("practical.agreement.difference")
+	p.X.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(v, low, high, 2) })
+	p.Y.Tick.Marker = plot.TickerFunc(func(low, high float64) []plot.Tick { return ticks(v, low, high, 0.25) })
 	dots := make(plotter.XYs, len(rep.Pairs))
 	for i, v := range rep.Pairs {
 		// Results are in quarter steps: a little shift keeps dots apart.
@@ -56,14 +57,14 @@ func agreement(rep *population.Report) (image.Image, error) {
 }
 
 // ticks stand at whole steps, with signs as in a prescription.
-func ticks(low, high, step float64, format string) (out []plot.Tick) {
+func ticks(v voice.Voice, low, high, step float64) (out []plot.Tick) {
 	for i := math.Ceil(low / step); i*step <= high; i++ {
-		text := fmt.Sprintf(format, math.Abs(i*step))
-		switch {
-		case i < 0:
-			text = "−" + text
-		case i > 0:
-			text = "+" + text
+		text := v.Value(fact.Power(i * step))
+		if step == math.Trunc(step) {
+			text = v.Value(fact.Turn(i * step))
+		}
+		if i == 0 {
+			text = v.Value(fact.Number(0))
 		}
 		out = append(out, plot.Tick{Value: i * step, Label: text})
 	}

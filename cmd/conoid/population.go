@@ -43,7 +43,7 @@ as people are.`,
 			rep := population.Summarise(runs, seed, time.Since(start))
 			rep.Caution = v.Text("caution")
 			if picture != "" {
-				img, err := agreement(rep)
+				img, err := agreement(v, rep)
 				if err == nil {
 					err = writePNG(picture, img)
 				}

@@ -1,83 +1,69 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"runtime"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
 
-func practicalCommand(v voice.Voice) *cobra.Command {
-	cmd := &cobra.Command{
-		Use:   "practical",
-		Short: "Hold a timed practical, and mark the class (for assessors)",
-		Long: `Hold a timed practical: many candidates sit the same cases under the same
-conditions, each at a machine, and their results are marked together.
-
-The assessor's way:
-
-  conoid practical keys --out assessor.key
-  conoid practical new --rehearsal --keys assessor.key --out rehearsal.conoid-practical
-  conoid practical new friday/set.toml --title Friday --keys assessor.key --out friday.conoid-practical
-  conoid practical collect results --practical friday.conoid-practical --keys assessor.key --out report
-
-Candidates are numbers, of 1 to 12 letters or digits, and never names. Every
-candidate meets the same eyes. How a patient wavers follows from the practical and
-the candidate's number, so that nobody can sit again for better luck, and every
-answer can be worked out again afterwards.
-
-` + trustHelp + `
-
-` + wrap(v.Text("caution"), 80),
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return usageError{fmt.Errorf("there is no command \"practical %s\": there are %s", args[0], names(cmd))}
-			}
-			return nil
-		},
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+// practicalHelp is a command of practicals with its help, but not yet what it
+// does.
+func practicalHelp(v voice.Voice, name string) *cobra.Command {
+	id := "help.practical." + name
+	return &cobra.Command{
+		Use:     v.Text(id + ".use"),
+		Short:   v.Text(id + ".short"),
+		Long:    v.Text(id+".long", "trust", v.Text("help.practical.trust"), "caution", wrap(v.Text("caution"), width), "variable", passphraseVariable),
+		Example: v.Text(id + ".example"),
 	}
+}
+
+func practicalCommand(v voice.Voice) *cobra.Command {
+	cmd := practicalHelp(v, "all")
+	cmd.Args = func(cmd *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			return noCommand(cmd.Name()+" "+args[0], nil)
+		}
+		return nil
+	}
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
 	cmd.AddCommand(practicalKeysCommand(v), practicalNewCommand(v), practicalShowCommand(v), practicalSimulateCommand(v),
 		practicalCollectCommand(v), rateCommand(v), practicalDecideCommand(v), practicalForgetCommand(v))
 	return cmd
 }
 
-// trustHelp says what the seals and signatures are good for, and what not.
-const trustHelp = `What protects what. The assessor signs the practical: a machine shows who signed,
-to be compared with the code that the assessor gives out. The practical is sealed:
-on its way nobody reads the cases. A result is signed with a key that is inside the
-seal, and sealed for the assessor: nobody on its way reads or changes it.
-
-What does not. Whoever can open the practical, with the passphrase and some skill,
-could read the cases and sign a result of their own making. Two things show that:
-every answer is worked out again from the case, and a code of the whole record,
-shown at the end, is on paper with the candidate's signature. Watch the machines
-while the practical runs, and keep the passphrase until it begins.`
+// missingFlag says that a flag is missing.
+func missingFlag(id string) error { return usageError{fact.Refuse("practical.missing." + id)} }
 
 // assessor is what an assessor's commands need.
 type assessor struct {
+	voice           voice.Voice
 	practical, keys string
 }
 
-func (a *assessor) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&a.practical, "practical", "", "file of the practical")
-	cmd.Flags().StringVar(&a.keys, "keys", "", "file of the assessor's keys")
+func (a *assessor) flags(v voice.Voice, cmd *cobra.Command) {
+	a.voice = v
+	cmd.Flags().StringVar(&a.practical, "practical", "", v.Text("help.practical.flag.practical"))
+	cmd.Flags().StringVar(&a.keys, "keys", "", v.Text("help.practical.flag.keys"))
 }
 
 // load opens the practical with the assessor's keys.
 func (a *assessor) load(errs io.Writer) (*practical.Plan, *practical.Keys, error) {
 	if a.practical == "" {
-		return nil, nil, usageError{errors.New("the practical is missing: name its file with --practical")}
+		return nil, nil, missingFlag("practical")
 	}
-	k, err := readAssessorKeys(a.keys, errs)
+	k, err := readAssessorKeys(a.voice, a.keys, errs)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -93,16 +79,16 @@ func (a *assessor) load(errs io.Writer) (*practical.Plan, *practical.Keys, error
 	return p, k, err
 }
 
-func readAssessorKeys(path string, errs io.Writer) (*practical.Keys, error) {
+func readAssessorKeys(v voice.Voice, path string, errs io.Writer) (*practical.Keys, error) {
 	if path == "" {
-		return nil, usageError{errors.New("the assessor's keys are missing: name their file with --keys; conoid practical keys makes it")}
+		return nil, missingFlag("keys")
 	}
 	data, err := readFile(path, "argument.keys")
 	if err != nil {
 		return nil, err
 	}
 	if info, err := os.Stat(path); err == nil && info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
-		fmt.Fprintf(errs, "conoid: others can read %s: take the rights away from them, and think of making new keys\n", path)
+		fmt.Fprintln(errs, "conoid:", v.Text("practical.told.keys-open", "file", path))
 	}
 	return practical.ReadKeys(path, data)
 }
@@ -110,123 +96,132 @@ func readAssessorKeys(path string, errs io.Writer) (*practical.Keys, error) {
 func practicalKeysCommand(v voice.Voice) *cobra.Command {
 	var out string
 	var force bool
-	cmd := &cobra.Command{
-		Use:   "keys --out FILE",
-		Short: "Make an assessor's keys",
-		Long: `Make the keys of an assessor: one signs practicals, the other opens their results.
-They go to FILE, which only you can read, and are never shown. What is shown is the
-code of the signing key: give it to those who set up the machines, who compare it
-with the one that a machine shows for the practical.
-
-Keep a copy of the file in a safe place: without it, results cannot be opened.`,
-		Example: "  conoid practical keys --out assessor.key",
-		Args:    arguments(0, 0, ""),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			if out == "" {
-				return usageError{errors.New("the file for the keys is missing: name it with --out")}
-			}
-			k, err := practical.NewKeys()
-			if err != nil {
-				return err
-			}
-			if err := writeNew(out, k.File(), 0o600, force); err != nil {
-				return err
-			}
-			fmt.Fprintf(cmd.OutOrStdout(), "Signs as %s\n", k.Fingerprint())
-			return nil
-		},
+	cmd := practicalHelp(v, "keys")
+	cmd.Args = arguments(0, 0, "")
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		if out == "" {
+			return missingFlag("keys-out")
+		}
+		k, err := practical.NewKeys()
+		if err != nil {
+			return err
+		}
+		if err := writeNew(out, k.File(), 0o600, force); err != nil {
+			return err
+		}
+		fmt.Fprintln(cmd.OutOrStdout(), v.Text("practical.told.signs", "code", k.Fingerprint()))
+		return nil
 	}
-	cmd.Flags().StringVar(&out, "out", "", "file for the keys")
-	cmd.Flags().BoolVar(&force, "force", false, "write over a file that is there already: results for the keys in it can then no longer be opened")
+	cmd.Flags().StringVar(&out, "out", "", v.Text("help.practical.flag.keys-out"))
+	cmd.Flags().BoolVar(&force, "force", false, v.Text("help.practical.flag.keys-force"))
 	return cmd
 }
 
 func practicalShowCommand(v voice.Voice) *cobra.Command {
 	var keys string
-	cmd := &cobra.Command{
-		Use:   "show FILE",
-		Short: "Show what is in a practical",
-		Long: `Show what can be read of a practical, and who signed it. With the assessor's
-keys, everything is shown, the truth of the cases too.`,
-		Example: "  conoid practical show friday.conoid-practical\n  conoid practical show friday.conoid-practical --keys assessor.key",
-		Args:    arguments(1, 1, "argument.practical"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			data, err := readFile(args[0], "argument.practical")
-			if err != nil {
-				return err
-			}
-			s, err := practical.Read(args[0], data)
-			if err != nil {
-				return err
-			}
-			w := cmd.OutOrStdout()
-			fmt.Fprintf(w, "%s\n  Practical    %s\n  Signed by    %s\n", s.Title, s.ID, s.SignedBy)
-			if s.Rehearsal {
-				fmt.Fprintln(w, "  A rehearsal, which counts for nobody.")
-			}
-			if keys == "" {
-				return nil
-			}
-			k, err := readAssessorKeys(keys, cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
-			p, err := s.OpenWith(k.Key())
-			if err != nil {
-				return err
-			}
-			return second(fmt.Fprint(w, describePlan(p)))
-		},
+	cmd := practicalHelp(v, "show")
+	cmd.Args = arguments(1, 1, "argument.practical")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		data, err := readFile(args[0], "argument.practical")
+		if err != nil {
+			return err
+		}
+		s, err := practical.Read(args[0], data)
+		if err != nil {
+			return err
+		}
+		w := cmd.OutOrStdout()
+		fmt.Fprintf(w, "%s\n%s", s.Title, planHead(v, s.ID, s.SignedBy))
+		if s.Rehearsal {
+			fmt.Fprintln(w, "  "+v.Text("practical.plan.rehearsal"))
+		}
+		if keys == "" {
+			return nil
+		}
+		k, err := readAssessorKeys(v, keys, cmd.ErrOrStderr())
+		if err != nil {
+			return err
+		}
+		p, err := s.OpenWith(k.Key())
+		if err != nil {
+			return err
+		}
+		return second(fmt.Fprint(w, describePlan(v, p)))
 	}
-	cmd.Flags().StringVar(&keys, "keys", "", "file of the assessor's keys, to see everything")
+	cmd.Flags().StringVar(&keys, "keys", "", v.Text("help.practical.flag.keys-show"))
 	return cmd
 }
 
-// describePlan tells everything of a plan to its assessor.
-func describePlan(p *practical.Plan) string {
+// planLines are names with what belongs to them, in two columns.
+type planLines struct{ names, texts []string }
+
+func (l *planLines) add(name, text string) {
+	l.names, l.texts = append(l.names, name), append(l.texts, text)
+}
+
+func (l *planLines) String() string {
+	widest := 12
+	for _, n := range l.names {
+		widest = max(widest, utf8.RuneCountInString(n))
+	}
 	var b strings.Builder
-	line := func(name, format string, a ...any) { fmt.Fprintf(&b, "  %-12s %s\n", name, fmt.Sprintf(format, a...)) }
-	limit := func(d time.Duration) string {
-		if d == 0 {
-			return "no limit"
-		}
-		return d.String()
-	}
-	line("Time", "each case: %s; in all: %s", limit(p.PerCase), limit(p.Total))
-	for _, c := range sortedKeys(p.Extra) {
-		line("", "candidate %s: %.0f %% more", c, 100*p.Extra[c])
-	}
-	order := "as listed"
-	if p.Shuffle {
-		order = "another one for each candidate"
-	}
-	line("Order", "%s", order)
-	who := "whoever comes"
-	if n := len(p.Candidates); n > 0 {
-		who = fmt.Sprintf("%s: %s", counted(n, "candidate"), strings.Join(p.Candidates, ", "))
-	}
-	line("Candidates", "%s", who)
-	if !p.Closes.IsZero() {
-		line("Closes", "%s", p.Closes.Format(time.RFC3339))
-	}
-	scheme := "that of each case"
-	if p.Marking != "" {
-		scheme = "one for all cases"
-	}
-	line("Marking", "%s", scheme)
-	var shown []string
-	for _, s := range []struct {
-		is   bool
-		name string
-	}{{p.Show.Clock, "the time left"}, {p.Show.Titles, "titles and stories"}, {p.Show.Mark, "the marks at the end"}} {
-		if s.is {
-			shown = append(shown, s.name)
-		}
-	}
-	line("Shown", "%s", strings.Join(append(shown, "the patient"), ", "))
-	for i, c := range p.Cases {
-		k := p.Patient(i)
-		line(fmt.Sprintf("Case %d", i+1), "%s (%s), level %d, %s eye, error %v", c.Title, c.ID, k.Level, k.Tested, k.Of(k.Tested).Error)
+	for i, n := range l.names {
+		fmt.Fprintf(&b, "  %s%s %s\n", n, strings.Repeat(" ", widest-utf8.RuneCountInString(n)), l.texts[i])
 	}
 	return b.String()
+}
+
+// planHead is which practical it is, and who signed it.
+func planHead(v voice.Voice, id, signedBy string) string {
+	var l planLines
+	l.add(v.Text("practical.plan.practical"), id)
+	l.add(v.Text("practical.plan.signed"), signedBy)
+	return l.String()
+}
+
+// describePlan is everything of a plan, for its assessor.
+func describePlan(v voice.Voice, p *practical.Plan) string {
+	var l planLines
+	say := func(id string, pairs ...any) string { return v.Text("practical.plan."+id, pairs...) }
+	limit := func(d time.Duration) string {
+		if d == 0 {
+			return say("no-limit")
+		}
+		return v.Value(fact.Seconds(d.Seconds()))
+	}
+	either := func(is bool, yes, no string) string {
+		if is {
+			return say(yes)
+		}
+		return say(no)
+	}
+	l.add(say("time"), say("times", "each", limit(p.PerCase), "all", limit(p.Total)))
+	for _, c := range sortedKeys(p.Extra) {
+		l.add("", say("extra", "candidate", c, "percent", fact.Number(math.Round(100*p.Extra[c]))))
+	}
+	l.add(say("order"), either(p.Shuffle, "shuffled", "listed"))
+	who := say("anybody")
+	if n := len(p.Candidates); n > 0 {
+		who = say("these", "n", fact.Count(n), "candidates", strings.Join(p.Candidates, ", "))
+	}
+	l.add(say("candidates"), who)
+	if !p.Closes.IsZero() {
+		l.add(say("closes"), p.Closes.Format(time.RFC3339))
+	}
+	l.add(say("marking"), either(p.Marking != "", "one-scheme", "own-schemes"))
+	var shown []string
+	for _, s := range []struct {
+		is bool
+		id string
+	}{{p.Show.Clock, "shown-clock"}, {p.Show.Titles, "shown-titles"}, {p.Show.Mark, "shown-marks"}, {true, "shown-patient"}} {
+		if s.is {
+			shown = append(shown, say(s.id))
+		}
+	}
+	l.add(say("shown"), strings.Join(shown, ", "))
+	for i, c := range p.Cases {
+		k := p.Patient(i)
+		l.add(say("case", "n", fact.Count(i+1)), say("case.about", "title", c.Title, "id", c.ID, "level", fact.Count(k.Level), "eye", k.Tested, "error", k.Of(k.Tested).Error))
+	}
+	return l.String()
 }

@@ -34,57 +34,25 @@ type collection struct {
 
 func practicalCollectCommand(v voice.Voice) *cobra.Command {
 	var c collection
-	cmd := &cobra.Command{
-		Use:   "collect FILES... --practical FILE --keys FILE --out FOLDER",
-		Short: "Verify and mark results, and report on the class",
-		Long: `Verify the signature and the chain of every result, do every step of it again on
-its case, mark it, and write a report on the class into a new folder, which only
-you can read: class.html to read and print, class.csv for spreadsheets, class.json
-with everything. A folder among FILES stands for all results in it.
-
-A file that is damaged, altered or of another practical, and a second result of the
-same candidate, is reported by its name and not marked; so is a candidate without a
-result. A late result is marked and reported. One bad file never stops the rest; the
-exit code is then 1.
-
-Compare the code of each candidate with the one on paper: a record that was changed
-after it was signed for has another one.
-
-Ratings are a CSV file whose first line is candidate,rating and in which an examiner
-who watched says how good the work was as a whole, on the institution's scale, more
-being better. With them and --borderline, the rating that just passes, the pass mark
-is set by borderline regression. Without them there is none: it is not defined.
-
-With --decisions, marks are overridden and cases withdrawn as decided (see conoid
-practical decide). With --marking the class is marked again by another scheme. Each
-report is a new folder and keeps the marks by the practical's own scheme beside the
-others; no earlier report is touched.
-
-With --home there are files for other systems as well: statements.json (xAPI 1.0.3),
-a folder fhir (FHIR R4, labelled as test data), sittings.csv and gradebook.csv. What
-was simulated is left out of these. Nothing is sent anywhere.`,
-		Example: `  conoid practical collect results --practical friday.conoid-practical --keys assessor.key --out report
-  conoid practical collect results --practical friday.conoid-practical --keys assessor.key \
-      --decisions decisions.jsonl --ratings ratings.csv --borderline 2 --out report-2`,
-		Args: arguments(1, -1, "argument.results"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if c.out == "" {
-				return usageError{errors.New("the folder for the report is missing: name a new one with --out")}
-			}
-			if cmd.Flags().Changed("borderline") != (c.ratings != "") {
-				return usageError{errors.New("--ratings and --borderline belong together")}
-			}
-			return c.collect(cmd, v, args)
-		},
+	cmd := practicalHelp(v, "collect")
+	cmd.Args = arguments(1, -1, "argument.results")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if c.out == "" {
+			return missingFlag("report-out")
+		}
+		if cmd.Flags().Changed("borderline") != (c.ratings != "") {
+			return missingFlag("ratings-or-borderline")
+		}
+		return c.collect(cmd, v, args)
 	}
-	c.flags(cmd)
+	c.flags(v, cmd)
 	fl := cmd.Flags()
-	fl.StringVar(&c.decisions, "decisions", "", "file of decisions on marks")
-	fl.StringVar(&c.marking, "marking", "", "file with another marking scheme, to mark again by")
-	fl.StringVar(&c.ratings, "ratings", "", "CSV file of examiners' ratings")
-	fl.Float64Var(&c.borderline, "borderline", 0, "the rating that just passes")
-	fl.StringVar(&c.home, "home", "", "the institution's address, such as https://exams.example.org: writes files for other systems too")
-	fl.StringVar(&c.out, "out", "", "new folder for the report")
+	fl.StringVar(&c.decisions, "decisions", "", v.Text("help.practical.flag.decisions-of"))
+	fl.StringVar(&c.marking, "marking", "", v.Text("help.practical.flag.marking-again"))
+	fl.StringVar(&c.ratings, "ratings", "", v.Text("help.practical.flag.ratings-of"))
+	fl.Float64Var(&c.borderline, "borderline", 0, v.Text("help.practical.flag.borderline"))
+	fl.StringVar(&c.home, "home", "", v.Text("help.practical.flag.home"))
+	fl.StringVar(&c.out, "out", "", v.Text("help.practical.flag.report-out"))
 	return cmd
 }
 
@@ -98,7 +66,7 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 		return err
 	}
 	todo.Files = resultFiles(args)
-	todo.Progress = countOf(cmd.ErrOrStderr(), len(todo.Files))
+	todo.Progress = countOf(v, cmd.ErrOrStderr(), len(todo.Files))
 	class, err := p.Collect(todo)
 	if err != nil {
 		return err
@@ -253,6 +221,8 @@ func tellClass(w io.Writer, v voice.Voice, c *practical.Class, out string) error
 }
 
 // countOf counts on one line.
-func countOf(w io.Writer, of int) func(done int) {
-	return func(done int) { fmt.Fprintf(w, "\r%d of %d", done, of) }
+func countOf(v voice.Voice, w io.Writer, of int) func(done int) {
+	return func(done int) {
+		fmt.Fprint(w, "\r"+v.Text("practical.told.done", "n", fact.Count(done), "of", fact.Count(of)))
+	}
 }

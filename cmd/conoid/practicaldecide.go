@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -14,6 +13,7 @@ import (
 
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
 
 func practicalDecideCommand(v voice.Voice) *cobra.Command {
@@ -21,58 +21,45 @@ func practicalDecideCommand(v voice.Voice) *cobra.Command {
 	var file string
 	var d practical.Decision
 	var points float64
-	cmd := &cobra.Command{
-		Use:   "decide override|withdraw|restore --practical FILE --keys FILE --decisions FILE --case N --reason TEXT",
-		Short: "Override a mark, or withdraw a case, with a reason",
-		Long: `Decide about marks: override the points of a candidate's case, withdraw a case for
-everybody, or restore it. A decision needs a reason, which stands in the report: say
-nothing in it that tells who a candidate is. It is added to the file of decisions,
-signed, and chained to those before it. Nothing in that file is ever changed; a later
-decision counts before an earlier one. Keep the file beside the results, and mark the
-class again with conoid practical collect --decisions.`,
-		Example: `  conoid practical decide override --practical friday.conoid-practical --keys assessor.key \
-      --decisions decisions.jsonl --candidate A7 --case 2 --points 61.5 --reason "the fire alarm rang"
-  conoid practical decide withdraw --practical friday.conoid-practical --keys assessor.key \
-      --decisions decisions.jsonl --case 3 --reason "its story gave it away"`,
-		Args: arguments(1, 1, "argument.decision"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if file == "" {
-				return usageError{errors.New("the file of decisions is missing: name it with --decisions; it is begun when it is not there")}
-			}
-			if args[0] == string(practical.Forgot) {
-				return usageError{errors.New("there is no such decision: override, withdraw or restore")}
-			}
-			d.Do, d.At = practical.Deed(args[0]), time.Now()
-			if cmd.Flags().Changed("points") {
-				d.Points = &points
-			}
-			p, k, err := a.load(cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
-			data, err := decisionsIn(file)
-			if err != nil {
-				return err
-			}
-			line, err := p.Decide(k, file, data, d)
-			if err != nil {
-				return err
-			}
-			// A whole new file: a decision is there, or it is not.
-			if err := writeNew(file, append(data, line...), 0o600, true); err != nil {
-				return err
-			}
-			fmt.Fprintf(cmd.OutOrStdout(), "Decision %d is in %s. Mark again with: conoid practical collect --decisions %s\n", strings.Count(string(data), "\n")+1, file, quoted(file))
-			return nil
-		},
+	cmd := practicalHelp(v, "decide")
+	cmd.Args = arguments(1, 1, "argument.decision")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if file == "" {
+			return missingFlag("decisions")
+		}
+		if args[0] == string(practical.Forgot) {
+			return usageError{fact.Refuse("practical.decision.unknown", "do", args[0])}
+		}
+		d.Do, d.At = practical.Deed(args[0]), time.Now()
+		if cmd.Flags().Changed("points") {
+			d.Points = &points
+		}
+		p, k, err := a.load(cmd.ErrOrStderr())
+		if err != nil {
+			return err
+		}
+		data, err := decisionsIn(file)
+		if err != nil {
+			return err
+		}
+		line, err := p.Decide(k, file, data, d)
+		if err != nil {
+			return err
+		}
+		// A whole new file: a decision is there, or it is not.
+		if err := writeNew(file, append(data, line...), 0o600, true); err != nil {
+			return err
+		}
+		fmt.Fprintln(cmd.OutOrStdout(), v.Text("practical.told.decided", "n", fact.Count(strings.Count(string(data), "\n")+1), "file", file, "named", quoted(file)))
+		return nil
 	}
-	a.flags(cmd)
+	a.flags(v, cmd)
 	fl := cmd.Flags()
-	fl.StringVar(&file, "decisions", "", "file of decisions")
-	fl.StringVar(&d.Candidate, "candidate", "", "whose points are overridden")
-	fl.IntVar(&d.Case, "case", 0, "which case, from 1 in the order of the practical")
-	fl.Float64Var(&points, "points", 0, "points instead of those marked")
-	fl.StringVar(&d.Reason, "reason", "", "why, in a few words")
+	fl.StringVar(&file, "decisions", "", v.Text("help.practical.flag.decisions"))
+	fl.StringVar(&d.Candidate, "candidate", "", v.Text("help.practical.flag.candidate"))
+	fl.IntVar(&d.Case, "case", 0, v.Text("help.practical.flag.case"))
+	fl.Float64Var(&points, "points", 0, v.Text("help.practical.flag.points"))
+	fl.StringVar(&d.Reason, "reason", "", v.Text("help.practical.flag.reason"))
 	return cmd
 }
 
@@ -93,36 +80,25 @@ type forgetting struct {
 
 func practicalForgetCommand(v voice.Voice) *cobra.Command {
 	var f forgetting
-	cmd := &cobra.Command{
-		Use:   "forget CANDIDATE FOLDERS...",
-		Short: "Delete what is kept of a candidate",
-		Long: `Find the results of a candidate in FOLDERS, and the class reports that have the
-candidate in them, and list them. With --force they are deleted; make the report
-anew from what is left. With --decisions, --practical and --keys, the decisions
-about the candidate are taken out of their file as well, which is signed anew and
-says that somebody was forgotten, but not who.
-
-Only files are deleted that are in the folders you name. Copies elsewhere, on the
-machines, in backups and on paper, are yours to find. A result that is damaged may
-not tell whose it is; such files are listed.`,
-		Example: "  conoid practical forget A7 results report report-2\n  conoid practical forget A7 results report report-2 --force",
-		Args:    arguments(2, -1, "argument.forget"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := practical.CheckCandidate(args[0]); err != nil {
-				return err
-			}
-			f.candidate = practical.Candidate(args[0])
-			return f.forget(cmd, args[1:])
-		},
+	cmd := practicalHelp(v, "forget")
+	cmd.Args = arguments(2, -1, "argument.forget")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if err := practical.CheckCandidate(args[0]); err != nil {
+			return err
+		}
+		f.candidate = practical.Candidate(args[0])
+		return f.forget(cmd, args[1:])
 	}
-	f.flags(cmd)
-	cmd.Flags().StringVar(&f.decisions, "decisions", "", "file of decisions, to be signed anew without the candidate")
-	cmd.Flags().BoolVar(&f.force, "force", false, "delete")
+	f.flags(v, cmd)
+	cmd.Flags().StringVar(&f.decisions, "decisions", "", v.Text("help.practical.flag.decisions-redacted"))
+	cmd.Flags().BoolVar(&f.force, "force", false, v.Text("help.practical.flag.forget-force"))
 	return cmd
 }
 
 func (f *forgetting) forget(cmd *cobra.Command, folders []string) error {
-	w := cmd.OutOrStdout()
+	say := func(id string, pairs ...any) {
+		fmt.Fprintln(cmd.OutOrStdout(), f.voice.Text("practical.forget."+id, pairs...))
+	}
 	var found, unknown []string
 	for _, folder := range folders {
 		err := filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
@@ -138,11 +114,11 @@ func (f *forgetting) forget(cmd *cobra.Command, folders []string) error {
 			return nil
 		})
 		if err != nil {
-			return fmt.Errorf("%s cannot be searched: %w", folder, cause(err))
+			return fact.Because(cause(err), "practical.not-searched", "folder", folder)
 		}
 	}
 	for _, path := range unknown {
-		fmt.Fprintf(w, "%s is damaged and does not tell whose it is.\n", path)
+		say("unknown", "file", path)
 	}
 	if f.decisions != "" {
 		if err := f.redact(cmd); err != nil {
@@ -151,25 +127,25 @@ func (f *forgetting) forget(cmd *cobra.Command, folders []string) error {
 	}
 	for _, path := range found {
 		if !f.force {
-			fmt.Fprintf(w, "%s would be deleted.\n", path)
+			say("would-delete", "file", path)
 			continue
 		}
 		if err := os.Remove(path); err != nil {
-			return fmt.Errorf("%s cannot be deleted: %w", path, cause(err))
+			return fact.Because(cause(err), "practical.not-deleted", "file", path)
 		}
-		fmt.Fprintf(w, "%s is deleted.\n", path)
+		say("deleted", "file", path)
 	}
 	if !f.force && len(found) > 0 {
-		fmt.Fprintln(w, "Nothing is deleted yet: write --force.")
+		say("nothing-yet")
 	}
 	if len(found) == 0 {
-		fmt.Fprintf(w, "There is nothing of candidate %s in these folders.\n", f.candidate)
+		say("nothing-of", "candidate", f.candidate)
 	}
 	return nil
 }
 
-// about tells whether a file is about the candidate, or a result that does not
-// tell.
+// about reports whether a file is about the candidate, or a result that does
+// not say whose it is.
 func (f *forgetting) about(path string) (mine, unsure bool) {
 	data, err := readFile(path, "argument.file")
 	if err != nil {
@@ -207,7 +183,7 @@ func (f *forgetting) redact(cmd *cobra.Command) error {
 		}
 	}
 	if mine == 0 || !f.force {
-		fmt.Fprintf(cmd.OutOrStdout(), "%s in %s about the candidate.\n", counted(mine, "decision"), f.decisions)
+		fmt.Fprintln(cmd.OutOrStdout(), f.voice.Text("practical.forget.decisions", "n", fact.Count(mine), "file", f.decisions))
 		return nil
 	}
 	data, err = p.Forget(k, f.decisions, data, f.candidate, time.Now())
@@ -217,11 +193,11 @@ func (f *forgetting) redact(cmd *cobra.Command) error {
 	if err := writeNew(f.decisions, data, 0o600, true); err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s taken out of %s.\n", counted(mine, "decision"), f.decisions)
+	fmt.Fprintln(cmd.OutOrStdout(), f.voice.Text("practical.forget.taken-out", "n", fact.Count(mine), "file", f.decisions))
 	return nil
 }
 
-// hasWord tells whether a word stands in a text by itself.
+// hasWord reports whether a word stands in a text by itself.
 func hasWord(text, word string) bool {
 	return regexp.MustCompile(`\b` + regexp.QuoteMeta(word) + `\b`).MatchString(text)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,78 +13,45 @@ import (
 
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
 // rateCommand lets an examiner judge a candidate's work without knowing whose
 // it is and what marks it has.
 func rateCommand(v voice.Voice) *cobra.Command {
-	var planFile, keyFile, ratings string
+	var a assessor
+	var ratings string
 	var rating float64
-	cmd := &cobra.Command{
-		Use:   "rate RESULT",
-		Short: "Step through a candidate's work without number or marks, and rate it",
-		Long: `Step through the cases of a result, without the candidate's number, without the
-truth and without any marks, and give one rating of the work as a whole. The
-rating is added to a CSV file with the columns candidate and rating, which
-conoid practical collect takes for its pass mark.
-
-Rate on your institution's scale, more being better, such as 1 clear fail,
-2 borderline, 3 clear pass, 4 very good, 5 excellent. Each candidate is rated
-once; a rating that is there already is not written over.
-
-At the terminal every step is shown when you press Enter; end moves to the end of
-the case. With --rating, and nothing typed, all steps are shown at once.`,
-		Example: "  conoid practical rate 7.conoid-result --practical friday.conoid-practical --keys assessor.keys --ratings ratings.csv",
-		Args:    arguments(1, 1, "argument.result"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			switch {
-			case planFile == "" || keyFile == "":
-				return usageError{errors.New("name the practical with --practical and your keys with --keys")}
-			case ratings == "":
-				return usageError{errors.New("name the file of the ratings with --ratings")}
-			}
-			plan, rec, err := openResult(args[0], planFile, keyFile)
-			if err != nil {
-				return err
-			}
-			return rate(v, cmd, plan, rec, ratings, rating, cmd.Flags().Changed("rating"))
-		},
+	cmd := practicalHelp(v, "rate")
+	cmd.Args = arguments(1, 1, "argument.result")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		switch {
+		case a.practical == "":
+			return missingFlag("practical")
+		case a.keys == "":
+			return missingFlag("keys")
+		case ratings == "":
+			return missingFlag("ratings")
+		}
+		plan, keys, err := a.load(cmd.ErrOrStderr())
+		if err != nil {
+			return err
+		}
+		data, err := readFile(args[0], "argument.result")
+		if err != nil {
+			return err
+		}
+		rec, err := plan.ReadResult(args[0], data, keys.Key())
+		if err != nil {
+			return err
+		}
+		return rate(v, cmd, plan, rec, ratings, rating, cmd.Flags().Changed("rating"))
 	}
-	fl := cmd.Flags()
-	fl.StringVar(&planFile, "practical", "", "file of the practical")
-	fl.StringVar(&keyFile, "keys", "", "file of the assessor's keys")
-	fl.StringVar(&ratings, "ratings", "", "CSV file that the rating is added to; begun if it is not there")
-	fl.Float64Var(&rating, "rating", 0, "the rating, for those who have seen the work elsewhere, and for scripts")
+	a.flags(v, cmd)
+	cmd.Flags().StringVar(&ratings, "ratings", "", v.Text("help.practical.flag.ratings-to"))
+	cmd.Flags().Float64Var(&rating, "rating", 0, v.Text("help.practical.flag.rating"))
 	return cmd
-}
-
-// openResult opens a result with the assessor's keys.
-func openResult(result, planFile, keyFile string) (*practical.Plan, *practical.Record, error) {
-	data, err := readFile(keyFile, "argument.keys")
-	if err != nil {
-		return nil, nil, err
-	}
-	keys, err := practical.ReadKeys(keyFile, data)
-	if err != nil {
-		return nil, nil, err
-	}
-	if data, err = readFile(planFile, "argument.practical"); err != nil {
-		return nil, nil, err
-	}
-	sealed, err := practical.Read(planFile, data)
-	if err != nil {
-		return nil, nil, err
-	}
-	plan, err := sealed.OpenWith(keys.Key())
-	if err != nil {
-		return nil, nil, err
-	}
-	if data, err = readFile(result, "argument.result"); err != nil {
-		return nil, nil, err
-	}
-	rec, err := plan.ReadResult(result, data, keys.Key())
-	return plan, rec, err
 }
 
 // rate shows the work and takes down the rating.
@@ -93,26 +61,29 @@ func rate(v voice.Voice, cmd *cobra.Command, plan *practical.Plan, rec *practica
 		return err
 	}
 	if _, there := rated[rec.Candidate()]; there {
-		return fmt.Errorf("this work is rated already in %s: take its line out to rate it again", file)
+		return fact.Refuse("practical.rated-already", "file", file)
 	}
 	room := newRoom(cmd, true, false)
 	out := cmd.OutOrStdout()
 	for n, sat := range rec.Cases() {
-		fmt.Fprintf(out, "Case %d of %d\n", n+1, len(rec.Cases()))
+		fmt.Fprintln(out, v.Text("practical.rate.case", "n", fact.Count(n+1), "of", fact.Count(len(rec.Cases()))))
 		if err := showWork(v, room, out, plan, sat); err != nil {
 			return err
 		}
 	}
 	for !given {
-		fmt.Fprintln(out, "Your rating of the work as a whole (a number, more is better):")
+		fmt.Fprintln(out, v.Text("practical.rate.ask"))
 		line, err := room.next()
 		if err != nil {
-			return errors.New("no rating was given, and none is written down")
+			return fact.Refuse("practical.not-rated")
 		}
-		rating, err = strconv.ParseFloat(strings.TrimSpace(line), 64)
+		rating, err = strconv.ParseFloat(strings.Replace(strings.TrimSpace(line), ",", ".", 1), 64)
 		given = err == nil
 	}
-	return addRating(file, rec.Candidate(), rating, out)
+	if err := addRating(file, rec.Candidate(), rating); err != nil {
+		return fact.Because(cause(err), "practical.rating-unwritten", "file", file)
+	}
+	return second(fmt.Fprintln(out, v.Text("practical.rate.written", "file", file)))
 }
 
 // showWork shows one case step by step.
@@ -136,14 +107,14 @@ func showWork(v voice.Voice, room *room, out io.Writer, plan *practical.Plan, sa
 			continue
 		}
 		line, err := room.next()
-		if errors.Is(err, io.EOF) || err == nil && strings.TrimSpace(line) == "end" {
+		if errors.Is(err, io.EOF) || err == nil && slices.Contains([]string{"end", v.Text("practical.rate.end")}, strings.TrimSpace(line)) {
 			step = false
 		} else if err != nil {
 			return err
 		}
 	}
 	if sat.Ended == practical.TimedUp {
-		fmt.Fprintln(out, "     The time was up.")
+		fmt.Fprintln(out, "     "+v.Text("practical.rate.time-up"))
 	}
 	return nil
 }
@@ -161,23 +132,18 @@ func ratingsOf(file string) (map[string]float64, error) {
 }
 
 // addRating adds a line to the file of ratings.
-func addRating(file, candidate string, rating float64, out io.Writer) error {
+func addRating(file, candidate string, rating float64) error {
 	line := fmt.Sprintf("%s,%g\r\n", candidate, rating)
 	if !exists(file) {
 		line = "candidate,rating\r\n" + line
 	}
 	f, err := os.OpenFile(file, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
-		return fmt.Errorf("the rating cannot be written: %s: %w", file, cause(err))
+		return err
 	}
 	defer f.Close()
-	_, err = f.WriteString(line)
-	if err == nil {
-		err = f.Sync()
+	if _, err := f.WriteString(line); err != nil {
+		return err
 	}
-	if err != nil {
-		return fmt.Errorf("the rating cannot be written: %s: %w", file, cause(err))
-	}
-	fmt.Fprintf(out, "The rating is in %s.\n", file)
-	return nil
+	return f.Sync()
 }

@@ -39,6 +39,7 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"add":      func(a, b int) int { return a + b },
 		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
 		"part":     func(c *practical.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
+		"jump":     func(by time.Duration) string { return jump(v, by) },
 		"unmarked": func(c *practical.Class) int {
 			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t practical.Trouble) bool { return t.Kind == practical.Late }))
 		},
@@ -113,6 +114,14 @@ func decision(v voice.Voice, d practical.Decision) string {
 		return v.Text("practical.class.deciding", "deed", d.Do, "n", fact.Count(d.Case))
 	}
 	return v.Value(d.Do)
+}
+
+// jump is how a clock was set.
+func jump(v voice.Voice, by time.Duration) string {
+	if by < 0 {
+		return v.Text("practical.class.jump-back", "by", fact.Seconds(-by.Seconds()))
+	}
+	return v.Text("practical.class.jump-on", "by", fact.Seconds(by.Seconds()))
 }
 
 // bar is one bar of the histogram, in units of the drawing.

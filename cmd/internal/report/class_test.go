@@ -1,0 +1,152 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/assets"
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/scoring/cohort"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// aClass is a class with something of everything that a report can tell.
+func aClass(t *testing.T) *practical.Class {
+	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
+	seven := 7.0
+	parts := []scoring.Part{{Name: scoring.EndPointPart, Points: 40, Most: 50}, {Name: scoring.StepsPart, Points: 21.5, Most: 50}}
+	sheet := func(candidate string, points float64) *practical.Sheet {
+		return &practical.Sheet{
+			Candidate: candidate, Code: "7T8Y-Y8RK-MFXA-HKR3", Started: nine, Elapsed: 61 * time.Minute, Points: points, Most: 100, AsMarked: points, File: candidate + ".conoid-result",
+			Cases: []practical.CaseMark{
+				{Points: points, Most: 100, AsMarked: points, Ended: practical.Stated, Truth: "-1.00 / -2.00 x 30", EndPoint: "-1.25 DS", Parts: parts, Findings: []string{"wrong-eye"}},
+				{Most: 100, Truth: "+1.25 DS", Withdrawn: true},
+			},
+		}
+	}
+	c := &practical.Class{
+		Practical: "ABCD-EFGH", Title: "Friday", Rehearsal: true, Simulated: 1, SignedBy: "3478-9ACD", Scheme: "stricter.toml", Made: nine,
+		Cases:  []practical.ClassCase{{ID: "one", Title: "The =clerk", Truth: "-1.00 / -2.00 x 30"}, {ID: "two", Title: "The mender", Truth: "+1.25 DS", Withdrawn: true, Reason: "its story gave it away"}},
+		Sheets: []*practical.Sheet{sheet("K1", 61.5), sheet("K2", 70), sheet("K3", 40)},
+		Troubles: []practical.Trouble{
+			{Kind: practical.Damaged, File: "torn", What: fact.New("practical.trouble.at", "line", fact.Count(3), "what", fact.New("practical.empty-line"))},
+			{Kind: practical.Foreign, File: "other", What: fact.New("practical.trouble.why", "cause", practical.ErrOther)},
+			{Kind: practical.Late, File: "late", Candidate: "K2", What: fact.New("practical.late-all", "taken", fact.Seconds(1802), "allowed", fact.Seconds(1800))},
+		},
+		Decisions: []practical.Decision{
+			{N: 1, At: nine, Do: practical.Override, Candidate: "K1", Case: 1, Points: &seven, Reason: "the fire alarm rang"},
+			{N: 2, At: nine, Do: practical.Withdraw, Case: 2, Reason: "its story gave it away"}, {N: 3, At: nine, Do: practical.Forgot},
+		},
+		Findings:  []practical.FindingCount{{ID: "wrong-eye", Candidates: 3}},
+		PassMark:  cohort.Number(55.25),
+		LookAgain: []cohort.Total{{Candidate: "K1", Points: 61.5}},
+		PartsOf:   []practical.PartOf{{Case: 0, Part: scoring.EndPointPart}, {Case: 0, Part: scoring.StepsPart}},
+	}
+	k1, k2 := c.Sheets[0], c.Sheets[1]
+	k1.Cases[0].Reason, k1.Interruptions = "the fire alarm rang", []practical.Interruption{{At: nine, Allowed: nine.Add(time.Minute)}, {At: nine}}
+	k2.Jumps, k2.Late = []practical.Jump{{At: nine, By: -time.Hour}}, []fact.Fact{c.Troubles[2].What}
+	k2.Cases[0].Ended = practical.TimedUp
+	row := func(v ...float64) (out []cohort.Value) {
+		for _, x := range v {
+			out = append(out, cohort.Number(x))
+		}
+		return out
+	}
+	var err error
+	names := []string{"K1", "K2", "K3"}
+	c.Figures, err = cohort.Describe(cohort.Results{Candidates: names, Items: []cohort.Item{{Name: "1 The clerk", Most: 100}}, Points: [][]cohort.Value{row(61.5), row(70), row(40)}})
+	require.NoError(t, err)
+	c.Parts, err = cohort.Describe(cohort.Results{Candidates: names, Items: []cohort.Item{{Name: "a", Most: 50}, {Name: "b", Most: 50}}, Points: [][]cohort.Value{row(40, 21.5), row(40, 30), row(20, 20)}})
+	require.NoError(t, err)
+	c.Cut, err = cohort.Borderline([]cohort.Rated{{Candidate: "K1", Points: 61.5, Rating: 3}, {Candidate: "K2", Points: 70, Rating: 4}, {Candidate: "K3", Points: 40, Rating: 2}}, 1, 100)
+	require.NoError(t, err)
+	require.True(t, c.Cut.Beyond)
+	return c
+}
+
+// unsaid are IDs without words, and places that nothing was filled into.
+var unsaid = regexp.MustCompile(`(practical|cohort|finding|part)\.[a-z]|\{[a-z]|%!|<no value>`)
+
+func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
+	c := aClass(t)
+	none := *c
+	none.PassMark, none.Cut, none.Sheets, none.Figures, none.Parts = cohort.None(fact.New("practical.no-ratings")), nil, nil, nil, nil
+	none.Troubles, none.Decisions, none.Scheme = nil, nil, ""
+	for _, language := range assets.Languages() {
+		v := voice.In(language)
+		for _, c := range []*practical.Class{c, &none} {
+			var page bytes.Buffer
+			require.NoError(t, Class(&page, v, c))
+			_, body, _ := strings.Cut(page.String(), "<body>")
+			assert.Empty(t, unsaid.FindAllString(body, -1), language)
+			assert.Contains(t, page.String(), `<html lang="`+language+`">`)
+			assert.Contains(t, page.String(), v.Text("caution"))
+			assert.Contains(t, page.String(), "practical forget")
+			assert.NotContains(t, page.String(), "http", "nothing is fetched")
+			assert.Empty(t, unsaid.FindAllString(ClassTable(v, c), -1), language)
+		}
+	}
+	var english, german bytes.Buffer
+	require.NoError(t, Class(&english, voice.English, c))
+	require.NoError(t, Class(&german, voice.In("de"), c))
+	for _, said := range []string{"A rehearsal.", "Case 1 overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00, went on at 09:01.", "never allowed",
+		"Case 1: no end point.", "The clock was set back by 60 min 0 s.", "Late: 30 min 2 s were taken in all", "The wrong eye answered", "−1.00 / −2.00 x 30",
+		"line 3: an empty line is missing", "1 The =clerk: End point", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical"} {
+		assert.Contains(t, english.String(), said)
+	}
+	for _, said := range []string{"Ein Probelauf.", "Fall 1 ersetzt, vorher 61,5", "Bestehensgrenze 55,25", "30 min 2 s", "Zeile 3: eine leere Zeile fehlt", "Fall 2 zurückziehen"} {
+		assert.Contains(t, german.String(), said)
+	}
+}
+
+func TestClassTable(t *testing.T) {
+	assert.Equal(t, `Candidate   Points    of
+K1            61.5   100   reaches the pass mark; overridden
+K2              70   100   reaches the pass mark
+K3              40   100
+`, ClassTable(voice.English, aClass(t)))
+}
+
+func TestClassCSV(t *testing.T) {
+	for _, language := range assets.Languages() {
+		var table bytes.Buffer
+		require.NoError(t, ClassCSV(&table, voice.In(language), aClass(t)))
+		rows, err := csv.NewReader(&table).ReadAll()
+		require.NoError(t, err)
+		require.Len(t, rows, 1+3+2, "late results have a row of their own already")
+		for _, row := range rows {
+			require.Len(t, row, len(rows[0]))
+			assert.Empty(t, unsaid.FindAllString(strings.Join(row, "\n"), -1), language)
+		}
+		assert.Equal(t, []string{"61.5", "100", "55.25"}, rows[1][5:8], "numbers are as machines read them")
+		assert.Equal(t, "-1.00 / -2.00 x 30", rows[1][12])
+	}
+}
+
+// The facts of a class can be written as JSON, with errors among them.
+func TestAClassAsJSON(t *testing.T) {
+	data, err := json.Marshal(aClass(t))
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"practical.other-result"`)
+}
+
+// A cell that begins like a formula is made harmless; numbers and prescriptions
+// keep their minus signs.
+func TestCells(t *testing.T) {
+	for in, want := range map[string]string{
+		"=1+1": "'=1+1", "+SUM(A1)": "'+SUM(A1)", "@x": "'@x", "-2+3": "'-2+3", "-cmd|' /C calc'!A0": "'-cmd|' /C calc'!A0", "\tx": "'\tx",
+		"-1.50": "-1.50", "-1.00 / -2.00 x 30": "-1.00 / -2.00 x 30", "+1.25 DS": "+1.25 DS", "plano": "plano", "B2": "B2", "": "",
+	} {
+		assert.Equal(t, want, cell(in))
+	}
+}
