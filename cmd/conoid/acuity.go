@@ -10,6 +10,7 @@ import (
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/eye"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
@@ -34,22 +35,17 @@ func acuityCommand(v voice.Voice) *cobra.Command {
 	var seed uint64
 	var runs int
 	cmd := &cobra.Command{
-		Use:   "acuity",
-		Short: "Measure the acuity that an eye reaches through a lens",
-		Long: `Measure the acuity that the simulated observer reaches on the letter rows behind
-a lens, as it is scored on a chart: letter by letter. The error is the clinical
-one: the most plus with which the relaxed eye is within 0.02 logMAR of its best.
-Several runs, each with other letters and fresh noise, give the mean and the
-spread; the expected value is that of all noise.`,
-		Example: `  conoid acuity --error "-1.00/-2.00x30" --lens "-0.50"
-  conoid acuity --lens "+1.00" --pupil 3 --age 60 --aberrations 7 --json`,
-		Args: arguments(0, 0, ""),
+		Use:     "acuity",
+		Short:   v.Text("help.acuity.short"),
+		Long:    v.Text("help.acuity.long"),
+		Example: v.Text("help.acuity.example"),
+		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if !(age >= 5 && age <= 100) {
-				return fmt.Errorf("--age: %g years is not allowed: 5 to 100", age)
+			if err := within("age", age, 5, 100, "unit.years"); err != nil {
+				return err
 			}
-			if runs < 1 || runs > 10000 {
-				return fmt.Errorf("--runs: %d is not allowed: 1 to 10000", runs)
+			if err := within("runs", float64(runs), 1, 10000, ""); err != nil {
+				return err
 			}
 			if !cmd.Flags().Changed("pupil") {
 				f.pupil = eye.PupilDiameter(eye.ChartLuminance, eye.RoomArea, false, age)
@@ -64,23 +60,23 @@ spread; the expected value is that of all noise.`,
 			if f.json {
 				return writeJSON(cmd.OutOrStdout(), r)
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s (%.2f logMAR, spread %.2f over %d runs; best possible %s)\n",
-				r.Snellen, r.LogMAR, r.SD, r.Runs, patient.FormatAcuity(r.Best))
+			_, err = fmt.Fprintln(cmd.OutOrStdout(), v.Text("acuity.reached", "row", fact.Row(r.LogMAR), "logmar", fact.Number(math.Round(r.LogMAR*100)/100),
+				"spread", fact.Amount(r.SD), "runs", fact.Count(r.Runs), "best", fact.Row(r.Best)))
 			return err
 		},
 	}
 	fl := cmd.Flags()
-	fl.StringVar(&f.fault, "error", "plano", "refractive error of the eye")
-	fl.StringVar(&f.lens, "lens", "plano", "lens in the back cell of the frame")
-	fl.Float64Var(&f.pupil, "pupil", 0, "diameter of the pupil, mm (left out: from the age and the light of the room)")
-	fl.Float64Var(&age, "age", 30, "age, years")
-	fl.Float64Var(&amplitude, "amplitude", 0, "amplitude of accommodation, D (left out: the mean for the age)")
-	fl.Float64Var(&f.distance, "distance", 6, "from the chart to the eye, m")
-	fl.Float64Var(&f.vertex, "vertex", 12, "from the eye to the lens, mm")
-	fl.StringVar(&f.aberrations, "aberrations", "typical", "none, typical, or a whole number: the seed of an eye drawn from the norms")
-	fl.Uint64Var(&seed, "seed", 1, "seed of the noise and the letters")
-	fl.IntVar(&runs, "runs", 20, "how often the letters are read")
-	fl.BoolVar(&f.json, "json", false, "write JSON")
+	fl.StringVar(&f.fault, "error", "plano", v.Text("help.view.flag.error"))
+	fl.StringVar(&f.lens, "lens", "plano", v.Text("help.view.flag.lens"))
+	fl.Float64Var(&f.pupil, "pupil", 0, v.Text("help.acuity.flag.pupil"))
+	fl.Float64Var(&age, "age", 30, v.Text("help.acuity.flag.age"))
+	fl.Float64Var(&amplitude, "amplitude", 0, v.Text("help.acuity.flag.amplitude"))
+	fl.Float64Var(&f.distance, "distance", 6, v.Text("help.view.flag.distance"))
+	fl.Float64Var(&f.vertex, "vertex", 12, v.Text("help.view.flag.vertex"))
+	fl.StringVar(&f.aberrations, "aberrations", "typical", v.Text("help.view.flag.aberrations"))
+	fl.Uint64Var(&seed, "seed", 1, v.Text("help.acuity.flag.seed"))
+	fl.IntVar(&runs, "runs", 20, v.Text("help.acuity.flag.runs"))
+	fl.BoolVar(&f.json, "json", false, v.Text("help.acuity.flag.json"))
 	return cmd
 }
 

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -13,6 +12,9 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // bundle is the bench for a browser: the program as WebAssembly, compressed
@@ -37,20 +39,20 @@ func (b *bundle) size() int {
 
 // findBundle is what this program carries, or else what it builds from its own
 // source.
-func findBundle(ctx context.Context, say io.Writer) (*bundle, error) {
+func findBundle(ctx context.Context, v voice.Voice, say io.Writer) (*bundle, error) {
 	if b := carried(); b != nil {
 		return b, nil
 	}
 	cache, err := os.UserCacheDir()
 	if err != nil {
-		return nil, errors.New("there is no folder of your own to build the bench in")
+		return nil, fact.Refuse("practise.no-own-folder")
 	}
-	return buildBundle(ctx, filepath.Join(cache, "conoid"), say)
+	return buildBundle(ctx, filepath.Join(cache, "conoid"), v, say)
 }
 
 // packBundle builds the bench into a folder from which a program takes it.
-func packBundle(ctx context.Context, dir string, say io.Writer) error {
-	b, err := findBundle(ctx, say)
+func packBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) error {
+	b, err := findBundle(ctx, v, say)
 	if err != nil {
 		return err
 	}
@@ -65,20 +67,20 @@ func packBundle(ctx context.Context, dir string, say io.Writer) error {
 
 // buildBundle builds the bench into a folder, in which it finds what did not
 // change from the last time.
-func buildBundle(ctx context.Context, dir string, say io.Writer) (*bundle, error) {
+func buildBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) (*bundle, error) {
 	root, err := sourceFolder()
 	if err != nil {
 		return nil, err
 	}
 	tool, err := exec.LookPath("go")
 	if err != nil {
-		return nil, errors.New("the bench has to be built for the browser, and there is no go command on the path: install Go, from https://go.dev")
+		return nil, fact.Refuse("practise.no-go")
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("the bench cannot be built: %w", err)
+		return nil, fact.Because(err, "practise.not-built")
 	}
 	if !exists(filepath.Join(dir, zippedFile)) {
-		fmt.Fprintln(say, "Building the bench for the browser; the first time takes about a minute…")
+		fmt.Fprintln(say, v.Text("practise.building"))
 	}
 	run := func(args ...string) (string, error) {
 		cmd := exec.CommandContext(ctx, tool, args...)
@@ -87,7 +89,7 @@ func buildBundle(ctx context.Context, dir string, say io.Writer) (*bundle, error
 		var out, errs bytes.Buffer
 		cmd.Stdout, cmd.Stderr = &out, &errs
 		if err := cmd.Run(); err != nil {
-			return "", fmt.Errorf("the bench cannot be built: %w\n%s", err, strings.TrimSpace(errs.String()))
+			return "", fact.Because(err, "practise.not-built-says", "says", strings.TrimSpace(errs.String()))
 		}
 		return strings.TrimSpace(out.String()), nil
 	}
@@ -101,11 +103,11 @@ func buildBundle(ctx context.Context, dir string, say io.Writer) (*bundle, error
 	}
 	loader, err := os.ReadFile(filepath.Join(goroot, "lib", "wasm", loaderFile))
 	if err != nil {
-		return nil, fmt.Errorf("the bench cannot be built: %w", err)
+		return nil, fact.Because(err, "practise.not-built")
 	}
 	wasm, err := zipped(dir)
 	if err != nil {
-		return nil, fmt.Errorf("the bench cannot be built: %w", err)
+		return nil, fact.Because(err, "practise.not-built")
 	}
 	return &bundle{wasm, loader}, nil
 }
@@ -150,7 +152,7 @@ func sourceFolder() (string, error) {
 			}
 		}
 	}
-	return "", errors.New("this program does not carry the bench, and its source is not here to build it from: start it in the folder of the source, with go run ./cmd/conoid practise")
+	return "", fact.Refuse("practise.no-source")
 }
 
 // isSource tells whether a folder is the root of this module.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -10,6 +9,7 @@ import (
 	"conoid/cmd/internal/debrief"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/fact"
 )
 
 func debriefCommand(v voice.Voice) *cobra.Command {
@@ -17,45 +17,38 @@ func debriefCommand(v voice.Voice) *cobra.Command {
 	var k keyring
 	var force bool
 	cmd := &cobra.Command{
-		Use:   "debrief LOG",
-		Short: "Write what there is to learn from a sitting, as one page",
-		Long: `Write the debrief of a sitting: the end point beside the truth and an expert's,
-the marks and what cost them, the way that the cylinder and the focal lines took,
-what the patient saw at the turning points, and every question and answer with
-the mistakes where they happened.
-
-The page is one file of HTML that needs no network and no script, and prints
-well.`,
-		Example: "  conoid debrief fifth.jsonl\n  conoid debrief theirs.jsonl --case my-case.toml --out theirs.html",
+		Use:     "debrief " + v.Text("help.argument.log"),
+		Short:   v.Text("help.debrief.short"),
+		Long:    v.Text("help.debrief.long"),
+		Example: v.Text("help.debrief.example"),
 		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if out == "" {
 				out = strings.TrimSuffix(args[0], ".jsonl") + ".html"
 			}
 			if exists(out) && !force {
-				return fmt.Errorf("%s is there already: name another file with --out, or write --force", out)
+				return fact.Refuse("debrief-page.there-already", "path", out)
 			}
 			l, err := readSitting(args[0], caseFile, &k)
 			if err != nil {
 				return err
 			}
-			fmt.Fprintln(cmd.ErrOrStderr(), "An expert examines the same patient …")
+			fmt.Fprintln(cmd.ErrOrStderr(), v.Text("debrief-page.expert"))
 			page, err := debriefOf(v, l)
 			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
+				return fact.Because(err, "log.in", "path", args[0])
 			}
-			if err := os.WriteFile(out, page, 0o644); err != nil {
-				os.Remove(out)
-				return fmt.Errorf("the debrief cannot be written: %s: %w", out, cause(err))
+			if err := writeNew(out, page, 0o644, force); err != nil {
+				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "The debrief is in %s\n", out)
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("debrief-page.written", "path", out))
 			return nil
 		},
 	}
 	k.flag(v, cmd)
-	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
-	cmd.Flags().StringVar(&out, "out", "", "file of the page (left out: the log's name, ending in .html)")
-	cmd.Flags().BoolVar(&force, "force", false, "write over a page that is there already")
+	cmd.Flags().StringVar(&caseFile, "case", "", v.Text("help.flag.case"))
+	cmd.Flags().StringVar(&out, "out", "", v.Text("help.debrief.flag.out"))
+	cmd.Flags().BoolVar(&force, "force", false, v.Text("help.debrief.flag.force"))
 	return cmd
 }
 

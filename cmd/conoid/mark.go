@@ -10,6 +10,7 @@ import (
 	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -18,15 +19,10 @@ func markCommand(v voice.Voice) *cobra.Command {
 	var asJSON, full bool
 	var k keyring
 	cmd := &cobra.Command{
-		Use:   "mark LOG",
-		Short: "Mark a sitting from its log",
-		Long: `Mark a sitting from its log. Every action is done again on the case; a log that
-was changed, or whose answers are not those of this patient, is not marked.
-
-The points are given by the marking scheme of the case (see conoid case new),
-steps and time against those of the expert on the same case. A sitting that was
-broken off is reviewed as far as it went, and the exit code is 1.`,
-		Example: "  conoid mark fifth.jsonl\n  conoid mark fifth.jsonl --full\n  conoid mark theirs.jsonl --case my-case.toml --json",
+		Use:     "mark " + v.Text("help.argument.log"),
+		Short:   v.Text("help.mark.short"),
+		Long:    v.Text("help.mark.long"),
+		Example: v.Text("help.mark.example"),
 		Args:    arguments(1, 1, "argument.log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, torn, err := reviewed(args[0], caseFile, &k)
@@ -34,21 +30,21 @@ broken off is reviewed as far as it went, and the exit code is 1.`,
 				return err
 			}
 			if torn {
-				fmt.Fprintf(cmd.ErrOrStderr(), "conoid: the last line of %s was cut off and is left out\n", args[0])
+				fmt.Fprintf(cmd.ErrOrStderr(), "conoid: %s\n", v.Text("log.torn", "path", args[0]))
 			}
 			if err := writeReport(cmd.OutOrStdout(), v, r, asJSON, full); err != nil {
 				return err
 			}
 			if r.Mark == nil {
-				return fmt.Errorf("%s: %w", args[0], scoring.NoEndPoint{})
+				return fact.Because(scoring.NoEndPoint{}, "log.in", "path", args[0])
 			}
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&caseFile, "case", "", "file of the case, or its name in the library (left out: the library is searched)")
+	cmd.Flags().StringVar(&caseFile, "case", "", v.Text("help.flag.case"))
 	k.flag(v, cmd)
-	cmd.Flags().BoolVar(&full, "full", false, "tell everything: why points were earned and lost, in which events, and what each finding did to the focal lines")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "write the whole report as JSON")
+	cmd.Flags().BoolVar(&full, "full", false, v.Text("help.mark.flag.full"))
+	cmd.Flags().BoolVar(&asJSON, "json", false, v.Text("help.mark.flag.json"))
 	return cmd
 }
 
@@ -81,7 +77,7 @@ func readSitting(path, caseFile string, k *keyring) (*logged, error) {
 	}
 	s, err := sitting.Replay(c.Setup(), rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fact.Because(err, "log.in", "path", path)
 	}
 	return &logged{c, s, rec}, nil
 }
@@ -94,7 +90,7 @@ func reviewed(path, caseFile string, k *keyring) (r *scoring.Report, torn bool, 
 	}
 	r, err = review(l.c, l.s)
 	if err != nil {
-		return nil, false, fmt.Errorf("%s: %w", path, err)
+		return nil, false, fact.Because(err, "log.in", "path", path)
 	}
 	return r, l.rec.Torn, nil
 }

@@ -12,6 +12,7 @@ import (
 	"conoid/cases/study/figures"
 	"conoid/cases/study/population"
 	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 func populationCommand(v voice.Voice) *cobra.Command {
@@ -20,22 +21,19 @@ func populationCommand(v voice.Voice) *cobra.Command {
 	var asJSON bool
 	var picture string
 	cmd := &cobra.Command{
-		Use:   "population",
-		Short: "Let the expert examine many eyes",
-		Long: `Draw many eyes from published distributions, give each an objective result with
-the published error of retinoscopy, and let the expert examine each twice, on all
-cores. What comes out says whether the simulated patients are as hard to refract
-as people are.`,
-		Example: "  conoid population --eyes 1000 --seed 1\n  conoid population --eyes 100 --json --figure agreement.png",
+		Use:     "population",
+		Short:   v.Text("help.population.short"),
+		Long:    v.Text("help.population.long"),
+		Example: v.Text("help.population.example"),
 		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if eyes < 2 || eyes > 1_000_000 {
-				return fmt.Errorf("--eyes: %d is not allowed: 2 to 1000000", eyes)
+			if err := within("eyes", float64(eyes), 2, 1_000_000, ""); err != nil {
+				return err
 			}
 			// Long work must not be lost to a mistyped path at its end.
 			if picture != "" {
 				if _, err := os.Stat(filepath.Dir(picture)); err != nil {
-					return fmt.Errorf("--figure: %s cannot be written: %w", picture, cause(err))
+					return inFlag("figure", unwritable(picture, err))
 				}
 			}
 			start := time.Now()
@@ -58,10 +56,10 @@ as people are.`,
 		},
 	}
 	fl := cmd.Flags()
-	fl.IntVar(&eyes, "eyes", 100, "number of eyes")
-	fl.Uint64Var(&seed, "seed", 1, "seed of the population")
-	fl.StringVar(&picture, "figure", "", "file for a picture of the agreement of two examinations (PNG)")
-	fl.BoolVar(&asJSON, "json", false, "write JSON")
+	fl.IntVar(&eyes, "eyes", 100, v.Text("help.population.flag.eyes"))
+	fl.Uint64Var(&seed, "seed", 1, v.Text("help.population.flag.seed"))
+	fl.StringVar(&picture, "figure", "", v.Text("help.population.flag.figure"))
+	fl.BoolVar(&asJSON, "json", false, v.Text("help.population.flag.json"))
 	return cmd
 }
 
@@ -80,18 +78,17 @@ func progress(w io.Writer, of int) func(done int) {
 func figuresCommand(v voice.Voice) *cobra.Command {
 	var eyes int
 	cmd := &cobra.Command{
-		Use:   "figures [NAME]",
-		Short: "Measure the patients beside what was published about people",
-		Long:  "Measure the simulated patients, and print what comes out beside what was\npublished about people, as a table. The figures are:\n\n" + figureNames(),
-		Example: `  conoid figures blur
-  conoid figures`,
-		Args: arguments(0, 1, ""),
+		Use:     "figures " + v.Text("help.argument.name-or-none"),
+		Short:   v.Text("help.figures.short"),
+		Long:    v.Text("help.figures.long", "names", figureNames()),
+		Example: v.Text("help.figures.example"),
+		Args:    arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			groups := figures.Groups
 			if len(args) == 1 {
 				g, ok := figures.Find(args[0])
 				if !ok {
-					return fmt.Errorf("there are no figures %q: there are\n%s", args[0], figureNames())
+					return fact.Refuse("figures.none", "name", args[0], "names", figureNames())
 				}
 				groups = []figures.Group{g}
 			}
@@ -108,7 +105,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().IntVar(&eyes, "eyes", 0, "number of drawn eyes (left out: that of the published table)")
+	cmd.Flags().IntVar(&eyes, "eyes", 0, v.Text("help.figures.flag.eyes"))
 	return cmd
 }
 

@@ -21,6 +21,7 @@ import (
 
 	"conoid/cmd/internal/opens"
 	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // usualPort is always the same one, since a browser keeps what a page stores
@@ -32,32 +33,18 @@ func practiseCommand(v voice.Voice) *cobra.Command {
 	var noOpen bool
 	var pack string
 	cmd := &cobra.Command{
-		Use:   "practise [CASE]",
-		Short: "Examine a patient at the bench, in a browser",
-		Long: `Open the bench in your browser: the trial frame, the lenses, the charts and the
-patient, to look at and to touch. The bench is served by this program, to this
-machine alone, until you press Ctrl-C.
-
-CASE is a number or a name from the library (see conoid cases), the file of a
-case, sealed or not, or the file of a practical. Without one you choose at the
-bench.
-
-The browser keeps the sittings, and keeps them for the port: after --port with
-another number, those of before are not seen. Those who cannot use the bench can
-examine the same patients in plain lines with conoid sit --plain.
-
-` + wrap(v.Text("caution"), 80),
-		Example: `  conoid practise
-  conoid practise ferry-clerk
-  conoid practise my-case.toml --no-open`,
-		Args: arguments(0, 1, "argument.case"),
+		Use:     "practise " + v.Text("help.argument.case-or-none"),
+		Short:   v.Text("help.practise.short"),
+		Long:    v.Text("help.practise.long", "caution", wrap(v.Text("caution"), width)),
+		Example: v.Text("help.practise.example"),
+		Args:    arguments(0, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
 			if pack != "" {
-				return packBundle(ctx, pack, cmd.ErrOrStderr())
+				return packBundle(ctx, pack, v, cmd.ErrOrStderr())
 			}
-			p := practice{port: port, bundle: findBundle, open: openBrowser, out: cmd.OutOrStdout(), errs: cmd.ErrOrStderr()}
+			p := practice{voice: v, port: port, bundle: findBundle, open: openBrowser, out: cmd.OutOrStdout(), errs: cmd.ErrOrStderr()}
 			if noOpen {
 				p.open = nil
 			}
@@ -67,9 +54,9 @@ examine the same patients in plain lines with conoid sit --plain.
 			return p.serve(ctx)
 		},
 	}
-	cmd.Flags().Uint16Var(&port, "port", usualPort, "port to serve at; 0 is one that is free")
-	cmd.Flags().BoolVar(&noOpen, "no-open", false, "only print the address, and open no browser")
-	cmd.Flags().StringVar(&pack, "pack", "", "build the bench into this folder, for a program that carries it")
+	cmd.Flags().Uint16Var(&port, "port", usualPort, v.Text("help.practise.flag.port"))
+	cmd.Flags().BoolVar(&noOpen, "no-open", false, v.Text("help.practise.flag.no-open"))
+	cmd.Flags().StringVar(&pack, "pack", "", "")
 	cmd.Flags().Lookup("pack").Hidden = true
 	return cmd
 }
@@ -78,7 +65,8 @@ examine the same patients in plain lines with conoid sit --plain.
 type practice struct {
 	name      string // of the case, or ""
 	port      uint16
-	bundle    func(context.Context, io.Writer) (*bundle, error)
+	voice     voice.Voice
+	bundle    func(context.Context, voice.Voice, io.Writer) (*bundle, error)
 	open      func(address string) error // in a browser; nil to leave it
 	out, errs io.Writer
 }
@@ -91,13 +79,13 @@ func (p *practice) serve(ctx context.Context) error {
 	}
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(int(p.port))))
 	if errors.Is(err, syscall.EADDRINUSE) {
-		return fmt.Errorf("port %d is taken, perhaps by another conoid practise: go on at http://127.0.0.1:%d/, or choose another with --port", p.port, p.port)
+		return fact.Refuse("practise.port-taken", "port", int(p.port))
 	}
 	if err != nil {
-		return fmt.Errorf("the bench cannot be served at port %d: %w; choose another with --port", p.port, err)
+		return fact.Because(err, "practise.port", "port", int(p.port))
 	}
 	defer l.Close()
-	b, err := p.bundle(ctx, p.errs)
+	b, err := p.bundle(ctx, p.voice, p.errs)
 	if err != nil {
 		return err
 	}
@@ -110,15 +98,15 @@ func (p *practice) serve(ctx context.Context) error {
 	go func() { ended <- server.Serve(l) }()
 
 	address := "http://" + l.Addr().String() + "/" + query
-	fmt.Fprintf(p.out, "The bench is at %s\nIt is served to this machine alone. Ctrl-C ends it.\n", address)
+	fmt.Fprintln(p.out, p.voice.Text("practise.at", "address", address))
 	if p.open != nil {
 		if err := p.open(address); err != nil {
-			fmt.Fprintf(p.out, "No browser could be opened (%v): open the address by hand.\n", err)
+			fmt.Fprintln(p.out, p.voice.Text("practise.no-browser", "cause", err))
 		}
 	}
 	select {
 	case err := <-ended:
-		return fmt.Errorf("the bench is no longer served: %w", err)
+		return fact.Because(err, "practise.ended")
 	case <-ctx.Done():
 	}
 	patience, cancel := context.WithTimeout(context.Background(), time.Second)
@@ -126,7 +114,7 @@ func (p *practice) serve(ctx context.Context) error {
 	if server.Shutdown(patience) != nil {
 		server.Close()
 	}
-	fmt.Fprintln(p.out, "\nThe bench is closed. The browser keeps the sittings.")
+	fmt.Fprintln(p.out, "\n"+p.voice.Text("practise.closed"))
 	return nil
 }
 
@@ -163,11 +151,11 @@ func openBrowser(address string) error {
 		name = "open"
 	default:
 		if os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
-			return errors.New("there is no screen")
+			return fact.Refuse("practise.no-screen")
 		}
 	}
 	if _, err := exec.LookPath(name); err != nil {
-		return fmt.Errorf("there is no %s", name)
+		return fact.Refuse("practise.no-opener", "name", name)
 	}
 	cmd := exec.Command(name, args...)
 	if err := cmd.Start(); err != nil {

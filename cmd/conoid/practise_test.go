@@ -20,15 +20,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cmd/station/page"
+	"conoid/render/voice"
 )
 
 // dummy stands in for the bench, which takes long to build.
-func dummy(context.Context, io.Writer) (*bundle, error) {
+func dummy(context.Context, voice.Voice, io.Writer) (*bundle, error) {
 	return &bundle{wasm: compressed([]byte(strings.Repeat("bench", 1000))), loader: []byte("loader")}, nil
 }
 
 func dummySite(t *testing.T, given *caseFile) *site {
-	b, err := dummy(t.Context(), io.Discard)
+	b, err := dummy(t.Context(), voice.English, io.Discard)
 	require.NoError(t, err)
 	s, err := newSite(b, given, "127.0.0.1:4680")
 	require.NoError(t, err)
@@ -131,7 +132,7 @@ func TestAccepts(t *testing.T) {
 
 // The last four bytes of gzip data are the size before (RFC 1952).
 func TestBundleSize(t *testing.T) {
-	b, err := dummy(t.Context(), io.Discard)
+	b, err := dummy(t.Context(), voice.English, io.Discard)
 	require.NoError(t, err)
 	assert.Equal(t, 5000, b.size())
 }
@@ -161,7 +162,7 @@ func TestPractise(t *testing.T) {
 	ctx, interrupt := context.WithCancel(t.Context())
 	out, printed := io.Pipe()
 	opened := make(chan string, 1)
-	p := practice{name: "3", bundle: dummy, out: printed, errs: io.Discard, open: func(address string) error {
+	p := practice{voice: voice.English, name: "3", bundle: dummy, out: printed, errs: io.Discard, open: func(address string) error {
 		opened <- address
 		return errors.New("there is no screen")
 	}}

@@ -59,3 +59,21 @@ func flagError(_ *cobra.Command, err error) error {
 	}
 	return usageError{err}
 }
+
+// within checks that a number that a flag was given is within bounds. Its unit
+// is the ID of a word, "" for none.
+func within(flag string, value, low, high float64, unit string) error {
+	if value >= low && value <= high {
+		return nil
+	}
+	pairs := []any{"flag", "--" + flag, "value", fact.Number(value), "low", fact.Number(low), "high", fact.Number(high)}
+	if unit == "" {
+		return fact.Refuse("usage.range", pairs...)
+	}
+	return fact.Refuse("usage.range-of", append(pairs, "unit", fact.New(unit))...)
+}
+
+// inFlag says which flag an error is about.
+func inFlag(flag string, err error) error {
+	return fact.Because(err, "usage.in-flag", "flag", "--"+flag)
+}

@@ -2,7 +2,7 @@ package main
 
 import (
 	"errors"
-	"fmt"
+	"math"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -12,6 +12,7 @@ import (
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/eye"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
@@ -34,25 +35,14 @@ type viewFlags struct {
 func viewCommand(v voice.Voice) *cobra.Command {
 	var f viewFlags
 	cmd := &cobra.Command{
-		Use:   "view",
-		Short: "Make pictures of a chart as an eye sees it",
-		Long: `Make pictures of a chart as a relaxed eye sees it through a lens: pure optics,
-without any answers. The error is the lens in the back cell that focuses light of
-the reference wavelength from 6 m on the retina; the eye does not accommodate.
-
-Pictures are in the patient's view, for the display (sRGB). With --linear they
-are 16-bit grey in proportion to the light, for measuring: 65535 is white paper,
-or in --psf the brightest pixel. All three show the same field, pixel on pixel.
-
-A lens or an error is written as you like: "-1.00/-2.00x30", "+0.50",
-"plano / -1.00 x 180".`,
-		Example: `  conoid view --error "-1.00/-2.00x30" --lens "-0.50" --chart fan --out seen.png
-  conoid view --error "+2.00" --pupil 6 --aberrations typical --psf spread.png
-  conoid view --error "pl/-1.00x90" --aberrations none --json`,
-		Args: arguments(0, 0, ""),
+		Use:     "view",
+		Short:   v.Text("help.view.short"),
+		Long:    v.Text("help.view.long"),
+		Example: v.Text("help.view.example"),
+		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if f.out == "" && f.plain == "" && f.psf == "" && !f.json {
-				return usageError{errors.New("nothing is wanted: name a picture with --out, --plain or --psf, or write --json")}
+				return usageError{fact.Refuse("view.nothing")}
 			}
 			report, err := view(f)
 			if err != nil || !f.json {
@@ -62,21 +52,21 @@ A lens or an error is written as you like: "-1.00/-2.00x30", "+0.50",
 		},
 	}
 	fl := cmd.Flags()
-	fl.StringVar(&f.fault, "error", "plano", "refractive error of the eye")
-	fl.StringVar(&f.lens, "lens", "plano", "lens in the back cell of the frame")
-	fl.Float64Var(&f.pupil, "pupil", 4, "diameter of the pupil, mm")
-	fl.StringVar(&f.chart, "chart", "fan", "fan, clock, sunburst, arrow, blocks, letters, letter or duochrome")
-	fl.StringVar(&f.labels, "labels", "axis", "what is printed on the dials: axis, hours or none")
-	fl.IntVar(&f.arrow, "arrow", 180, "label that the arrow points to, 1 to 180")
-	fl.Float64Var(&f.size, "size", 0.3, "logMAR size of the letters")
-	fl.Float64Var(&f.distance, "distance", 6, "from the chart to the eye, m")
-	fl.Float64Var(&f.vertex, "vertex", 12, "from the eye to the lens, mm")
-	fl.StringVar(&f.aberrations, "aberrations", "typical", "none, typical, or a whole number: the seed of an eye drawn from the norms")
-	fl.StringVar(&f.out, "out", "", "file for the chart as it is seen (PNG)")
-	fl.StringVar(&f.plain, "plain", "", "file for the chart as it hangs (PNG)")
-	fl.StringVar(&f.psf, "psf", "", "file for the spread of a point of white light (PNG)")
-	fl.BoolVar(&f.linear, "linear", false, "write 16-bit grey in linear light")
-	fl.BoolVar(&f.json, "json", false, "write the numbers behind the pictures as JSON")
+	fl.StringVar(&f.fault, "error", "plano", v.Text("help.view.flag.error"))
+	fl.StringVar(&f.lens, "lens", "plano", v.Text("help.view.flag.lens"))
+	fl.Float64Var(&f.pupil, "pupil", 4, v.Text("help.view.flag.pupil"))
+	fl.StringVar(&f.chart, "chart", "fan", v.Text("help.view.flag.chart"))
+	fl.StringVar(&f.labels, "labels", "axis", v.Text("help.view.flag.labels"))
+	fl.IntVar(&f.arrow, "arrow", 180, v.Text("help.view.flag.arrow"))
+	fl.Float64Var(&f.size, "size", 0.3, v.Text("help.view.flag.size"))
+	fl.Float64Var(&f.distance, "distance", 6, v.Text("help.view.flag.distance"))
+	fl.Float64Var(&f.vertex, "vertex", 12, v.Text("help.view.flag.vertex"))
+	fl.StringVar(&f.aberrations, "aberrations", "typical", v.Text("help.view.flag.aberrations"))
+	fl.StringVar(&f.out, "out", "", v.Text("help.view.flag.out"))
+	fl.StringVar(&f.plain, "plain", "", v.Text("help.view.flag.plain"))
+	fl.StringVar(&f.psf, "psf", "", v.Text("help.view.flag.psf"))
+	fl.BoolVar(&f.linear, "linear", false, v.Text("help.view.flag.linear"))
+	fl.BoolVar(&f.json, "json", false, v.Text("help.view.flag.json"))
 	return cmd
 }
 
@@ -111,7 +101,7 @@ func view(f viewFlags) (*numbers, error) {
 	if err := f.pictures(pupil, c); err != nil {
 		var wide *retina.BlurError
 		if errors.As(err, &wide) {
-			return nil, fmt.Errorf("the blur is %.0f minutes of arc wide, more than the picture can hold: come nearer to the error with --lens, or make the pupil smaller", wide.Blur)
+			return nil, fact.Refuse("view.too-wide", "blur", fact.Count(math.Round(wide.Blur)))
 		}
 		return nil, err
 	}
@@ -153,10 +143,10 @@ func (f viewFlags) eye() (retina.Pupil, error) {
 // lenses reads the error and the lens.
 func (f viewFlags) lenses() (fault, lens optics.Rx, err error) {
 	if fault, err = optics.ParseRx(f.fault); err != nil {
-		return fault, lens, fmt.Errorf("--error: %w", err)
+		return fault, lens, inFlag("error", err)
 	}
 	if lens, err = optics.ParseRx(f.lens); err != nil {
-		return fault, lens, fmt.Errorf("--lens: %w", err)
+		return fault, lens, inFlag("lens", err)
 	}
 	return fault, lens, nil
 }
@@ -168,12 +158,12 @@ func (f viewFlags) checkRanges() error {
 		value, low, high float64
 		unit             string
 	}{
-		{"pupil", f.pupil, eye.MinPupil, eye.MaxPupil, "mm"},
-		{"distance", f.distance, 0.2, 1000, "m"},
-		{"vertex", f.vertex, 0, 25, "mm"},
+		{"pupil", f.pupil, eye.MinPupil, eye.MaxPupil, "unit.mm"},
+		{"distance", f.distance, 0.2, 1000, "unit.m"},
+		{"vertex", f.vertex, 0, 25, "unit.mm"},
 	} {
-		if !(v.value >= v.low && v.value <= v.high) {
-			return fmt.Errorf("--%s: %g %s is not allowed: %g to %g %s", v.name, v.value, v.unit, v.low, v.high, v.unit)
+		if err := within(v.name, v.value, v.low, v.high, v.unit); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -186,7 +176,7 @@ func (f viewFlags) model() (eye.Eye, error) {
 	if a.From != cases.None && a.From != cases.Typical {
 		seed, err := strconv.ParseUint(f.aberrations, 10, 64)
 		if err != nil {
-			return eye.Eye{}, fmt.Errorf("--aberrations: %q is not allowed: write none, typical, or a whole number from 0", f.aberrations)
+			return eye.Eye{}, fact.Refuse("view.aberrations", "value", f.aberrations)
 		}
 		a = cases.Aberrations{From: cases.Drawn, Seed: seed}
 	}
@@ -204,13 +194,13 @@ const sample = "HVCZN"
 func (f viewFlags) drawing() (chart.Chart, error) {
 	labels, err := chart.ParseLabels(f.labels)
 	if err != nil {
-		return chart.Chart{}, fmt.Errorf("--labels: %w", err)
+		return chart.Chart{}, inFlag("labels", err)
 	}
-	if f.arrow < 1 || f.arrow > 180 {
-		return chart.Chart{}, fmt.Errorf("--arrow: %d is not allowed: 1 to 180", f.arrow)
+	if err := within("arrow", float64(f.arrow), 1, 180, ""); err != nil {
+		return chart.Chart{}, err
 	}
-	if !(f.size >= -0.3 && f.size <= 1) {
-		return chart.Chart{}, fmt.Errorf("--size: %g logMAR is not allowed: -0.3 to 1", f.size)
+	if err := within("size", f.size, -0.3, 1, "unit.logmar"); err != nil {
+		return chart.Chart{}, err
 	}
 	st := sitting.State{Chart: sitting.ChartName(f.chart), Pointer: f.arrow}
 	switch st.Chart {
@@ -221,7 +211,7 @@ func (f viewFlags) drawing() (chart.Chart, error) {
 	}
 	c, ok := st.Wall(labels)
 	if !ok {
-		return c, fmt.Errorf("--chart: there is no chart %q: write fan, clock, sunburst, arrow, blocks, letters, letter or duochrome", f.chart)
+		return c, fact.Refuse("view.no-chart", "chart", f.chart)
 	}
 	return render.WithLabels(c), nil
 }
