@@ -1,9 +1,9 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,7 +11,7 @@ import (
 	"conoid/cases/study/population"
 	"conoid/render/voice"
 	"conoid/sim/expert"
-	"conoid/sim/patient"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -37,14 +37,10 @@ func expertCommand(v voice.Voice) *cobra.Command {
 	var verbose, asJSON, par bool
 	var k keyring
 	cmd := &cobra.Command{
-		Use:   "expert CASE",
-		Short: "Watch an examiner who works by the book",
-		Long: `Watch an examiner who works by the book: fog, fan, arrow, blocks, checks, sphere.
-The expert has only what any examiner has (the objective result, the lenses, and
-what the patient says) and explains each decision in a sentence.
-
-Par, with --par, is the median number of the expert's steps over 20 seeds.`,
-		Example: "  conoid expert ferry-clerk --verbose\n  conoid expert my-case.toml --seed 3 --json --par",
+		Use:     "expert " + v.Text("help.argument.case"),
+		Short:   v.Text("help.expert.short"),
+		Long:    v.Text("help.expert.long"),
+		Example: v.Text("help.expert.example"),
 		Args:    arguments(1, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := loadCase(args[0], &k)
@@ -58,7 +54,7 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			}
 			rep := expertReport{
 				Sphere: found.Rx.Sphere, Cylinder: found.Rx.Cyl, Axis: found.Rx.Axis, LogMAR: found.LogMAR,
-				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: voice.English.Text("caution"),
+				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: v.Text("caution"),
 			}
 			if par {
 				repeats, err := population.Repeat(s, parSeeds, func(int) {})
@@ -70,56 +66,64 @@ Par, with --par, is the median number of the expert's steps over 20 seeds.`,
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), rep)
 			}
-			return writeExpert(cmd.OutOrStdout(), c, found, rep, verbose)
+			text, err := expertText(v, c, found, rep, verbose)
+			if err != nil {
+				return err
+			}
+			_, err = io.WriteString(cmd.OutOrStdout(), text)
+			return err
 		},
 	}
 	k.flag(v, cmd)
 	fl := cmd.Flags()
-	fl.Uint64Var(&seed, "seed", 1, "seed of the patient's noise")
-	fl.BoolVar(&verbose, "verbose", false, "tell every step, and why")
-	fl.BoolVar(&par, "par", false, "work out par as well")
-	fl.BoolVar(&asJSON, "json", false, "write JSON")
+	fl.Uint64Var(&seed, "seed", 1, v.Text("help.expert.flag.seed"))
+	fl.BoolVar(&verbose, "verbose", false, v.Text("help.expert.flag.verbose"))
+	fl.BoolVar(&par, "par", false, v.Text("help.expert.flag.par"))
+	fl.BoolVar(&asJSON, "json", false, v.Text("help.expert.flag.json"))
 	return cmd
 }
 
-func writeExpert(w io.Writer, c *cases.Case, found *expert.Result, rep expertReport, verbose bool) error {
+// expertText is what the expert found, with every step of the way if wanted.
+func expertText(v voice.Voice, c *cases.Case, found *expert.Result, rep expertReport, verbose bool) (string, error) {
+	var b strings.Builder
 	if verbose {
-		if err := writeFindings(w, c, found); err != nil {
-			return err
+		if err := findings(&b, v, c, found); err != nil {
+			return "", err
 		}
 	}
-	_, err := fmt.Fprintf(w, "%s  %s\n", found.Rx, patient.FormatAcuity(found.LogMAR))
+	say := func(id string, pairs ...any) { fmt.Fprintln(&b, v.Text(id, pairs...)) }
+	say("terminal.expert.found", "rx", found.Rx, "row", fact.Row(found.LogMAR))
 	for _, d := range found.Doubts {
-		err = cmp.Or(err, second(fmt.Fprintf(w, "Doubt: %s.\n", voice.English.Value(d))))
+		say("terminal.expert.doubt", "doubt", d)
 	}
-	err = cmp.Or(err, second(fmt.Fprintf(w, "%d steps (%d lens, %d chart, %d question) in %.0f s of the patient's time.\n",
-		rep.Steps.Total(), rep.Steps.Lens, rep.Steps.Chart, rep.Steps.Question, rep.Seconds)))
+	n := rep.Steps
+	say("terminal.expert.steps", "all", fact.Count(n.Total()), "lens", fact.Count(n.Lens), "chart", fact.Count(n.Chart),
+		"questions", fact.Count(n.Question), "time", fact.Seconds(rep.Seconds))
 	if rep.Par > 0 {
-		err = cmp.Or(err, second(fmt.Fprintf(w, "Par is %d steps.\n", rep.Par)))
+		say("terminal.expert.par", "n", fact.Count(rep.Par))
 	}
-	return cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(voice.English.Text("caution"), 80))))
+	fmt.Fprintf(&b, "\n%s\n", wrap(rep.Caution, width))
+	return b.String(), nil
 }
 
-func second(_ int, err error) error { return err }
-
-// writeFindings tells what the expert did, as it would stand in a sitting.
-func writeFindings(w io.Writer, c *cases.Case, found *expert.Result) error {
-	setup := c.Setup()
-	s := sitting.Start(setup, sitting.Keys{}) // only for the state of the frame and the wall
-	var err error
+// findings tells what the expert did, as it would stand in a sitting.
+func findings(b *strings.Builder, v voice.Voice, c *cases.Case, found *expert.Result) error {
+	room := c.Setup().Room
+	s := sitting.Start(c.Setup(), sitting.Keys{}) // only for the state of the frame and the wall
 	for _, f := range found.Findings {
 		if f.Why.ID != "" {
-			err = cmp.Or(err, second(fmt.Fprintf(w, "\n%s\n", wrap(voice.English.Say(f.Why), 80))))
+			fmt.Fprintf(b, "\n%s\n", wrap(v.Say(f.Why), width))
 		}
 		if _, refused := s.Do(f.Event.Action); refused != nil {
 			return refused
 		}
 		st := s.State()
-		text := voice.English.Done(f.Event, st, setup.Room)
+		text := v.Done(f.Event, st, room)
 		if a := f.Event.Answer; a != nil {
-			text = fmt.Sprintf("“%s” “%s”", voice.English.Question(f.Event.Action, st.Chart), voice.English.Answer(*a, setup.Room.Labels, st.Chart))
+			text = v.Text("terminal.expert.asked", "question", v.Question(f.Event.Action, st.Chart), "answer", v.Answer(*a, room.Labels, st.Chart))
 		}
-		err = cmp.Or(err, second(fmt.Fprintln(w, indent(wrap(text, 76), 4))))
+		fmt.Fprintln(b, indent(wrap(text, width-2*margin), 2*margin))
 	}
-	return cmp.Or(err, second(fmt.Fprintln(w)))
+	fmt.Fprintln(b)
+	return nil
 }

@@ -78,8 +78,8 @@ func (d *desk) card() []item {
 		{"terminal.patient", v.Text("terminal.patient.is", "who", d.who(), "age", fact.Number(b.Age), "symptoms", b.Symptoms)},
 		{"terminal.to-test", v.Value(d.eye())},
 		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
-		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.LogMAR(card.Unaided),
-			"acuity", fact.LogMAR(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
+		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),
+			"acuity", fact.Row(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
 	}
 	noted := d.visit.State().Card
 	for _, field := range sitting.Fields() {

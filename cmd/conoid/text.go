@@ -45,3 +45,5 @@ func sentence(s string) string {
 	r := []rune(s)
 	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
+
+func second(_ int, err error) error { return err }
