@@ -44,6 +44,7 @@ func TestScripts(t *testing.T) {
 			"replace":   replace,
 			"samemark":  samemark,
 			"recipient": recipient,
+			"german":    german,
 		},
 	})
 }
