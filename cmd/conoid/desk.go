@@ -69,16 +69,16 @@ func (d *desk) blank() { fmt.Fprintln(d.out) }
 
 // welcome introduces the patient.
 func (d *desk) welcome() {
-	b := d.visit.Brief()
+	b, texts := d.visit.Brief(), d.texts()
 	fmt.Fprintln(d.out, wrap(d.voice.Text("caution"), width))
 	d.blank()
 	if d.seed == nil {
-		fmt.Fprintln(d.out, d.voice.Text("terminal.case-without-seed", "title", b.Title, "level", fact.Count(b.Level)))
+		fmt.Fprintln(d.out, d.voice.Text("terminal.case-without-seed", "title", texts.Title, "level", fact.Count(b.Level)))
 	} else {
-		fmt.Fprintln(d.out, d.voice.Text("terminal.case", "title", b.Title, "level", fact.Count(b.Level), "seed", fmt.Sprint(*d.seed)))
+		fmt.Fprintln(d.out, d.voice.Text("terminal.case", "title", texts.Title, "level", fact.Count(b.Level), "seed", fmt.Sprint(*d.seed)))
 	}
-	if b.Story != "" {
-		fmt.Fprintln(d.out, wrap(b.Story, width))
+	if texts.Story != "" {
+		fmt.Fprintln(d.out, wrap(texts.Story, width))
 	}
 	d.blank()
 	card := d.card()
@@ -87,6 +87,9 @@ func (d *desk) welcome() {
 	}
 	d.table(append(card, item{"terminal.help", d.voice.Text("terminal.help.how")}))
 }
+
+// texts are what the case says in the language of the desk.
+func (d *desk) texts() cases.Texts { return d.visit.Brief().In(d.voice.Language) }
 
 // resumed tells where a sitting goes on.
 func (d *desk) resumed(rec *sitting.Record) {

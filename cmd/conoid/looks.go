@@ -75,7 +75,7 @@ func (d *desk) standing() string {
 func (d *desk) card() []item {
 	b, card, v := d.visit.Brief(), d.visit.Card(), d.voice
 	out := []item{
-		{"terminal.patient", v.Text("terminal.patient.is", "who", d.who(), "age", fact.Number(b.Age), "symptoms", b.Symptoms)},
+		{"terminal.patient", v.Text("terminal.patient.is", "who", d.who(), "age", fact.Number(b.Age), "symptoms", d.texts().Symptoms)},
 		{"terminal.to-test", v.Value(d.eye())},
 		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
 		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),

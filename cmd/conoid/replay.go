@@ -99,7 +99,7 @@ func (p *player) to(n int) (err error) {
 func (p *player) tell() {
 	v := p.voice
 	if p.at == 0 {
-		begun := v.Text("replay.begun", "title", p.c.Title, "n", fact.Count(len(p.rec.Events)))
+		begun := v.Text("replay.begun", "title", p.c.Texts(v.Language).Title, "n", fact.Count(len(p.rec.Events)))
 		fmt.Fprintf(p.out, "%s %s\n", begun, p.lines())
 		return
 	}

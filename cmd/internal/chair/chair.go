@@ -19,23 +19,33 @@ import (
 // Brief is what whoever sits down is told. There is no truth in it. Index 0 of
 // a pair is the right eye, 1 the left.
 type Brief struct {
-	Title     string // of the case
-	Level     int
-	Story     string
-	Name      string  // of the patient; "" for none
-	Age       float64 // years
-	Symptoms  string
-	Tested    sitting.Side
-	Room      sitting.Room
-	Objective [2]optics.Rx // with minus cylinders
+	cases.Texts                        // as the case is written
+	Translated  map[string]cases.Texts // in other languages, by their codes
+	Level       int
+	Name        string  // of the patient; "" for none
+	Age         float64 // years
+	Tested      sitting.Side
+	Room        sitting.Room
+	Objective   [2]optics.Rx // with minus cylinders
+}
+
+// In is what the case says in a language, or else as it is written.
+func (b Brief) In(language string) cases.Texts {
+	if t, ok := b.Translated[language]; ok {
+		return t
+	}
+	return b.Texts
 }
 
 // BriefOf is what is told about a case.
 func BriefOf(c *cases.Case) Brief {
 	setup := c.Setup()
 	b := Brief{
-		Title: c.Title, Story: c.Story, Name: c.Name, Age: c.Age, Symptoms: c.Symptoms, Level: c.Level,
-		Tested: setup.Tested, Room: setup.Room,
+		Texts: cases.Texts{Title: c.Title, Story: c.Story, Symptoms: c.Symptoms}, Translated: map[string]cases.Texts{},
+		Level: c.Level, Name: c.Name, Age: c.Age, Tested: setup.Tested, Room: setup.Room,
+	}
+	for language := range c.Translations {
+		b.Translated[language] = c.Texts(language)
 	}
 	for i, e := range setup.Eyes {
 		b.Objective[i] = e.Objective.MinusCyl()
