@@ -4,9 +4,13 @@ import (
 	"html"
 	"regexp"
 	"strings"
+	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/spf13/cobra"
+	"github.com/stretchr/testify/assert"
 
+	"conoid/render/voice"
 	"conoid/render/voice/voicetest"
 )
 
@@ -36,3 +40,21 @@ var (
 	// number, and a command of the program.
 	notation = regexp.MustCompile(`(?m)^> .*$|^ *(\d+ +)?(put|take|change|add|turn|hold|lower|cover|uncover|show|arrow|ask|explain|note|state)( [^„\n]*|$)|conoid [a-z]+.*$`)
 )
+
+// The help of every command is German where that is spoken. What can be typed is
+// the same in every language, and so are the figures that developers measure.
+func TestHelpIsGerman(t *testing.T) {
+	typed := regexp.MustCompile(`(?m)--[a-z0-9-]+|^  conoid .*$|^  [a-z]+ {2,}|^  [A-Za-z].* \| conoid .*$|conoid [a-z]+( [a-z]+)?`)
+	v := voice.In("de")
+	var walk func(*cobra.Command)
+	walk = func(cmd *cobra.Command) {
+		text := strings.ReplaceAll(help(v, cmd), figureNames(), "")
+		text = strings.Join(strings.Fields(typed.ReplaceAllString(text, "")), " ")
+		assert.Empty(t, voicetest.English(text, "de"), "%s\n%s", cmd.CommandPath(), text)
+		assert.Empty(t, unfilled.FindAllString(text, -1), cmd.CommandPath())
+		for _, c := range cmd.Commands() {
+			walk(c)
+		}
+	}
+	walk(rootCommand(v))
+}
