@@ -57,7 +57,8 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	return exitFailed
 }
 
-// told is an error in words, a line for each that was joined. What stands around a fact is kept as it is.
+// told is an error in words, a line for each that was joined. What stands
+// around a fact is kept as it is.
 func told(v voice.Voice, err error) string {
 	if many, is := err.(interface{ Unwrap() []error }); is {
 		var lines []string
