@@ -87,13 +87,10 @@ func checkCard(c *Case) (out []fact.Fact) {
 func compareCard(e *Eye, side sitting.Side, card Card) (out []fact.Fact) {
 	differs := func(given string, seen float64) bool { return math.Abs(written(given, seen)-seen) > cardDiffers }
 	if differs(e.Unaided, card.Unaided) {
-		out = append(out, fact.New("case.mind.unaided", "given", e.Unaided, "eye", eyeOn(side), "seen", fact.Row(card.Unaided)))
+		out = append(out, fact.New("case.mind.unaided", "given", e.Unaided, "eye", side, "seen", fact.Row(card.Unaided)))
 	}
 	if differs(e.BestSphere, card.BestSphere) {
-		out = append(out, fact.New("case.mind.best-sphere", "given", e.BestSphere, "eye", eyeOn(side), "seen", fact.Row(card.BestSphere)))
+		out = append(out, fact.New("case.mind.best-sphere", "given", e.BestSphere, "eye", side, "seen", fact.Row(card.BestSphere)))
 	}
 	return out
 }
-
-// eyeOn is the right eye or the left one.
-func eyeOn(side sitting.Side) fact.Fact { return fact.New("eye." + string(side)) }

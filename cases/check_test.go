@@ -109,9 +109,9 @@ func TestCard(t *testing.T) {
 func TestCompareCard(t *testing.T) {
 	seen := Card{Unaided: 0.3, BestSphere: 0}
 	e := &Eye{Unaided: "6/60", BestSphere: "6/7.5"}
-	assert.Equal(t, []string{"case.mind.unaided (eye eye.left, given 6/60, seen 0.3)"}, listed(compareCard(e, sitting.Left, seen)))
+	assert.Equal(t, []string{"case.mind.unaided (eye left, given 6/60, seen 0.3)"}, listed(compareCard(e, sitting.Left, seen)))
 	e = &Eye{BestSphere: "6/9"}
-	assert.Equal(t, []string{"case.mind.best-sphere (eye eye.right, given 6/9, seen 0)"}, listed(compareCard(e, sitting.Right, seen)))
+	assert.Equal(t, []string{"case.mind.best-sphere (eye right, given 6/9, seen 0)"}, listed(compareCard(e, sitting.Right, seen)))
 	assert.Empty(t, compareCard(&Eye{Unaided: "6/12"}, sitting.Right, seen))
 	assert.Empty(t, checkCard(mustRead(t, plain)), "nothing is written, nothing is compared")
 }

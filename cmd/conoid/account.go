@@ -26,7 +26,7 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *p
 	truth := s.Truth(c.Tested)
 	objective := c.Of(c.Tested).Objective
 	acuity := func(rx optics.Rx) fact.Row { return fact.Row(s.AcuityWith(c.Tested, rx)) }
-	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", eyeOn(c.Tested), "manner", c.MannerName))
+	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "manner", c.MannerName))
 	line("check.error", fact.New("check.error.is", "error", truth.Error))
 	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "plus", fact.Amount(truth.Offset)))
 	line("check.objective", fact.New("check.objective.is", "rx", objective))

@@ -126,7 +126,7 @@ func accountOfSet(v voice.Voice, path string, set *cases.Set, read []*cases.Case
 	levels, sides, kinds := tally{}, tally{}, tally{}
 	for _, c := range read {
 		levels.count(fmt.Sprint(c.Level), v.Text("check.level", "level", fact.Count(c.Level)))
-		sides.count(string(c.Tested), v.Say(eyeOn(c.Tested)))
+		sides.count(string(c.Tested), v.Value(c.Tested))
 		for _, d := range c.Difficulties() {
 			kinds.count(string(d), v.Value(d))
 		}

@@ -25,7 +25,7 @@ func casesCommand(v voice.Voice) *cobra.Command {
 				return writeJSON(cmd.OutOrStdout(), listed(v))
 			}
 			for _, c := range listed(v) {
-				who := v.Text("library.who", "level", fact.Count(c.Level), "name", c.Name, "age", fact.Number(c.Age), "eye", eyeOn(c.Tested))
+				who := v.Text("library.who", "level", fact.Count(c.Level), "name", c.Name, "age", fact.Number(c.Age), "eye", c.Tested)
 				fmt.Fprintf(cmd.OutOrStdout(), "%2d  %-17s %s\n", c.Number, c.ID, who)
 				fmt.Fprintf(cmd.OutOrStdout(), "    %s\n", v.Text("library.says", "title", c.Title, "symptoms", c.Symptoms))
 			}
@@ -56,9 +56,6 @@ func listed(v voice.Voice) []entry {
 	}
 	return out
 }
-
-// eyeOn is the right eye or the left one.
-func eyeOn(side sitting.Side) fact.Fact { return fact.New("eye." + string(side)) }
 
 func caseCommand(v voice.Voice) *cobra.Command {
 	cmd := &cobra.Command{

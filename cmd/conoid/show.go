@@ -87,7 +87,7 @@ func showCase(v voice.Voice, c *cases.Case, seed uint64, dir string, force bool)
 	title := func(id string) string {
 		return v.Text("sheet.title", "title", c.Texts(v.Language).Title, "what", fact.New(id))
 	}
-	intro := v.Text("sheet.intro", "name", nameOf(c), "age", fact.Number(c.Age), "eye", eyeOn(c.Tested), "error", e.Error, "objective", e.Objective)
+	intro := v.Text("sheet.intro", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "error", e.Error, "objective", e.Objective)
 	expert := v.Text("sheet.found", "rx", found.Rx, "acuity", fact.Row(found.LogMAR))
 	sheets := map[string]image.Image{
 		methodSheet:   p.sheet(title("sheet.by-the-book"), intro+" "+expert, right),

@@ -137,7 +137,7 @@ func seen(s *sitting.Sitting, view sitting.ChartName) (stage, error) {
 	out := stage{frame: st.Frames[tested.Index()], view: view, focus: s.Accommodation()}
 	var open bool
 	if out.sight, open = s.Sees(tested, out.frame); !open {
-		return out, fact.Refuse("sheet.sees-nothing", "eye", eyeOn(tested))
+		return out, fact.Refuse("sheet.sees-nothing", "eye", tested)
 	}
 	if view == sitting.Letters {
 		out.chart = chart.LetterSheet(rows.sizes, rows.texts)
