@@ -14,6 +14,7 @@ type roll struct {
 	view    paper.Rect
 	grabbed float64 // offset when a finger or the bar was taken
 	sticky  bool    // it stays at its end
+	ended   bool    // it was at its end in the last frame
 }
 
 const barWidth = 10
@@ -40,7 +41,7 @@ func (u *UI) EndScroll(bottom float64) {
 	s.content = math.Ceil(bottom + math.Round(s.offset) - s.view.Y - 0.01)
 	most := max(0, s.content-s.view.H)
 	before := s.offset
-	if s.sticky && math.Abs(s.content-was) > 0.5 {
+	if s.sticky && (s.ended || math.Abs(s.content-was) > 0.5) {
 		s.offset = most
 	}
 	if most > 0 {
@@ -52,6 +53,7 @@ func (u *UI) EndScroll(bottom float64) {
 		}
 	}
 	s.offset = math.Round(min(max(s.offset, 0), most))
+	s.ended = s.offset >= math.Round(most)
 	if s.offset != before {
 		u.again = true
 	}

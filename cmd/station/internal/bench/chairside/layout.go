@@ -22,6 +22,7 @@ type View struct {
 	Notice string
 	Conoid *conoid.View // nil: it is not to be seen
 	Left   bool         // the talk stands on the left
+	Waits  bool         // for an answer, or for anything that takes long
 	Narrow bool
 }
 
@@ -76,7 +77,7 @@ func (l *Layout) wide(f frame) {
 	}
 	f.d.Column("wall", onWall, func(c *ui.Column) { wall.Draw(u, f.v, c, w.Wall, side, f.out) })
 	f.d.Column("nose", onNose, func(c *ui.Column) { nose.Draw(u, f.v, c, w.Nose, onNose.H, f.out) })
-	l.panel.Draw(u, said, w.Talk, func(c *ui.Column) {
+	l.panel.Draw(u, said, w.Talk, w.Waits, func(c *ui.Column) {
 		desk.ShowNotice(u, c, w.Notice)
 		f.ask(c)
 	})

@@ -85,7 +85,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	if s.sheet == nil && !d.Work.Busy() {
 		keys(d.UI, w, questions, s.use.Practice() != nil, &wished)
 	}
-	asking := s.asking(d, questions)
+	asking := s.asking(d, w.Waits, questions)
 	s.layout.Draw(d, w, func(c *ui.Column) { talk.Ask(v, c, asking, &wished) }, &wished)
 	next := s.drawSheet(d, w, questions, &wished)
 	for _, one := range wished {
@@ -103,6 +103,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 // view is what is to be drawn.
 func (s *Screen) view(d *desk.Desk) View {
 	w := s.eyes.Look(d, s.visit.Chair, &s.hands)
+	w.Waits = d.Work.Busy() || s.visit.Busy()
 	v := d.Voice()
 	w.Bar.Title = s.visit.Brief().Title
 	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
@@ -118,14 +119,14 @@ func (s *Screen) view(d *desk.Desk) View {
 }
 
 // asking is what can be asked, and what the guide says.
-func (s *Screen) asking(d *desk.Desk, questions []patient.Question) talk.Asking {
+func (s *Screen) asking(d *desk.Desk, waits bool, questions []patient.Question) talk.Asking {
 	v, b := d.Voice(), s.visit.Brief()
 	a := talk.Asking{Rows: s.visit.State().Chart == sitting.Letters}
 	if p := s.use.Practice(); p != nil && p.Notes().Guided {
 		ad := talk.AdviceOf(v, s.visit.Next())
 		a.Advice = &ad
 	}
-	if d.Work.Busy() || s.visit.Busy() {
+	if waits {
 		a.Waiting = v.Text("bench.talk.waiting", "name", talk.Who(v, b))
 	}
 	for _, q := range questions {

@@ -14,8 +14,9 @@ import (
 // height that it needs.
 type Panel struct{ below float64 }
 
-// Draw draws both; ask draws what is below.
-func (p *Panel) Draw(u *ui.UI, r paper.Rect, t View, ask func(c *ui.Column)) {
+// Draw draws both; ask draws what is below. While something is waited for, the
+// height stays as it was.
+func (p *Panel) Draw(u *ui.UI, r paper.Rect, t View, waits bool, ask func(c *ui.Column)) {
 	below := min(p.below, r.H*0.62)
 	if below == 0 {
 		below = r.H * 0.45
@@ -31,7 +32,7 @@ func (p *Panel) Draw(u *ui.UI, r paper.Rect, t View, ask func(c *ui.Column)) {
 	began := c.Y
 	ask(c)
 	u.EndScroll(c.Y + 4)
-	if h := math.Ceil(c.Y - began + 18 - 0.01); h != p.below {
+	if h := math.Ceil(c.Y - began + 18 - 0.01); h != p.below && !waits {
 		p.below = h
 		u.Again()
 	}

@@ -58,7 +58,7 @@ func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 		if w.Name == name {
 			look, style = ui.Selected, ui.SmallBold
 		}
-		label := v.Capital(v.Text("chart." + string(name)))
+		label := v.Text("bench.chart." + string(name))
 		r := paper.Rect{X: c.X + float64(i%n)*(wide+6), Y: c.Y + float64(i/n)*(high+6), W: wide, H: high}
 		if u.Sign(true, "show "+string(name), r, "", label, look) {
 			out.Add(wish.ShowChart(name))
@@ -88,7 +88,7 @@ func pictured(u *ui.UI) bool { return u.Window().H/u.Text >= 700 }
 func inRow(u *ui.UI, v voice.Voice, w float64) int {
 	widest := 0.0
 	for _, name := range words.Charts {
-		widest = max(widest, u.Width(v.Capital(v.Text("chart."+string(name))), ui.SmallBold))
+		widest = max(widest, u.Width(v.Text("bench.chart."+string(name)), ui.SmallBold))
 	}
 	for rows := 1; ; rows++ {
 		n := (len(words.Charts) + rows - 1) / rows
