@@ -19,6 +19,7 @@ import (
 	"conoid/cmd/station/internal/bench/work"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
 )
 
 // Store keeps what the user made.
@@ -159,7 +160,7 @@ func (a *App) stale(in *ui.Input, w, h float64) bool {
 func (a *App) draw(in ui.Input, w, h float64) {
 	d := a.desk
 	set, busy := d.Settings.Now(), d.Work.Busy()
-	d.UI.Theme, d.UI.Text = set.Theme(), float64(set.TextSize)/100
+	d.UI.Theme, d.UI.Text, d.UI.Names = set.Theme(), float64(set.TextSize)/100, names(d.Voice())
 	d.UI.Begin(in, w, h)
 	next := a.screen.Draw(d)
 	if a.overlay != nil {
@@ -174,6 +175,15 @@ func (a *App) draw(in ui.Input, w, h float64) {
 	a.again = false
 	a.follow(next)
 	a.again = a.again || again || d.Work.Left()
+}
+
+// names are what parts without a text of their own are called.
+func names(v voice.Voice) ui.Names {
+	return ui.Names{
+		Less:   func(label string) string { return v.Text("bench.part.less", "label", label) },
+		More:   func(label string) string { return v.Text("bench.part.more", "label", label) },
+		Scroll: v.Text("bench.part.scroll"),
+	}
 }
 
 // dropped takes a file in, unless a patient is in the chair.

@@ -70,11 +70,11 @@ func (f *Flow) Stepper(id, label, value string) (by int) {
 	if r.W < 2*h+wide-0.01 { // narrow: the value keeps what is left
 		wide = r.W - 2*h
 	}
-	if u.Sign(true, id+" less", paper.Rect{X: r.X, Y: r.Y, W: h, H: h}, "−", label+": less", Plain) {
+	if u.Sign(true, id+" less", paper.Rect{X: r.X, Y: r.Y, W: h, H: h}, "−", u.Names.Less(label), Plain) {
 		by--
 	}
 	u.Label(paper.Rect{X: r.X + h, Y: r.Y, W: wide, H: h}, value, Strong, Middle)
-	if u.Sign(true, id+" more", paper.Rect{X: r.X + h + wide, Y: r.Y, W: h, H: h}, "+", label+": more", Plain) {
+	if u.Sign(true, id+" more", paper.Rect{X: r.X + h + wide, Y: r.Y, W: h, H: h}, "+", u.Names.More(label), Plain) {
 		by++
 	}
 	return by

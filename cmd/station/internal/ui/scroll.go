@@ -77,7 +77,7 @@ func (u *UI) bar(s *roll, most float64) {
 		s.offset = s.grabbed + (u.in.Pointer.Y-u.start.Y)/(track.H-long)*most
 	}
 	u.scene.Box(thumb, (barWidth-4)/2, u.Theme.Edge)
-	u.add(Thing{ID: id, Role: RoleSlider, Label: "scroll", Rect: track})
+	u.add(Thing{ID: id, Role: RoleSlider, Label: u.Names.Scroll, Rect: track})
 }
 
 // finger scrolls a column by what is in it.

@@ -47,6 +47,7 @@ type Thing struct {
 type UI struct {
 	Theme Theme
 	Text  float64 // size of text, 1 to 2
+	Names Names
 
 	in     Input
 	used   []bool // keys that a part has taken
@@ -72,9 +73,23 @@ type UI struct {
 	types   bool // in this frame
 }
 
+// Names are what parts without a text of their own are called for those who do
+// not see them.
+type Names struct {
+	Less, More func(label string) string // of the buttons beside a value
+	Scroll     string                    // of the bar beside a column
+}
+
+// signs are names that need no words.
+var signs = Names{
+	Less:   func(label string) string { return label + " −" },
+	More:   func(label string) string { return label + " +" },
+	Scroll: "↕",
+}
+
 // New is a screen with nothing on it.
 func New() *UI {
-	return &UI{Theme: Light, Text: 1, scene: &paper.Scene{}, rolls: map[string]*roll{}, fields: map[string]*entry{}}
+	return &UI{Theme: Light, Text: 1, Names: signs, scene: &paper.Scene{}, rolls: map[string]*roll{}, fields: map[string]*entry{}}
 }
 
 // Begin starts a frame of a window of w x h logical pixels.

@@ -122,7 +122,7 @@ func (w review) drawPictures(u *ui.UI, v voice.Voice, c *ui.Column) {
 			u.Scene().Frame(r, 0, 1, u.Theme.Edge)
 			text := v.Text("bench.debrief.step", "n", p.N, "caption", p.Caption(v))
 			tall = max(tall, u.Para(r.X, r.Bottom()+2, side, text, ui.Note))
-			u.Image("picture", text, r)
+			u.Image(text, "", r)
 		}
 		c.Gap(side + tall + desk.Gap)
 	}
