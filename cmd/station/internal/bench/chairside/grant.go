@@ -27,7 +27,7 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	case wish.Release:
 		return s.release(d)
 	case wish.TrialSet:
-		s.sheet = sheet.NewTrialSet(s.about(d, s.view(d), nil), w.Cell)
+		s.sheet = sheet.NewTrialSet(s.about(d, s.View(d), nil), w.Cell)
 	case wish.Show:
 		return s.show(d, w.Sheet)
 	case wish.Leave:
@@ -58,8 +58,12 @@ func Furnish(d *desk.Desk, w wish.Wish) {
 // do carries out an action; a refusal is shown.
 func (s *Screen) do(d *desk.Desk, act sitting.Action) desk.Next {
 	d.Notice.Clear()
-	if _, _, decided := s.visit.Do(act, d.Now()).Ready(); !decided {
-		s.hands.sliding.slide(d, act, s.visit.Brief().Tested) // at once: only answers wait
+	told, err, decided := s.visit.Do(act, d.Now()).Ready()
+	if decided {
+		act = told.Event.Action
+	}
+	if err == nil { // lenses move at once: only answers wait
+		s.hands.sliding.slide(d, act, s.visit.Brief().Tested)
 	}
 	return s.hear(d)
 }
@@ -70,9 +74,6 @@ func (s *Screen) hear(d *desk.Desk) desk.Next {
 		d.UI.Again()
 	}
 	news, err := s.visit.Hear()
-	for _, told := range news {
-		s.hands.sliding.slide(d, told.Event.Action, s.visit.Brief().Tested)
-	}
 	if err != nil {
 		d.Notice.Refuse(err)
 	}

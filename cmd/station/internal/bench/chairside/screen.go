@@ -81,7 +81,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	heard := s.hear(d)
 	var wished wish.List
 	v, questions := d.Voice(), s.visit.Questions()
-	w := s.view(d)
+	w := s.View(d)
 	if s.sheet == nil && !d.Work.Busy() {
 		keys(d.UI, w, questions, s.use.Practice() != nil, &wished)
 	}
@@ -100,8 +100,8 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	return next
 }
 
-// view is what is to be drawn.
-func (s *Screen) view(d *desk.Desk) View {
+// View is what is to be drawn.
+func (s *Screen) View(d *desk.Desk) View {
 	w := s.eyes.Look(d, s.visit.Chair, &s.hands)
 	w.Waits = d.Work.Busy() || s.visit.Busy()
 	v := d.Voice()

@@ -48,6 +48,9 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 	if chart, hangs := shown.Wall(b.Room.Labels); hangs {
 		w.Wall.Name, w.Wall.Chart, w.Wall.Window = st.Chart, chart, sight.WindowOf(st.Chart, chart)
 	}
+	for _, p := range c.Pending() {
+		w.pale(p.Action)
+	}
 	if e.insight != nil {
 		e.see(&w, s.Curtain, b.Tested, shown)
 		if !s.NoConoid {
@@ -56,6 +59,25 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 		}
 	}
 	return w
+}
+
+// pale has what an action changed that is on its way drawn paler.
+func (w *View) pale(act sitting.Action) {
+	switch act.Do {
+	case sitting.Show, sitting.Point:
+		w.Wall.Pale = true
+	case sitting.Cover, sitting.Uncover:
+		w.Nose.Pale.Covered[act.Eye.Index()] = true
+	case sitting.Hold:
+		w.Nose.Pale.Held = true
+	case sitting.Put, sitting.Exchange, sitting.Turn:
+		cell, named := act.Cell.Cell()
+		for i, l := range w.Nose.Stands.Lenses {
+			if named && optics.Cell(i) == cell || !named && l == act.Lens {
+				w.Nose.Pale.Lenses[i] = true
+			}
+		}
+	}
 }
 
 // see draws the curtain, and the patient's view if it is to be seen.

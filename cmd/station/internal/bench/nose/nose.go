@@ -28,6 +28,14 @@ type View struct {
 	Held    *wish.Turning
 	Slid    [optics.Cells]float64 // how far a lens is from its cell yet, of the rim's radius
 	Narrow  bool
+	Pale    Pale
+}
+
+// Pale is what is on its way and not sure yet.
+type Pale struct {
+	Lenses  [optics.Cells]bool
+	Held    bool
+	Covered [2]bool
 }
 
 // frame is the frame of the tested eye.
@@ -81,6 +89,7 @@ func drawOther(u *ui.UI, c paper.Point, radius float64, n View) {
 	i := n.Tested.Other().Index()
 	if n.Covered[i] || n.Frames[i].Blocked() {
 		shape.Disc(sc, c, radius-5, t.Black)
+		paler(u, c, radius-5, n.Pale.Covered[i])
 		return
 	}
 	eyeBehind(u, c, radius*0.5)
@@ -88,6 +97,13 @@ func drawOther(u *ui.UI, c paper.Point, radius float64, n View) {
 		if l != (optics.Lens{}) {
 			shape.Disc(sc, c, radius-5, t.Glass)
 		}
+	}
+}
+
+// paler lays a veil over what is on its way.
+func paler(u *ui.UI, c paper.Point, r float64, pale bool) {
+	if pale {
+		shape.Disc(u.Scene(), c, r, shape.Paler(u.Theme.Sheet))
 	}
 }
 
@@ -108,12 +124,15 @@ func drawTested(u *ui.UI, v voice.Voice, c paper.Point, radius float64, n View, 
 	eyeBehind(u, c, rim*0.34)
 	if n.Covered[n.Tested.Index()] {
 		shape.Disc(sc, c, rim-7, u.Theme.Black)
+		paler(u, c, rim-7, n.Pale.Covered[n.Tested.Index()])
 	}
 	var stand []optics.Lens
 	for cell, l := range f.Lenses {
 		if l != (optics.Lens{}) {
 			place := paper.Point{X: c.X, Y: c.Y - radius*n.Slid[cell]}
-			drawLens(u, place, rim-7-4*float64(len(stand)), l)
+			r := rim - 7 - 4*float64(len(stand))
+			drawLens(u, place, r, l)
+			paler(u, place, r, n.Pale.Lenses[cell])
 			stand = append(stand, l)
 		}
 	}
@@ -122,6 +141,7 @@ func drawTested(u *ui.UI, v voice.Voice, c paper.Point, radius float64, n View, 
 	}
 	if f.Held != (optics.Lens{}) {
 		drawHeld(u, v, c, rim, f.Held)
+		paler(u, c, rim*0.73, n.Pale.Held)
 	}
 	turnCylinder(u, v, c, radius, n, out)
 }

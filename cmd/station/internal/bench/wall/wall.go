@@ -33,6 +33,7 @@ type View struct {
 	Seen    *sight.Picture // nil: it is not in view
 	Scale   Scale
 	Narrow  bool
+	Pale    bool // it is on its way
 }
 
 // Draw draws the chart and what there is to do with charts.
@@ -63,6 +64,9 @@ func Chart(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 		u.Clip(paper.Rect{X: edge, Y: r.Y, W: r.Right() - edge, H: r.H})
 		seen(u, v, *w.Seen, r)
 		u.Unclip()
+	}
+	if w.Pale {
+		u.Scene().Box(r, 0, shape.Paler(shape.White))
 	}
 	u.Scene().Frame(r, 0, 1, u.Theme.Edge)
 	taken := curtain(u, v, w, r, edge, out)
