@@ -14,7 +14,7 @@ type told struct {
 }
 
 // announce has what is new read out: what was refused, or what the patient
-// said, or else what the focus is on. It tells whether it did so, and not put
+// said, or else what the focus is on. It reports whether it did so, and not put
 // it off because it has just said something else.
 func (s *source) announce(app *bench.App) bool {
 	if time.Since(s.told.at) < 200*time.Millisecond {

@@ -17,7 +17,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 )
 
-// has tells whether a thing can be used now.
+// has reports whether a thing can be used now.
 func has(s bench.Status, id string) bool {
 	return slices.ContainsFunc(s.Things, func(t ui.Thing) bool { return t.ID == id && !t.Behind && !t.Disabled })
 }

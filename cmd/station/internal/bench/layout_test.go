@@ -126,7 +126,7 @@ func checkLayout(t *testing.T, h *hands, name string) {
 	}
 }
 
-// inside tells whether a text is part of a button.
+// inside reports whether a text is part of a button.
 func inside(a, b ui.Thing) bool {
 	return a.Role == ui.RoleText && b.Role == ui.RoleButton && b.Rect.Inset(-0.5).Contains(a.Rect.Centre())
 }

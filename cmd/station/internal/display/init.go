@@ -15,7 +15,7 @@ func init() {
 	}
 }
 
-// answers tells whether something listens at a socket of this machine. It does
+// answers reports whether something listens at a socket of this machine. It does
 // not use package net, which needs packages that are initialised too late.
 func answers(path string) bool {
 	fd, err := syscall.Socket(syscall.AF_UNIX, syscall.SOCK_STREAM, 0)

@@ -150,7 +150,7 @@ func (q *Queue) Next(now time.Duration) ui.Input {
 	return in
 }
 
-// follows tells whether an event can be in one frame with what came before:
+// follows reports whether an event can be in one frame with what came before:
 // moves come before what is done at a place, never after it, and only events
 // of one kind are told together.
 func follows(last, next kind) bool {

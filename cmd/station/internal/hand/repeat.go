@@ -15,7 +15,7 @@ type Repeat struct {
 	next time.Duration
 }
 
-// Press tells whether the key, which is down or not at a time, counts as
+// Press reports whether the key, which is down or not at a time, counts as
 // pressed. After a long pause between two calls it counts once, not often.
 func (r *Repeat) Press(down bool, at time.Duration) bool {
 	switch {

@@ -21,35 +21,24 @@ const (
 	padY = 7
 )
 
-// ButtonSize is the size that a button wants, at most so wide.
-func (u *UI) ButtonSize(label string, most float64) (w, h float64) {
-	wide := max(u.Width(label, Strong), u.Width(label, Body)) + 1
-	w = min(wide+2*padX, most)
-	n := max(len(u.wrap(label, w-2*padX, Strong)), len(u.wrap(label, w-2*padX, Body)))
-	return w, float64(n)*u.LineHeight(Body) + 2*padY
-}
-
-// RowHeight is the height of a button with one line.
-func (u *UI) RowHeight() float64 { return u.LineHeight(Body) + 2*padY }
-
-// Button is a button; it tells whether it was pressed.
+// Button is a button; it reports whether it was pressed.
 func (u *UI) Button(id string, r paper.Rect, label string, look Look) bool {
-	return u.button(id, r, label, label, look, true)
+	return button(u, id, r, label, label, look, true)
 }
 
 // ButtonIf is a button that can be out of use.
 func (u *UI) ButtonIf(enabled bool, id string, r paper.Rect, label string, look Look) bool {
-	return u.button(id, r, label, label, look, enabled)
+	return button(u, id, r, label, label, look, enabled)
 }
 
 // Sign is a button with a short sign on it and a name for those who do not
 // see it.
 func (u *UI) Sign(enabled bool, id string, r paper.Rect, sign, name string, look Look) bool {
-	return u.button(id, r, sign, name, look, enabled)
+	return button(u, id, r, sign, name, look, enabled)
 }
 
-func (u *UI) button(id string, r paper.Rect, label, name string, look Look, enabled bool) bool {
-	over, down, pressed := u.press(id, r, enabled)
+func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabled bool) bool {
+	over, down, pressed := press(u, id, r, enabled)
 	u.back(r, look, enabled, over, down)
 	style, ink := Body, u.Theme.Ink
 	switch {
@@ -71,38 +60,6 @@ func (u *UI) button(id string, r paper.Rect, label, name string, look Look, enab
 	})
 	u.Ring(id, r)
 	return pressed
-}
-
-// back draws what a button is made of.
-func (u *UI) back(r paper.Rect, look Look, enabled, over, down bool) {
-	t := &u.Theme
-	fill, edge, width := t.Sheet, t.Edge, 1.0
-	switch {
-	case look == Primary && enabled:
-		fill, edge = t.Accent, t.Accent
-	case look == Selected:
-		edge, width = t.Accent, 2
-	}
-	switch {
-	case down:
-		fill = mix(fill, t.Ink, 0.2)
-	case over && look == Primary:
-		fill = mix(fill, t.Ink, 0.12)
-	case over:
-		fill = t.Touch
-	}
-	if look == Bare && !over {
-		return
-	}
-	if !enabled {
-		u.scene.Frame(r, 6, 1, t.Rule)
-		return
-	}
-	u.scene.Box(r, 6, fill)
-	u.scene.Frame(r, 6, width, edge)
-	if look == Selected { // not by colour alone: a bar at the foot
-		u.scene.Box(paper.Rect{X: r.X + 8, Y: r.Bottom() - 5, W: r.W - 16, H: 3}, 0, t.Accent)
-	}
 }
 
 // Ring shows where the focus is.

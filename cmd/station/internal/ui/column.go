@@ -98,7 +98,7 @@ func (c *Column) Choice(id string, names []string, at int) int {
 
 // Dialog draws a sheet in front of all the rest, of a width and at most as
 // high as the window, with a title and what body writes, and scrolls it if
-// need be. It tells whether it was closed by Escape or by the close button,
+// need be. It reports whether it was closed by Escape or by the close button,
 // whose name is given.
 func (u *UI) Dialog(id, name, closing string, width float64, body func(c *Column)) (closed bool) {
 	u.Front()

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"strings"
-	"unicode"
 
 	"conoid/cmd/station/internal/paper"
 )
@@ -15,18 +14,18 @@ type entry struct {
 // longestEntry is more than any field needs.
 const longestEntry = 200
 
-// Field is a field to type in; it tells whether its text was changed and
+// Field is a field to type in; it reports whether its text was changed and
 // whether Enter was pressed in it.
 func (u *UI) Field(id string, r paper.Rect, label string, text *string) (changed, entered bool) {
-	return u.field(id, r, label, text, false)
+	return field(u, id, r, label, text, false)
 }
 
 // Secret is a Field whose text is not shown, and not listed.
 func (u *UI) Secret(id string, r paper.Rect, label string, text *string) (changed, entered bool) {
-	return u.field(id, r, label, text, true)
+	return field(u, id, r, label, text, true)
 }
 
-func (u *UI) field(id string, r paper.Rect, label string, text *string, secret bool) (changed, entered bool) {
+func field(u *UI, id string, r paper.Rect, label string, text *string, secret bool) (changed, entered bool) {
 	e := u.fields[id]
 	runes := []rune(*text)
 	if e == nil {
@@ -53,12 +52,12 @@ func (u *UI) field(id string, r paper.Rect, label string, text *string, secret b
 	if secret {
 		runes, value = []rune(strings.Repeat("•", len(runes))), ""
 	}
-	u.drawField(id, r, runes, e, focused)
+	drawField(u, id, r, runes, e, focused)
 	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, stop: true})
 	return changed, entered
 }
 
-func (u *UI) drawField(id string, r paper.Rect, runes []rune, e *entry, focused bool) {
+func drawField(u *UI, id string, r paper.Rect, runes []rune, e *entry, focused bool) {
 	t := &u.Theme
 	edge, width := t.Edge, 1.0
 	if focused {
@@ -78,57 +77,4 @@ func (u *UI) drawField(id string, r paper.Rect, runes []rune, e *entry, focused 
 	}
 	u.Unclip()
 	u.Ring(id, r)
-}
-
-// caretAt is the place in a text nearest to x.
-func (u *UI) caretAt(runes []rune, x float64) int {
-	for i := range runes {
-		if u.Width(string(runes[:i+1]), Body)-u.Width(string(runes[i]), Body)/2 > x {
-			return i
-		}
-	}
-	return len(runes)
-}
-
-// edit does what was typed.
-func (u *UI) edit(e *entry, runes []rune) (out []rune, entered bool) {
-	e.at = min(e.at, len(runes))
-	for _, c := range u.in.Text {
-		if unicode.IsPrint(c) && len(runes) < longestEntry {
-			runes = append(runes[:e.at:e.at], append([]rune{c}, runes[e.at:]...)...)
-			e.at++
-		}
-	}
-	u.in.Text = ""
-	for i, k := range u.in.Keys {
-		if u.used[i] {
-			continue
-		}
-		u.used[i] = true
-		switch k.Key {
-		case Backspace:
-			if e.at > 0 {
-				runes = append(runes[:e.at-1:e.at-1], runes[e.at:]...)
-				e.at--
-			}
-		case Delete:
-			if e.at < len(runes) {
-				runes = append(runes[:e.at:e.at], runes[e.at+1:]...)
-			}
-		case Left:
-			e.at = max(0, e.at-1)
-		case Right:
-			e.at = min(len(runes), e.at+1)
-		case Home:
-			e.at = 0
-		case End:
-			e.at = len(runes)
-		case Enter:
-			entered = true
-		case Space: // comes as text
-		default:
-			u.used[i] = false
-		}
-	}
-	return runes, entered
 }

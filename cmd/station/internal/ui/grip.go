@@ -11,7 +11,7 @@ type Grip struct {
 }
 
 // Grip is a part that is dragged, or moved by the wheel and the arrow keys
-// while it has the focus. Hit tells whether a place belongs to it.
+// while it has the focus. Hit reports whether a place belongs to it.
 func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) bool) Grip {
 	g := Grip{At: u.in.Pointer}
 	u.add(Thing{ID: id, Role: RoleSlider, Label: label, Value: value, Rect: r, stop: true})
@@ -42,27 +42,6 @@ func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) b
 		u.again = true
 	}
 	return g
-}
-
-// arrows is the turn that the arrow keys ask for.
-func (u *UI) arrows() (turn int) {
-	for _, k := range []struct {
-		key Key
-		by  int
-	}{{Left, -5}, {Down, -5}, {Right, 5}, {Up, 5}} {
-		for {
-			p, ok := u.take(k.key)
-			if !ok {
-				break
-			}
-			by := k.by
-			if p.Shift {
-				by /= 5
-			}
-			turn += by
-		}
-	}
-	return turn
 }
 
 func sign(v float64) int {

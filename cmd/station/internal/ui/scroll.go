@@ -45,8 +45,8 @@ func (u *UI) EndScroll(bottom float64) {
 		s.offset = most
 	}
 	if most > 0 {
-		u.bar(s, most)
-		u.finger(s)
+		bar(u, s, most)
+		finger(u, s)
 		if u.hot(s.view) && u.in.Wheel != 0 {
 			s.offset -= u.in.Wheel * 3 * u.LineHeight(Body)
 			u.in.Wheel = 0
@@ -61,7 +61,7 @@ func (u *UI) EndScroll(bottom float64) {
 }
 
 // bar draws the bar of a column, which can be dragged.
-func (u *UI) bar(s *roll, most float64) {
+func bar(u *UI, s *roll, most float64) {
 	track := paper.Rect{X: s.view.Right() - barWidth, Y: s.view.Y, W: barWidth, H: s.view.H}
 	long := max(32, s.view.H*s.view.H/s.content)
 	thumb := paper.Rect{X: track.X + 2, Y: track.Y + (track.H-long)*s.offset/most, W: barWidth - 4, H: long}
@@ -81,10 +81,10 @@ func (u *UI) bar(s *roll, most float64) {
 }
 
 // finger scrolls a column by what is in it.
-func (u *UI) finger(s *roll) {
+func finger(u *UI, s *roll) {
 	id := "drag:" + s.id
 	inside := s.view.Contains(u.start) && u.in.Over && !u.inert()
-	free := u.held == "" || u.pressable(u.held)
+	free := u.held == "" || pressable(u, u.held)
 	if u.in.Down && u.held != id && inside && free && !u.in.Pressed && math.Abs(u.in.Pointer.Y-u.start.Y) > 10 {
 		u.held, s.grabbed = id, s.offset
 	}
@@ -93,8 +93,8 @@ func (u *UI) finger(s *roll) {
 	}
 }
 
-// pressable tells whether a thing is a button, whose press gives way to a drag.
-func (u *UI) pressable(id string) bool {
+// pressable reports whether a thing is a button, whose press gives way to a drag.
+func pressable(u *UI, id string) bool {
 	for _, t := range u.things {
 		if t.ID == id {
 			return t.Role == RoleButton
@@ -104,7 +104,7 @@ func (u *UI) pressable(id string) bool {
 }
 
 // show scrolls the columns so that r comes into view.
-func (u *UI) show(r paper.Rect) {
+func show(u *UI, r paper.Rect) {
 	for _, s := range u.rolling {
 		const room = 24
 		switch {

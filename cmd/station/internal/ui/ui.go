@@ -45,32 +45,17 @@ type Thing struct {
 
 // UI is the screen and what the user does to it.
 type UI struct {
-	Theme Theme
-	Text  float64 // size of text, 1 to 2
+	Pen
+	hands
+	layers
 	Names Names
 
-	in     Input
-	used   []bool // keys that a part has taken
-	scene  *paper.Scene
-	window paper.Rect
-	clips  []paper.Rect
-
-	focus   string // the thing that has the keyboard
-	visible bool   // the focus was moved by keys, so that it is shown
-	held    string // the thing that is pressed
-	start   paper.Point
 	reveal  string // a thing to scroll into view
-	layer   int    // of what is drawn now
-	top     int    // of the last frame
-	highest int    // of this frame
 	things  []Thing
 	rolls   map[string]*roll
 	rolling []*roll
 	fields  map[string]*entry
-	cursor  Cursor
 	again   bool
-	typed   bool // in the last frame a field had the focus
-	types   bool // in this frame
 }
 
 // Names are what parts without a text of their own are called for those who do
@@ -89,7 +74,7 @@ var signs = Names{
 
 // New is a screen with nothing on it.
 func New() *UI {
-	return &UI{Theme: Light, Text: 1, Names: signs, scene: &paper.Scene{}, rolls: map[string]*roll{}, fields: map[string]*entry{}}
+	return &UI{Pen: Pen{Theme: Light, Text: 1, scene: &paper.Scene{}}, Names: signs, rolls: map[string]*roll{}, fields: map[string]*entry{}}
 }
 
 // Begin starts a frame of a window of w x h logical pixels.
@@ -108,7 +93,7 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	return u.scene
 }
 
-// End finishes a frame: it moves the focus. Again tells whether the next frame
+// End finishes a frame: it moves the focus. Again reports whether the next frame
 // differs even if nothing happens until then.
 func (u *UI) End() (again bool) {
 	if u.in.Released {
@@ -123,55 +108,24 @@ func (u *UI) End() (again bool) {
 		}
 		switch k.Key {
 		case Tab:
-			u.step(k.Shift)
+			step(u, k.Shift)
 		case Left, Right, Up, Down:
-			u.toward(k.Key)
+			toward(u, k.Key)
 		}
 	}
 	return u.again || u.in.Active()
 }
 
-// Active tells whether anything happened.
+// Active reports whether anything happened.
 func (in *Input) Active() bool {
 	return in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0
 }
-
-// Scene is what is being drawn.
-func (u *UI) Scene() *paper.Scene { return u.scene }
-
-// Window is the whole of the window.
-func (u *UI) Window() paper.Rect { return u.window }
-
-// Input is what happened since the last frame.
-func (u *UI) Input() *Input { return &u.in }
-
-// Cursor is the form that the pointer has now.
-func (u *UI) Cursor() Cursor { return u.cursor }
 
 // Things is all that was on the screen in the last frame.
 func (u *UI) Things() []Thing { return u.things }
 
 // Focus gives a thing the keyboard.
 func (u *UI) Focus(id string) { u.focus, u.reveal, u.again = id, id, true }
-
-// Focused tells whether a thing has the keyboard.
-func (u *UI) Focused(id string) bool { return u.focus == id }
-
-// Take takes a key that was pressed, if no other part took it before.
-func (u *UI) Take(k Key) bool {
-	_, ok := u.take(k)
-	return ok
-}
-
-func (u *UI) take(k Key) (Press, bool) {
-	for i, p := range u.in.Keys {
-		if p.Key == k && !u.used[i] {
-			u.used[i] = true
-			return p, true
-		}
-	}
-	return Press{}, false
-}
 
 // TakeText takes the character r if it was typed and no field has the focus.
 func (u *UI) TakeText(r rune) bool {
@@ -187,12 +141,6 @@ func (u *UI) TakeText(r rune) bool {
 	return false
 }
 
-// typing tells whether a field that is on the screen has the focus.
-func (u *UI) typing() bool { return u.typed }
-
-// inert tells whether a dialog lies in front of what is drawn now.
-func (u *UI) inert() bool { return u.layer < u.top }
-
 // add lists a thing.
 func (u *UI) add(t Thing) *Thing {
 	t.Clip = u.clips[len(u.clips)-1]
@@ -200,20 +148,20 @@ func (u *UI) add(t Thing) *Thing {
 	t.Focused = t.stop && !t.Behind && u.focus == t.ID
 	if t.stop && u.reveal == t.ID && !t.Behind {
 		u.reveal = ""
-		u.show(t.Rect)
+		show(u, t.Rect)
 	}
 	u.things = append(u.things, t)
 	return &u.things[len(u.things)-1]
 }
 
-// hot tells whether the pointer is on a part that can be pressed.
+// hot reports whether the pointer is on a part that can be pressed.
 func (u *UI) hot(r paper.Rect) bool {
 	return u.in.Over && !u.inert() && r.Contains(u.in.Pointer) && u.clips[len(u.clips)-1].Contains(u.in.Pointer)
 }
 
-// press tells whether a thing is under the pointer, held down, and whether it
+// press reports whether a thing is under the pointer, held down, and whether it
 // was pressed, with the pointer or a key.
-func (u *UI) press(id string, r paper.Rect, enabled bool) (over, down, pressed bool) {
+func press(u *UI, id string, r paper.Rect, enabled bool) (over, down, pressed bool) {
 	if !enabled || u.inert() {
 		return false, false, false
 	}
@@ -243,7 +191,7 @@ func (u *UI) press(id string, r paper.Rect, enabled bool) (over, down, pressed b
 }
 
 // stops are the things that can have the focus now.
-func (u *UI) stops() (at int, list []Thing) {
+func stops(u *UI) (at int, list []Thing) {
 	at = -1
 	for _, t := range u.things {
 		if !t.stop || t.Behind || t.Disabled {
@@ -258,8 +206,8 @@ func (u *UI) stops() (at int, list []Thing) {
 }
 
 // step moves the focus to the next thing, or back.
-func (u *UI) step(back bool) {
-	at, list := u.stops()
+func step(u *UI, back bool) {
+	at, list := stops(u)
 	if len(list) == 0 {
 		return
 	}
@@ -273,18 +221,19 @@ func (u *UI) step(back bool) {
 	default:
 		at = (at + 1) % len(list)
 	}
-	u.goTo(list[at].ID)
+	goTo(u, list[at].ID)
 }
 
-func (u *UI) goTo(id string) {
+// goTo gives a thing the keyboard, and shows that it has it.
+func goTo(u *UI, id string) {
 	u.focus, u.reveal, u.visible, u.again = id, id, true, true
 }
 
 // toward moves the focus to the nearest thing in a direction.
-func (u *UI) toward(k Key) {
-	at, list := u.stops()
+func toward(u *UI, k Key) {
+	at, list := stops(u)
 	if at < 0 {
-		u.step(false)
+		step(u, false)
 		return
 	}
 	from := list[at].Rect.Centre()
@@ -310,31 +259,9 @@ func (u *UI) toward(k Key) {
 		}
 	}
 	if found != "" {
-		u.goTo(found)
+		goTo(u, found)
 	}
 }
-
-// Clip draws only within r until Unclip.
-func (u *UI) Clip(r paper.Rect) {
-	u.clips = append(u.clips, u.clips[len(u.clips)-1].Intersect(r))
-	u.scene.Clip(r)
-}
-
-// Unclip ends the last Clip.
-func (u *UI) Unclip() {
-	u.clips = u.clips[:len(u.clips)-1]
-	u.scene.Unclip()
-}
-
-// Front draws what follows in front of all the rest, which is out of reach
-// until Back.
-func (u *UI) Front() {
-	u.layer++
-	u.highest = max(u.highest, u.layer)
-}
-
-// Back ends Front.
-func (u *UI) Back() { u.layer-- }
 
 // Again asks for another frame at once: something was learnt in this one that
 // changes the next.

@@ -1,0 +1,21 @@
+package ui
+
+// layers are what lies in front of what.
+type layers struct {
+	layer   int // of what is drawn now
+	top     int // of the last frame
+	highest int // of this frame
+}
+
+// inert reports whether a dialog lies in front of what is drawn now.
+func (l *layers) inert() bool { return l.layer < l.top }
+
+// Front draws what follows in front of all the rest, which is out of reach
+// until Back.
+func (l *layers) Front() {
+	l.layer++
+	l.highest = max(l.highest, l.layer)
+}
+
+// Back ends Front.
+func (l *layers) Back() { l.layer-- }

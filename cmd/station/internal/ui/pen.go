@@ -1,0 +1,174 @@
+package ui
+
+import (
+	"image/color"
+
+	"conoid/cmd/station/internal/paper"
+)
+
+// Pen draws: it knows the colours, the size of text and the part of the window
+// that is drawn in.
+type Pen struct {
+	Theme Theme
+	Text  float64 // size of text, 1 to 2
+
+	scene  *paper.Scene
+	window paper.Rect
+	clips  []paper.Rect
+}
+
+// Scene is what is being drawn.
+func (p *Pen) Scene() *paper.Scene { return p.scene }
+
+// Window is the whole of the window.
+func (p *Pen) Window() paper.Rect { return p.window }
+
+// Clip draws only within r until Unclip.
+func (p *Pen) Clip(r paper.Rect) {
+	p.clips = append(p.clips, p.clips[len(p.clips)-1].Intersect(r))
+	p.scene.Clip(r)
+}
+
+// Unclip ends the last Clip.
+func (p *Pen) Unclip() {
+	p.clips = p.clips[:len(p.clips)-1]
+	p.scene.Unclip()
+}
+
+// font is the size and weight of a style.
+func (p *Pen) font(s Style) (size float64, w paper.Weight) {
+	switch s {
+	case Small, Note:
+		return small * p.Text, paper.Regular
+	case Caution, SmallBold:
+		return small * p.Text, paper.Bold
+	case Head:
+		return head * p.Text, paper.Bold
+	case Figure:
+		return head * p.Text, paper.Bold
+	case Title:
+		return title * p.Text, paper.Bold
+	case Strong, StrongOn:
+		return body * p.Text, paper.Bold
+	}
+	return body * p.Text, paper.Regular
+}
+
+func (p *Pen) ink(s Style) color.NRGBA {
+	switch s {
+	case Quiet, Note:
+		return p.Theme.Quiet
+	case Refusal:
+		return p.Theme.Warn
+	case OnAccent, StrongOn:
+		return p.Theme.OnAcc
+	}
+	return p.Theme.Ink
+}
+
+// LineHeight is the height of a line of text.
+func (p *Pen) LineHeight(s Style) float64 {
+	size, _ := p.font(s)
+	return size * 1.35
+}
+
+// Width is the width of a text in one line.
+func (p *Pen) Width(text string, s Style) float64 {
+	size, w := p.font(s)
+	return paper.Width(text, size, w)
+}
+
+// line writes a line of text and reports whether it fits.
+func (p *Pen) line(r paper.Rect, text string, s Style, c color.NRGBA, a Align) bool {
+	size, w := p.font(s)
+	wide := paper.Width(text, size, w)
+	x := r.X
+	switch a {
+	case Middle:
+		x += (r.W - wide) / 2
+	case Finish:
+		x += r.W - wide
+	}
+	p.scene.Text(x, r.Y+(r.H+paper.CapHeight(size, w))/2, size, w, text, c)
+	return wide <= r.W+0.5 && p.LineHeight(s) <= r.H+0.5
+}
+
+// lines writes lines below one another, the whole in the middle of r.
+func (p *Pen) lines(r paper.Rect, lines []string, s Style, c color.NRGBA, a Align) bool {
+	lh := p.LineHeight(s)
+	fits := lh*float64(len(lines)) <= r.H+0.5
+	y := r.Y + (r.H-lh*float64(len(lines)))/2
+	for i, l := range lines {
+		if !p.line(paper.Rect{X: r.X, Y: y + float64(i)*lh, W: r.W, H: lh}, l, s, c, a) {
+			fits = false
+		}
+	}
+	return fits
+}
+
+// wrap breaks a text into lines of a width.
+func (p *Pen) wrap(text string, width float64, s Style) []string {
+	size, w := p.font(s)
+	return paper.Wrap(text, width, size, w)
+}
+
+// ParaHeight is the height of a text in lines of a width.
+func (p *Pen) ParaHeight(text string, width float64, s Style) float64 {
+	return float64(len(p.wrap(text, width, s))) * p.LineHeight(s)
+}
+
+// Wrap breaks a text into lines of a width.
+func (p *Pen) Wrap(text string, width float64, s Style) []string { return p.wrap(text, width, s) }
+
+// ButtonSize is the size that a button wants, at most so wide.
+func (p *Pen) ButtonSize(label string, most float64) (w, h float64) {
+	wide := max(p.Width(label, Strong), p.Width(label, Body)) + 1
+	w = min(wide+2*padX, most)
+	n := max(len(p.wrap(label, w-2*padX, Strong)), len(p.wrap(label, w-2*padX, Body)))
+	return w, float64(n)*p.LineHeight(Body) + 2*padY
+}
+
+// RowHeight is the height of a button with one line.
+func (p *Pen) RowHeight() float64 { return p.LineHeight(Body) + 2*padY }
+
+// back draws what a button is made of.
+func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
+	t := &p.Theme
+	fill, edge, width := t.Sheet, t.Edge, 1.0
+	switch {
+	case look == Primary && enabled:
+		fill, edge = t.Accent, t.Accent
+	case look == Selected:
+		edge, width = t.Accent, 2
+	}
+	switch {
+	case down:
+		fill = mix(fill, t.Ink, 0.2)
+	case over && look == Primary:
+		fill = mix(fill, t.Ink, 0.12)
+	case over:
+		fill = t.Touch
+	}
+	if look == Bare && !over {
+		return
+	}
+	if !enabled {
+		p.scene.Frame(r, 6, 1, t.Rule)
+		return
+	}
+	p.scene.Box(r, 6, fill)
+	p.scene.Frame(r, 6, width, edge)
+	if look == Selected { // not by colour alone: a bar at the foot
+		p.scene.Box(paper.Rect{X: r.X + 8, Y: r.Bottom() - 5, W: r.W - 16, H: 3}, 0, t.Accent)
+	}
+}
+
+// caretAt is the place in a text nearest to x.
+func (p *Pen) caretAt(runes []rune, x float64) int {
+	for i := range runes {
+		if p.Width(string(runes[:i+1]), Body)-p.Width(string(runes[i]), Body)/2 > x {
+			return i
+		}
+	}
+	return len(runes)
+}
