@@ -69,7 +69,8 @@ func itself(known map[string]bool) {
 		known[string(r)] = true
 	}
 	for _, c := range cases.Library() {
-		for _, text := range []string{c.Name, c.Title, c.Story, c.Symptoms} {
+		texts := c.Texts("de")
+		for _, text := range []string{c.Name, texts.Title, texts.Story, texts.Symptoms} {
 			for _, w := range wordsIn(text) {
 				known[w] = true
 			}

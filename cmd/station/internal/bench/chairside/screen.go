@@ -105,7 +105,7 @@ func (s *Screen) View(d *desk.Desk) View {
 	w := s.eyes.Look(d, s.visit.Chair, &s.hands)
 	w.Waits = d.Work.Busy() || s.visit.Busy()
 	v := d.Voice()
-	w.Bar.Title = s.visit.Brief().Title
+	w.Bar.Title = s.visit.Brief().In(v.Language).Title
 	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
 	w.Bar.Buttons = []Button{
 		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"strings"
 
+	"conoid/cases"
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
@@ -128,9 +130,20 @@ func (x *room) begin(s practical.Ready) (desk.Next, error) {
 func (x *room) patient(candidate string, i, place int) (*chair.Visit, bool, error) {
 	c := *x.plan.Patient(i)
 	if !x.plan.Show.Titles {
+		untitled(&c)
 		c.Title = x.d.Voice().Text("bench.exam.case", "n", place, "all", len(x.plan.Cases))
 	}
 	return x.d.Seats.Examined(&c, x.keep.logName(i), x.plan.Header(candidate, i))
+}
+
+// untitled takes the titles of a case away in other languages: a title may tell
+// something.
+func untitled(c *cases.Case) {
+	c.Translations = maps.Clone(c.Translations)
+	for language, t := range c.Translations {
+		t.Title = ""
+		c.Translations[language] = t
+	}
 }
 
 // sit shows the bench with the patient of the case under way.

@@ -85,7 +85,7 @@ func (p *page) goOn(c *ui.Column) {
 			if i == 0 {
 				look = ui.Primary
 			}
-			if f.Button("go on "+l.Name, p.v.Text("bench.home.goon", "title", l.Title(), "clock", l.Notes.Clock), look) {
+			if f.Button("go on "+l.Name, p.v.Text("bench.home.goon", "title", l.Title(p.v.Language), "clock", l.Notes.Clock), look) {
 				p.next = GoOn(p.d, l)
 			}
 		}
@@ -130,7 +130,7 @@ func (p *page) patients(c *ui.Column) {
 				if cs.Level != level {
 					continue
 				}
-				label := cs.Title
+				label := cs.Texts(p.v.Language).Title
 				if best, ok := p.d.History.Best(cs.ID); ok {
 					label += " · " + p.v.Text("bench.home.best", "left", fact.Amount(best.Left), "steps", best.Steps)
 				}

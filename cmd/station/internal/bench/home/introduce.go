@@ -26,7 +26,7 @@ func Introduce(c *cases.Case) desk.Overlay { return introduction{c: c} }
 func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	v := d.Voice()
-	closed := d.UI.Dialog("case", i.c.Title, v.Text("bench.close"), 600, func(c *ui.Column) {
+	closed := d.UI.Dialog("case", i.c.Texts(v.Language).Title, v.Text("bench.close"), 600, func(c *ui.Column) {
 		i.about(d, v, c)
 		sit := func(how seat.How) {
 			how.Sealed = i.sealed
@@ -62,8 +62,8 @@ func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 
 // about tells who it is, and what was reached before.
 func (i introduction) about(d *desk.Desk, v voice.Voice, c *ui.Column) {
-	if i.c.Story != "" {
-		c.Para(i.c.Story, ui.Body)
+	if story := i.c.Texts(v.Language).Story; story != "" {
+		c.Para(story, ui.Body)
 		c.Gap(6)
 	}
 	c.Para(v.Text("bench.case.who", "level", v.Text("bench.level."+strconv.Itoa(i.c.Level)), "age", int(i.c.Age+0.5),

@@ -41,7 +41,7 @@ func nextCase(d *desk.Desk, v voice.Voice, c *ui.Column, list []history.Reached)
 	next = desk.Stay{}
 	c.Flow(func(f *ui.Flow) {
 		if p := history.Proposed(cases.Library(), list); p != nil {
-			if f.Button("next case", v.Text("bench.progress.next", "title", p.Title), ui.Primary) {
+			if f.Button("next case", v.Text("bench.progress.next", "title", p.Texts(v.Language).Title), ui.Primary) {
 				next = desk.Open{Overlay: Introduce(p)}
 			}
 		}
@@ -77,11 +77,22 @@ func kindName(v voice.Voice, name cases.Difficulty) string {
 	return v.Value(name)
 }
 
+// titleOf is the title of the case of a sitting: as the library has it, or as it
+// was when it was examined.
+func titleOf(v voice.Voice, h history.Reached) string {
+	for _, c := range cases.Library() {
+		if c.ID == h.ID && c.Hash() == h.Case {
+			return c.Texts(v.Language).Title
+		}
+	}
+	return h.Title
+}
+
 // past lists the finished sittings, the last one first, to be stepped through.
 func past(_ *desk.Desk, v voice.Voice, c *ui.Column, list []history.Reached) (next desk.Next) {
 	next = desk.Stay{}
 	for _, h := range slices.Backward(list) {
-		text := v.Text("bench.progress.past", "date", h.When, "title", h.Title, "left", fact.Amount(h.Left), "steps", h.Steps, "clock", h.Clock)
+		text := v.Text("bench.progress.past", "date", h.When, "title", titleOf(v, h), "left", fact.Amount(h.Left), "steps", h.Steps, "clock", h.Clock)
 		if h.Drill != "" {
 			text += " · " + v.Text("bench.drill."+h.Drill)
 		}

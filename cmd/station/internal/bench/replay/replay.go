@@ -54,7 +54,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	var next desk.Next = desk.Stay{}
 	v := d.Voice()
 	w := s.eyes.Look(d, s.sitting, &s.hands)
-	w.Bar.Title = s.sitting.Brief().Title
+	w.Bar.Title = s.sitting.Brief().In(v.Language).Title
 	w.Bar.Facts, w.Bar.Few = chairside.PracticeFacts(v, s.sitting, s.sitting.Practice().Notes().Clock)
 	w.Bar.Buttons = []chairside.Button{{ID: "menu", Label: v.Text("bench.bar.menu"), Wish: wish.Show{Sheet: wish.Menu}}}
 	s.layout.Draw(d, w, func(c *ui.Column) { next = s.controls(d, c) }, &wished)

@@ -104,7 +104,7 @@ func (s *Screen) Draw(d *desk.Desk) (next desk.Next) {
 	u, v, m := d.UI, d.Voice(), s.mark
 	d.Page("result", 920*max(1, u.Text*0.8), func(c *ui.Column) {
 		c.Gap(desk.Gap)
-		c.Para(s.sitting.Case().Title, ui.Quiet)
+		c.Para(s.sitting.Case().Texts(v.Language).Title, ui.Quiet)
 		c.Gap(2)
 		c.Para(report.Verdict(v, m), ui.Title)
 		c.Gap(10)

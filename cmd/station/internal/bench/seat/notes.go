@@ -17,8 +17,8 @@ type Left struct {
 	Notes chair.Notes
 }
 
-// Title is the title of its case.
-func (l Left) Title() string {
+// Title is the title of its case in a language.
+func (l Left) Title(language string) string {
 	n := l.Notes
 	if n.Sealed != "" {
 		if head, err := cases.ReadSealed(n.ID, []byte(n.Sealed)); err == nil {
@@ -29,7 +29,7 @@ func (l Left) Title() string {
 	if err != nil {
 		return n.ID
 	}
-	return c.Title
+	return c.Texts(language).Title
 }
 
 // Unfinished are the sittings that can go on, the last one first.

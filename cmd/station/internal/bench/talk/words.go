@@ -23,7 +23,7 @@ func Who(v voice.Voice, b chair.Brief) string {
 
 // Patient is who sits there, and why.
 func Patient(v voice.Voice, b chair.Brief) string {
-	return v.Text("bench.talk.patient", "name", Who(v, b), "age", fact.Degrees(b.Age), "symptoms", b.Symptoms)
+	return v.Text("bench.talk.patient", "name", Who(v, b), "age", fact.Degrees(b.Age), "symptoms", b.In(v.Language).Symptoms)
 }
 
 // Of is the talk so far.
