@@ -211,3 +211,25 @@ func TestAccommodationRelaxesUnderFog(t *testing.T) {
 	do(t, s, Action{Do: Explain}, Action{Do: Explain})
 	assert.Zero(t, s.focus)
 }
+
+// "Now, or before?" is about what was before the last change, whatever the
+// sitting began with. An unbroken turn is one change.
+func TestBeforeIsBeforeTheLastChange(t *testing.T) {
+	t.Parallel()
+	now := func(s *Sitting, actions ...Action) patient.Kind {
+		do(t, s, actions...)
+		return do(t, s, Action{Do: Ask, Question: patient.OneOrTwo}).Answer.Kind
+	}
+	s := Start(person("noiseless", 0, "-1.00", "-1.00", "plano"), Seeded(1))
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Letters})
+	assert.Equal(t, patient.Better, now(s, Action{Do: Put, Lens: piece("-1.00")}), "against nothing")
+	assert.Equal(t, patient.Worse, now(s, Action{Do: Exchange, Lens: piece("-0.50")}), "against −1.00, though better than at the beginning")
+	assert.Equal(t, patient.Worse, now(s, Action{Do: Hold, Lens: piece("+0.25")}, Action{Do: Lower}), "a lens held up is no change")
+	assert.Equal(t, patient.Better, now(s, Action{Do: Exchange, Lens: piece("-0.75")}))
+
+	s = Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-1.00/-2.00x30"), Seeded(1))
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Fan})
+	assert.Equal(t, patient.Same, now(s, Action{Do: Turn, Axis: 60}, Action{Do: Turn, Axis: 30}), "there and back in one turn")
+	assert.Equal(t, patient.Worse, now(s, Action{Do: Turn, Axis: 60}))
+	assert.Equal(t, patient.Better, now(s, Action{Do: Turn, Axis: 30}), "the question made it another turn")
+}
