@@ -12,21 +12,6 @@ import (
 	"conoid/render/voice"
 )
 
-// The names of locales are those of POSIX (language_territory.codeset@modifier)
-// and BCP 47.
-func TestTheLanguageThatIsSpoken(t *testing.T) {
-	for name, want := range map[string]string{
-		"de": "de", "de_DE.UTF-8": "de", "de_AT@euro": "de", "de-CH": "de", "en_GB.UTF-8": "en", "en": "en",
-		"C": "en", "C.UTF-8": "en", "POSIX": "en", "fr_FR.UTF-8": "", "nds": "", "?": "", "": "",
-	} {
-		code, ok := spoken(name)
-		assert.Equal(t, want != "", ok, name)
-		if ok {
-			assert.Equal(t, want, code, name)
-		}
-	}
-}
-
 func TestTheVoiceIsFoundBeforeTheCommands(t *testing.T) {
 	german := voice.In("de")
 	for _, c := range []struct {
@@ -51,17 +36,6 @@ func TestTheVoiceIsFoundBeforeTheCommands(t *testing.T) {
 	assert.Equal(t, german, v)
 	var usage usageError
 	assert.ErrorAs(t, err, &usage)
-}
-
-func TestTheStrongestVariableNamesTheLanguage(t *testing.T) {
-	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
-		t.Setenv(name, "")
-	}
-	assert.Empty(t, environment())
-	for _, name := range []string{"LANG", "LC_MESSAGES", "LC_ALL"} {
-		t.Setenv(name, name)
-		assert.Equal(t, []string{name}, environment())
-	}
 }
 
 // Each kind of value that a flag can take has words.

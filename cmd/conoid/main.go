@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/cmd/internal/tongue"
 	"conoid/render/voice"
 	"conoid/sim/fact"
 )
@@ -32,7 +33,7 @@ const (
 var errRefused error = fact.Refuse("sit.lines-refused")
 
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	v, err := voiceFor(args, systemLanguages())
+	v, err := voiceFor(args, tongue.System())
 	root := rootCommand(v)
 	root.SetArgs(args)
 	root.SetIn(in)

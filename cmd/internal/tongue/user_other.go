@@ -1,6 +1,6 @@
 //go:build !windows
 
-package main
+package tongue
 
 // userLanguages are none beyond the environment, which terminals set.
 func userLanguages() []string { return nil }

@@ -1,4 +1,4 @@
-package main
+package tongue
 
 import "golang.org/x/sys/windows"
 

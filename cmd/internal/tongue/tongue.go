@@ -1,0 +1,55 @@
+// Package tongue finds the language that a user speaks: what the system names,
+// and which language of ours that is.
+package tongue
+
+import (
+	"os"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/language"
+
+	"conoid/assets"
+)
+
+// Of is the language of ours that a name of a language stands for, such as
+// de_AT.UTF-8 or de-CH for de; false if we have no words for it.
+func Of(name string) (code string, ok bool) {
+	name, _, _ = strings.Cut(name, ".")
+	name, _, _ = strings.Cut(name, "@")
+	if name == "C" || name == "POSIX" { // no language at all
+		return assets.English, true
+	}
+	tag, err := language.Parse(name)
+	if err != nil {
+		return "", false
+	}
+	base, _ := tag.Base()
+	return base.String(), slices.Contains(assets.Languages(), base.String())
+}
+
+// environment is the language that the variables of POSIX name, the strongest
+// alone.
+func environment() []string {
+	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
+		if value := os.Getenv(name); value != "" {
+			return []string{value}
+		}
+	}
+	return nil
+}
+
+// System are the languages that the user has chosen on this machine,
+// the best first. Who sets the environment means it.
+func System() []string { return slices.Concat(environment(), userLanguages()) }
+
+// First is the language of ours that comes first among names of languages;
+// English when the first is none that we have words for.
+func First(names []string) string {
+	if len(names) > 0 {
+		if code, ok := Of(names[0]); ok {
+			return code
+		}
+	}
+	return assets.English
+}
