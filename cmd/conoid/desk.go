@@ -172,7 +172,7 @@ func refusal(err error) bool {
 // refuse says why a line was not accepted.
 func (d *desk) refuse(err error, line int, script bool) {
 	d.refused++
-	why := told(d.voice, err)
+	why := d.voice.Error(err)
 	if script {
 		why = d.voice.Text("terminal.refused", "line", fact.Count(line), "why", why)
 	}

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -46,7 +45,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	if err == nil {
 		return exitFine
 	}
-	fmt.Fprintf(errs, "conoid: %s\n", told(v, err))
+	fmt.Fprintf(errs, "conoid: %s\n", v.Error(err))
 	var usage usageError
 	switch {
 	case errors.Is(err, errRefused):
@@ -56,23 +55,6 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 		return exitUsage
 	}
 	return exitFailed
-}
-
-// told is an error in words, a line for each that was joined. What stands
-// around a fact is kept as it is.
-func told(v voice.Voice, err error) string {
-	if many, is := err.(interface{ Unwrap() []error }); is {
-		var lines []string
-		for _, one := range many.Unwrap() {
-			lines = append(lines, told(v, one))
-		}
-		return strings.Join(lines, "\n")
-	}
-	var f fact.Told
-	if !errors.As(err, &f) {
-		return err.Error()
-	}
-	return strings.Replace(err.Error(), f.Error(), v.Error(f), 1)
 }
 
 func rootCommand(v voice.Voice) *cobra.Command {

@@ -175,7 +175,7 @@ func (p *player) asked(r *room) (n int, err error) {
 			return p.at - 1, nil
 		case w[0] == "branch" && len(w) == 2:
 			if err := p.branch(w[1]); err != nil {
-				fmt.Fprintln(p.out, told(p.voice, err))
+				fmt.Fprintln(p.out, p.voice.Error(err))
 			}
 			continue
 		case len(w) == 1:

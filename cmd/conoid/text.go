@@ -41,9 +41,4 @@ func indent(text string, n int) string {
 	return strings.Join(lines, "\n")
 }
 
-func sentence(s string) string {
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
-}
-
 func second(_ int, err error) error { return err }
