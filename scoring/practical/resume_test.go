@@ -227,7 +227,7 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 		"another end":        {func(_ *station, r *record) { r.Cases[0].Ended = TimedUp }, p, "practical.end-differs"},
 		"no end":             {func(_ *station, r *record) { r.Cases[0].Ended = "" }, p, "practical.end-differs"},
 		"a log of the luck":  {func(k *station, _ *record) { k.write(t, p, "B3", false, order[1]) }, p, "log-other"},
-		"a log that is gone": {func(k *station, _ *record) { delete(k.logs, order[0]) }, p, "first line"},
+		"a log that is gone": {func(k *station, _ *record) { delete(k.logs, order[0]) }, p, "log.not-begun"},
 		"a log that is forged": {func(k *station, _ *record) {
 			k.logs[order[1]] = []byte(strings.Replace(string(k.logs[order[1]]), "fan", "clock", 1))
 		}, p, "changed"},

@@ -3,8 +3,9 @@ package sitting
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
+
+	"conoid/sim/fact"
 )
 
 // Key is 128 bits that chance is drawn from. As text it is 32 hexadecimal
@@ -38,10 +39,10 @@ func (k Key) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 // UnmarshalText reads the digits of a key.
 func (k *Key) UnmarshalText(text []byte) error {
 	if len(text) != hex.EncodedLen(len(k)) {
-		return errors.New("a key has 32 hexadecimal digits")
+		return fact.Refuse("log.key")
 	}
 	if _, err := hex.Decode(k[:], text); err != nil {
-		return errors.New("a key has 32 hexadecimal digits")
+		return fact.Refuse("log.key")
 	}
 	return nil
 }

@@ -5,9 +5,9 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
+
+	"conoid/sim/fact"
 )
 
 // Version is the form of the log that this program writes and reads.
@@ -32,9 +32,9 @@ func (h Header) Seeded(seed uint64) Header {
 func (h Header) check() error {
 	switch {
 	case h.Letters == (Key{}) || h.Noise == (Key{}):
-		return errors.New("the keys of the letters and of the noise are missing")
+		return fact.Refuse("log.no-keys")
 	case h.Seed != nil && h.Keys != Seeded(*h.Seed):
-		return fmt.Errorf("the keys are not those of the seed %d", *h.Seed)
+		return fact.Refuse("log.other-keys", "seed", fact.Number(*h.Seed))
 	}
 	return nil
 }
@@ -76,7 +76,7 @@ func (l *Log) write(v any) error {
 	head := chain(l.head, body)
 	line := append(body[:len(body)-1:len(body)-1], chainKey+head+chainEnd...)
 	if _, err := l.w.Write(line); err != nil {
-		return fmt.Errorf("the log could not be written: %w", err)
+		return fact.Because(err, "log.unwritten")
 	}
 	l.head = head
 	return nil
@@ -104,13 +104,21 @@ type Record struct {
 	Size   int64  // bytes up to the end of the last good line
 }
 
-// LogError says which line of a log is not as it was written.
+// LogError says which line of a log is not as it was written, and why.
 type LogError struct {
 	Line int
-	Msg  string
+	Why  error
 }
 
-func (e *LogError) Error() string { return fmt.Sprintf("line %d of the log: %s", e.Line, e.Msg) }
+func (e *LogError) Error() string { return e.Tell().String() }
+
+// Tell is where and why.
+func (e *LogError) Tell() fact.Fact {
+	return fact.New("log.line", "n", fact.Count(e.Line), "why", e.Why)
+}
+
+// Unwrap is why.
+func (e *LogError) Unwrap() error { return e.Why }
 
 // ReadLog reads a log and checks its chain. A last line without its end was
 // cut off when it was written: it is left out and reported in Torn. Any other
@@ -128,13 +136,13 @@ func ReadLog(r io.Reader) (*Record, error) {
 			break
 		}
 		if err := rec.read(n, data[:end+1]); err != nil {
-			return nil, &LogError{n, err.Error()}
+			return nil, &LogError{n, err}
 		}
 		rec.Size += int64(end + 1)
 		data = data[end+1:]
 	}
 	if rec.Head == "" {
-		return nil, &LogError{1, "there is no whole first line: nothing was begun"}
+		return nil, &LogError{1, fact.Refuse("log.not-begun")}
 	}
 	return rec, nil
 }
@@ -144,12 +152,12 @@ func (r *Record) read(n int, line []byte) error {
 	i := bytes.LastIndex(line, []byte(chainKey))
 	end := len(line) - len(chainEnd)
 	if i < 0 || end < i+len(chainKey) || !bytes.HasSuffix(line, []byte(chainEnd)) {
-		return fmt.Errorf("this is not a line of a sitting's log")
+		return fact.Refuse("log.no-line")
 	}
 	body := append(line[:i:i], '}')
 	head := string(line[i+len(chainKey) : end])
 	if head != chain(r.Head, body) {
-		return fmt.Errorf("the line, or one before it, was changed after it was written")
+		return fact.Refuse("log.changed")
 	}
 	r.Head = head
 	if n == 1 {
@@ -160,7 +168,7 @@ func (r *Record) read(n int, line []byte) error {
 		return err
 	}
 	if e.N != n-1 {
-		return fmt.Errorf("event %d stands where event %d belongs", e.N, n-1)
+		return fact.Refuse("log.order", "n", fact.Count(e.N), "belongs", fact.Count(n-1))
 	}
 	r.Events = append(r.Events, e)
 	return nil
@@ -171,10 +179,10 @@ func (h *Header) read(body []byte) error {
 		Conoid int `json:"conoid"`
 	}
 	if err := json.Unmarshal(body, &of); err != nil {
-		return err
+		return fact.Because(err, "log.unread")
 	}
 	if of.Conoid != Version { // before the fields, which each version has of its own
-		return fmt.Errorf("the log is of version %d; this program reads version %d", of.Conoid, Version)
+		return fact.Refuse("log.version", "version", fact.Count(of.Conoid), "reads", fact.Count(Version))
 	}
 	if err := strict(body, h); err != nil {
 		return err
@@ -185,7 +193,10 @@ func (h *Header) read(body []byte) error {
 func strict(body []byte, v any) error {
 	d := json.NewDecoder(bytes.NewReader(body))
 	d.DisallowUnknownFields()
-	return d.Decode(v)
+	if err := d.Decode(v); err != nil {
+		return fact.Because(err, "log.unread")
+	}
+	return nil
 }
 
 // Mismatch says that an answer in a log is not the one that the case gives.
@@ -194,8 +205,11 @@ type Mismatch struct {
 	Want, Got string // the event as replayed and as logged, in JSON
 }
 
-func (m *Mismatch) Error() string {
-	return fmt.Sprintf("event %d is not what this case gives: logged %s, replayed %s", m.N, m.Got, m.Want)
+func (m *Mismatch) Error() string { return m.Tell().String() }
+
+// Tell is what was logged, and what comes out.
+func (m *Mismatch) Tell() fact.Fact {
+	return fact.New("log.mismatch", "n", fact.Count(m.N), "got", m.Got, "want", m.Want)
 }
 
 // Replay does every action of a record again. The error is a *Mismatch when
@@ -215,7 +229,7 @@ func (s *Sitting) Redo(events []Event) error {
 	for _, logged := range events {
 		e, err := s.Do(logged.Action)
 		if err != nil {
-			return fmt.Errorf("event %d of the log cannot have happened: %w", logged.N, err)
+			return fact.Because(err, "log.impossible", "n", fact.Count(logged.N))
 		}
 		aside := logged.Aside
 		logged.Aside = nil

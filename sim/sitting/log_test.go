@@ -54,7 +54,7 @@ func broken(t *testing.T, data []byte, line int) {
 	require.ErrorAs(t, err, &fault)
 	assert.Nil(t, rec)
 	assert.Equal(t, line, fault.Line)
-	assert.NotEmpty(t, fault.Msg)
+	assert.Error(t, fault.Why)
 }
 
 func TestLogReadsBack(t *testing.T) {
@@ -179,7 +179,7 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	h.Conoid = Version + 1
 	require.NoError(t, l.write(h))
 	_, err := read(b.Bytes())
-	require.ErrorContains(t, err, "the log is of version 3; this program reads version 2")
+	require.ErrorContains(t, err, "log.version (reads 2, version 3)")
 	for _, other := range []map[string]any{
 		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was
 		{"conoid": 7, "colour": "blue"},
@@ -188,7 +188,7 @@ func TestLogOfAnotherVersion(t *testing.T) {
 		l = &Log{w: &b}
 		require.NoError(t, l.write(other))
 		_, err = read(b.Bytes())
-		require.ErrorContains(t, err, fmt.Sprintf("version %d; this program reads version 2", other["conoid"]))
+		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 2, version %d)", other["conoid"]))
 	}
 	b.Reset()
 	l = &Log{w: &b}
@@ -215,7 +215,7 @@ func TestKeysOfASeed(t *testing.T) {
 	require.NoError(t, back.UnmarshalText([]byte(k.Noise.String())))
 	assert.Equal(t, k.Noise, back)
 	for _, wrong := range []string{"", "12", k.Noise.String()[1:], k.Noise.String() + "0", strings.Repeat("g", 32)} {
-		require.ErrorContains(t, back.UnmarshalText([]byte(wrong)), "32 hexadecimal digits", wrong)
+		require.ErrorContains(t, back.UnmarshalText([]byte(wrong)), "log.key", wrong)
 	}
 }
 
@@ -397,7 +397,7 @@ func TestReplayOfWhatCannotHaveHappened(t *testing.T) {
 	var mismatch *Mismatch
 	require.ErrorAs(t, replay(Action{Do: Cover, Eye: Left}), &mismatch, "the time is wrong")
 	assert.Equal(t, 1, mismatch.N)
-	assert.Contains(t, mismatch.Error(), "event 1")
+	assert.Contains(t, mismatch.Error(), "n 1")
 }
 
 func FuzzReadLog(f *testing.F) {

@@ -47,7 +47,7 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
 func drawPart(u *ui.UI, v voice.Voice, c *ui.Column, p scoring.Part) {
 	label, text := v.Value(p.Name), v.Text("bench.debrief.of", "points", p.Points, "most", p.Most)
 	name := max(160*u.Text, u.Width(label, ui.Body)+12)
-	wide := max(90*u.Text, u.Width(text, ui.Body)+8)
+	wide := max(110*u.Text, u.Width(text, ui.Body)+8)
 	if name+wide > c.W {
 		c.Para(label+": "+text, ui.Body)
 		return
