@@ -124,10 +124,10 @@ func (v Voice) decimals(d float64, n int) string {
 	return v.mark(strconv.FormatFloat(whole/grain, 'f', n, 64))
 }
 
-// signed is decimals with its sign, which zero has too.
+// signed is decimals with its sign, which zero has none of.
 func (v Voice) signed(d float64, n int) string {
 	s := v.decimals(d, n)
-	if strings.HasPrefix(s, "−") {
+	if strings.HasPrefix(s, "−") || s == v.decimals(0, n) {
 		return s
 	}
 	return "+" + s

@@ -25,7 +25,7 @@ func TestValues(t *testing.T) {
 		{fact.Power(-1.25), "−1.25", "−1,25"},
 		{fact.Power(0.125), "+0.12", "+0,12"}, // as people write eighths
 		{fact.Power(0.376), "+0.38", "+0,38"},
-		{fact.Power(-0.001), "+0.00", "+0,00"},
+		{fact.Power(-0.001), "0.00", "0,00"},
 		{fact.Amount(-0.5), "0.50", "0,50"},
 		{fact.Degrees(35), "35", "35"},
 		{fact.Turn(5), "+5", "+5"},

@@ -45,7 +45,7 @@ func page(d *desk.Desk, head *practical.Sealed, body func(v voice.Voice, c *ui.C
 		}
 		body(v, c)
 		c.Gap(desk.Gap)
-		c.Para(v.Text("bench.caution"), ui.Caution)
+		c.Para(v.Text("caution"), ui.Caution)
 		c.Gap(desk.Gap)
 	})
 }

@@ -53,7 +53,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 		c.Gap(4)
 		c.Para(p.v.Text("bench.home.about"), ui.Body)
 		c.Gap(4)
-		c.Para(p.v.Text("bench.caution"), ui.Caution)
+		c.Para(p.v.Text("caution"), ui.Caution)
 		c.Gap(10)
 		d.ShowNotice(c)
 		if d.Work.Busy() {

@@ -123,7 +123,7 @@ func (s *Screen) Draw(d *desk.Desk) (next desk.Next) {
 		next = s.buttons(d, c)
 		c.Gap(8)
 		s.review.draw(u, v, c)
-		c.Para(v.Text("bench.caution"), ui.Caution)
+		c.Para(v.Text("caution"), ui.Caution)
 		c.Gap(desk.Gap)
 	})
 	return next

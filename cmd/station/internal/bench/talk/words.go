@@ -31,7 +31,7 @@ func Of(v voice.Voice, b chair.Brief, told []chair.Told) View {
 	t := View{Intro: []Line{
 		{Patient(v, b), ui.Body},
 		{v.Text("bench.talk.objective", "eye", v.Text("eye."+string(b.Tested)), "rx", b.Objective[b.Tested.Index()]), ui.Quiet},
-		{v.Text("bench.caution"), ui.Note},
+		{v.Text("caution"), ui.Note},
 	}}
 	for _, l := range told {
 		t.Entries = append(t.Entries, entry(v, b, l))
