@@ -17,7 +17,7 @@ import (
 // WithLabels is the chart with its labels drawn as shapes of its first layer,
 // so that an eye blurs them like everything else. The chart itself stays as it
 // is.
-func WithLabels(c chart.Chart) chart.Chart {
+func WithLabels(c chart.Drawing) chart.Drawing {
 	if len(c.Labels) == 0 || len(c.Layers) == 0 {
 		return c
 	}

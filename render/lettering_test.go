@@ -53,7 +53,7 @@ func TestOutlinesTurnTheRightWay(t *testing.T) {
 // A 7 has its beam on top and stands on a foot that is to the left of its
 // middle; mirrored or upside down it does not.
 func TestFiguresAreNotMirrored(t *testing.T) {
-	im := Sharp(chart.Chart{
+	im := Sharp(chart.Drawing{
 		Layers: []chart.Layer{{Ground: 1}},
 		Labels: []chart.Label{{Size: 60, Text: "7"}},
 	}, 100, 100)
@@ -63,22 +63,22 @@ func TestFiguresAreNotMirrored(t *testing.T) {
 }
 
 func TestWithLabelsLeavesTheChartAlone(t *testing.T) {
-	c := chart.Fan(chart.ByAxis)
+	c := chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis})
 	spokes := len(c.Layers[0].Shapes)
 	with := WithLabels(c)
 	assert.Len(t, c.Layers[0].Shapes, spokes)
 	assert.NotEmpty(t, c.Labels)
 	assert.Len(t, with.Layers[0].Shapes, spokes+len(c.Labels))
 	assert.Empty(t, with.Labels)
-	assert.Equal(t, chart.Duochrome(), WithLabels(chart.Duochrome()))
+	assert.Equal(t, chart.Named(chart.Duochrome).Draw(chart.Hung{}), WithLabels(chart.Named(chart.Duochrome).Draw(chart.Hung{})))
 }
 
 // Shapes of a layer must not overlap, or the eye would see ink blacker than
 // black.
 func TestLabelsKeepClear(t *testing.T) {
-	for name, c := range map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByAxis), "clock": chart.Clock(chart.ByHour), "sunburst": chart.Sunburst(chart.ByAxis),
-		"hours": chart.Fan(chart.ByHour), "axes": chart.Clock(chart.ByAxis),
+	for name, c := range map[string]chart.Drawing{
+		"fan": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), "clock": chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByHour}), "sunburst": chart.Named(chart.Sunburst).Draw(chart.Hung{Labels: chart.ByAxis}),
+		"hours": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByHour}), "axes": chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByAxis}),
 	} {
 		const size = 1024
 		covered := make([]float64, size*size)

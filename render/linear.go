@@ -12,7 +12,7 @@ import (
 // SharpLinear16 is what Sharp draws, for measuring: 16 bits a pixel in
 // proportion to the light of all layers together, as Linear16 writes a retinal
 // image of the same grid.
-func SharpLinear16(c chart.Chart, size int, span float64) *image.Gray16 {
+func SharpLinear16(c chart.Drawing, size int, span float64) *image.Gray16 {
 	light := make([]float64, size*size)
 	for _, layer := range WithLabels(c).Layers {
 		for k := range light {

@@ -13,7 +13,7 @@ import (
 // share: all by the definition of chart.Layer.
 func TestSharpLinear16(t *testing.T) {
 	bar := chart.Shape{Value: -1, Paths: [][]chart.Point{{{X: -2, Y: -5}, {X: 2.25, Y: -5}, {X: 2.25, Y: 5}, {X: -2, Y: 5}}}}
-	c := chart.Chart{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{bar}}}}
+	c := chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{bar}}}}
 	im := SharpLinear16(c, 16, 16) // a pixel is a minute of arc, the middle lies in the middle of pixel 8
 	assert.Equal(t, uint16(65535), im.Gray16At(0, 8).Y)
 	assert.Equal(t, uint16(0), im.Gray16At(8, 8).Y)

@@ -15,7 +15,7 @@ const margin = 1.05
 
 // Plain is the chart as it hangs, labels included and sharp, in a square of
 // size pixels.
-func Plain(c chart.Chart, size int) *image.NRGBA {
+func Plain(c chart.Drawing, size int) *image.NRGBA {
 	return Sharp(c, size, 2*c.Radius*margin)
 }
 
@@ -23,7 +23,7 @@ func Plain(c chart.Chart, size int) *image.NRGBA {
 // around its middle, in size x size pixels. The middle of the chart comes to
 // lie in the middle of the pixel in column size/2 of row size/2, where it is in
 // a retinal image, so that the two can be laid over each other.
-func Sharp(c chart.Chart, size int, span float64) *image.NRGBA {
+func Sharp(c chart.Drawing, size int, span float64) *image.NRGBA {
 	if size < 1 || !(span > 0) {
 		panic("render: a picture needs at least a pixel and a span above 0")
 	}

@@ -69,7 +69,7 @@ func dark(im *image.NRGBA, part image.Rectangle) (ink float64) {
 // The arrow to the label 30 points to one o'clock: up and to the right. A
 // picture that is mirrored or upside down has its ink elsewhere.
 func TestPicturesAreInThePatientsView(t *testing.T) {
-	c := chart.Arrow(30)
+	c := chart.Named(chart.Arrow).Draw(chart.Hung{Pointer: 30})
 	r := retina.New(retina.Grid{N: 256, Pitch: 0.7})
 	r.SetChart(c)
 	seen, err := r.Image(retina.Pupil{Diameter: 3})
@@ -87,7 +87,7 @@ func TestPicturesAreInThePatientsView(t *testing.T) {
 // centres of their ink agree to a tenth of a pixel.
 func TestSharpLiesOverSeen(t *testing.T) {
 	g := retina.Grid{N: 256, Pitch: 0.7}
-	c := chart.Arrow(75)
+	c := chart.Named(chart.Arrow).Draw(chart.Hung{Pointer: 75})
 	r := retina.New(g)
 	r.SetChart(c)
 	im, err := r.Image(retina.Pupil{Diameter: 3})
@@ -114,8 +114,8 @@ func centre(im *image.NRGBA) (x, y float64) {
 // A picture has as much ink as the chart has area.
 func TestPlainKeepsArea(t *testing.T) {
 	const size, span = 512, 256.0
-	for name, c := range map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByAxis), "blocks": chart.Blocks(77), "row": chart.Letters(0.3, "CREPZ"), "sunburst": chart.Sunburst(chart.ByAxis),
+	for name, c := range map[string]chart.Drawing{
+		"fan": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), "blocks": chart.Named(chart.Blocks).Draw(chart.Hung{Pointer: 77}), "row": chart.LetterRow(0.3, "CREPZ"), "sunburst": chart.Named(chart.Sunburst).Draw(chart.Hung{Labels: chart.ByAxis}),
 	} {
 		var area float64
 		for _, s := range WithLabels(c).Layers[0].Shapes {
@@ -127,13 +127,13 @@ func TestPlainKeepsArea(t *testing.T) {
 }
 
 func TestPlainIsWhereTheChartSays(t *testing.T) {
-	im := Plain(chart.Duochrome(), 400)
+	im := Plain(chart.Named(chart.Duochrome).Draw(chart.Hung{}), 400)
 	assert.Equal(t, uint8(0), im.NRGBAAt(5, 5).R, "dark around")
 	red, green := im.NRGBAAt(100, 200), im.NRGBAAt(300, 200)
 	assert.Greater(t, red.R, red.G)
 	assert.Greater(t, green.G, green.R)
-	assert.Equal(t, uint8(255), Plain(chart.Fan(chart.NoLabels), 400).NRGBAAt(5, 5).B, "white paper")
-	assert.Panics(t, func() { Plain(chart.Fan(chart.NoLabels), 0) })
+	assert.Equal(t, uint8(255), Plain(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.NoLabels}), 400).NRGBAAt(5, 5).B, "white paper")
+	assert.Panics(t, func() { Plain(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.NoLabels}), 0) })
 }
 
 func TestSeenLayers(t *testing.T) {
@@ -197,7 +197,7 @@ func TestPSFCarriesItsScale(t *testing.T) {
 
 func BenchmarkSeen(b *testing.B) {
 	r := retina.New(retina.Standard)
-	r.SetChart(chart.Fan(chart.NoLabels))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.NoLabels}))
 	im, err := r.Image(retina.Pupil{Diameter: 3})
 	require.NoError(b, err)
 	for b.Loop() {
@@ -206,7 +206,7 @@ func BenchmarkSeen(b *testing.B) {
 }
 
 func BenchmarkPlain(b *testing.B) {
-	c := chart.Fan(chart.ByAxis)
+	c := chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis})
 	for b.Loop() {
 		Plain(c, 512)
 	}

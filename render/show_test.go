@@ -14,7 +14,7 @@ import (
 )
 
 func TestShowIsAPartOfSeenLayers(t *testing.T) {
-	for _, c := range []chart.Chart{chart.Fan(chart.ByAxis), chart.Duochrome()} {
+	for _, c := range []chart.Drawing{chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), chart.Named(chart.Duochrome).Draw(chart.Hung{})} {
 		r := retina.New(retina.Grid{N: 128, Pitch: 1})
 		r.SetChart(c)
 		layers, err := r.Layers(retina.Pupil{Diameter: 3, Residual: optics.Sphere(0.5)})

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -239,10 +240,10 @@ func (t blockWork) judgeCheck() judgement {
 		if m.N <= blocks[0] || m.plain() && t.found().Cyl != 0 {
 			return false
 		}
-		if isDial(m.State.Chart) && m.Action.Question == patient.WhichLines {
+		if m.State.Chart.Is(chart.DialChart) && m.Action.Question == patient.WhichLines {
 			return true
 		}
-		return isLittle(m.frame.Held.Power) && m.State.Chart == "blocks"
+		return isLittle(m.frame.Held.Power) && m.State.Chart.Is(chart.BlockChart)
 	})
 	for n := 1; n < len(blocks); n++ {
 		was, now := &t.moments[blocks[n-1]], &t.moments[blocks[n]]

@@ -2,6 +2,7 @@ package scoring
 
 import (
 	"conoid/cases"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -142,7 +143,7 @@ func (t fogging) morePlus() []look {
 	var out []look
 	for _, i := range t.asked(patient.WithLens) {
 		m := &t.moments[i]
-		if (m.plain() || isDial(m.State.Chart) || m.State.Chart == sitting.Arrow) && isLittle(m.frame.Held.Power) && m.frame.Held.Kind == optics.SphereLens {
+		if (m.plain() || m.State.Chart.Is(chart.DialChart) || m.State.Chart.Is(chart.ArrowChart)) && isLittle(m.frame.Held.Power) && m.frame.Held.Kind == optics.SphereLens {
 			out = append(out, look{i, m.fog, m.Answer.Kind})
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -48,7 +49,7 @@ func TestMarkOfASitting(t *testing.T) {
 	do(t, s,
 		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
 		sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-2, 35)},
-		sitting.Action{Do: sitting.Show, Chart: sitting.Blocks},
+		sitting.Action{Do: sitting.Show, Chart: chart.Blocks},
 		sitting.Action{Do: sitting.Ask, Question: "blocks"},
 		sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1.5, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
 	)

@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -11,18 +12,18 @@ import (
 // in dioptres; the residual is at the cornea, relaxed, positive in front of the
 // retina, and against the clinical error, so that the end point leaves none.
 type Moment struct {
-	Event         int               `json:"event"`
-	Seconds       fact.Seconds      `json:"seconds"` // simulated, when the event was over
-	Worn          optics.Rx         `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
-	Power         Residual          `json:"power"`   // the same as a power vector
-	Residual      Residual          `json:"residual"`
-	Front         Line              `json:"front"`
-	Back          Line              `json:"back"`
-	Fog           fact.Power        `json:"fog"` // where the back line would stand with the worn sphere alone
-	Accommodation fact.Amount       `json:"accommodation"`
-	Chart         sitting.ChartName `json:"chart,omitempty"`
-	Action        sitting.Action    `json:"action"`
-	Answer        *patient.Answer   `json:"answer,omitempty"`
+	Event         int             `json:"event"`
+	Seconds       fact.Seconds    `json:"seconds"` // simulated, when the event was over
+	Worn          optics.Rx       `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
+	Power         Residual        `json:"power"`   // the same as a power vector
+	Residual      Residual        `json:"residual"`
+	Front         Line            `json:"front"`
+	Back          Line            `json:"back"`
+	Fog           fact.Power      `json:"fog"` // where the back line would stand with the worn sphere alone
+	Accommodation fact.Amount     `json:"accommodation"`
+	Chart         chart.Name      `json:"chart,omitempty"`
+	Action        sitting.Action  `json:"action"`
+	Answer        *patient.Answer `json:"answer,omitempty"`
 }
 
 // Line is a focal line of the residual.

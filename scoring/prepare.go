@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -31,7 +32,7 @@ func (t preparation) judgeCover() judgement {
 	// One look at the letters with both eyes may be an oversight; an answer about
 	// lines decides something.
 	loses := 0.5
-	if len(both) > 2 || len(t.where(both, func(m *moment) bool { return !hasLetters(m.State.Chart) })) > 0 {
+	if len(both) > 2 || len(t.where(both, func(m *moment) bool { return !m.State.Chart.Is(chart.LetterChart) })) > 0 {
 		loses = 1
 	}
 	first := &t.moments[both[0]]

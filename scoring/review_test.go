@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"conoid/cases"
+	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -131,7 +132,7 @@ func TestPath(t *testing.T) {
 		sitting.Action{Do: sitting.Cover, Eye: sitting.Left},
 		sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Front1)},
 		sitting.Action{Do: sitting.Exchange, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)},
-		sitting.Action{Do: sitting.Show, Chart: sitting.Fan},
+		sitting.Action{Do: sitting.Show, Chart: chart.Fan},
 		sitting.Action{Do: sitting.Ask, Question: patient.WhichLines},
 		sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(0.5)},
 		sitting.Action{Do: sitting.Lower},
@@ -142,7 +143,7 @@ func TestPath(t *testing.T) {
 	require.Len(t, r.Path, 10)
 	fan := r.Path[4]
 	assert.Equal(t, 5, fan.Event)
-	assert.Equal(t, sitting.Fan, fan.Chart)
+	assert.Equal(t, chart.Fan, fan.Chart)
 	assert.Equal(t, "-0.50 DS", fan.Worn.ASCII())
 	// A power F that moves d nearer to the eye becomes F/(1 − dF) (effectivity,
 	// handbook formula); the light arrives at −1/(6 − 0.012) D.
@@ -177,7 +178,7 @@ func TestABrokenOffSittingIsReviewed(t *testing.T) {
 
 func TestReportAsJSON(t *testing.T) {
 	r := reviewed(t, slip(t, ""),
-		sitting.Action{Do: sitting.Show, Chart: sitting.Fan},
+		sitting.Action{Do: sitting.Show, Chart: chart.Fan},
 		sitting.Action{Do: sitting.Ask, Question: patient.WhichLines},
 		end("-1.00/-1.75x25"))
 	text, err := json.Marshal(r)
@@ -242,9 +243,9 @@ func TestLuck(t *testing.T) {
 		{Do: sitting.Cover, Eye: sitting.Left},
 		{Do: sitting.Take, Cell: sitting.In(optics.Front1)},
 		{Do: sitting.Exchange, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)},
-		{Do: sitting.Show, Chart: sitting.Fan},
+		{Do: sitting.Show, Chart: chart.Fan},
 		{Do: sitting.Ask, Question: patient.WhichLines},
-		{Do: sitting.Show, Chart: sitting.Arrow},
+		{Do: sitting.Show, Chart: chart.Arrow},
 	}
 	for axis := 10; axis <= 180; axis += 10 {
 		work = append(work, sitting.Action{Do: sitting.Point, Axis: axis}, sitting.Action{Do: sitting.Ask, Question: patient.WhichLimb})
@@ -278,7 +279,7 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 		optics.CylinderOf(-1, 30), optics.CylinderOf(-2, 120), optics.CylinderOf(-0.25, 25), optics.Pinhole, optics.Occluder,
 	}
 	questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo}
-	charts := []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}
+	charts := []chart.Name{chart.Fan, chart.Clock, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}
 	cells := []sitting.Place{0, sitting.In(optics.Back), sitting.In(optics.Front1), sitting.In(optics.Front2)}
 	verbs := []sitting.Verb{sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn, sitting.Hold, sitting.Lower, sitting.Cover, sitting.Uncover,
 		sitting.Show, sitting.Show, sitting.Point, sitting.Ask, sitting.Ask, sitting.Ask, sitting.Explain}
@@ -323,7 +324,7 @@ func TestRepeats(t *testing.T) {
 		2: {ask, ask, ask, ask},
 	} {
 		s := sitting.Start(slip(t, "").Setup(), sitting.Seeded(1))
-		do(t, s, sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, sitting.Action{Do: sitting.Show, Chart: sitting.Fan})
+		do(t, s, sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, sitting.Action{Do: sitting.Show, Chart: chart.Fan})
 		do(t, s, work...)
 		tr, err := traceOf(s)
 		require.NoError(t, err)

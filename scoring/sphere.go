@@ -4,10 +4,10 @@ import (
 	"math"
 	"slices"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
 // duochromeLimit is the acuity, in logMAR, beyond which red and green are not to
@@ -63,7 +63,7 @@ func (t sphereWork) lookAtMorePlus() (string, []int, *Finding) {
 	asked := t.asked(patient.ReadLetters, patient.WhichColour, patient.WithLens, patient.OneOrTwo)
 	more := t.where(asked, func(m *moment) bool {
 		d, ok := t.beyondEnd(m)
-		return ok && d > 0.125 && d <= 0.50+slack && (hasLetters(m.State.Chart) || m.State.Chart == sitting.Duochrome)
+		return ok && d > 0.125 && d <= 0.50+slack && (m.State.Chart.Is(chart.LetterChart) || m.State.Chart.Is(chart.ColourChart))
 	})
 	if len(more) > 0 {
 		return "more-plus", more, nil
@@ -133,10 +133,8 @@ func (t *trace) atEnd(m *moment) bool {
 
 func (t sphereWork) throughPlusOne(m *moment) bool {
 	d, ok := t.beyondEnd(m)
-	return ok && math.Abs(d-1) <= 0.25+slack && hasLetters(m.State.Chart)
+	return ok && math.Abs(d-1) <= 0.25+slack && m.State.Chart.Is(chart.LetterChart)
 }
-
-func hasLetters(c sitting.ChartName) bool { return c == sitting.Letters || c == sitting.Letter }
 
 // inBlur reports whether more than a dioptre of error was left.
 func (t sphereWork) inBlur(m *moment) bool { return DefocusEquivalent(m.residual) > 1+slack }

@@ -199,10 +199,6 @@ func (m *moment) plain() bool {
 	return !slices.ContainsFunc(m.frame.Lenses[:], func(l optics.Lens) bool { return l.Kind == optics.CylinderLens })
 }
 
-func isDial(c sitting.ChartName) bool {
-	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
-}
-
 // label is the label in the middle of the lines that an answer names.
 func label(a *patient.Answer) (float64, bool) {
 	if a == nil || a.Kind != patient.Lines {

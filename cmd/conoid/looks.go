@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"conoid/cmd/internal/words"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -106,8 +107,8 @@ func (d *desk) showChart() {
 	for _, row := range st.Rows {
 		d.lines(fmt.Sprintf("%-7s%s", d.voice.Value(fact.Row(row.LogMAR)), strings.Join(strings.Split(row.Shown, ""), " ")))
 	}
-	switch st.Chart {
-	case sitting.Letters, sitting.Letter, sitting.Duochrome: // words show letters better, and colours are no shapes
+	switch chart.Named(st.Chart).Kind {
+	case chart.LetterChart, chart.ColourChart: // words show letters better, and colours are no shapes
 		return
 	}
 	if c, ok := st.Wall(labels); ok && !d.plain {

@@ -15,7 +15,7 @@ type picture struct {
 }
 
 // pictures makes all that are wanted, and writes them only when all are made.
-func (f viewFlags) pictures(p retina.Pupil, c chart.Chart) error {
+func (f viewFlags) pictures(p retina.Pupil, c chart.Drawing) error {
 	r := retina.New(retina.Standard)
 	r.SetChart(c)
 	var ready []image.Image
@@ -45,7 +45,7 @@ func (f viewFlags) pictures(p retina.Pupil, c chart.Chart) error {
 	return nil
 }
 
-func (f viewFlags) seen(r *retina.Renderer, p retina.Pupil, c chart.Chart) (image.Image, error) {
+func (f viewFlags) seen(r *retina.Renderer, p retina.Pupil, c chart.Drawing) (image.Image, error) {
 	if f.linear {
 		im, err := r.Image(p)
 		if err != nil {
@@ -75,7 +75,7 @@ func (f viewFlags) spread(r *retina.Renderer, p retina.Pupil) (image.Image, erro
 	return render.PSF(im), nil
 }
 
-func (f viewFlags) sharp(c chart.Chart) image.Image {
+func (f viewFlags) sharp(c chart.Drawing) image.Image {
 	g := retina.Standard
 	if f.linear {
 		return render.SharpLinear16(c, g.N, float64(g.N)*g.Pitch)

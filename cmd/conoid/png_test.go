@@ -17,8 +17,8 @@ import (
 
 func TestWritePNG(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "fan.png")
-	want := render.Plain(chart.Fan(chart.ByAxis), 64)
-	require.NoError(t, writePNG(path, render.Plain(chart.Clock(chart.ByHour), 32)))
+	want := render.Plain(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), 64)
+	require.NoError(t, writePNG(path, render.Plain(chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByHour}), 32)))
 	require.NoError(t, writePNG(path, want), "over the one before")
 
 	f, err := os.Open(path)

@@ -135,7 +135,7 @@ func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 // text is what is said of a stage.
 func (p *printer) text(st stage) []string {
 	out := []string{p.voice.Say(st.meaning), strings.Join(p.voice.Lenses(st.frame), ", "), p.lie(st)}
-	if st.view == sitting.Letters {
+	if st.view.Is(chart.LetterChart) {
 		out = append(out, p.voice.Text("sheet.reads", "acuity", fact.Row(st.sight.Look(p.reading).Acuity())))
 	}
 	if st.answer != nil {
@@ -192,7 +192,7 @@ func (p *printer) picture(st stage) image.Image {
 
 // framed is the part of a retinal image that a picture shows: all its width, and
 // above and below the middle of what is drawn on the chart.
-func framed(c chart.Chart) image.Rectangle {
+func framed(c chart.Drawing) image.Rectangle {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, l := range c.Layers {
 		for _, s := range l.Shapes {

@@ -11,7 +11,7 @@ const sketchColumns = 60
 
 // sketch draws a chart in so many columns of braille patterns, two dots wide
 // and four high each, its labels as text.
-func sketch(c chart.Chart, columns int) string {
+func sketch(c chart.Drawing, columns int) string {
 	labels := c.Labels
 	c.Labels = nil
 	side := 2 * columns

@@ -19,8 +19,8 @@ type stage struct {
 	title   fact.Fact
 	meaning fact.Fact
 	frame   optics.Frame
-	view    sitting.ChartName
-	chart   chart.Chart // its labels drawn in
+	view    chart.Name
+	chart   chart.Drawing // its labels drawn in
 	sight   patient.Sight
 	focus   float64         // accommodation, dioptres
 	answer  *patient.Answer // nil when nothing was asked
@@ -30,7 +30,7 @@ type stage struct {
 // number at, from 0.
 type moment struct {
 	title, meaning fact.Fact
-	view           sitting.ChartName
+	view           chart.Name
 	at             int
 	answer         *patient.Answer
 }
@@ -45,7 +45,7 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		}
 		return from + i
 	}
-	shows := func(c sitting.ChartName) func(sitting.Action) bool {
+	shows := func(c chart.Name) func(sitting.Action) bool {
 		return func(a sitting.Action) bool { return a.Do == sitting.Show && a.Chart == c }
 	}
 	last := func(q patient.Question, before int) *patient.Answer {
@@ -56,32 +56,32 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		}
 		return nil
 	}
-	out := []moment{{fact.New("sheet.start"), fact.New("sheet.start.about"), sitting.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
-	if fan := find(0, shows(sitting.Fan)); fan >= 0 {
-		out = append(out, moment{fact.New("sheet.fog"), fact.New("sheet.fog.about"), sitting.Letters, fan, nil})
+	out := []moment{{fact.New("sheet.start"), fact.New("sheet.start.about"), chart.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
+	if fan := find(0, shows(chart.Fan)); fan >= 0 {
+		out = append(out, moment{fact.New("sheet.fog"), fact.New("sheet.fog.about"), chart.Letters, fan, nil})
 		lines := fan
 		for i, e := range events {
 			if e.Action.Question == patient.WhichLines {
 				lines = i + 1
 			}
 		}
-		out = append(out, moment{fact.New("sheet.fan"), fact.New("sheet.fan.about"), sitting.Fan, lines, last(patient.WhichLines, lines)})
+		out = append(out, moment{fact.New("sheet.fan"), fact.New("sheet.fan.about"), chart.Fan, lines, last(patient.WhichLines, lines)})
 	}
 	end := find(0, func(a sitting.Action) bool { return a.Do == sitting.End })
-	if blocks := find(0, shows(sitting.Blocks)); blocks >= 0 {
-		out = append(out, moment{fact.New("sheet.arrow"), fact.New("sheet.arrow.about"), sitting.Arrow, blocks, nil})
-		after := find(blocks, shows(sitting.Letters))
+	if blocks := find(0, shows(chart.Blocks)); blocks >= 0 {
+		out = append(out, moment{fact.New("sheet.arrow"), fact.New("sheet.arrow.about"), chart.Arrow, blocks, nil})
+		after := find(blocks, shows(chart.Letters))
 		if after < 0 {
 			after = end
 		}
 		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == sitting.In(optics.Front1) })
 		if first >= 0 && first < after {
 			asked := find(first, func(a sitting.Action) bool { return a.Question == patient.WhichBlock })
-			out = append(out, moment{fact.New("sheet.cylinder"), fact.New("sheet.cylinder.about"), sitting.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
+			out = append(out, moment{fact.New("sheet.cylinder"), fact.New("sheet.cylinder.about"), chart.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
 		}
-		out = append(out, moment{fact.New("sheet.blocks"), fact.New("sheet.blocks.about"), sitting.Blocks, after, withLast(events[blocks:after])})
+		out = append(out, moment{fact.New("sheet.blocks"), fact.New("sheet.blocks.about"), chart.Blocks, after, withLast(events[blocks:after])})
 	}
-	return append(out, moment{fact.New("sheet.end"), fact.New("sheet.end.about"), sitting.Letters, end, nil})
+	return append(out, moment{fact.New("sheet.end"), fact.New("sheet.end.about"), chart.Letters, end, nil})
 }
 
 // withLast is what was said of the blocks with the cylinder that was in last;
@@ -126,25 +126,19 @@ func method(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) {
 }
 
 // rows are the letters of the sheets: the same in all of them, to compare.
-var rows = struct {
-	sizes []float64
-	texts []string
-}{[]float64{0.5, 0.3, 0.1, -0.1}, []string{"HVCZN", "KDRUP", "NFVHE", "RCUKD"}}
+var rows = []chart.Row{
+	{LogMAR: 0.5, Text: "HVCZN"}, {LogMAR: 0.3, Text: "KDRUP"}, {LogMAR: 0.1, Text: "NFVHE"}, {LogMAR: -0.1, Text: "RCUKD"},
+}
 
 // seen is what the tested eye sees now of a chart.
-func seen(s *sitting.Sitting, view sitting.ChartName) (stage, error) {
+func seen(s *sitting.Sitting, view chart.Name) (stage, error) {
 	tested, st := s.Setup().Tested, s.State()
 	out := stage{frame: st.Frames[tested.Index()], view: view, focus: s.Accommodation()}
 	var open bool
 	if out.sight, open = s.Sees(tested, out.frame); !open {
 		return out, fact.Refuse("sheet.sees-nothing", "eye", tested)
 	}
-	if view == sitting.Letters {
-		out.chart = chart.LetterSheet(rows.sizes, rows.texts)
-		return out, nil
-	}
-	st.Chart = view
-	out.chart, _ = st.Wall(s.Setup().Room.Labels)
+	out.chart = chart.Named(view).Draw(chart.Hung{Labels: s.Setup().Room.Labels, Pointer: float64(st.Pointer), Rows: rows})
 	return out, nil
 }
 
@@ -153,7 +147,7 @@ type wrongWay struct {
 	title, meaning fact.Fact
 	sphere, cyl    float64
 	axis           int
-	view           sitting.ChartName
+	view           chart.Name
 	question       patient.Question // none to read letters
 }
 
@@ -164,24 +158,24 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 	objective := e.Objective.MinusCyl()
 	out := []wrongWay{{
 		title: fact.New("sheet.no-fog"), meaning: fact.New("sheet.no-fog.about"),
-		sphere: c.BestSphere(c.Tested), view: sitting.Fan, question: patient.WhichLines,
+		sphere: c.BestSphere(c.Tested), view: chart.Fan, question: patient.WhichLines,
 	}}
 	fog := objective.Sphere + cases.UsualFog
 	if objective.Cyl != 0 {
 		out = append(out, wrongWay{
 			title: fact.New("sheet.cylinder-in"), meaning: fact.New("sheet.cylinder-in.about"),
-			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: sitting.Fan, question: patient.WhichLines,
+			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: chart.Fan, question: patient.WhichLines,
 		})
 	}
 	if rx.Cyl != 0 {
 		across := degrees(rx.Axis + 90)
 		along := wrongWay{
 			title: fact.New("sheet.along"), meaning: fact.New("sheet.along.about"),
-			sphere: fog, cyl: rx.Cyl, axis: across, view: sitting.Blocks, question: patient.WhichBlock,
+			sphere: fog, cyl: rx.Cyl, axis: across, view: chart.Blocks, question: patient.WhichBlock,
 		}
 		end := along
 		end.title, end.meaning = fact.New("sheet.along-letters"), fact.New("sheet.along-letters.about")
-		end.sphere, end.view, end.question = rx.Sphere, sitting.Letters, ""
+		end.sphere, end.view, end.question = rx.Sphere, chart.Letters, ""
 		out = append(out, along, end)
 	}
 	return out
@@ -212,7 +206,7 @@ func (w wrongWay) take(s *sitting.Sitting) (stage, error) {
 	}
 	actions = append(actions, exchange(frame, optics.Front1, cyl)...)
 	actions = append(actions, sitting.Action{Do: sitting.Show, Chart: w.view})
-	if w.view == sitting.Blocks {
+	if chart.Named(w.view).Pointed {
 		actions = append(actions, sitting.Action{Do: sitting.Point, Axis: w.axis})
 	}
 	if w.question != "" {

@@ -51,7 +51,7 @@ func TestStagesOfTheMethod(t *testing.T) {
 	assert.Less(t, interval(4), interval(3))
 	assert.Less(t, interval(5), interval(4), "the lines come together")
 	assert.Equal(t, found.Rx, stages[6].frame.Prescription())
-	assert.Equal(t, sitting.Letters, stages[6].view)
+	assert.Equal(t, chart.Letters, stages[6].view)
 }
 
 func TestStagesWithoutACylinder(t *testing.T) {
@@ -90,8 +90,8 @@ func TestWrongWays(t *testing.T) {
 
 // A picture shows what is on the chart: the fan hangs above the middle.
 func TestFramed(t *testing.T) {
-	fan := framed(chart.Fan(chart.ByAxis))
-	letters := framed(chart.LetterSheet(rows.sizes, rows.texts))
+	fan := framed(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
+	letters := framed(chart.LetterSheet(rows))
 	assert.Equal(t, fan.Size(), letters.Size())
 	assert.Less(t, fan.Min.Y, letters.Min.Y)
 	assert.InDelta(t, 256, (letters.Min.Y+letters.Max.Y)/2, 2)

@@ -55,7 +55,7 @@ func viewCommand(v voice.Voice) *cobra.Command {
 	fl.StringVar(&f.fault, "error", "plano", v.Text("help.view.flag.error"))
 	fl.StringVar(&f.lens, "lens", "plano", v.Text("help.view.flag.lens"))
 	fl.Float64Var(&f.pupil, "pupil", 4, v.Text("help.view.flag.pupil"))
-	fl.StringVar(&f.chart, "chart", "fan", v.Text("help.view.flag.chart"))
+	fl.StringVar(&f.chart, "chart", "fan", v.Text("help.view.flag.chart", "charts", charts()))
 	fl.StringVar(&f.labels, "labels", "axis", v.Text("help.view.flag.labels"))
 	fl.IntVar(&f.arrow, "arrow", 180, v.Text("help.view.flag.arrow"))
 	fl.Float64Var(&f.size, "size", 0.3, v.Text("help.view.flag.size"))
@@ -191,27 +191,32 @@ func (f viewFlags) model() (eye.Eye, error) {
 // sample is a row of letters for pictures.
 const sample = "HVCZN"
 
-func (f viewFlags) drawing() (chart.Chart, error) {
+// charts are the charts as they are written.
+func charts() (names []string) {
+	for _, n := range chart.Names() {
+		names = append(names, string(n))
+	}
+	return names
+}
+
+func (f viewFlags) drawing() (chart.Drawing, error) {
 	labels, err := chart.ParseLabels(f.labels)
 	if err != nil {
-		return chart.Chart{}, inFlag("labels", err)
+		return chart.Drawing{}, inFlag("labels", err)
 	}
 	if err := within("arrow", float64(f.arrow), 1, 180, ""); err != nil {
-		return chart.Chart{}, err
+		return chart.Drawing{}, err
 	}
 	if err := within("size", f.size, -0.3, 1, "unit.logmar"); err != nil {
-		return chart.Chart{}, err
+		return chart.Drawing{}, err
 	}
-	st := sitting.State{Chart: sitting.ChartName(f.chart), Pointer: f.arrow}
-	switch st.Chart {
-	case sitting.Letters:
-		return chart.Letters(f.size, sample), nil
-	case sitting.Letter:
-		return chart.Letters(f.size, sample[:1]), nil
+	c := chart.Named(chart.Name(f.chart))
+	if c.Name == chart.NoChart {
+		return chart.Drawing{}, fact.Refuse("view.no-chart", "chart", f.chart, "charts", charts())
 	}
-	c, ok := st.Wall(labels)
-	if !ok {
-		return c, fact.Refuse("view.no-chart", "chart", f.chart)
+	h := chart.Hung{Labels: labels, Pointer: float64(f.arrow), Rows: []chart.Row{{LogMAR: f.size, Text: sample}}}
+	if c.Sized {
+		h.Rows[0].Text = sample[:1]
 	}
-	return render.WithLabels(c), nil
+	return render.WithLabels(c.Draw(h)), nil
 }

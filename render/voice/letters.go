@@ -3,16 +3,16 @@ package voice
 import (
 	"strings"
 
+	"conoid/sim/chart"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
 // missed stands in an answer for a letter that could not even be guessed at.
 const missed = "."
 
 // rows reads the letters out, row after row.
-func (v Voice) rows(rows []patient.RowRead, name sitting.ChartName, variant uint32) string {
-	if name == sitting.Letter {
+func (v Voice) rows(rows []patient.RowRead, name chart.Name, variant uint32) string {
+	if chart.Named(name).Sized {
 		return v.letter(rows[0].Said, variant)
 	}
 	if len(rows) == 1 && nothing(rows[0].Said) {

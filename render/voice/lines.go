@@ -7,7 +7,6 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/optics"
-	"conoid/sim/sitting"
 )
 
 // namer names the lines of a dial as the patient sees them: by the numbers
@@ -15,7 +14,7 @@ import (
 type namer struct {
 	voice   Voice
 	labels  chart.Labels
-	chart   sitting.ChartName
+	chart   chart.Name
 	variant uint32
 }
 
@@ -47,7 +46,7 @@ func (n namer) one(line float64) string {
 		return n.phrase("number.between", below, above)
 	}
 	end := n.end(line)
-	bothEnds := n.chart != sitting.Fan || chart.LabelOf(line) == 90
+	bothEnds := !n.half() || chart.LabelOf(line) == 90
 	if n.labels == chart.ByHour && bothEnds && math.Mod(end, 30) == 0 {
 		return n.phrase("hour.across", n.time(end), n.time(end-180))
 	}
@@ -64,7 +63,7 @@ func (n namer) several(lines []float64) string {
 	from := n.end(first)
 	to := from - math.Mod(first-last+180, 180) // on clockwise from there
 	switch {
-	case n.chart == sitting.Fan && to < 0: // past its edge the fan goes on at the other side
+	case n.half() && to < 0: // past its edge half a circle goes on at the other side
 		if pair {
 			return n.phrase(n.section()+".two", n.time(from), n.time(to+180))
 		}
@@ -102,11 +101,14 @@ func (n namer) section() string {
 	return "bare"
 }
 
+// half reports whether the dial is half a circle.
+func (n namer) half() bool { return chart.Named(n.chart).Half }
+
 // end is the direction (degrees in the patient's view) of the end by which a
-// line is called: on the fan, which is half a circle, the one that is there;
+// line is called: on half a circle the one that is there;
 // on a whole circle the lower of its two hours, from 12 on and before 6.
 func (n namer) end(line float64) float64 {
-	if n.chart == sitting.Fan {
+	if n.half() {
 		return math.Mod(line, 180)
 	}
 	return 90 - math.Mod(chart.LabelOf(line), 180)

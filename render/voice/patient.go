@@ -6,13 +6,12 @@ import (
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
 // Answer is what the patient says. The chart in view and its labels decide how
 // things are named; the answer's variant decides the wording, so that the same
 // answer is always said in the same words.
-func (v Voice) Answer(a patient.Answer, labels chart.Labels, name sitting.ChartName) string {
+func (v Voice) Answer(a patient.Answer, labels chart.Labels, name chart.Name) string {
 	switch {
 	case a.Kind == patient.Lines && len(a.Lines) > 0:
 		return namer{v, labels, name, a.Variant}.say(a.Lines)
@@ -43,18 +42,9 @@ var keys = map[patient.Kind]string{
 }
 
 // judged is what a patient is asked to tell apart on a chart.
-func judged(name sitting.ChartName) string {
-	switch name {
-	case sitting.Fan, sitting.Clock, sitting.Sunburst:
-		return "lines"
-	case sitting.Arrow:
-		return "limbs"
-	case sitting.Blocks:
-		return "blocks"
-	case sitting.Duochrome:
-		return "colours"
-	case sitting.Letters, sitting.Letter:
-		return "letters"
+func judged(name chart.Name) string {
+	if kind := chart.Named(name).Kind; kind != "" {
+		return string(kind)
 	}
 	return "other"
 }

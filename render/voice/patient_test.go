@@ -14,10 +14,9 @@ import (
 	"conoid/assets"
 	"conoid/sim/chart"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
-var dials = []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Sunburst}
+var dials = []chart.Name{chart.Fan, chart.Clock, chart.Sunburst}
 
 func lines(angles ...float64) patient.Answer {
 	return patient.Answer{Kind: patient.Lines, Lines: angles}
@@ -29,47 +28,47 @@ func lines(angles ...float64) patient.Answer {
 // cylinder, common practice).
 func TestLinesAreNamed(t *testing.T) {
 	for _, c := range []struct {
-		chart  sitting.ChartName
+		chart  chart.Name
 		labels chart.Labels
 		angles []float64
 		want   string
 	}{
-		{sitting.Fan, chart.ByAxis, []float64{60}, "The one marked 30."},
-		{sitting.Fan, chart.ByAxis, []float64{90}, "The one marked 180."},
-		{sitting.Fan, chart.ByAxis, []float64{0}, "The one marked 90."},
-		{sitting.Fan, chart.ByAxis, []float64{50, 60}, "The ones marked 30 and 40."},
-		{sitting.Fan, chart.ByAxis, []float64{60, 50}, "The ones marked 30 and 40."},
-		{sitting.Fan, chart.ByAxis, []float64{40, 50, 60}, "The ones from 30 to 50."},
-		{sitting.Fan, chart.ByAxis, []float64{80, 90, 100}, "The ones from 170 to 10."},
-		{sitting.Fan, chart.ByAxis, []float64{170, 0, 10}, "The ones from 80 to 100."},
-		{sitting.Fan, chart.ByAxis, []float64{20, 30, 40, 50, 60, 70, 80, 90, 100, 110, 120, 130, 140}, "The ones from 130 to 70."},
-		{sitting.Sunburst, chart.ByAxis, []float64{55}, "The one halfway between 30 and 40."},
-		{sitting.Sunburst, chart.ByAxis, []float64{85}, "The one halfway between 180 and 10."},
-		{sitting.Sunburst, chart.ByAxis, []float64{55, 60}, "The one marked 30 and the one halfway between 30 and 40."},
-		{sitting.Sunburst, chart.ByAxis, []float64{50, 55, 60, 65}, "All from the one halfway between 20 and 30 to the one marked 40."},
+		{chart.Fan, chart.ByAxis, []float64{60}, "The one marked 30."},
+		{chart.Fan, chart.ByAxis, []float64{90}, "The one marked 180."},
+		{chart.Fan, chart.ByAxis, []float64{0}, "The one marked 90."},
+		{chart.Fan, chart.ByAxis, []float64{50, 60}, "The ones marked 30 and 40."},
+		{chart.Fan, chart.ByAxis, []float64{60, 50}, "The ones marked 30 and 40."},
+		{chart.Fan, chart.ByAxis, []float64{40, 50, 60}, "The ones from 30 to 50."},
+		{chart.Fan, chart.ByAxis, []float64{80, 90, 100}, "The ones from 170 to 10."},
+		{chart.Fan, chart.ByAxis, []float64{170, 0, 10}, "The ones from 80 to 100."},
+		{chart.Fan, chart.ByAxis, []float64{20, 30, 40, 50, 60, 70, 80, 90, 100, 110, 120, 130, 140}, "The ones from 130 to 70."},
+		{chart.Sunburst, chart.ByAxis, []float64{55}, "The one halfway between 30 and 40."},
+		{chart.Sunburst, chart.ByAxis, []float64{85}, "The one halfway between 180 and 10."},
+		{chart.Sunburst, chart.ByAxis, []float64{55, 60}, "The one marked 30 and the one halfway between 30 and 40."},
+		{chart.Sunburst, chart.ByAxis, []float64{50, 55, 60, 65}, "All from the one halfway between 20 and 30 to the one marked 40."},
 
-		{sitting.Clock, chart.ByHour, []float64{60}, "The one from one o'clock to seven o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{90}, "The one from twelve o'clock to six o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{120}, "The one from five o'clock to eleven o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{60, 90}, "The ones at twelve o'clock and one o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{90, 120}, "The ones at five o'clock and six o'clock."},
-		{sitting.Clock, chart.ByHour, []float64{0, 30, 60}, "The ones from one o'clock to three o'clock."},
-		{sitting.Sunburst, chart.ByHour, []float64{45}, "The one at halfway between one and two o'clock."},
+		{chart.Clock, chart.ByHour, []float64{60}, "The one from one o'clock to seven o'clock."},
+		{chart.Clock, chart.ByHour, []float64{90}, "The one from twelve o'clock to six o'clock."},
+		{chart.Clock, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
+		{chart.Clock, chart.ByHour, []float64{120}, "The one from five o'clock to eleven o'clock."},
+		{chart.Clock, chart.ByHour, []float64{60, 90}, "The ones at twelve o'clock and one o'clock."},
+		{chart.Clock, chart.ByHour, []float64{90, 120}, "The ones at five o'clock and six o'clock."},
+		{chart.Clock, chart.ByHour, []float64{0, 30, 60}, "The ones from one o'clock to three o'clock."},
+		{chart.Sunburst, chart.ByHour, []float64{45}, "The one at halfway between one and two o'clock."},
 
-		{sitting.Fan, chart.ByHour, []float64{60}, "The one at one o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{150}, "The one at ten o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{50}, "The one at just past one o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{40}, "The one at just before two o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{100}, "The one at just before twelve o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{80, 90, 100}, "The ones from just before twelve o'clock to just past twelve o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{170, 0}, "The ones at three o'clock and just past nine o'clock."},
-		{sitting.Fan, chart.ByHour, []float64{170, 0, 10}, "The low ones at both ends, up to just before three o'clock and just past nine o'clock."},
+		{chart.Fan, chart.ByHour, []float64{60}, "The one at one o'clock."},
+		{chart.Fan, chart.ByHour, []float64{150}, "The one at ten o'clock."},
+		{chart.Fan, chart.ByHour, []float64{50}, "The one at just past one o'clock."},
+		{chart.Fan, chart.ByHour, []float64{40}, "The one at just before two o'clock."},
+		{chart.Fan, chart.ByHour, []float64{100}, "The one at just before twelve o'clock."},
+		{chart.Fan, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
+		{chart.Fan, chart.ByHour, []float64{80, 90, 100}, "The ones from just before twelve o'clock to just past twelve o'clock."},
+		{chart.Fan, chart.ByHour, []float64{170, 0}, "The ones at three o'clock and just past nine o'clock."},
+		{chart.Fan, chart.ByHour, []float64{170, 0, 10}, "The low ones at both ends, up to just before three o'clock and just past nine o'clock."},
 
-		{sitting.Fan, chart.NoLabels, []float64{60}, "The one like a clock hand at one o'clock."},
-		{sitting.Clock, chart.NoLabels, []float64{120}, "The one like a clock hand at five o'clock."},
-		{sitting.Fan, chart.NoLabels, []float64{60, 50, 40}, "The ones like clock hands from one o'clock to just before two o'clock."},
+		{chart.Fan, chart.NoLabels, []float64{60}, "The one like a clock hand at one o'clock."},
+		{chart.Clock, chart.NoLabels, []float64{120}, "The one like a clock hand at five o'clock."},
+		{chart.Fan, chart.NoLabels, []float64{60, 50, 40}, "The ones like clock hands from one o'clock to just before two o'clock."},
 	} {
 		assert.Equal(t, c.want, English.Answer(lines(c.angles...), c.labels, c.chart), "%v %v %v", c.chart, c.labels, c.angles)
 	}
@@ -82,10 +81,10 @@ func TestHoursAreThoseOnTheChart(t *testing.T) {
 	for i, name := range assets.Words(assets.English, "say.hours.names") {
 		spoken[strconv.Itoa((i+11)%12+1)] = name + " o'clock"
 	}
-	c := chart.Clock(chart.ByHour)
+	c := chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByHour})
 	require.Len(t, c.Labels, 12)
-	for _, l := range chart.ClockLines() {
-		said := strings.ToLower(English.Answer(lines(l.Angle), chart.ByHour, sitting.Clock))
+	for _, l := range chart.Named(chart.Clock).Marks(chart.Hung{}) {
+		said := strings.ToLower(English.Answer(lines(l.Angle), chart.ByHour, chart.Clock))
 		named := 0
 		for _, printed := range c.Labels {
 			across := printed.At.X*l.Centre.Y - printed.At.Y*l.Centre.X
@@ -103,8 +102,8 @@ func TestParallelBlockIsOnTheLeft(t *testing.T) {
 	parallel, perpendicular := chart.BlockLines(30)
 	require.Less(t, parallel.Centre.X, perpendicular.Centre.X)
 	for v := range uint32(12) {
-		assert.Regexp(t, `(?i)left.*(along|with|arrow's way)|(along|with).*left`, English.Answer(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, sitting.Blocks))
-		assert.Regexp(t, `(?i)right.*(across|crossways)|across.*right`, English.Answer(patient.Answer{Kind: patient.Perpendicular, Variant: v}, chart.ByAxis, sitting.Blocks))
+		assert.Regexp(t, `(?i)left.*(along|with|arrow's way)|(along|with).*left`, English.Answer(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, chart.Blocks))
+		assert.Regexp(t, `(?i)right.*(across|crossways)|across.*right`, English.Answer(patient.Answer{Kind: patient.Perpendicular, Variant: v}, chart.ByAxis, chart.Blocks))
 	}
 }
 
@@ -112,13 +111,13 @@ func TestLettersAreReadOut(t *testing.T) {
 	row := func(said string) patient.RowRead { return patient.RowRead{Shown: "HVZDE", Said: said} }
 	read := func(rows ...patient.RowRead) patient.Answer { return patient.Answer{Kind: patient.Read, Rows: rows} }
 
-	assert.Equal(t, "H, V, Z.", English.Answer(read(row("HVZ")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "H, something, Z.", English.Answer(read(row("H.Z")), chart.ByAxis, sitting.Letters))
+	assert.Equal(t, "H, V, Z.", English.Answer(read(row("HVZ")), chart.ByAxis, chart.Letters))
+	assert.Equal(t, "H, something, Z.", English.Answer(read(row("H.Z")), chart.ByAxis, chart.Letters))
 	assert.Equal(t, "H, V, Z. Next, D, E, one I can't get. I can't read any of those.",
-		English.Answer(read(row("HVZ"), row("DE."), row("...")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "I can't make out a thing up there.", English.Answer(read(row(".....")), chart.ByAxis, sitting.Letters))
-	assert.Equal(t, "That's H.", English.Answer(read(row("H")), chart.ByAxis, sitting.Letter))
-	assert.Equal(t, "I can't make out that one.", English.Answer(read(row(".")), chart.ByAxis, sitting.Letter))
+		English.Answer(read(row("HVZ"), row("DE."), row("...")), chart.ByAxis, chart.Letters))
+	assert.Equal(t, "I can't make out a thing up there.", English.Answer(read(row(".....")), chart.ByAxis, chart.Letters))
+	assert.Equal(t, "That's H.", English.Answer(read(row("H")), chart.ByAxis, chart.Letter))
+	assert.Equal(t, "I can't make out that one.", English.Answer(read(row(".")), chart.ByAxis, chart.Letter))
 }
 
 var kinds = []patient.Kind{
@@ -129,7 +128,7 @@ var kinds = []patient.Kind{
 
 // Whatever the answer, what is said is a sentence of its own.
 func TestEveryAnswerIsASentence(t *testing.T) {
-	charts := append([]sitting.ChartName{sitting.NoChart, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}, dials...)
+	charts := append([]chart.Name{chart.NoChart, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}, dials...)
 	rapid.Check(t, func(t *rapid.T) {
 		a := patient.Answer{
 			Kind:    rapid.SampledFrom(kinds).Draw(t, "kind"),
@@ -170,7 +169,7 @@ func TestEveryKindAndQuestionHasWords(t *testing.T) {
 			assert.NotEmpty(t, assets.Words(assets.English, "say."+key), "%s", k)
 		}
 	}
-	for _, name := range append(dials, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Duochrome, sitting.NoChart) {
+	for _, name := range append(dials, chart.Arrow, chart.Blocks, chart.Letters, chart.Duochrome, chart.NoChart) {
 		assert.NotEmpty(t, assets.Words(assets.English, "say.alike."+judged(name)), "%s", name)
 		assert.NotEmpty(t, assets.Words(assets.English, "say.blurred."+judged(name)), "%s", name)
 	}

@@ -3,6 +3,7 @@ package voice
 import (
 	"testing"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -62,7 +63,7 @@ func TestRefusalsInWords(t *testing.T) {
 		},
 		{refusal("sitting.covered", "eye", sitting.Left), "the left eye is covered already", "das linke Auge ist schon abgedeckt"},
 		{
-			refusal("sitting.other-question", "question", patient.WhichLimb, "chart", sitting.Fan, "questions", []patient.Question{patient.WhichLines, patient.WithLens}),
+			refusal("sitting.other-question", "question", patient.WhichLimb, "chart", chart.Fan, "questions", []patient.Question{patient.WhichLines, patient.WithLens}),
 			`the question "limbs" makes no sense for the fan in view: ask which or lens`,
 			"die Frage „Schenkel“ passt nicht zu dieser Tafel (Strahlenfigur): Fragen Sie nach Linien oder Glas",
 		},

@@ -57,10 +57,10 @@ var marks = map[chart.Labels]string{
 // Wall says what hangs on the wall, as a part of a sentence.
 func (v Voice) Wall(st sitting.State, labels chart.Labels) string {
 	name := string(st.Chart)
-	switch st.Chart {
-	case sitting.NoChart:
+	switch chart.Named(st.Chart).Kind {
+	case "":
 		name = "none"
-	case sitting.Fan, sitting.Clock, sitting.Sunburst:
+	case chart.DialChart:
 		name = marks[labels]
 	}
 	return v.Text("told.wall."+name,
@@ -71,11 +71,11 @@ func (v Voice) Wall(st sitting.State, labels chart.Labels) string {
 }
 
 // Question is what the examiner says with a question about the chart in view.
-func (v Voice) Question(a sitting.Action, view sitting.ChartName) string {
+func (v Voice) Question(a sitting.Action, view chart.Name) string {
 	switch {
 	case a.Question == patient.ReadLetters && a.Size != nil:
 		return v.Text("told.asked.row", "row", fact.Row(*a.Size))
-	case a.Question == patient.ReadLetters && view == sitting.Letter:
+	case a.Question == patient.ReadLetters && chart.Named(view).Sized:
 		return v.Text("told.asked.letter")
 	}
 	return v.Ask(a.Question, a.Leading)

@@ -51,7 +51,7 @@ func TestWorn(t *testing.T) {
 func after() sitting.State {
 	return sitting.State{
 		Frames:  [2]optics.Frame{behind(optics.SphereOf(0.5), optics.CylinderOf(-1, 35)), behind()},
-		Chart:   sitting.Arrow,
+		Chart:   chart.Arrow,
 		Pointer: 170,
 	}
 }
@@ -86,19 +86,19 @@ func TestDone(t *testing.T) {
 
 func TestWall(t *testing.T) {
 	for _, c := range []struct {
-		chart  sitting.ChartName
+		chart  chart.Name
 		labels chart.Labels
 		en, de string
 	}{
-		{sitting.NoChart, chart.ByAxis, "nothing", "nichts"},
-		{sitting.Fan, chart.ByAxis, "the fan, its lines marked with the axis of the minus cylinder", "die Strahlenfigur, die Linien mit der Achse des Minuszylinders beschriftet"},
-		{sitting.Clock, chart.ByHour, "the clock dial, its lines marked with the hours", "das Zifferblatt, die Linien mit den Stunden beschriftet"},
-		{sitting.Sunburst, chart.NoLabels, "the sunburst, its lines not marked", "der Strahlenkranz, die Linien unbeschriftet"},
-		{sitting.Arrow, chart.ByAxis, "the arrow, pointing to 170", "der Pfeil, auf 170 gerichtet"},
-		{sitting.Blocks, chart.ByAxis, "the two blocks, with the arrow at 170: the bars of the left block run with it, those of the right block across it", "die Blöcke, mit dem Pfeil auf 170: Die Balken des linken Blocks verlaufen in Pfeilrichtung, die des rechten quer dazu"},
-		{sitting.Letters, chart.ByAxis, "the letter chart, rows from 6/60 down", "die Buchstabentafel, Zeilen ab 0,1"},
-		{sitting.Letter, chart.ByAxis, "a single letter of 6/12 (0.3 logMAR)", "ein einzelner Buchstabe: 0,5 (0,3 logMAR)"},
-		{sitting.Duochrome, chart.ByAxis, "the duochrome, red on the left and green on the right", "der Rot-Grün-Test, links Rot und rechts Grün"},
+		{chart.NoChart, chart.ByAxis, "nothing", "nichts"},
+		{chart.Fan, chart.ByAxis, "the fan, its lines marked with the axis of the minus cylinder", "die Strahlenfigur, die Linien mit der Achse des Minuszylinders beschriftet"},
+		{chart.Clock, chart.ByHour, "the clock dial, its lines marked with the hours", "das Zifferblatt, die Linien mit den Stunden beschriftet"},
+		{chart.Sunburst, chart.NoLabels, "the sunburst, its lines not marked", "der Strahlenkranz, die Linien unbeschriftet"},
+		{chart.Arrow, chart.ByAxis, "the arrow, pointing to 170", "der Pfeil, auf 170 gerichtet"},
+		{chart.Blocks, chart.ByAxis, "the two blocks, with the arrow at 170: the bars of the left block run with it, those of the right block across it", "die Blöcke, mit dem Pfeil auf 170: Die Balken des linken Blocks verlaufen in Pfeilrichtung, die des rechten quer dazu"},
+		{chart.Letters, chart.ByAxis, "the letter chart, rows from 6/60 down", "die Buchstabentafel, Zeilen ab 0,1"},
+		{chart.Letter, chart.ByAxis, "a single letter of 6/12 (0.3 logMAR)", "ein einzelner Buchstabe: 0,5 (0,3 logMAR)"},
+		{chart.Duochrome, chart.ByAxis, "the duochrome, red on the left and green on the right", "der Rot-Grün-Test, links Rot und rechts Grün"},
 	} {
 		st := after()
 		st.Chart, st.Size = c.chart, 0.3
@@ -109,14 +109,14 @@ func TestWall(t *testing.T) {
 
 func TestQuestion(t *testing.T) {
 	row := sitting.Action{Question: patient.ReadLetters, Size: size(0.1)}
-	assert.Equal(t, "Please read the row of 6/7.5.", English.Question(row, sitting.Letters))
-	assert.Equal(t, "Bitte lesen Sie die Zeile 0,8 vor.", german.Question(row, sitting.Letters))
+	assert.Equal(t, "Please read the row of 6/7.5.", English.Question(row, chart.Letters))
+	assert.Equal(t, "Bitte lesen Sie die Zeile 0,8 vor.", german.Question(row, chart.Letters))
 	letter := sitting.Action{Question: patient.ReadLetters}
-	assert.Equal(t, "Please read the letter.", English.Question(letter, sitting.Letter))
-	assert.Equal(t, "Bitte lesen Sie den Buchstaben vor.", german.Question(letter, sitting.Letter))
+	assert.Equal(t, "Please read the letter.", English.Question(letter, chart.Letter))
+	assert.Equal(t, "Bitte lesen Sie den Buchstaben vor.", german.Question(letter, chart.Letter))
 	for _, v := range []Voice{English, german} {
 		leading := sitting.Action{Question: patient.WhichLimb, Leading: "left"}
-		assert.Equal(t, v.Ask(patient.WhichLimb, "left"), v.Question(leading, sitting.Arrow))
+		assert.Equal(t, v.Ask(patient.WhichLimb, "left"), v.Question(leading, chart.Arrow))
 	}
 }
 
@@ -174,8 +174,8 @@ func TestActionOnAButton(t *testing.T) {
 		{sitting.Action{Do: sitting.Lower}, "Lower the lens", "Vorhalteglas wegnehmen"},
 		{sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, "Cover the left eye", "Das linke Auge abdecken"},
 		{sitting.Action{Do: sitting.Uncover, Eye: sitting.Left}, "Uncover the left eye", "Das linke Auge freigeben"},
-		{sitting.Action{Do: sitting.Show, Chart: sitting.Arrow}, "Show the arrow", "Den Pfeil zeigen"},
-		{sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)}, "Show a single letter of 6/12", "Einen einzelnen Buchstaben zeigen: 0,5"},
+		{sitting.Action{Do: sitting.Show, Chart: chart.Arrow}, "Show the arrow", "Den Pfeil zeigen"},
+		{sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: size(0.3)}, "Show a single letter of 6/12", "Einen einzelnen Buchstaben zeigen: 0,5"},
 		{sitting.Action{Do: sitting.Point, Axis: 30}, "Turn the arrow to 30", "Pfeil auf 30 drehen"},
 		{sitting.Action{Do: sitting.Ask, Question: patient.WithLens}, "Ask: With or without this lens?", "Fragen: Mit oder ohne dieses Glas?"},
 		{sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.1)}, "Ask: Read the row of 6/7.5", "Fragen: Zeile 0,8 vorlesen lassen"},
@@ -191,7 +191,7 @@ func TestActionOnAButton(t *testing.T) {
 // Everything that there is to be named has its words in every language, filled
 // in to the end.
 func TestEverythingHasItsName(t *testing.T) {
-	charts := []sitting.ChartName{sitting.Fan, sitting.Clock, sitting.Sunburst, sitting.Arrow, sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome}
+	charts := []chart.Name{chart.Fan, chart.Clock, chart.Sunburst, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}
 	for _, v := range []Voice{English, german} {
 		check := func(text string) {
 			assert.NotRegexp(t, `told\.|chart\.|cell\.|field\.|eye\.|\{`, text, v.Language)

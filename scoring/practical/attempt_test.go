@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -53,10 +54,10 @@ func (s *station) Record() ([]byte, error) { return s.record, s.err }
 // second without.
 func (s *station) write(t testing.TB, p *Plan, candidate string, stated bool, i int) {
 	h := p.Header(candidate, i)
-	s.logs[i] = []byte(logOf(t, h, []sitting.Event{{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}}))
+	s.logs[i] = []byte(logOf(t, h, []sitting.Event{{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}}}))
 	if stated {
 		s.logs[i] = []byte(logOf(t, h, []sitting.Event{
-			{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}}, {N: 2, Action: sitting.Action{Do: sitting.End, Rx: &optics.Rx{}}},
+			{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}}, {N: 2, Action: sitting.Action{Do: sitting.End, Rx: &optics.Rx{}}},
 		}))
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -204,7 +205,7 @@ func (c *chair) Do(a sitting.Action) (sitting.Event, error) {
 	if n := c.skill.GivesUp; n > 0 && len(c.Events()) >= n {
 		return sitting.Event{}, errGives
 	}
-	c.fogged = c.fogged || a.Do == sitting.Show && !slices.Contains([]sitting.ChartName{sitting.Fan, sitting.NoChart}, a.Chart)
+	c.fogged = c.fogged || a.Do == sitting.Show && a.Chart != chart.Fan
 	back := a.Cell == sitting.In(optics.Back)
 	if c.skill.NoFog && !c.fogged && back {
 		return sitting.Event{Action: a}, nil

@@ -21,9 +21,21 @@ const (
 	shaftEnd   = 28 // short of the limbs' ends: no blur of the shaft disturbs them
 )
 
-// Arrow is the arrow that points from the middle of the chart to the line with
-// the given label (degrees), tip outward. It panics if the label is no number.
-func Arrow(label float64) Chart {
+// Arrow is the chart of the arrow.
+const Arrow Name = "arrow"
+
+func arrow() Chart {
+	return Chart{
+		Name: Arrow, Kind: ArrowChart, Pointed: true,
+		marks: func(h Hung) []Line { left, right := ArrowLimbs(h.Pointer); return []Line{left, right} },
+		draw:  func(h Hung) Drawing { return drawArrow(h.Pointer) },
+	}
+}
+
+// drawArrow is the arrow that points from the middle of the chart to the line
+// with the given label (degrees), tip outward. It panics if the label is no
+// number.
+func drawArrow(label float64) Drawing {
 	angle := mustAngleOf(label)
 	shaft := bar(0, arrowWidth, shaftEnd, Point{X: shaftEnd / 2.0}).Shape()
 	return onPaper(dialRadius, shaft.placed(angle, Point{}), arrowHead().placed(angle, Point{}))

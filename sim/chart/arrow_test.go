@@ -25,7 +25,7 @@ func TestArrowPointsToItsLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		label := rapid.Float64Range(0.1, 180).Draw(t, "label")
 		var tip chart.Point
-		for p := range points(chart.Arrow(label).Layers[0].Shapes...) {
+		for p := range points(drawn(chart.Arrow, chart.Hung{Pointer: label}).Layers[0].Shapes...) {
 			if math.Hypot(p.X, p.Y) > math.Hypot(tip.X, tip.Y) {
 				tip = p
 			}
@@ -37,7 +37,7 @@ func TestArrowPointsToItsLine(t *testing.T) {
 // The limbs that are judged are drawn, and nothing else is near them.
 func TestArrowDrawsItsLimbs(t *testing.T) {
 	for _, label := range []float64{180, 90, 91, 89, 35, 127.5} {
-		shapes := chart.Arrow(label).Layers[0].Shapes
+		shapes := drawn(chart.Arrow, chart.Hung{Pointer: label}).Layers[0].Shapes
 		require.Len(t, shapes, 2)
 		shaft, head := shapes[0], shapes[1]
 		left, right := chart.ArrowLimbs(label)
@@ -122,10 +122,10 @@ func TestArrowWorkedExample(t *testing.T) {
 
 func TestNoArrowToNowhere(t *testing.T) {
 	for _, label := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		assert.Panics(t, func() { chart.Arrow(label) })
+		assert.Panics(t, func() { drawn(chart.Arrow, chart.Hung{Pointer: label}) })
 		assert.Panics(t, func() { chart.ArrowLimbs(label) })
-		assert.Panics(t, func() { chart.Blocks(label) })
+		assert.Panics(t, func() { drawn(chart.Blocks, chart.Hung{Pointer: label}) })
 		assert.Panics(t, func() { chart.BlockLines(label) })
 	}
-	assert.PanicsWithValue(t, "chart: no line is labelled NaN", func() { chart.Arrow(math.NaN()) })
+	assert.PanicsWithValue(t, "chart: no line is labelled NaN", func() { drawn(chart.Arrow, chart.Hung{Pointer: math.NaN()}) })
 }

@@ -19,17 +19,29 @@ const (
 	blockPlace  = 42                               // of each middle, left and right
 )
 
-// Blocks are two square sets of bars, the left one parallel to the arrow that
+// Blocks is the chart of the two sets of bars.
+const Blocks Name = "blocks"
+
+func blocks() Chart {
+	return Chart{
+		Name: Blocks, Kind: BlockChart, Pointed: true,
+		marks: func(h Hung) []Line { along, across := BlockLines(h.Pointer); return []Line{along, across} },
+		draw:  func(h Hung) Drawing { return drawBlocks(h.Pointer) },
+	}
+}
+
+// drawBlocks are two square sets of bars, the left one parallel to the arrow that
 // points to the line with the given label (degrees) and the right one
 // perpendicular to it. Each square turns about its own middle: so its bars
 // keep their length and number, and nothing but blur tells the sets apart. It
 // panics if the label is no number.
-func Blocks(label float64) Chart {
+func drawBlocks(label float64) Drawing {
 	parallel, perpendicular := BlockLines(label)
 	return onPaper(dialRadius, parallel.Shape(), perpendicular.Shape())
 }
 
-// BlockLines are the two sets of Blocks.
+// BlockLines are the two sets of the blocks: the one that is parallel to the
+// arrow, on the left, and the one across it.
 func BlockLines(label float64) (parallel, perpendicular Line) {
 	angle := mustAngleOf(label)
 	return block(angle, -blockPlace), block(math.Mod(optics.Axis(angle+90), 180), blockPlace)

@@ -31,7 +31,7 @@ func TestBlocksTurnWithTheArrow(t *testing.T) {
 // At every turn more than a bar's width of paper parts the two sets.
 func TestBlocksStayApart(t *testing.T) {
 	for label := 1.0; label <= 180; label++ {
-		shapes := chart.Blocks(label).Layers[0].Shapes
+		shapes := drawn(chart.Blocks, chart.Hung{Pointer: label}).Layers[0].Shapes
 		_, _, left, _ := bounds(shapes[0])
 		right, _, _, _ := bounds(shapes[1])
 		parallel, _ := chart.BlockLines(label)
@@ -51,7 +51,7 @@ func TestBlocksSurviveTheFog(t *testing.T) {
 
 func TestBlocksAreDrawnAsJudged(t *testing.T) {
 	for _, label := range []float64{180, 90, 45, 33} {
-		shapes := chart.Blocks(label).Layers[0].Shapes
+		shapes := drawn(chart.Blocks, chart.Hung{Pointer: label}).Layers[0].Shapes
 		parallel, perpendicular := chart.BlockLines(label)
 		assert.Equal(t, []chart.Shape{parallel.Shape(), perpendicular.Shape()}, shapes)
 		for i, l := range []chart.Line{parallel, perpendicular} {

@@ -9,12 +9,15 @@ import (
 	"conoid/sim/chart"
 )
 
-func everyChart() map[string]chart.Chart {
-	return map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByAxis), "clock": chart.Clock(chart.ByHour), "sunburst": chart.Sunburst(chart.ByAxis),
-		"arrow up": chart.Arrow(180), "arrow": chart.Arrow(37), "blocks": chart.Blocks(180),
-		"blocks aslant": chart.Blocks(45), "blocks at 20": chart.Blocks(20), "duochrome": chart.Duochrome(),
-		"row": chart.Letters(0.7, "CDEFH"), "second row": chart.Letters(0.6, "KNPRU"), "third": chart.Letters(0.5, "VZ"),
+// drawn is the drawing of a chart as it hangs.
+func drawn(n chart.Name, h chart.Hung) chart.Drawing { return chart.Named(n).Draw(h) }
+
+func everyChart() map[string]chart.Drawing {
+	return map[string]chart.Drawing{
+		"fan": drawn(chart.Fan, chart.Hung{Labels: chart.ByAxis}), "clock": drawn(chart.Clock, chart.Hung{Labels: chart.ByHour}), "sunburst": drawn(chart.Sunburst, chart.Hung{Labels: chart.ByAxis}),
+		"arrow up": drawn(chart.Arrow, chart.Hung{Pointer: 180}), "arrow": drawn(chart.Arrow, chart.Hung{Pointer: 37}), "blocks": drawn(chart.Blocks, chart.Hung{Pointer: 180}),
+		"blocks aslant": drawn(chart.Blocks, chart.Hung{Pointer: 45}), "blocks at 20": drawn(chart.Blocks, chart.Hung{Pointer: 20}), "duochrome": drawn(chart.Duochrome, chart.Hung{}),
+		"row": chart.LetterRow(0.7, "CDEFH"), "second row": chart.LetterRow(0.6, "KNPRU"), "third": chart.LetterRow(0.5, "VZ"),
 	}
 }
 

@@ -20,48 +20,47 @@ type dial struct {
 	figures      float64 // height of the labels, minutes of arc
 }
 
-var (
-	// The fan is a half circle. Its lines are as wide as the limb of an 18 m
-	// letter, 3 minutes of arc, which is common practice. They begin where a
-	// line and its neighbour 10 degrees on are parted by more than a line's
-	// width, and the figures are as high as three of them fit beside the next.
-	fan = dial{last: 180, step: 10, named: 10, width: 3, inner: 38, outer: 66, figures: 5}
-
-	// The clock dial is a full circle of the same lines; being 30 degrees
-	// apart they can begin further in, and the figures can be larger.
-	clock = dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 65, figures: 6}
-
-	// The sunburst is a full circle of lines so close that thinner ones are
-	// needed, the limb of a 12 m letter, for gaps no narrower than the lines.
-	// Every other line is labelled, for lack of room.
-	sunburst = dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 66, figures: 5}
+// The dials.
+const (
+	Fan      Name = "fan"
+	Clock    Name = "clock"
+	Sunburst Name = "sunburst"
 )
 
-// Fan is the upper half of a circle: nineteen lines at every 10 degrees, of
-// which the two level ones are one orientation and carry the same label.
-// Printed hours stand at every 30 degrees.
-func Fan(l Labels) Chart { return fan.chart(l) }
+// dials are the dials in their order.
+func dials() []Chart {
+	return []Chart{
+		// The fan is the upper half of a circle: nineteen lines, of which the two
+		// level ones are one orientation and carry the same label. They are as wide
+		// as the limb of an 18 m letter, 3 minutes of arc, which is common practice.
+		// They begin where a line and its neighbour 10 degrees on are parted by more
+		// than a line's width, and the figures are as high as three of them fit
+		// beside the next.
+		dial{last: 180, step: 10, named: 10, width: 3, inner: 38, outer: 66, figures: 5}.chart(Fan),
 
-// Clock is the clock dial: twelve lines all around, one for each hour.
-func Clock(l Labels) Chart { return clock.chart(l) }
+		// The clock dial is a full circle of the same lines, one for each hour; being
+		// 30 degrees apart they can begin further in, and the figures can be larger.
+		dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 65, figures: 6}.chart(Clock),
 
-// Sunburst is a full circle of lines at every 5 degrees.
-func Sunburst(l Labels) Chart { return sunburst.chart(l) }
+		// The sunburst is a full circle of lines so close that thinner ones are
+		// needed, the limb of a 12 m letter, for gaps no narrower than the lines.
+		// Every other line is labelled, for lack of room.
+		dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 66, figures: 5}.chart(Sunburst),
+	}
+}
 
-// FanLines are the 18 orientations of the fan by Angle, 0 to 170 degrees. The
-// level one is the line at the patient's right.
-func FanLines() []Line { return fan.lines() }
+func (d dial) chart(name Name) Chart {
+	return Chart{
+		Name: name, Kind: DialChart, Half: d.last <= 180,
+		marks: func(Hung) []Line { return d.lines() },
+		draw:  func(h Hung) Drawing { return d.drawing(h.Labels) },
+	}
+}
 
-// ClockLines are the six orientations of the clock dial by Angle, 0 to 150
-// degrees, each as the upper (or right) one of its two lines.
-func ClockLines() []Line { return clock.lines() }
-
-// SunburstLines are the 36 orientations of the sunburst by Angle, 0 to 175
-// degrees, each as the upper (or right) one of its two lines.
-func SunburstLines() []Line { return sunburst.lines() }
-
-func (d dial) chart(l Labels) Chart {
-	var c Chart
+// drawing has printed hours at every 30 degrees, or a number at every line that
+// is named.
+func (d dial) drawing(l Labels) Drawing {
+	var c Drawing
 	var spokes []Shape
 	for phi := 0; phi <= d.last; phi += d.step {
 		spokes = append(spokes, d.spoke(phi).Shape())
@@ -74,6 +73,8 @@ func (d dial) chart(l Labels) Chart {
 	return c
 }
 
+// lines are the orientations by Angle, from the level one on: each as the upper
+// (or right) one of its two lines.
 func (d dial) lines() []Line {
 	var lines []Line
 	for phi := 0; phi < 180; phi += d.step {

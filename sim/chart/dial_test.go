@@ -11,9 +11,7 @@ import (
 )
 
 var dials = []struct {
-	name   string
-	chart  func(chart.Labels) chart.Chart
-	lines  func() []chart.Line
+	name   chart.Name
 	step   float64
 	spokes int
 	width  float64
@@ -21,15 +19,15 @@ var dials = []struct {
 	// Every 10 and every 30 degrees, and lines as wide as the limb of an 18 m
 	// letter (one minute of arc from there) seen from 6 m: common practice. The
 	// sunburst's numbers are the project's.
-	{"fan", chart.Fan, chart.FanLines, 10, 19, 18.0 / 6},
-	{"clock", chart.Clock, chart.ClockLines, 30, 12, 18.0 / 6},
-	{"sunburst", chart.Sunburst, chart.SunburstLines, 5, 72, 12.0 / 6},
+	{chart.Fan, 10, 19, 18.0 / 6},
+	{chart.Clock, 30, 12, 18.0 / 6},
+	{chart.Sunburst, 5, 72, 12.0 / 6},
 }
 
 func TestDialLines(t *testing.T) {
 	for _, d := range dials {
-		t.Run(d.name, func(t *testing.T) {
-			lines := d.lines()
+		t.Run(string(d.name), func(t *testing.T) {
+			lines := chart.Named(d.name).Marks(chart.Hung{})
 			require.Len(t, lines, int(180/d.step))
 			for i, l := range lines {
 				assert.InDelta(t, float64(i)*d.step, l.Angle, 1e-9)
@@ -45,10 +43,10 @@ func TestDialLines(t *testing.T) {
 // What is judged is what is drawn.
 func TestDialDrawsItsLines(t *testing.T) {
 	for _, d := range dials {
-		t.Run(d.name, func(t *testing.T) {
-			shapes := d.chart(chart.ByAxis).Layers[0].Shapes
+		t.Run(string(d.name), func(t *testing.T) {
+			shapes := drawn(d.name, chart.Hung{Labels: chart.ByAxis}).Layers[0].Shapes
 			require.Len(t, shapes, d.spokes)
-			for i, l := range d.lines() {
+			for i, l := range chart.Named(d.name).Marks(chart.Hung{}) {
 				assert.Equal(t, shapes[i], l.Shape())
 			}
 			drawn := map[float64]int{}
@@ -76,11 +74,11 @@ func spokeDirection(s chart.Shape) float64 {
 // the fan and the clock dial, by a line's width on the finer sunburst.
 func TestDialLinesStayApart(t *testing.T) {
 	for _, d := range dials {
-		l := d.lines()[0]
+		l := chart.Named(d.name).Marks(chart.Hung{})[0]
 		inner := math.Hypot(l.Centre.X, l.Centre.Y) - l.Length/2
 		gap := 2*inner*math.Sin(d.step/2*math.Pi/180) - l.Width
 		assert.GreaterOrEqual(t, gap, l.Width, d.name)
-		if d.name != "sunburst" {
+		if d.name != chart.Sunburst {
 			assert.Greater(t, gap, l.Width, d.name)
 		}
 	}
@@ -93,7 +91,7 @@ const figureWidth = 0.78
 func TestLabelsHaveRoom(t *testing.T) {
 	for _, d := range dials {
 		for _, labels := range []chart.Labels{chart.ByAxis, chart.ByHour} {
-			c := d.chart(labels)
+			c := drawn(d.name, chart.Hung{Labels: labels})
 			for i, a := range c.Labels {
 				box := labelBox(a)
 				for p := range points(box) {

@@ -19,11 +19,22 @@ var ringRadii = [...]float64{9, 19}
 // duoLetters are one round and one straight letter, on both halves alike.
 const duoLetters = "DH"
 
-// Duochrome is a red half on the patient's left and a green one on the right,
+// Duochrome is the chart of red and green.
+const Duochrome Name = "duochrome"
+
+func duochrome() Chart {
+	return Chart{
+		Name: Duochrome, Kind: ColourChart,
+		marks: func(Hung) []Line { red, green := DuochromeLines(); return []Line{red, green} },
+		draw:  func(Hung) Drawing { return drawDuochrome() },
+	}
+}
+
+// drawDuochrome is a red half on the patient's left and a green one on the right,
 // with the same black rings and letters on each. Around them it is dark. Each
 // half is a layer of its own, in the light of its filter.
-func Duochrome() Chart {
-	return Chart{
+func drawDuochrome() Drawing {
+	return Drawing{
 		Layers: []Layer{
 			{Light: Red, Shapes: []Shape{duoHalf(-duoWidth / 2)}},
 			{Light: Green, Shapes: []Shape{duoHalf(duoWidth / 2)}},

@@ -10,7 +10,7 @@ import (
 )
 
 func TestDuochromeHalves(t *testing.T) {
-	c := chart.Duochrome()
+	c := drawn(chart.Duochrome, chart.Hung{})
 	require.Len(t, c.Layers, 2)
 	red, green := c.Layers[0], c.Layers[1]
 	assert.Equal(t, chart.Red, red.Light)
@@ -37,7 +37,7 @@ func TestDuochromeHalves(t *testing.T) {
 // Letters and rings have strokes of the width that is judged, and the letters
 // read the right way round.
 func TestDuochromeMarks(t *testing.T) {
-	c := chart.Duochrome()
+	c := drawn(chart.Duochrome, chart.Hung{})
 	red, green := chart.DuochromeLines()
 	for i, l := range []chart.Line{red, green} {
 		half := c.Layers[i].Shapes[0]

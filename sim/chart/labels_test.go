@@ -58,8 +58,8 @@ func TestAngleOfAtTheSeam(t *testing.T) {
 
 // Every printed axis stands at the end of the line that it names.
 func TestPrintedAxes(t *testing.T) {
-	for name, c := range map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByAxis), "clock": chart.Clock(chart.ByAxis), "sunburst": chart.Sunburst(chart.ByAxis),
+	for name, c := range map[string]chart.Drawing{
+		"fan": drawn(chart.Fan, chart.Hung{Labels: chart.ByAxis}), "clock": drawn(chart.Clock, chart.Hung{Labels: chart.ByAxis}), "sunburst": drawn(chart.Sunburst, chart.Hung{Labels: chart.ByAxis}),
 	} {
 		for _, l := range c.Labels {
 			axis, err := strconv.ParseFloat(l.Text, 64)
@@ -68,13 +68,13 @@ func TestPrintedAxes(t *testing.T) {
 			assert.InDelta(t, 0, math.Remainder(direction(l.At)-(90-axis), 180), 1e-9, "%s: %s", name, l.Text)
 		}
 	}
-	assert.Len(t, chart.Fan(chart.ByAxis).Labels, 19)
-	assert.Len(t, chart.Clock(chart.ByAxis).Labels, 12)
-	assert.Len(t, chart.Sunburst(chart.ByAxis).Labels, 36)
+	assert.Len(t, drawn(chart.Fan, chart.Hung{Labels: chart.ByAxis}).Labels, 19)
+	assert.Len(t, drawn(chart.Clock, chart.Hung{Labels: chart.ByAxis}).Labels, 12)
+	assert.Len(t, drawn(chart.Sunburst, chart.Hung{Labels: chart.ByAxis}).Labels, 36)
 }
 
 func TestBothHorizontalsRead90(t *testing.T) {
-	for _, c := range []chart.Chart{chart.Fan(chart.ByAxis), chart.Clock(chart.ByAxis), chart.Sunburst(chart.ByAxis)} {
+	for _, c := range []chart.Drawing{drawn(chart.Fan, chart.Hung{Labels: chart.ByAxis}), drawn(chart.Clock, chart.Hung{Labels: chart.ByAxis}), drawn(chart.Sunburst, chart.Hung{Labels: chart.ByAxis})} {
 		var xs []float64
 		for _, l := range c.Labels {
 			if l.Text == "90" {
@@ -91,8 +91,8 @@ func TestBothHorizontalsRead90(t *testing.T) {
 // from the top.
 func TestPrintedHours(t *testing.T) {
 	want := map[string]int{"fan": 7, "clock": 12, "sunburst": 12}
-	for name, c := range map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByHour), "clock": chart.Clock(chart.ByHour), "sunburst": chart.Sunburst(chart.ByHour),
+	for name, c := range map[string]chart.Drawing{
+		"fan": drawn(chart.Fan, chart.Hung{Labels: chart.ByHour}), "clock": drawn(chart.Clock, chart.Hung{Labels: chart.ByHour}), "sunburst": drawn(chart.Sunburst, chart.Hung{Labels: chart.ByHour}),
 	} {
 		assert.Len(t, c.Labels, want[name], name)
 		for _, l := range c.Labels {
@@ -102,7 +102,7 @@ func TestPrintedHours(t *testing.T) {
 			assert.InDelta(t, 0, math.Remainder(direction(l.At)-(90-30*float64(hour)), 360), 1e-9, "%s: %s", name, l.Text)
 		}
 	}
-	assert.Empty(t, chart.Clock(chart.NoLabels).Labels)
+	assert.Empty(t, drawn(chart.Clock, chart.Hung{Labels: chart.NoLabels}).Labels)
 }
 
 func TestParseLabels(t *testing.T) {

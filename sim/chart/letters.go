@@ -5,6 +5,27 @@ import (
 	"math"
 )
 
+// The charts of letters: all rows, and a single letter.
+const (
+	Letters Name = "letters"
+	Letter  Name = "letter"
+)
+
+func letters() Chart {
+	return Chart{Name: Letters, Kind: LetterChart, draw: drawRows}
+}
+
+func letter() Chart {
+	return Chart{Name: Letter, Kind: LetterChart, Sized: true, draw: drawRows}
+}
+
+func drawRows(h Hung) Drawing {
+	if len(h.Rows) == 0 {
+		return Drawing{}
+	}
+	return LetterSheet(h.Rows)
+}
+
 // LetterSet are the twelve letters of the British letter chart
 // (BS 4274-1:2003).
 const LetterSet = "CDEFHKNPRUVZ"
@@ -29,11 +50,11 @@ func RowSizes() []float64 {
 	return sizes
 }
 
-// Letters is one row of the letter chart, centred: one to five letters of
+// LetterRow is one row of the letter chart, centred: one to five letters of
 // LetterSet at the given logMAR size, each parted from the next by the width
 // of a letter (Bailey and Lovie 1976). Radius is what the row needs. Anything
 // else is a mistake of the program, and panics.
-func Letters(logmar float64, text string) Chart {
+func LetterRow(logmar float64, text string) Drawing {
 	height := LetterHeight(logmar)
 	if !(height > 0) || math.IsInf(height, 0) {
 		panic(fmt.Sprintf("chart: letters cannot be of size %v logMAR", logmar))
@@ -54,7 +75,3 @@ func Letters(logmar float64, text string) Chart {
 	}
 	return onPaper(math.Hypot((last+0.5)*height, height/2), shapes...)
 }
-
-// Letter is a single letter in the middle of the chart; it panics as Letters
-// does.
-func Letter(logmar float64, r rune) Chart { return Letters(logmar, string(r)) }

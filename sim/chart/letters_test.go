@@ -17,7 +17,7 @@ func TestLetterSizes(t *testing.T) {
 	for logmar, height := range map[float64]float64{0: 5, 1: 50, 0.3: 9.97631, -0.3: 2.50594} {
 		assert.InDelta(t, height, chart.LetterHeight(logmar), 1e-5)
 		for _, r := range chart.LetterSet {
-			x0, y0, x1, y1 := bounds(chart.Letter(logmar, r).Layers[0].Shapes...)
+			x0, y0, x1, y1 := bounds(chart.LetterRow(logmar, string(r)).Layers[0].Shapes...)
 			want := []float64{-height / 2, -height / 2, height / 2, height / 2}
 			assert.InDeltaSlice(t, want, []float64{x0, y0, x1, y1}, 1e-5, "%c", r)
 		}
@@ -34,7 +34,7 @@ func TestRowSizes(t *testing.T) {
 // Bailey and Lovie 1976: five letters in a row, a letter's width apart.
 func TestRow(t *testing.T) {
 	const height = 50
-	c := chart.Letters(1, "HNVZE")
+	c := chart.LetterRow(1, "HNVZE")
 	shapes := c.Layers[0].Shapes
 	require.Len(t, shapes, 5)
 	for i, s := range shapes {
@@ -45,17 +45,18 @@ func TestRow(t *testing.T) {
 	want, _ := chart.LetterShape('N')
 	assert.Equal(t, chart.Scale(want, 10, chart.Point{X: -100}), shapes[1], "in the order of the text")
 	assert.InDelta(t, math.Hypot(225, 25), c.Radius, 1e-9)
-	assert.Equal(t, chart.Letters(0.5, "K"), chart.Letter(0.5, 'K'))
+	assert.Equal(t, chart.LetterRow(0.5, "K"), drawn(chart.Letter, chart.Hung{Rows: []chart.Row{{LogMAR: 0.5, Text: "K"}}}))
+	assert.Equal(t, c, drawn(chart.Letters, chart.Hung{Rows: []chart.Row{{LogMAR: 1, Text: "HNVZE"}}}))
 }
 
 func TestLettersRefused(t *testing.T) {
 	for _, text := range []string{"", "A", "c", "HNVZEK", "H N", "É", "\xff"} {
-		assert.Panics(t, func() { chart.Letters(0, text) }, text)
+		assert.Panics(t, func() { chart.LetterRow(0, text) }, text)
 	}
 	for _, size := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e4, -1e4} {
-		assert.Panics(t, func() { chart.Letter(size, 'H') }, size)
+		assert.Panics(t, func() { chart.LetterRow(size, "H") }, size)
 	}
-	assert.PanicsWithValue(t, "chart: 'A' is not one of the letters CDEFHKNPRUVZ", func() { chart.Letter(0, 'A') })
+	assert.PanicsWithValue(t, "chart: 'A' is not one of the letters CDEFHKNPRUVZ", func() { chart.LetterRow(0, "A") })
 	_, ok := chart.LetterShape('O')
 	assert.False(t, ok)
 }

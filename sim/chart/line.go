@@ -11,9 +11,9 @@ func (l Line) Shape() Shape {
 	return ink(bars...).placed(l.Angle, l.Centre)
 }
 
-// onPaper is a chart of ink on white paper.
-func onPaper(radius float64, shapes ...Shape) Chart {
-	return Chart{Layers: []Layer{{Light: White, Ground: 1, Shapes: shapes}}, Radius: radius}
+// onPaper is a drawing in ink on white paper.
+func onPaper(radius float64, shapes ...Shape) Drawing {
+	return Drawing{Layers: []Layer{{Light: White, Ground: 1, Shapes: shapes}}, Radius: radius}
 }
 
 func bar(angle, width, length float64, centre Point) Line {

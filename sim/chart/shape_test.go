@@ -57,8 +57,8 @@ func frequency(t *rapid.T, name string) float64 {
 
 func TestSpectrumAgainstCuts(t *testing.T) {
 	shapes := map[string]chart.Shape{
-		"red half": chart.Duochrome().Layers[0].Shapes[0],
-		"head":     chart.Arrow(25).Layers[0].Shapes[1],
+		"red half": drawn(chart.Duochrome, chart.Hung{}).Layers[0].Shapes[0],
+		"head":     drawn(chart.Arrow, chart.Hung{Pointer: 25}).Layers[0].Shapes[1],
 	}
 	for _, r := range chart.LetterSet {
 		glyph, _ := chart.LetterShape(r)

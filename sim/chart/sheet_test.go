@@ -12,7 +12,7 @@ import (
 // Between two rows stands the height of the lower one, between two letters the
 // width of a letter (Bailey and Lovie 1976).
 func TestLetterSheetSpacing(t *testing.T) {
-	c := chart.LetterSheet([]float64{1, 0.7}, []string{"HN", "HNZ"})
+	c := chart.LetterSheet([]chart.Row{{LogMAR: 1, Text: "HN"}, {LogMAR: 0.7, Text: "HNZ"}})
 	shapes := c.Layers[0].Shapes
 	assert.Len(t, shapes, 5)
 	box := func(s chart.Shape) (left, right, low, high float64) {

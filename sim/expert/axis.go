@@ -49,7 +49,7 @@ const mostLess = 3
 // can be trusted. It gives the label of the middle of what was named.
 func (x *examiner) askFan() (label float64, ok bool) {
 	x.say(fact.New("expert.fan"))
-	x.show(sitting.Fan)
+	x.show(chart.Fan)
 	less := 0
 	const most = 12
 	for range most {
@@ -119,7 +119,7 @@ func middle(lines []float64) float64 {
 // side and the last to the other.
 func (x *examiner) balanceArrow(label float64) float64 {
 	x.say(fact.New("expert.arrow"))
-	x.show(sitting.Arrow)
+	x.show(chart.Arrow)
 	axis := label
 	low, high := math.Inf(-1), math.Inf(1) // labels, unfolded, known to lie on either side
 	const most = 12

@@ -3,6 +3,7 @@ package expert
 import (
 	"math"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -13,7 +14,7 @@ import (
 func (x *examiner) findCylinder() {
 	x.axis = float64(whole(x.axis))
 	x.do(sitting.Action{Do: sitting.Point, Axis: int(x.axis)})
-	x.show(sitting.Blocks)
+	x.show(chart.Blocks)
 	x.easeFog()
 	start := math.Min(x.Objective.Cyl+0.25, -0.25)
 	x.say(fact.New("expert.cylinder", "axis", fact.Degrees(x.axis)))

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -124,7 +125,7 @@ func (x *examiner) do(a sitting.Action) sitting.Event {
 	return e
 }
 
-func (x *examiner) show(c sitting.ChartName) {
+func (x *examiner) show(c chart.Name) {
 	if x.chair.State().Chart != c {
 		x.do(sitting.Action{Do: sitting.Show, Chart: c})
 	}

@@ -3,6 +3,7 @@ package expert
 import (
 	"math"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -21,7 +22,7 @@ const (
 // gives that acuity as logMAR.
 func (x *examiner) findSphere() float64 {
 	x.say(fact.New("expert.letters"))
-	x.show(sitting.Letters)
+	x.show(chart.Letters)
 	x.refog()
 	best := x.unfog(x.acuity())
 	if best <= duochromeLimit {
@@ -100,7 +101,7 @@ const duochromeLimit = 0.18
 func (x *examiner) balance() {
 	letters := x.sphere
 	x.say(fact.New("expert.colours"))
-	x.show(sitting.Duochrome)
+	x.show(chart.Duochrome)
 	x.lastRed()
 	if middle := letters + math.Trunc((x.sphere-letters)*2)/4; middle != x.sphere {
 		x.say(fact.New("expert.colours-middle", "letters", fact.Power(letters), "colours", fact.Power(x.sphere)))
@@ -132,7 +133,7 @@ func (x *examiner) red() bool { return x.ask(patient.WhichColour).Kind == patien
 // blurTest reads the letters, and again with +1.00 held up: the acuity must
 // fall. It gives the acuity without.
 func (x *examiner) blurTest() float64 {
-	x.show(sitting.Letters)
+	x.show(chart.Letters)
 	best := x.acuity()
 	x.say(fact.New("expert.plus-one"))
 	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(1)})

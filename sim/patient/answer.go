@@ -3,6 +3,8 @@
 // told the refractive error; all it has is the light on its two retinas.
 package patient
 
+import "conoid/sim/chart"
+
 // Kind says what an answer amounts to.
 type Kind string
 
@@ -71,11 +73,11 @@ func (q Question) Name() string {
 
 // The questions. Each goes with charts on which it makes sense.
 const (
-	WhichLines  Question = "which"   // fan, clock, sunburst: which lines are clearest?
-	WhichLimb   Question = "limbs"   // arrow: is one limb clearer?
+	WhichLines  Question = "which"   // a dial: which lines are clearest?
+	WhichLimb   Question = "limbs"   // an arrow: is one limb clearer?
 	WhichBlock  Question = "blocks"  // blocks: is one set of bars clearer?
-	ReadLetters Question = "read"    // letters, letter: please read
-	WhichColour Question = "colours" // duochrome: clearer on red or on green?
+	ReadLetters Question = "read"    // letters: please read
+	WhichColour Question = "colours" // red and green: clearer on which?
 	WithLens    Question = "lens"    // any chart, a lens held up: clearer with it or without?
 	OneOrTwo    Question = "change"  // any chart: clearer now, or before the last lens change?
 )
@@ -83,4 +85,21 @@ const (
 // Questions are all that can be asked.
 func Questions() []Question {
 	return []Question{WhichLines, WhichLimb, WhichBlock, ReadLetters, WhichColour, WithLens, OneOrTwo}
+}
+
+// QuestionOn is the question that a kind of chart is for; "" for none.
+func QuestionOn(k chart.Kind) Question {
+	switch k {
+	case chart.DialChart:
+		return WhichLines
+	case chart.ArrowChart:
+		return WhichLimb
+	case chart.BlockChart:
+		return WhichBlock
+	case chart.LetterChart:
+		return ReadLetters
+	case chart.ColourChart:
+		return WhichColour
+	}
+	return ""
 }

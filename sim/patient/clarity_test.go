@@ -80,7 +80,7 @@ func TestClarityIsThatOfTheImage(t *testing.T) {
 				}
 				s := with(e, anyBlur(g))
 				mark.Angle = 180 * g.Float64()
-				r.SetChart(chart.Chart{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{mark.Shape()}}}, Radius: 80})
+				r.SetChart(chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{mark.Shape()}}}, Radius: 80})
 				im, err := r.Image(s.Pupil)
 				require.NoError(t, err)
 				want := inTheImage(im, mark)

@@ -52,8 +52,8 @@ func most(v []float64) int { return slices.Index(v, slices.Max(v)) }
 func TestDarkestLineOfTheFanIsLabelledWithTheAxis(t *testing.T) {
 	t.Parallel()
 	r := standard()
-	r.SetChart(chart.Fan(chart.ByAxis))
-	lines := chart.FanLines()
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
+	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
 	for axis := 10.0; axis <= 180; axis += 10 {
 		s := fogged(axis)
 		im, err := r.Image(s.Pupil)
@@ -76,14 +76,14 @@ func TestDarkestLineOfTheFanIsLabelledWithTheAxis(t *testing.T) {
 func TestRuleOf30(t *testing.T) {
 	t.Parallel()
 	r := standard()
-	r.SetChart(chart.Clock(chart.ByHour))
+	r.SetChart(chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByHour}))
 	for hour := 1; hour <= 6; hour++ {
 		t.Run(fmt.Sprint(hour, " o'clock"), func(t *testing.T) {
 			im, err := r.Image(fogged(30 * float64(hour)).Pupil)
 			require.NoError(t, err)
 			dark := make([]float64, 13)
 			for h := 1; h <= 12; h++ {
-				l := chart.ClockLines()[0]
+				l := chart.Named(chart.Clock).Marks(chart.Hung{})[0]
 				l.Angle = float64(90 - 30*h)
 				distance := math.Hypot(l.Centre.X, l.Centre.Y)
 				sin, cos := math.Sincos(l.Angle * math.Pi / 180)

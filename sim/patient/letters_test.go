@@ -54,7 +54,7 @@ func somewhat() Sight {
 
 // letterImage is a single letter as it is seen.
 func letterImage(t *testing.T, r *retina.Renderer, s Sight, logMAR float64, letter rune) *retina.Image {
-	r.SetChart(chart.Letter(logMAR, letter))
+	r.SetChart(chart.LetterRow(logMAR, string(letter)))
 	im, err := r.Image(s.Pupil)
 	require.NoError(t, err)
 	return im

@@ -63,7 +63,7 @@ func inUse(b *testing.B, frame func(i int) error) {
 // BenchmarkFrame: a new residual each time, the same chart.
 func BenchmarkFrame(b *testing.B) {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	inUse(b, func(i int) error {
 		_, err := r.Image(frameEyeAt(i))
 		return err
@@ -73,9 +73,9 @@ func BenchmarkFrame(b *testing.B) {
 // BenchmarkFrameTurned: a new chart as well.
 func BenchmarkFrameTurned(b *testing.B) {
 	r := New(Standard)
-	var charts []chart.Chart
+	var charts []chart.Drawing
 	for a := range 180 {
-		charts = append(charts, chart.Arrow(float64(a+1)))
+		charts = append(charts, chart.Named(chart.Arrow).Draw(chart.Hung{Pointer: float64(a + 1)}))
 	}
 	inUse(b, func(i int) error {
 		r.SetChart(charts[i%180])
@@ -87,7 +87,7 @@ func BenchmarkFrameTurned(b *testing.B) {
 // BenchmarkFrameSharp: nearly in focus, with aberrations.
 func BenchmarkFrameSharp(b *testing.B) {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	eye := typical(4)
 	inUse(b, func(i int) error {
 		p := eye
@@ -100,7 +100,7 @@ func BenchmarkFrameSharp(b *testing.B) {
 // BenchmarkFrameFogged: 5 D of fog, which fills half the image.
 func BenchmarkFrameFogged(b *testing.B) {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	inUse(b, func(i int) error {
 		p := Pupil{Diameter: 4, Residual: optics.Sphere(5 + float64(i%8)/100)}
 		_, err := r.Image(p)
@@ -142,7 +142,7 @@ func sizedRenderer(n, colours int) *Renderer {
 	}
 	r.lights[chart.White] = sampled(from, to, step, func(float64) float64 { return 1 })
 	line := chart.Line{Angle: 30, Width: 3, Bars: 1, Length: 40}
-	r.SetChart(chart.Chart{Layers: []chart.Layer{{Light: chart.White, Ground: 1, Shapes: []chart.Shape{line.Shape()}}}})
+	r.SetChart(chart.Drawing{Layers: []chart.Layer{{Light: chart.White, Ground: 1, Shapes: []chart.Shape{line.Shape()}}}})
 	return r
 }
 

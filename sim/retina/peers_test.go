@@ -38,7 +38,7 @@ func TestMain(m *testing.M) {
 // of its input with the nanoseconds that so many frames took.
 func servePeers(folder string) error {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	image, err := r.Image(frameEye())
 	if err != nil {
 		return err

@@ -20,7 +20,7 @@ type Renderer struct {
 	tails map[[2]int]*tail
 	crew  crew
 
-	chart   chart.Chart
+	chart   chart.Drawing
 	reach   float64       // of what is drawn from the middle, minutes of arc
 	drawn   [2]bool       // whether the spectra below are of this chart
 	spectra [2][]spectrum // of each layer, on the grid and on the padded grid
@@ -62,12 +62,12 @@ func (r *Renderer) plan(n int) *fft.Plan {
 }
 
 // SetChart takes a chart down and hangs up another.
-func (r *Renderer) SetChart(c chart.Chart) {
+func (r *Renderer) SetChart(c chart.Drawing) {
 	r.chart, r.reach, r.drawn = c, reach(c), [2]bool{}
 }
 
 // reach is how far what is drawn lies from the middle, along x or y.
-func reach(c chart.Chart) (most float64) {
+func reach(c chart.Drawing) (most float64) {
 	for _, l := range c.Layers {
 		for _, s := range l.Shapes {
 			for _, path := range s.Paths {

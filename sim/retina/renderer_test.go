@@ -19,9 +19,9 @@ import (
 const tolerance = 1e-3
 
 // oneLine is a chart of a single dark bar through the middle.
-func oneLine(angle float64) chart.Chart {
+func oneLine(angle float64) chart.Drawing {
 	l := chart.Line{Angle: angle, Width: 3, Bars: 1, Length: 150}
-	return chart.Chart{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{l.Shape()}}}, Radius: 84}
+	return chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{l.Shape()}}}, Radius: 84}
 }
 
 // profile is the light across such a bar, repeated far away, by Section alone,
@@ -74,12 +74,12 @@ func TestImageOfALineAgreesWithSection(t *testing.T) {
 // clock dial the one through the hour of the axis is the darkest.
 func TestSharpestLineOfTheImageOfTheClock(t *testing.T) {
 	r := New(Standard)
-	r.SetChart(chart.Clock(chart.NoLabels))
+	r.SetChart(chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.NoLabels}))
 	for hour := 1; hour <= 12; hour++ {
 		im, err := r.Image(fogged(optics.Axis(30 * float64(hour))))
 		require.NoError(t, err)
 		best, darkest := -1.0, 1.0
-		for _, l := range chart.ClockLines() {
+		for _, l := range chart.Named(chart.Clock).Marks(chart.Hung{}) {
 			sin, cos := math.Sincos(l.Angle * math.Pi / 180)
 			var light float64
 			for d := 30.0; d <= 55; d++ {
@@ -114,7 +114,7 @@ func TestDoublingTheGridChangesNothing(t *testing.T) {
 	spread := typical(5)
 	spread.Residual = optics.Power{M: 2, J0: 0.5, J45: -1}
 	pupils := []Pupil{inFocus(2, 560), inFocus(4, 560), inFocus(8, 560), typical(6), fogged(40), spread}
-	for name, c := range map[string]chart.Chart{"fan": chart.Fan(chart.ByAxis), "letters": chart.Letters(0.1, "HKR")} {
+	for name, c := range map[string]chart.Drawing{"fan": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), "letters": chart.LetterRow(0.1, "HKR")} {
 		standard, finer, wider := New(Standard), New(Grid{1024, 0.175}), New(Grid{1024, 0.35})
 		for _, r := range []*Renderer{standard, finer, wider} {
 			r.SetChart(c)
@@ -150,7 +150,7 @@ func TestSameImageWithAnyNumberOfProcessors(t *testing.T) {
 	draw := func(processors int) []float32 {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 		r := New(Standard)
-		r.SetChart(chart.Fan(chart.ByAxis))
+		r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 		im, err := r.Image(p)
 		require.NoError(t, err)
 		return im.Y
@@ -162,18 +162,18 @@ func TestSameImageWithAnyNumberOfProcessors(t *testing.T) {
 
 func TestImageDoesNotDependOnWhatCameBefore(t *testing.T) {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	im, err := r.Image(fogged(30))
 	require.NoError(t, err)
 	first := slices.Clone(im.Y)
 	big := inFocus(6, 555) // needs the padded grid
 	big.Residual.M += 3
 	for _, p := range []Pupil{typical(6), big, inFocus(1.2, 555)} {
-		r.SetChart(chart.Blocks(77))
+		r.SetChart(chart.Named(chart.Blocks).Draw(chart.Hung{Pointer: 77}))
 		_, err = r.Image(p)
 		require.NoError(t, err)
 	}
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	im, err = r.Image(fogged(30))
 	require.NoError(t, err)
 	assert.Equal(t, first, im.Y)
@@ -184,7 +184,7 @@ func TestImageDoesNotDependOnWhatCameBefore(t *testing.T) {
 func TestWideBlurDoesNotComeInAgain(t *testing.T) {
 	disc := chart.Line{Width: 60, Bars: 1, Length: 60, Centre: chart.Point{X: 50}}
 	r := New(Standard)
-	r.SetChart(chart.Chart{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{disc.Shape()}}}, Radius: 84})
+	r.SetChart(chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{disc.Shape()}}}, Radius: 84})
 	p := inFocus(8, 555)
 	p.Residual.M += 5 // 137' wide: 69' to each side
 	im, err := r.Image(p)
@@ -196,7 +196,7 @@ func TestWideBlurDoesNotComeInAgain(t *testing.T) {
 
 func TestBlurThatDoesNotFitIsRefused(t *testing.T) {
 	r := New(Standard)
-	r.SetChart(chart.Fan(chart.ByAxis))
+	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	p := Pupil{Diameter: 8, Residual: optics.Sphere(10)}
 	_, err := r.Transfer(p, mono(555))
 	require.NoError(t, err)
@@ -215,7 +215,7 @@ func TestBlurThatDoesNotFitIsRefused(t *testing.T) {
 
 func TestVeilTakesContrast(t *testing.T) {
 	r := New(Standard)
-	r.SetChart(chart.Blocks(90))
+	r.SetChart(chart.Named(chart.Blocks).Draw(chart.Hung{Pointer: 90}))
 	p := inFocus(3, 560)
 	im, err := r.Image(p)
 	require.NoError(t, err)
@@ -236,7 +236,7 @@ func TestVeilTakesContrast(t *testing.T) {
 // little the green (common practice).
 func TestDuochromeLayers(t *testing.T) {
 	r := New(Standard)
-	c := chart.Duochrome()
+	c := chart.Named(chart.Duochrome).Draw(chart.Hung{})
 	r.SetChart(c)
 	contrast := func(residual float64) map[chart.Light]float64 {
 		layers, err := r.Layers(Pupil{Diameter: 4, Residual: optics.Sphere(residual)})
@@ -285,7 +285,7 @@ func TestPupilsThatAreRefused(t *testing.T) {
 		p := good
 		spoil(&p)
 		r := New(Standard)
-		r.SetChart(chart.Fan(chart.ByAxis))
+		r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 		_, err := r.Image(p)
 		require.ErrorContains(t, err, text)
 		_, err = r.PSF(p, White())

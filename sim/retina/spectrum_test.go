@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func charts() map[string]chart.Chart {
-	return map[string]chart.Chart{
-		"fan": chart.Fan(chart.ByAxis), "arrow": chart.Arrow(35), "blocks": chart.Blocks(35),
-		"letters": chart.Letters(0.4, "DRK"), "duochrome": chart.Duochrome(),
+func charts() map[string]chart.Drawing {
+	return map[string]chart.Drawing{
+		"fan": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), "arrow": chart.Named(chart.Arrow).Draw(chart.Hung{Pointer: 35}), "blocks": chart.Named(chart.Blocks).Draw(chart.Hung{Pointer: 35}),
+		"letters": chart.LetterRow(0.4, "DRK"), "duochrome": chart.Named(chart.Duochrome).Draw(chart.Hung{}),
 	}
 }
 
@@ -80,7 +80,7 @@ func TestTurningOfAPathDoesNotMatter(t *testing.T) {
 		out  *spectrum
 		path []chart.Point
 	}{{&one, square}, {&other, back}} {
-		r.SetChart(chart.Chart{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{{Paths: [][]chart.Point{c.path}, Value: -1}}}}})
+		r.SetChart(chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{{Paths: [][]chart.Point{c.path}, Value: -1}}}}})
 		r.draw(c.out, r.chart.Layers[0], 64)
 	}
 	assert.InDeltaSlice(t, one.re, other.re, 1e-6)

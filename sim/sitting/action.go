@@ -5,6 +5,7 @@ package sitting
 import (
 	"strings"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -45,30 +46,6 @@ const (
 	Left  Side = "left"
 )
 
-// ChartName is a chart that can be shown.
-type ChartName string
-
-// Name is the name of a chart in the words.
-func (c ChartName) Name() string { return "chart." + string(c) }
-
-// The charts.
-const (
-	NoChart   ChartName = ""
-	Fan       ChartName = "fan"
-	Clock     ChartName = "clock"
-	Sunburst  ChartName = "sunburst"
-	Arrow     ChartName = "arrow"
-	Blocks    ChartName = "blocks"
-	Letters   ChartName = "letters"
-	Letter    ChartName = "letter"
-	Duochrome ChartName = "duochrome"
-)
-
-// Charts are all that can be shown, in the order in which they are named.
-func Charts() []ChartName {
-	return []ChartName{Fan, Clock, Sunburst, Arrow, Blocks, Letters, Letter, Duochrome}
-}
-
 // Action is one thing that the examiner does. Only the fields of its verb are
 // used and kept.
 type Action struct {
@@ -79,7 +56,7 @@ type Action struct {
 	OldFirst bool             `json:"oldFirst,omitempty"` // exchange: the old lens comes out before the new goes in
 	NewFirst bool             `json:"newFirst,omitempty"` // exchange: the new lens goes in before the old comes out; with neither, the order that keeps more plus
 	Axis     int              `json:"axis,omitempty"`     // turn, point: 1 to 180
-	Chart    ChartName        `json:"chart,omitempty"`    // show
+	Chart    chart.Name       `json:"chart,omitempty"`    // show
 	Size     *float64         `json:"size,omitempty"`     // show letter, ask read: logMAR size of the row
 	Question patient.Question `json:"question,omitempty"` // ask
 	Leading  string           `json:"leading,omitempty"`  // ask: the answer that is put into the patient's mouth

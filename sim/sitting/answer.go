@@ -20,19 +20,16 @@ func (s *Sitting) answer(a Action) patient.Answer {
 	wanted := s.wanted()
 	focus := at.Wander(s.focus, wanted)
 	eyes := s.looks(s.state.Frames, focus)
+	marks := s.state.marks()
 	switch a.Question {
 	case patient.WhichLines:
-		lines := dial(s.state.Chart)
-		return m.Lines(at, eyes, lines, wanted.Wide() && s.unsteady(wanted, lines))
+		return m.Lines(at, eyes, marks, wanted.Wide() && s.unsteady(wanted, marks))
 	case patient.WhichLimb:
-		l, r := chart.ArrowLimbs(float64(s.state.Pointer))
-		return m.Limbs(at, eyes, l, r)
+		return m.Limbs(at, eyes, marks[0], marks[1])
 	case patient.WhichBlock:
-		l, r := chart.BlockLines(float64(s.state.Pointer))
-		return m.Blocks(at, eyes, l, r)
+		return m.Blocks(at, eyes, marks[0], marks[1])
 	case patient.WhichColour:
-		r, g := chart.DuochromeLines()
-		return m.Colours(at, eyes, r, g)
+		return m.Colours(at, eyes, marks[0], marks[1])
 	case patient.ReadLetters:
 		return s.read(at, eyes, a)
 	case patient.WithLens:
@@ -65,16 +62,6 @@ func (s *Sitting) moment(a Action) patient.Moment {
 	}
 }
 
-func dial(c ChartName) []chart.Line {
-	switch c {
-	case Clock:
-		return chart.ClockLines()
-	case Sunburst:
-		return chart.SunburstLines()
-	}
-	return chart.FanLines()
-}
-
 // unsteady tells whether other lines are the clearest at one end of a range of
 // accommodation than at the other.
 func (s *Sitting) unsteady(r patient.Range, lines []chart.Line) bool {
@@ -102,15 +89,11 @@ func (s *Sitting) glance(v settledView) patient.Glance {
 }
 
 func (s *Sitting) felt(eyes []*patient.Look) float64 {
-	switch s.state.Chart {
-	case Fan, Clock, Sunburst:
-		return patient.Best(eyes, dial(s.state.Chart))
-	case Arrow:
-		l, r := chart.ArrowLimbs(float64(s.state.Pointer))
-		return patient.Mean(eyes, []chart.Line{l, r})
-	case Blocks:
-		l, r := chart.BlockLines(float64(s.state.Pointer))
-		return patient.Mean(eyes, []chart.Line{l, r})
+	switch s.state.shown().Kind {
+	case chart.DialChart:
+		return patient.Best(eyes, s.state.marks())
+	case chart.ArrowChart, chart.BlockChart:
+		return patient.Mean(eyes, s.state.marks())
 	}
 	return patient.Response(patient.Ring(eyes, letterStroke, chart.White))
 }
@@ -126,7 +109,7 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 		}
 	}
 	rows := s.rows()
-	if s.state.Chart == Letter {
+	if s.state.shown().Sized {
 		return m.ReadRow(at, readings, rows[0])
 	}
 	if a.Size != nil {
@@ -139,14 +122,14 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 // rows are the letters in view. They come from their key, so that every
 // examiner of this patient shows the same chart.
 func (s *Sitting) rows() []patient.RowRead {
-	switch s.state.Chart {
-	case Letters:
+	switch c := s.state.shown(); {
+	case c.HasRows():
 		var rows []patient.RowRead
 		for i, size := range chart.RowSizes() {
 			rows = append(rows, patient.RowRead{LogMAR: size, Shown: s.pick(uint64(i), chart.MaxRow)})
 		}
 		return rows
-	case Letter:
+	case c.Kind == chart.LetterChart:
 		return []patient.RowRead{{LogMAR: s.state.Size, Shown: s.pick(100+uint64(math.Round(s.state.Size*10)+20), 1)}}
 	}
 	return nil

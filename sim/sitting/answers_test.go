@@ -3,6 +3,7 @@ package sitting
 import (
 	"testing"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 
@@ -13,15 +14,15 @@ import (
 // routine is a piece of an examination with questions of every kind.
 var routine = []Action{
 	{Do: Cover, Eye: Left},
-	{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters},
+	{Do: Show, Chart: chart.Letters}, {Do: Ask, Question: patient.ReadLetters},
 	{Do: Take, Cell: In(optics.Front1)}, {Do: Exchange, Lens: piece("-0.50")},
-	{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines}, {Do: Ask, Question: patient.WhichLines, Leading: "180"},
+	{Do: Show, Chart: chart.Fan}, {Do: Ask, Question: patient.WhichLines}, {Do: Ask, Question: patient.WhichLines, Leading: "180"},
 	{Do: Hold, Lens: piece("+0.50")}, {Do: Ask, Question: patient.WithLens}, {Do: Lower},
-	{Do: Show, Chart: Arrow}, {Do: Point, Axis: 40}, {Do: Ask, Question: patient.WhichLimb},
-	{Do: Show, Chart: Blocks}, {Do: Put, Lens: piece("-1.50x30")}, {Do: Ask, Question: patient.WhichBlock},
+	{Do: Show, Chart: chart.Arrow}, {Do: Point, Axis: 40}, {Do: Ask, Question: patient.WhichLimb},
+	{Do: Show, Chart: chart.Blocks}, {Do: Put, Lens: piece("-1.50x30")}, {Do: Ask, Question: patient.WhichBlock},
 	{Do: Ask, Question: patient.OneOrTwo},
-	{Do: Show, Chart: Duochrome}, {Do: Ask, Question: patient.WhichColour},
-	{Do: Show, Chart: Letter, Size: size(0.4)}, {Do: Ask, Question: patient.ReadLetters},
+	{Do: Show, Chart: chart.Duochrome}, {Do: Ask, Question: patient.WhichColour},
+	{Do: Show, Chart: chart.Letter, Size: size(0.4)}, {Do: Ask, Question: patient.ReadLetters},
 	{Do: End, Rx: stated("-0.50/-1.50x30")},
 }
 
@@ -44,10 +45,10 @@ func TestSameCaseSeedAndActionsSameAnswers(t *testing.T) {
 func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 	t.Parallel()
 	setup := person("keen", 0, "-1.00/-2.00x30", "-1.00", "-0.50")
-	fan := []Action{{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines}}
-	letters := []Action{{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters}}
-	arrow := []Action{{Do: Show, Chart: Arrow}, {Do: Point, Axis: 33}, {Do: Ask, Question: patient.WhichLimb}}
-	lens := []Action{{Do: Hold, Lens: piece("+0.50")}, {Do: Show, Chart: Clock}, {Do: Ask, Question: patient.WithLens}, {Do: Lower}}
+	fan := []Action{{Do: Show, Chart: chart.Fan}, {Do: Ask, Question: patient.WhichLines}}
+	letters := []Action{{Do: Show, Chart: chart.Letters}, {Do: Ask, Question: patient.ReadLetters}}
+	arrow := []Action{{Do: Show, Chart: chart.Arrow}, {Do: Point, Axis: 33}, {Do: Ask, Question: patient.WhichLimb}}
+	lens := []Action{{Do: Hold, Lens: piece("+0.50")}, {Do: Show, Chart: chart.Clock}, {Do: Ask, Question: patient.WithLens}, {Do: Lower}}
 
 	first := Start(setup, Seeded(1))
 	do(t, first, Action{Do: Cover, Eye: Left})
@@ -67,7 +68,7 @@ func TestTheLettersComeFromTheSeed(t *testing.T) {
 	t.Parallel()
 	s, other, later := Start(nobody("-1.00"), Seeded(1)), Start(nobody("plano"), Seeded(1)), Start(nobody("-1.00"), Seeded(2))
 	for _, x := range []*Sitting{s, other, later} {
-		do(t, x, Action{Do: Show, Chart: Letters})
+		do(t, x, Action{Do: Show, Chart: chart.Letters})
 	}
 	rows := s.State().Rows
 	assert.Equal(t, rows, other.State().Rows)
@@ -84,11 +85,11 @@ func TestTheLettersComeFromTheSeed(t *testing.T) {
 			assert.Less(t, row.LogMAR, rows[i-1].LogMAR, "largest first")
 		}
 	}
-	do(t, s, Action{Do: Show, Chart: Letter, Size: size(0.2)})
+	do(t, s, Action{Do: Show, Chart: chart.Letter, Size: size(0.2)})
 	require.Len(t, s.State().Rows, 1)
 	assert.Len(t, s.State().Rows[0].Shown, 1)
 	assert.Equal(t, 0.2, s.State().Rows[0].LogMAR)
-	do(t, s, Action{Do: Show, Chart: Fan})
+	do(t, s, Action{Do: Show, Chart: chart.Fan})
 	assert.Empty(t, s.State().Rows)
 }
 
@@ -99,7 +100,7 @@ func TestTheOpenEyeAnswers(t *testing.T) {
 	// Behind plano the right eye's back line lies 1.00 D before the retina, the
 	// left eye's 0.25 D.
 	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-0.25/-1.50x120", "plano"), Seeded(1))
-	fan := func() float64 { return label(t, ask(t, s, Fan, patient.WhichLines)) }
+	fan := func() float64 { return label(t, ask(t, s, chart.Fan, patient.WhichLines)) }
 	assert.Equal(t, 120.0, fan(), "both eyes are open")
 	do(t, s, Action{Do: Cover, Eye: Left})
 	assert.Equal(t, 30.0, fan(), "the right eye alone")
@@ -108,8 +109,8 @@ func TestTheOpenEyeAnswers(t *testing.T) {
 	do(t, s, Action{Do: Uncover, Eye: Right}, Action{Do: Put, Eye: Right, Lens: piece("occluder")})
 	assert.Equal(t, 120.0, fan(), "an occluder in the frame covers as well")
 	do(t, s, Action{Do: Cover, Eye: Left})
-	assert.Equal(t, patient.Blurred, ask(t, s, Fan, patient.WhichLines).Kind, "no eye is open")
-	assert.Equal(t, patient.Blurred, ask(t, s, Letters, patient.ReadLetters).Kind)
+	assert.Equal(t, patient.Blurred, ask(t, s, chart.Fan, patient.WhichLines).Kind, "no eye is open")
+	assert.Equal(t, patient.Blurred, ask(t, s, chart.Letters, patient.ReadLetters).Kind)
 	do(t, s, Action{Do: Take, Eye: Right, Lens: piece("occluder")})
 	assert.Equal(t, 30.0, fan())
 }
@@ -119,14 +120,14 @@ func TestAnswersFollowTheLenses(t *testing.T) {
 	t.Parallel()
 	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left})
-	assert.Equal(t, 30.0, label(t, ask(t, s, Fan, patient.WhichLines)))
+	assert.Equal(t, 30.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)))
 	do(t, s, Action{Do: Put, Lens: piece("-2.00x120")}) // along the line instead of across
-	assert.Equal(t, 30.0, label(t, ask(t, s, Fan, patient.WhichLines)), "what is wrong is doubled")
+	assert.Equal(t, 30.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)), "what is wrong is doubled")
 	do(t, s, Action{Do: Turn, Axis: 30}, Action{Do: Exchange, Lens: piece("-2.75 cyl")})
-	assert.Equal(t, 120.0, label(t, ask(t, s, Fan, patient.WhichLines)), "so much too much that the front line is the nearer")
+	assert.Equal(t, 120.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)), "so much too much that the front line is the nearer")
 
 	do(t, s, Action{Do: Exchange, Lens: piece("-2.00 cyl")}, Action{Do: Exchange, Lens: piece("-1.00")})
-	sharp := ask(t, s, Letters, patient.ReadLetters)
+	sharp := ask(t, s, chart.Letters, patient.ReadLetters)
 	do(t, s, Action{Do: Hold, Lens: piece("+1.00")})
 	assert.Equal(t, patient.Worse, do(t, s, Action{Do: Ask, Question: patient.WithLens}).Answer.Kind)
 	blurred := do(t, s, Action{Do: Ask, Question: patient.ReadLetters}).Answer
@@ -140,9 +141,9 @@ func TestAnswersFollowTheLenses(t *testing.T) {
 
 	// A pinhole sharpens what defocus blurs (common practice).
 	do(t, s, Action{Do: Exchange, Lens: piece("+1.00")})
-	open := ask(t, s, Letters, patient.ReadLetters)
+	open := ask(t, s, chart.Letters, patient.ReadLetters)
 	do(t, s, Action{Do: Put, Lens: piece("pinhole")})
-	assert.Less(t, ask(t, s, Letters, patient.ReadLetters).LogMAR, open.LogMAR-0.15)
+	assert.Less(t, ask(t, s, chart.Letters, patient.ReadLetters).LogMAR, open.LogMAR-0.15)
 }
 
 // A chart that hangs nearer sends more divergent light: at one metre instead
@@ -159,10 +160,10 @@ func TestDistanceOfTheChart(t *testing.T) {
 	for _, s := range []*Sitting{a, b} {
 		do(t, s, Action{Do: Cover, Eye: Left})
 	}
-	sharp := ask(t, a, Letters, patient.ReadLetters).LogMAR
-	assert.Greater(t, ask(t, b, Letters, patient.ReadLetters).LogMAR, sharp+0.15)
+	sharp := ask(t, a, chart.Letters, patient.ReadLetters).LogMAR
+	assert.Greater(t, ask(t, b, chart.Letters, patient.ReadLetters).LogMAR, sharp+0.15)
 	do(t, b, Action{Do: Put, Lens: piece("+0.75")})
-	assert.InDelta(t, sharp, ask(t, b, Letters, patient.ReadLetters).LogMAR, 0.1)
+	assert.InDelta(t, sharp, ask(t, b, chart.Letters, patient.ReadLetters).LogMAR, 0.1)
 }
 
 // Plus must not be missing for a moment, or a young eye accommodates: a new plus
@@ -201,7 +202,7 @@ func TestOrderOfAnExchange(t *testing.T) {
 func TestAccommodationRelaxesUnderFog(t *testing.T) {
 	t.Parallel()
 	s := Start(person("noiseless", 8, "+2.00", "+2.00", "plano"), Seeded(1))
-	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Letters})
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Letters})
 	assert.InDelta(t, 2, s.focus, 0.5, "a young hyperope without his lens")
 	do(t, s, Action{Do: Put, Lens: piece("+3.00")})
 	tense := s.focus
@@ -221,14 +222,14 @@ func TestBeforeIsBeforeTheLastChange(t *testing.T) {
 		return do(t, s, Action{Do: Ask, Question: patient.OneOrTwo}).Answer.Kind
 	}
 	s := Start(person("noiseless", 0, "-1.00", "-1.00", "plano"), Seeded(1))
-	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Letters})
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Letters})
 	assert.Equal(t, patient.Better, now(s, Action{Do: Put, Lens: piece("-1.00")}), "against nothing")
 	assert.Equal(t, patient.Worse, now(s, Action{Do: Exchange, Lens: piece("-0.50")}), "against −1.00, though better than at the beginning")
 	assert.Equal(t, patient.Worse, now(s, Action{Do: Hold, Lens: piece("+0.25")}, Action{Do: Lower}), "a lens held up is no change")
 	assert.Equal(t, patient.Better, now(s, Action{Do: Exchange, Lens: piece("-0.75")}))
 
 	s = Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-1.00/-2.00x30"), Seeded(1))
-	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Fan})
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Fan})
 	assert.Equal(t, patient.Same, now(s, Action{Do: Turn, Axis: 60}, Action{Do: Turn, Axis: 30}), "there and back in one turn")
 	assert.Equal(t, patient.Worse, now(s, Action{Do: Turn, Axis: 60}))
 	assert.Equal(t, patient.Better, now(s, Action{Do: Turn, Axis: 30}), "the question made it another turn")

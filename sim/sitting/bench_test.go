@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -31,16 +32,16 @@ func BenchmarkStart(b *testing.B) {
 // covered: a new sphere, and the first question about each chart behind it. The
 // slowest of all spheres is given beside the mean.
 func BenchmarkDo(b *testing.B) {
-	b.Run("lens", func(b *testing.B) { timeOf(b, Fan, patient.WhichLines, Exchange) })
-	b.Run("fan", func(b *testing.B) { timeOf(b, Fan, patient.WhichLines, Ask) })
-	b.Run("blocks", func(b *testing.B) { timeOf(b, Blocks, patient.WhichBlock, Ask) })
-	b.Run("letters", func(b *testing.B) { timeOf(b, Letters, patient.ReadLetters, Ask) })
-	b.Run("colours", func(b *testing.B) { timeOf(b, Duochrome, patient.WhichColour, Ask) })
+	b.Run("lens", func(b *testing.B) { timeOf(b, chart.Fan, patient.WhichLines, Exchange) })
+	b.Run("fan", func(b *testing.B) { timeOf(b, chart.Fan, patient.WhichLines, Ask) })
+	b.Run("blocks", func(b *testing.B) { timeOf(b, chart.Blocks, patient.WhichBlock, Ask) })
+	b.Run("letters", func(b *testing.B) { timeOf(b, chart.Letters, patient.ReadLetters, Ask) })
+	b.Run("colours", func(b *testing.B) { timeOf(b, chart.Duochrome, patient.WhichColour, Ask) })
 }
 
 // timeOf times a verb alone, while the sphere goes from -4.50 to -1.00. Each is
 // timed three times, of which the fastest counts.
-func timeOf(b *testing.B, chart ChartName, question patient.Question, verb Verb) {
+func timeOf(b *testing.B, chart chart.Name, question patient.Question, verb Verb) {
 	s := Start(usual(), Seeded(1))
 	act := func(a Action) time.Duration {
 		start := time.Now()

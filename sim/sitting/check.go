@@ -24,13 +24,8 @@ func (v Verb) hasEye() bool {
 
 // Questions are those that make sense for the chart in view.
 func (s *Sitting) Questions() []patient.Question {
-	own := map[ChartName]patient.Question{
-		Fan: patient.WhichLines, Clock: patient.WhichLines, Sunburst: patient.WhichLines,
-		Arrow: patient.WhichLimb, Blocks: patient.WhichBlock,
-		Letters: patient.ReadLetters, Letter: patient.ReadLetters, Duochrome: patient.WhichColour,
-	}
-	q, ok := own[s.state.Chart]
-	if !ok {
+	q := patient.QuestionOn(s.state.shown().Kind)
+	if q == "" {
 		return nil
 	}
 	out := []patient.Question{q}
@@ -97,29 +92,30 @@ func (s *Sitting) check(a Action) (Action, error) {
 }
 
 func (s *Sitting) checkShow(a Action) (Action, error) {
-	switch a.Chart {
-	case Fan, Clock, Sunburst, Arrow, Blocks, Letters, Duochrome:
+	c := chart.Named(a.Chart)
+	switch {
+	case c.Name == chart.NoChart:
+		return a, refuse(fact.New("sitting.no-chart", "text", string(a.Chart), "charts", chart.Names()))
+	case !c.Sized:
 		a.Size = nil
-	case Letter:
-		if a.Size == nil {
-			size := 0.3
-			a.Size = &size
-		}
-		if !isRow(*a.Size) {
-			return a, refuse(fact.New("sitting.no-letter", "size", fact.Number(*a.Size)))
-		}
-	default:
-		return a, refuse(fact.New("sitting.no-chart", "text", string(a.Chart), "charts", Charts()))
+	case a.Size == nil:
+		size := usualSize
+		a.Size = &size
+	case !isRow(*a.Size):
+		return a, refuse(fact.New("sitting.no-letter", "size", fact.Number(*a.Size)))
 	}
 	return a, nil
 }
+
+// usualSize is the size of a single letter of which none was named, logMAR.
+const usualSize = 0.3
 
 func isRow(size float64) bool {
 	return slices.ContainsFunc(chart.RowSizes(), func(v float64) bool { return v > size-1e-6 && v < size+1e-6 })
 }
 
 func (s *Sitting) checkPoint(a Action) (Action, error) {
-	if s.state.Chart != Arrow && s.state.Chart != Blocks {
+	if !s.state.shown().Pointed {
 		return a, refuse(fact.New("sitting.no-arrow"))
 	}
 	if a.Axis < 1 || a.Axis > 180 {
@@ -130,7 +126,7 @@ func (s *Sitting) checkPoint(a Action) (Action, error) {
 
 func (s *Sitting) checkAsk(a Action) (Action, error) {
 	can := s.Questions()
-	if s.state.Chart == NoChart {
+	if s.state.Chart == chart.NoChart {
 		return a, refuse(fact.New("sitting.nothing-shown"))
 	}
 	if !slices.Contains(can, a.Question) {
@@ -148,7 +144,7 @@ func (s *Sitting) checkAsk(a Action) (Action, error) {
 	if len(a.Leading) > 40 {
 		return a, refuse(fact.New("sitting.leading"))
 	}
-	if a.Size != nil && (a.Question != patient.ReadLetters || s.state.Chart != Letters || !isRow(*a.Size)) {
+	if a.Size != nil && (a.Question != patient.ReadLetters || !s.state.shown().HasRows() || !isRow(*a.Size)) {
 		return a, refuse(fact.New("sitting.no-row"))
 	}
 	return a, nil

@@ -79,7 +79,7 @@ func do(t *testing.T, s *Sitting, actions ...Action) Event {
 }
 
 // ask shows a chart and asks about it.
-func ask(t *testing.T, s *Sitting, c ChartName, q patient.Question) patient.Answer {
+func ask(t *testing.T, s *Sitting, c chart.Name, q patient.Question) patient.Answer {
 	t.Helper()
 	return *do(t, s, Action{Do: Show, Chart: c}, Action{Do: Ask, Question: q}).Answer
 }

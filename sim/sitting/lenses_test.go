@@ -3,6 +3,7 @@ package sitting
 import (
 	"testing"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 
@@ -17,7 +18,7 @@ func TestTheSittingBeginsWithTheObjectiveResult(t *testing.T) {
 		assert.Equal(t, optics.CylinderOf(-1.75, 35), f.Lenses[optics.Front1])
 	}
 	assert.Equal(t, [2]bool{}, s.State().Covered)
-	assert.Equal(t, NoChart, s.State().Chart)
+	assert.Equal(t, chart.NoChart, s.State().Chart)
 	assert.Empty(t, s.Events())
 	assert.Zero(t, s.Steps())
 	assert.Zero(t, s.State().Seconds)
@@ -39,7 +40,7 @@ func TestStepsAreCounted(t *testing.T) {
 	}{
 		{0, 0, 0, Action{Do: Cover, Eye: Left}},
 		{0, 0, 0, Action{Do: Explain}},
-		{0, 1, 0, Action{Do: Show, Chart: Arrow}},
+		{0, 1, 0, Action{Do: Show, Chart: chart.Arrow}},
 		{0, 1, 0, Action{Do: Point, Axis: 20}},
 		{0, 0, 0, Action{Do: Point, Axis: 21}},
 		{0, 0, 0, Action{Do: Point, Axis: 22}},
@@ -76,7 +77,7 @@ func TestTimePasses(t *testing.T) {
 	s := Start(nobody("-1.00/-0.50x90"), Seeded(1))
 	last := 0.0
 	for _, a := range []Action{
-		{Do: Cover, Eye: Left}, {Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines},
+		{Do: Cover, Eye: Left}, {Do: Show, Chart: chart.Fan}, {Do: Ask, Question: patient.WhichLines},
 		{Do: Exchange, Lens: piece("-0.50")}, {Do: Exchange, Lens: piece("-0.25"), OldFirst: true}, {Do: Turn, Axis: 80}, {Do: Explain},
 	} {
 		e := do(t, s, a)
@@ -129,7 +130,7 @@ func TestEventsSayWhatWasUnderstood(t *testing.T) {
 	assert.Equal(t, Action{Do: Cover, Eye: Right}, do(t, s, Action{Do: Cover}).Action)
 	assert.Equal(t, Action{Do: Note, Field: "fog", Text: "+0.50"}, do(t, s, Action{Do: Note, Field: FogField, Text: " +0.50 "}).Action)
 	assert.Equal(t, "+0.50", s.State().Card["fog"])
-	assert.Equal(t, 0.3, *do(t, s, Action{Do: Show, Chart: Letter}).Action.Size)
+	assert.Equal(t, 0.3, *do(t, s, Action{Do: Show, Chart: chart.Letter}).Action.Size)
 	assert.Equal(t, stated("-1.00/-0.50x90"), do(t, s, Action{Do: End, Rx: stated("-1.00/-0.50x90")}).Action.Rx)
 	for i, e := range s.Events() {
 		assert.Equal(t, i+1, e.N)
@@ -139,7 +140,7 @@ func TestEventsSayWhatWasUnderstood(t *testing.T) {
 func TestStateIsACopy(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("-1.00"), Seeded(1))
-	do(t, s, Action{Do: Note, Field: "fog", Text: "+0.50"}, Action{Do: Show, Chart: Letters})
+	do(t, s, Action{Do: Note, Field: "fog", Text: "+0.50"}, Action{Do: Show, Chart: chart.Letters})
 	st := s.State()
 	st.Card["fog"], st.Rows[0].Shown, st.Frames[0].Lenses[0] = "x", "x", optics.Pinhole
 	s.Events()[0].Action.Text = "x"

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 
@@ -224,9 +225,9 @@ func TestEachKeyHasItsOwnChance(t *testing.T) {
 	t.Parallel()
 	answers := func(k Keys) (rows []patient.RowRead, said patient.Answer) {
 		s := Start(nobody("-1.00"), k)
-		do(t, s, Action{Do: Show, Chart: Letters})
+		do(t, s, Action{Do: Show, Chart: chart.Letters})
 		rows = s.State().Rows
-		return rows, *do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: Ask, Question: patient.WhichLines}).Answer
+		return rows, *do(t, s, Action{Do: Show, Chart: chart.Fan}, Action{Do: Ask, Question: patient.WhichLines}).Answer
 	}
 	one, two := Seeded(1), Seeded(2)
 	rows, said := answers(one)
@@ -401,7 +402,7 @@ func TestReplayOfWhatCannotHaveHappened(t *testing.T) {
 }
 
 func FuzzReadLog(f *testing.F) {
-	data := string(written([]Event{{N: 1, At: 2, Action: Action{Do: Cover, Eye: Left}}, {N: 2, At: 5, Action: Action{Do: Show, Chart: Fan}}}))
+	data := string(written([]Event{{N: 1, At: 2, Action: Action{Do: Cover, Eye: Left}}, {N: 2, At: 5, Action: Action{Do: Show, Chart: chart.Fan}}}))
 	f.Add(data)
 	f.Add(data[:len(data)-9])
 	f.Add(strings.Replace(data, "fan", "sun", 1))
@@ -433,7 +434,7 @@ func TestActionsInALog(t *testing.T) {
 		`{"do":"put","cell":"back","lens":"occluder"}`:                  {Do: Put, Cell: In(optics.Back), Lens: piece("occluder")},
 		`{"do":"exchange","lens":"-1.00 cyl"}`:                          {Do: Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1}},
 		`{"do":"take"}`:                                                 {Do: Take},
-		`{"do":"show","chart":"fan"}`:                                   {Do: Show, Chart: Fan},
+		`{"do":"show","chart":"fan"}`:                                   {Do: Show, Chart: chart.Fan},
 		`{"do":"note","field":"fan axis","text":"30"}`:                  {Do: Note, Field: AxisField, Text: "30"},
 		`{"do":"state","rx":"-1.00 / -2.00 x 30","acuity":"6/6-2"}`:     {Do: End, Rx: stated("-1.00/-2.00x30"), Acuity: acuity("6/6-2")},
 		`{"do":"state","rx":"plano"}`:                                   {Do: End, Rx: &optics.Rx{}},

@@ -60,7 +60,7 @@ func (x examiner) fog() {
 	if x.frame().Lenses[optics.Front1] != (optics.Lens{}) {
 		x.do(Action{Do: Take, Cell: In(optics.Front1)})
 	}
-	x.do(Action{Do: Show, Chart: Fan})
+	x.do(Action{Do: Show, Chart: chart.Fan})
 	for range 8 {
 		x.do(Action{Do: Explain}) // and time to relax
 		x.do(Action{Do: Hold, Lens: piece("+0.50")})
@@ -86,7 +86,7 @@ func (x examiner) axis() float64 {
 	at, ok := optics.MeanAxis(labels...)
 	require.True(x.t, ok)
 	at = optics.Axis(math.Round(at))
-	x.do(Action{Do: Show, Chart: Arrow})
+	x.do(Action{Do: Show, Chart: chart.Arrow})
 	for _, turn := range []float64{8, 4, 2, 1} {
 		var last patient.Kind
 		for range 20 {
@@ -109,7 +109,7 @@ func (x examiner) axis() float64 {
 // cylinder adds minus cylinder until the blocks reverse, and keeps the weaker
 // of the two.
 func (x examiner) cylinder(axis float64) {
-	x.do(Action{Do: Show, Chart: Blocks})
+	x.do(Action{Do: Show, Chart: chart.Blocks})
 	if x.ask(patient.WhichBlock).Kind != patient.Parallel {
 		return
 	}
@@ -131,7 +131,7 @@ func (x examiner) cylinder(axis float64) {
 // unfog takes plus off until the duochrome turns to green, and gives the last
 // quarter back.
 func (x examiner) unfog() {
-	x.do(Action{Do: Show, Chart: Duochrome})
+	x.do(Action{Do: Show, Chart: chart.Duochrome})
 	for range 20 {
 		if said := x.ask(patient.WhichColour).Kind; said != patient.RedClearer && said != patient.Blurred {
 			x.addSphere(0.25)

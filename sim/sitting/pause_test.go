@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/chart"
 	"conoid/sim/patient"
 )
 
@@ -16,8 +17,8 @@ func TestPausesChangeNothing(t *testing.T) {
 	assert.Greater(t, pauses, 5, "in settling the focus")
 	plain := Start(usual(), Seeded(5))
 	for _, a := range []Action{
-		{Do: Show, Chart: Letters}, {Do: Ask, Question: patient.ReadLetters},
-		{Do: Show, Chart: Fan}, {Do: Ask, Question: patient.WhichLines},
+		{Do: Show, Chart: chart.Letters}, {Do: Ask, Question: patient.ReadLetters},
+		{Do: Show, Chart: chart.Fan}, {Do: Ask, Question: patient.WhichLines},
 	} {
 		before := pauses
 		got, err := paused.Do(a)

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 
@@ -38,7 +39,7 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 
 	refused(t, s, Action{Do: Ask, Question: patient.WhichLines}, "sitting.nothing-shown")
 	refused(t, s, Action{Do: Point, Axis: 30}, "sitting.no-arrow")
-	do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: Cover, Eye: Left})
+	do(t, s, Action{Do: Show, Chart: chart.Fan}, Action{Do: Cover, Eye: Left})
 
 	for _, c := range []struct {
 		id     string
@@ -91,8 +92,8 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 		// charts
 		{"sitting.no-chart", Action{Do: Show, Chart: "mural"}},
 		{"sitting.no-chart", Action{Do: Show}},
-		{"sitting.no-letter", Action{Do: Show, Chart: Letter, Size: size(0.35)}},
-		{"sitting.no-letter", Action{Do: Show, Chart: Letter, Size: size(1.1)}},
+		{"sitting.no-letter", Action{Do: Show, Chart: chart.Letter, Size: size(0.35)}},
+		{"sitting.no-letter", Action{Do: Show, Chart: chart.Letter, Size: size(1.1)}},
 		{"sitting.no-arrow", Action{Do: Point, Axis: 30}},
 
 		// questions for another chart, or about nothing
@@ -125,11 +126,11 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 	do(t, s, Action{Do: Hold, Lens: piece("+0.50")})
 	refused(t, s, Action{Do: Hold, Lens: piece("+0.25")}, "sitting.held-already")
 	refused(t, s, Action{Do: Lower, Eye: Left}, "sitting.not-held")
-	do(t, s, Action{Do: Lower}, Action{Do: Show, Chart: Arrow})
+	do(t, s, Action{Do: Lower}, Action{Do: Show, Chart: chart.Arrow})
 	for _, a := range []int{0, -1, 181} {
 		refused(t, s, Action{Do: Point, Axis: a}, "sitting.no-label")
 	}
-	do(t, s, Action{Do: Show, Chart: Letters})
+	do(t, s, Action{Do: Show, Chart: chart.Letters})
 	refused(t, s, Action{Do: Ask, Question: patient.ReadLetters, Size: size(0.25)}, "sitting.no-row")
 	do(t, s, Action{Do: Put, Lens: piece("+0.25")}, Action{Do: Put, Lens: piece("pinhole")})
 	refused(t, s, Action{Do: Put, Lens: piece("+0.50")}, "sitting.all-full")
@@ -140,7 +141,7 @@ func TestNothingGoesAfterTheEnd(t *testing.T) {
 	t.Parallel()
 	s := Start(nobody("-1.00"), Seeded(1))
 	refused(t, s, Action{Do: Turn, Axis: 20}, "sitting.no-such-lens")
-	do(t, s, Action{Do: Show, Chart: Fan}, Action{Do: End, Rx: stated("-1.00/-0.50x90"), Acuity: acuity("6/6-2")})
+	do(t, s, Action{Do: Show, Chart: chart.Fan}, Action{Do: End, Rx: stated("-1.00/-0.50x90"), Acuity: acuity("6/6-2")})
 	for _, a := range []Action{
 		{Do: End, Rx: stated("-1.25")}, {Do: Ask, Question: patient.WhichLines}, {Do: Put, Lens: piece("+0.50")},
 		{Do: Cover}, {Do: Explain}, {Do: Note, Field: "vision", Text: "6/6"}, {Do: "dance"},

@@ -35,7 +35,7 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 			return nil, fmt.Errorf("event %d cannot be done again: %w", e.N, err)
 		}
 		st := Standing{Event: e, State: t.State(), Accommodation: t.focus, Noiseless: calm.Answer}
-		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.state.Chart == Letters {
+		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.state.shown().HasRows() {
 			st.Expected = t.expected()
 		}
 		out = append(out, st)

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -17,9 +18,9 @@ func TestRetrace(t *testing.T) {
 		Action{Do: Cover, Eye: Left},
 		Action{Do: Take, Cell: In(optics.Front1)},
 		Action{Do: Exchange, Cell: In(optics.Back), Lens: piece("-0.50")},
-		Action{Do: Show, Chart: Fan},
+		Action{Do: Show, Chart: chart.Fan},
 		Action{Do: Ask, Question: patient.WhichLines},
-		Action{Do: Show, Chart: Letters},
+		Action{Do: Show, Chart: chart.Letters},
 		Action{Do: Ask, Question: patient.ReadLetters},
 		Action{Do: Hold, Lens: piece("+0.50")},
 	)
@@ -48,8 +49,8 @@ func TestRetrace(t *testing.T) {
 // What a person without noise says is what was said.
 func TestRetraceOfANoiselessPerson(t *testing.T) {
 	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(3))
-	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: Fan}, Action{Do: Ask, Question: patient.WhichLines},
-		Action{Do: Show, Chart: Arrow}, Action{Do: Point, Axis: 20}, Action{Do: Ask, Question: patient.WhichLimb})
+	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Fan}, Action{Do: Ask, Question: patient.WhichLines},
+		Action{Do: Show, Chart: chart.Arrow}, Action{Do: Point, Axis: 20}, Action{Do: Ask, Question: patient.WhichLimb})
 	st, err := s.Retrace()
 	require.NoError(t, err)
 	for _, m := range st {

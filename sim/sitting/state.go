@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -30,7 +31,7 @@ func (s Side) Other() Side {
 type State struct {
 	Frames  [2]optics.Frame
 	Covered [2]bool
-	Chart   ChartName
+	Chart   chart.Name
 	Pointer int               // label that the arrow points at, 1 to 180
 	Size    float64           // logMAR of the single letter
 	Rows    []patient.RowRead // letters in view, nothing said yet; largest row first
@@ -53,10 +54,10 @@ func (s *State) view() string {
 		fmt.Fprintf(&b, "%s;", f.Held.Code())
 	}
 	fmt.Fprintf(&b, "%s", s.Chart)
-	switch s.Chart {
-	case Arrow, Blocks:
+	switch c := s.shown(); {
+	case c.Pointed:
 		fmt.Fprintf(&b, " %d", s.Pointer)
-	case Letter:
+	case c.Sized:
 		fmt.Fprintf(&b, " %.1f", s.Size)
 	}
 	return b.String()

@@ -4,29 +4,22 @@ import "conoid/sim/chart"
 
 // Wall is what hangs on the wall: the chart in view, its arrow and letters as
 // they are; false when there is none.
-func (st *State) Wall(labels chart.Labels) (chart.Chart, bool) {
-	switch st.Chart {
-	case Fan:
-		return chart.Fan(labels), true
-	case Clock:
-		return chart.Clock(labels), true
-	case Sunburst:
-		return chart.Sunburst(labels), true
-	case Arrow:
-		return chart.Arrow(float64(st.Pointer)), true
-	case Blocks:
-		return chart.Blocks(float64(st.Pointer)), true
-	case Duochrome:
-		return chart.Duochrome(), true
-	case Letter, Letters:
-		var sizes []float64
-		var texts []string
-		for _, r := range st.Rows {
-			sizes, texts = append(sizes, r.LogMAR), append(texts, r.Shown)
-		}
-		if len(sizes) > 0 {
-			return chart.LetterSheet(sizes, texts), true
-		}
+func (s *State) Wall(labels chart.Labels) (chart.Drawing, bool) {
+	d := s.shown().Draw(s.hung(labels))
+	return d, len(d.Layers) > 0
+}
+
+// shown is the chart in view.
+func (s *State) shown() chart.Chart { return chart.Named(s.Chart) }
+
+// marks are the marks that are judged on the chart in view.
+func (s *State) marks() []chart.Line { return s.shown().Marks(s.hung(chart.NoLabels)) }
+
+// hung is how the chart in view hangs.
+func (s *State) hung(labels chart.Labels) chart.Hung {
+	h := chart.Hung{Labels: labels, Pointer: float64(s.Pointer)}
+	for _, r := range s.Rows {
+		h.Rows = append(h.Rows, chart.Row{LogMAR: r.LogMAR, Text: r.Shown})
 	}
-	return chart.Chart{}, false
+	return h
 }

@@ -3,6 +3,7 @@ package chair
 import (
 	"slices"
 
+	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/sitting"
 )
@@ -66,12 +67,14 @@ var stages = []struct {
 	{AtFog, func(a sitting.Action) bool {
 		return a.Do == sitting.Take || a.Do == sitting.Put || a.Do == sitting.Exchange
 	}},
-	{AtFan, shows(sitting.Fan, sitting.Clock)},
-	{AtArrow, shows(sitting.Arrow)},
-	{AtBlocks, shows(sitting.Blocks)},
-	{AtSphere, shows(sitting.Letters, sitting.Duochrome)},
+	{AtFan, shows(chart.DialChart)},
+	{AtArrow, shows(chart.ArrowChart)},
+	{AtBlocks, shows(chart.BlockChart)},
+	{AtSphere, shows(chart.LetterChart, chart.ColourChart)},
 }
 
-func shows(charts ...sitting.ChartName) func(sitting.Action) bool {
-	return func(a sitting.Action) bool { return a.Do == sitting.Show && slices.Contains(charts, a.Chart) }
+func shows(kinds ...chart.Kind) func(sitting.Action) bool {
+	return func(a sitting.Action) bool {
+		return a.Do == sitting.Show && slices.Contains(kinds, chart.Named(a.Chart).Kind)
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cmd/internal/chair"
+	"conoid/sim/chart"
 	"conoid/sim/sitting"
 )
 
@@ -25,11 +26,11 @@ func TestDrillsBeginWithTheirOwnWork(t *testing.T) {
 		require.NoError(t, err)
 		assert.Greater(t, len(given), last, d)
 		last = len(given)
-		done := func(chart sitting.ChartName) bool {
+		done := func(chart chart.Name) bool {
 			return slices.ContainsFunc(given, func(a sitting.Action) bool { return a.Do == sitting.Show && a.Chart == chart })
 		}
-		assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, done(sitting.Arrow), d)
-		assert.Equal(t, d == chair.AtSphere, done(sitting.Blocks), d)
+		assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, done(chart.Arrow), d)
+		assert.Equal(t, d == chair.AtSphere, done(chart.Blocks), d)
 	}
 	assert.Empty(t, l.Events(), "the expert sat elsewhere")
 }

@@ -12,6 +12,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/chair/chairtest"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -21,11 +22,11 @@ import (
 // work is a little of every kind, with a refusal in the middle.
 var work = []sitting.Action{
 	{Do: sitting.Cover, Eye: sitting.Left},
-	{Do: sitting.Show, Chart: sitting.Letters},
+	{Do: sitting.Show, Chart: chart.Letters},
 	{Do: sitting.Ask, Question: patient.ReadLetters},
 	{Do: sitting.Cover, Eye: sitting.Left}, // is covered: refused
 	{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Front2)},
-	{Do: sitting.Show, Chart: sitting.Fan},
+	{Do: sitting.Show, Chart: chart.Fan},
 	{Do: sitting.Ask, Question: patient.WhichLines},
 	{Do: sitting.Ask, Question: patient.WhichLines},
 	{Do: sitting.Note, Field: "fog", Text: "+1.00"},

@@ -11,6 +11,7 @@ import (
 
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/chair/chairtest"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -44,7 +45,7 @@ func TestALateAnswer(t *testing.T) {
 	tested := v.Brief().Tested
 	assert.True(t, st.Covered[tested.Other().Index()])
 	assert.Equal(t, optics.SphereOf(1), st.Frames[tested.Index()].Lenses[optics.Front2])
-	assert.Equal(t, sitting.Letters, st.Chart)
+	assert.Equal(t, chart.Letters, st.Chart)
 	assert.Empty(t, st.Rows, "letters are not foreseen")
 	assert.Zero(t, st.Seconds)
 	assert.Zero(t, v.Steps())

@@ -10,6 +10,7 @@ import (
 	"conoid/render/figure"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -192,7 +193,7 @@ func (d *Debrief) turningPoints() map[int]Picture {
 			}
 		}
 	}
-	first := map[sitting.ChartName]bool{}
+	first := map[chart.Name]bool{}
 	last := 0
 	for _, e := range d.s.Events() {
 		if e.Action.Do != sitting.Ask {

@@ -19,7 +19,7 @@ const firstFog = 0.50
 func (w *work) fogged() float64 {
 	s := w.Objective.Sphere + firstFog
 	for _, l := range w.looks {
-		if !isDial(l.chart) || len(cylinders(l.frame)) > 0 {
+		if !l.chart.Is(chart.DialChart) || len(cylinders(l.frame)) > 0 {
 			continue
 		}
 		held, at := l.frame.Held, sphereOf(l.frame)
@@ -67,7 +67,7 @@ func (w *work) fog() (Advice, bool) {
 // stands in the frame now.
 func (w *work) fanLook() (last look, ok bool) {
 	for _, l := range w.looks {
-		if l.question == patient.WhichLines && isDial(l.chart) && len(cylinders(l.frame)) == 0 &&
+		if l.question == patient.WhichLines && l.chart.Is(chart.DialChart) && len(cylinders(l.frame)) == 0 &&
 			l.frame.Held.Kind == optics.NoLens && sphereOf(l.frame) == w.sphereNow() {
 			last, ok = l, true
 		}
@@ -87,7 +87,7 @@ func (w *work) overfogged() bool {
 func (w *work) flat() bool {
 	spheres := map[float64]bool{}
 	for _, l := range w.looks {
-		if l.question != patient.WhichLines || !isDial(l.chart) || len(cylinders(l.frame)) > 0 {
+		if l.question != patient.WhichLines || !l.chart.Is(chart.DialChart) || len(cylinders(l.frame)) > 0 {
 			continue
 		}
 		switch l.answer.Kind {
@@ -122,8 +122,8 @@ func (w *work) fan() (Advice, bool) {
 	l, ok := w.fanLook()
 	if !ok {
 		a.Text = fact.New("advice.fan.ask")
-		a.Do = []sitting.Action{show(sitting.Fan), ask(patient.WhichLines)}
-		if isDial(w.State.Chart) {
+		a.Do = []sitting.Action{show(chart.Fan), ask(patient.WhichLines)}
+		if w.State.Chart.Is(chart.DialChart) {
 			a.Do = a.Do[1:]
 		}
 		return a, true
@@ -150,7 +150,7 @@ func (w *work) fan() (Advice, bool) {
 // that is in now, or through less.
 func (w *work) fogShown() bool {
 	for _, l := range w.looks {
-		if l.question == patient.WithLens && isDial(l.chart) && l.frame.Held.Power > 0 &&
+		if l.question == patient.WithLens && l.chart.Is(chart.DialChart) && l.frame.Held.Power > 0 &&
 			l.answer.Kind == patient.Worse && sphereOf(l.frame) <= w.sphereNow() {
 			return true
 		}
@@ -240,7 +240,7 @@ func (w *work) arrow() (Advice, bool) {
 		a.Text = fact.New("advice.again")
 		to = last.pointer
 	}
-	a.Do = w.on(sitting.Arrow, append(w.point(to), ask(patient.WhichLimb))...)
+	a.Do = w.on(chart.Arrow, append(w.point(to), ask(patient.WhichLimb))...)
 	return a, true
 }
 

@@ -3,6 +3,7 @@ package guide
 import (
 	"math"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -10,14 +11,14 @@ import (
 
 func ask(q patient.Question) sitting.Action { return sitting.Action{Do: sitting.Ask, Question: q} }
 
-func show(c sitting.ChartName) sitting.Action { return sitting.Action{Do: sitting.Show, Chart: c} }
+func show(c chart.Name) sitting.Action { return sitting.Action{Do: sitting.Show, Chart: c} }
 
 func put(l optics.Lens) sitting.Action { return sitting.Action{Do: sitting.Put, Lens: l} }
 
 func lower() sitting.Action { return sitting.Action{Do: sitting.Lower} }
 
 // on puts a chart up first, unless it hangs already.
-func (w *work) on(c sitting.ChartName, then ...sitting.Action) []sitting.Action {
+func (w *work) on(c chart.Name, then ...sitting.Action) []sitting.Action {
 	if w.State.Chart == c {
 		return then
 	}

@@ -111,12 +111,12 @@ func (w *work) cover() (Advice, bool) {
 
 func (w *work) vision() (Advice, bool) {
 	for _, l := range w.looks {
-		if l.question == patient.ReadLetters || isDial(l.chart) {
+		if l.question == patient.ReadLetters || l.chart.Is(chart.DialChart) {
 			return Advice{}, false
 		}
 	}
 	return Advice{
 		Stage: 2, Title: fact.New("advice.vision"), Text: fact.New("advice.vision.read"),
-		Do: w.on(sitting.Letters, ask(patient.ReadLetters)),
+		Do: w.on(chart.Letters, ask(patient.ReadLetters)),
 	}, true
 }

@@ -144,7 +144,7 @@ func view(events ...sitting.Event) guide.View {
 		{Action: sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
 		{Action: sitting.Action{Do: sitting.Take, Eye: sitting.Right, Cell: sitting.In(optics.Front1)}},
 		{Action: sitting.Action{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Back), Lens: optics.SphereOf(-0.5)}},
-		{Action: sitting.Action{Do: sitting.Show, Chart: sitting.Fan}},
+		{Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}},
 		asked(patient.WhichLines, patient.Answer{Kind: patient.Lines, Lines: []float64{chart.AngleOf(30)}}),
 		{Action: sitting.Action{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)}},
 		asked(patient.WithLens, patient.Answer{Kind: patient.Worse}),
@@ -156,7 +156,7 @@ func view(events ...sitting.Event) guide.View {
 	}
 	return guide.View{
 		Tested: sitting.Right, Objective: optics.Rx{Sphere: -1, Cyl: -1, Axis: 35},
-		State:  sitting.State{Covered: [2]bool{false, true}, Chart: sitting.Arrow, Pointer: 30},
+		State:  sitting.State{Covered: [2]bool{false, true}, Chart: chart.Arrow, Pointer: 30},
 		Events: all,
 	}
 }
@@ -181,7 +181,7 @@ func asked(q patient.Question, a patient.Answer) sitting.Event {
 
 func arrowAt(label int, k patient.Kind) []sitting.Event {
 	return []sitting.Event{
-		{Action: sitting.Action{Do: sitting.Show, Chart: sitting.Arrow}},
+		{Action: sitting.Action{Do: sitting.Show, Chart: chart.Arrow}},
 		{Action: sitting.Action{Do: sitting.Point, Axis: label}},
 		asked(patient.WhichLimb, patient.Answer{Kind: k}),
 	}
@@ -204,7 +204,7 @@ func TestArrowTurnsTowardTheBlur(t *testing.T) {
 func blocksBehind(cylinder optics.Lens, k patient.Kind) []sitting.Event {
 	return []sitting.Event{
 		{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: cylinder}},
-		{Action: sitting.Action{Do: sitting.Show, Chart: sitting.Blocks}},
+		{Action: sitting.Action{Do: sitting.Show, Chart: chart.Blocks}},
 		{Action: sitting.Action{Do: sitting.Point, Axis: 30}},
 		asked(patient.WhichBlock, patient.Answer{Kind: k}),
 	}
@@ -215,7 +215,7 @@ func TestBlocksSetThePower(t *testing.T) {
 	axis := slices.Concat(arrowAt(20, patient.Left), arrowAt(30, patient.Right))
 	at := func(events ...[]sitting.Event) []string {
 		v := view(slices.Concat(append([][]sitting.Event{axis}, events...)...)...)
-		v.State.Chart, v.State.Pointer = sitting.Blocks, 25
+		v.State.Chart, v.State.Pointer = chart.Blocks, 25
 		return written(guide.Next(v))
 	}
 	first := func(k patient.Kind) []sitting.Event {

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -10,7 +11,7 @@ import (
 type look struct {
 	n        int
 	frame    optics.Frame
-	chart    sitting.ChartName
+	chart    chart.Name
 	pointer  int
 	question patient.Question
 	answer   patient.Answer
@@ -79,8 +80,4 @@ func change(f *optics.Frame, a sitting.Action) {
 	default:
 		f.Lenses[cell] = a.Lens
 	}
-}
-
-func isDial(c sitting.ChartName) bool {
-	return c == sitting.Fan || c == sitting.Clock || c == sitting.Sunburst
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -147,7 +148,7 @@ func (w *work) blocks() (Advice, bool) {
 		a.Do = append(a.Do, w.toCylinder(v))
 	}
 	if !done {
-		a.Do = append(a.Do, w.on(sitting.Blocks, append(w.point(axis), ask(patient.WhichBlock))...)...)
+		a.Do = append(a.Do, w.on(chart.Blocks, append(w.point(axis), ask(patient.WhichBlock))...)...)
 	}
 	return a, true
 }
@@ -175,7 +176,7 @@ func (w *work) confirm() (Advice, bool) {
 		return Advice{}, false
 	}
 	a.Text = fact.New("advice.blocks.confirm")
-	a.Do = slices.Concat(w.on(sitting.Blocks, w.point(axis)...), w.hold(), []sitting.Action{ask(patient.WhichBlock)})
+	a.Do = slices.Concat(w.on(chart.Blocks, w.point(axis)...), w.hold(), []sitting.Action{ask(patient.WhichBlock)})
 	return a, true
 }
 

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -22,21 +23,21 @@ func (w *work) sphere() (Advice, bool) {
 	switch {
 	case !begun:
 		a.Text = fact.New("advice.sphere.read")
-		a.Do = w.on(sitting.Letters, read)
+		a.Do = w.on(chart.Letters, read)
 	case !w.judged(lower):
 		a.Text = fact.New("advice.sphere.quarter")
-		a.Do = w.on(sitting.Letters, ask(patient.OneOrTwo))
+		a.Do = w.on(chart.Letters, ask(patient.OneOrTwo))
 		if now != lower {
-			a.Do = w.on(sitting.Letters, w.add(lower-now), ask(patient.OneOrTwo))
+			a.Do = w.on(chart.Letters, w.add(lower-now), ask(patient.OneOrTwo))
 		}
 	case now == lower && !w.readAt(lower):
 		a.Text = fact.New("advice.sphere.letters")
-		a.Do = w.on(sitting.Letters, read, w.add(quarter), read)
+		a.Do = w.on(chart.Letters, read, w.add(quarter), read)
 	case now != to || !w.readAt(to):
 		a.Text = fact.New("advice.sphere.back")
-		a.Do = w.on(sitting.Letters, read)
+		a.Do = w.on(chart.Letters, read)
 		if now != to {
-			a.Do = w.on(sitting.Letters, w.add(to-now), read)
+			a.Do = w.on(chart.Letters, w.add(to-now), read)
 		}
 	default:
 		return Advice{}, false
@@ -79,14 +80,14 @@ func (w *work) colours() (Advice, bool) {
 	}
 	return Advice{
 		Stage: 8, Title: fact.New("advice.sphere"), Text: fact.New("advice.sphere.colours"),
-		Do: w.on(sitting.Duochrome, ask(patient.WhichColour)),
+		Do: w.on(chart.Duochrome, ask(patient.WhichColour)),
 	}, true
 }
 
 // verdictOn is what the patient said last of a step down to a sphere.
 func (w *work) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
 	for _, l := range w.looks {
-		if l.question == patient.OneOrTwo && w.alike(l) && sphereOf(l.frame) == sphere && l.chart == sitting.Letters {
+		if l.question == patient.OneOrTwo && w.alike(l) && sphereOf(l.frame) == sphere && l.chart == chart.Letters {
 			kind, ok = l.answer.Kind, true
 		}
 	}

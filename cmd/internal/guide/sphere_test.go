@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -17,7 +18,7 @@ func TestDuochromeNeedsAGoodAcuity(t *testing.T) {
 	}
 	a, wanted := read(0.1).colours()
 	assert.True(t, wanted)
-	assert.Equal(t, []sitting.Action{{Do: sitting.Show, Chart: sitting.Duochrome}, {Do: sitting.Ask, Question: patient.WhichColour}}, a.Do)
+	assert.Equal(t, []sitting.Action{{Do: sitting.Show, Chart: chart.Duochrome}, {Do: sitting.Ask, Question: patient.WhichColour}}, a.Do)
 	_, wanted = read(0.3).colours()
 	assert.False(t, wanted)
 	end := read(0.3).end().Text

@@ -9,6 +9,7 @@ import (
 
 	"conoid/assets"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -31,26 +32,20 @@ func parseCover(w []string, s Scene) (sitting.Action, error) {
 	return sitting.Action{}, unclear(fact.Refuse("command.which-eye", "examples", []string{"cover left", "cover right"}))
 }
 
-// Charts are the charts that can be shown.
-var Charts = []sitting.ChartName{
-	sitting.Fan, sitting.Clock, sitting.Sunburst, sitting.Arrow,
-	sitting.Blocks, sitting.Letters, sitting.Letter, sitting.Duochrome,
-}
-
 func parseShow(w []string, _ Scene) (sitting.Action, error) {
 	w = drop(plain(w), "the")
 	a := sitting.Action{}
 	if len(w) == 0 {
-		return a, unclear(fact.Refuse("command.which-chart", "charts", Charts))
+		return a, unclear(fact.Refuse("command.which-chart", "charts", chart.Names()))
 	}
-	a.Chart = sitting.ChartName(strings.ToLower(w[0]))
-	if !slices.Contains(Charts, a.Chart) {
-		return a, unclear(fact.Refuse("command.no-chart", "word", w[0], "charts", Charts))
+	a.Chart = chart.Name(strings.ToLower(w[0]))
+	if chart.Named(a.Chart).Kind == "" {
+		return a, unclear(fact.Refuse("command.no-chart", "word", w[0], "charts", chart.Names()))
 	}
 	if len(w) == 1 {
 		return a, nil
 	}
-	if a.Chart != sitting.Letter {
+	if !chart.Named(a.Chart).Sized {
 		return a, unclear(fact.Refuse("command.no-size", "example", "show letter 6/12"))
 	}
 	size, err := row(w[1:])

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -58,7 +59,7 @@ func follow(before []string, s Scene, more []string) (next []string) {
 	case verb == "cover" || verb == "uncover":
 		return []string{"left", "right"}
 	case verb == "show":
-		for _, c := range Charts {
+		for _, c := range chart.Names() {
 			next = append(next, string(c))
 		}
 		return next
@@ -66,7 +67,7 @@ func follow(before []string, s Scene, more []string) (next []string) {
 		for _, q := range s.Questions {
 			next = append(next, string(q))
 		}
-		if s.Chart == sitting.Letters {
+		if chart.Named(s.Chart).HasRows() {
 			next = append(next, "row")
 		}
 		return append(next, "leading")

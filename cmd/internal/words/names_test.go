@@ -9,6 +9,7 @@ import (
 
 	"conoid/assets"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -83,9 +84,9 @@ func TestGermanIsRead(t *testing.T) {
 		"weg":                           {Do: sitting.Lower},
 		"decke das linke Auge":          {Do: sitting.Cover, Eye: sitting.Left},
 		"öffne rechts":                  {Do: sitting.Uncover, Eye: sitting.Right},
-		"zeige Strahlenfigur":           {Do: sitting.Show, Chart: sitting.Fan},
-		"zeige den Rot-Grün-Test":       {Do: sitting.Show, Chart: sitting.Duochrome},
-		"zeige Buchstabe 0,5":           {Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)},
+		"zeige Strahlenfigur":           {Do: sitting.Show, Chart: chart.Fan},
+		"zeige den Rot-Grün-Test":       {Do: sitting.Show, Chart: chart.Duochrome},
+		"zeige Buchstabe 0,5":           {Do: sitting.Show, Chart: chart.Letter, Size: size(0.3)},
 		"Pfeil auf 30":                  {Do: sitting.Point, Axis: 30},
 		"frage":                         {Do: sitting.Ask, Question: patient.WhichBlock},
 		"frage Schenkel":                {Do: sitting.Ask, Question: patient.WhichLimb},

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -84,11 +85,11 @@ var readings = []struct {
 	{"occlude", sitting.Action{Do: sitting.Cover, Eye: sitting.Left}},
 	{"uncover left", sitting.Action{Do: sitting.Uncover, Eye: sitting.Left}},
 
-	{"show fan", sitting.Action{Do: sitting.Show, Chart: sitting.Fan}},
-	{"show the Duochrome", sitting.Action{Do: sitting.Show, Chart: sitting.Duochrome}},
-	{"show letter 0.3", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)}},
-	{"show letter 6/12", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0.3)}},
-	{"show letter 6/6", sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: size(0)}},
+	{"show fan", sitting.Action{Do: sitting.Show, Chart: chart.Fan}},
+	{"show the Duochrome", sitting.Action{Do: sitting.Show, Chart: chart.Duochrome}},
+	{"show letter 0.3", sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: size(0.3)}},
+	{"show letter 6/12", sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: size(0.3)}},
+	{"show letter 6/6", sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: size(0)}},
 	{"arrow 30", sitting.Action{Do: sitting.Point, Axis: 30}},
 	{"arrow to 30°", sitting.Action{Do: sitting.Point, Axis: 30}},
 	{"point +20", sitting.Action{Do: sitting.Point, Axis: 10}},
@@ -212,8 +213,8 @@ func TestWrittenIsReadAgain(t *testing.T) {
 		{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)},
 		{Do: sitting.Lower, Eye: sitting.Right},
 		{Do: sitting.Cover, Eye: sitting.Left},
-		{Do: sitting.Show, Chart: sitting.Letter, Size: size(-0.1)},
-		{Do: sitting.Show, Chart: sitting.Arrow},
+		{Do: sitting.Show, Chart: chart.Letter, Size: size(-0.1)},
+		{Do: sitting.Show, Chart: chart.Arrow},
 		{Do: sitting.Point, Axis: 30},
 		{Do: sitting.Ask, Question: patient.WhichColour},
 		{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)},
@@ -234,7 +235,7 @@ func TestWrittenIsReadAgain(t *testing.T) {
 
 func TestComplete(t *testing.T) {
 	s := scene(t, "-0.50", "-1.00x35")
-	s.Chart = sitting.Letters
+	s.Chart = chart.Letters
 	s.Questions = []patient.Question{patient.ReadLetters, patient.WithLens}
 	for line, want := range map[string][]string{
 		"sh":           {"show"},

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -45,7 +46,7 @@ func Written(a sitting.Action) string {
 		add(strconv.Itoa(a.Axis))
 	case sitting.Show:
 		add(string(a.Chart))
-		if a.Size != nil && a.Chart == sitting.Letter {
+		if a.Size != nil && chart.Named(a.Chart).Sized {
 			add(sizeWord(*a.Size))
 		}
 	case sitting.Ask:

@@ -19,6 +19,7 @@ import (
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/ui"
 	"conoid/scoring/practical"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -181,7 +182,7 @@ func TestAPracticalGoesOnAfterTheMachineDied(t *testing.T) {
 	again.press("let on")
 	require.True(t, at[*chairside.Screen](again), again.notice())
 	assert.Equal(t, said, again.a.Status().Said)
-	assert.Equal(t, sitting.Fan, again.visit().State().Chart)
+	assert.Equal(t, chart.Fan, again.visit().State().Chart)
 	assert.InDelta(t, left.Seconds(), again.sat().Elapsed.Seconds(), 1.5, "the time that had been left")
 	require.Len(t, again.record().Interruptions, 1)
 	again.press("show arrow")

@@ -17,6 +17,7 @@ import (
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/sitting"
 )
 
@@ -70,7 +71,7 @@ func TestLensesMoveAtOnceAndAnswersWait(t *testing.T) {
 	slow := slowChair(t, h)
 	h.tap("show fan")
 	view := h.view()
-	assert.Equal(t, sitting.Fan, view.Wall.Name, "it hangs there already")
+	assert.Equal(t, chart.Fan, view.Wall.Name, "it hangs there already")
 	assert.True(t, view.Wall.Pale, "but it is not sure yet")
 	slow.Arrive()
 	h.settle()

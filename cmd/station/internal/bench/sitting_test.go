@@ -22,6 +22,7 @@ import (
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -140,7 +141,7 @@ func TestASittingGoesOnWhereItWasLeft(t *testing.T) {
 	require.True(t, at[*home.Screen](third), "who left on purpose is not taken back")
 	third.press("go on " + again.a.desk.Seats.Unfinished()[0].Name)
 	assert.True(t, at[*chairside.Screen](third))
-	assert.Equal(t, sitting.Arrow, third.visit().State().Chart)
+	assert.Equal(t, chart.Arrow, third.visit().State().Chart)
 }
 
 func TestAStepThatCannotBeKeptHasNotHappened(t *testing.T) {
@@ -252,15 +253,15 @@ func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
 			h.press("drill " + string(d))
 			require.True(t, at[*chairside.Screen](h))
 			assert.Equal(t, d, h.visit().Notes.Drill)
-			seen := map[sitting.ChartName]bool{}
+			seen := map[chart.Name]bool{}
 			for _, e := range h.log().Events {
 				if e.Action.Do == sitting.Show {
 					seen[e.Action.Chart] = true
 				}
 			}
-			assert.Equal(t, d == chair.AtArrow || d == chair.AtBlocks || d == chair.AtSphere, seen[sitting.Fan], "the fan")
-			assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, seen[sitting.Arrow], "the arrow")
-			assert.Equal(t, d == chair.AtSphere, seen[sitting.Blocks], "the blocks")
+			assert.Equal(t, d == chair.AtArrow || d == chair.AtBlocks || d == chair.AtSphere, seen[chart.Fan], "the fan")
+			assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, seen[chart.Arrow], "the arrow")
+			assert.Equal(t, d == chair.AtSphere, seen[chart.Blocks], "the blocks")
 			if d == chair.AtFan || d == chair.AtArrow {
 				f := h.frameNow()
 				assert.Equal(t, optics.NoLens, f.Lenses[optics.Front1].Kind, "the cylinder is out")
@@ -453,5 +454,5 @@ func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	again.write("open sesame")
 	again.press("open case")
 	require.True(t, at[*chairside.Screen](again), again.notice())
-	assert.Equal(t, sitting.Fan, again.visit().State().Chart)
+	assert.Equal(t, chart.Fan, again.visit().State().Chart)
 }

@@ -4,8 +4,8 @@ import (
 	"conoid/cmd/station/internal/bench/dialogs"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/ui"
+	"conoid/sim/chart"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
 // shortcut is a key for what is done often.
@@ -34,11 +34,11 @@ func shortcuts() []shortcut {
 		{key(']', "morecyl"), false, cylinder(-0.25)},
 		{key('[', "lesscyl"), false, cylinder(0.25)},
 		{key('a', "ask"), false, askFirst},
-		{key('f', "fan"), false, plain(wish.ShowChart(sitting.Fan))},
-		{key('r', "arrow"), false, plain(wish.ShowChart(sitting.Arrow))},
-		{key('b', "blocks"), false, plain(wish.ShowChart(sitting.Blocks))},
-		{key('l', "letters"), false, plain(wish.ShowChart(sitting.Letters))},
-		{key('d', "duochrome"), false, plain(wish.ShowChart(sitting.Duochrome))},
+		{key('f', "fan"), false, plain(wish.ShowChart(chart.Fan))},
+		{key('r', "arrow"), false, plain(wish.ShowChart(chart.Arrow))},
+		{key('b', "blocks"), false, plain(wish.ShowChart(chart.Blocks))},
+		{key('l', "letters"), false, plain(wish.ShowChart(chart.Letters))},
+		{key('d', "duochrome"), false, plain(wish.ShowChart(chart.Duochrome))},
 		{key('o', "cover"), false, toggleCover},
 		{key('v', "view"), true, toggleCurtain},
 		{key('h', "hint"), true, plain(wish.Show{Sheet: wish.Hint})},

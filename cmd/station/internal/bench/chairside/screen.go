@@ -15,8 +15,8 @@ import (
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/patient"
-	"conoid/sim/sitting"
 )
 
 // Screen is the bench with a patient.
@@ -121,7 +121,7 @@ func (s *Screen) View(d *desk.Desk) View {
 // asking is what can be asked, and what the guide says.
 func (s *Screen) asking(d *desk.Desk, waits bool, questions []patient.Question) talk.Asking {
 	v, b := d.Voice(), s.visit.Brief()
-	a := talk.Asking{Rows: s.visit.State().Chart == sitting.Letters}
+	a := talk.Asking{Rows: chart.Named(s.visit.State().Chart).HasRows()}
 	if p := s.use.Practice(); p != nil && p.Notes().Guided {
 		ad := talk.AdviceOf(v, s.visit.Next())
 		a.Advice = &ad

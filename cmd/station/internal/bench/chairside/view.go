@@ -9,6 +9,7 @@ import (
 	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -83,7 +84,7 @@ func (w *View) pale(act sitting.Action) {
 // see draws the curtain, and the patient's view if it is to be seen.
 func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.State) {
 	w.Wall.Sight, w.Wall.Curtain = true, curtain
-	if curtain < 1 && w.Wall.Name != sitting.NoChart {
+	if curtain < 1 && w.Wall.Name != chart.NoChart {
 		p := e.eye.Look(e.insight, sight.Watched(e.insight, tested, st), st, w.Wall.Chart, w.Wall.Window)
 		w.Wall.Seen = &p
 	}

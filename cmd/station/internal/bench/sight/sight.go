@@ -46,7 +46,7 @@ type Eye struct {
 
 // drawing is what makes one drawing of a chart differ from another.
 type drawing struct {
-	name    sitting.ChartName
+	name    chart.Name
 	pointer int
 	size    float64
 	rows    string
@@ -79,7 +79,7 @@ func Watched(in Insight, tested sitting.Side, st sitting.State) sitting.Side {
 
 // Look is the picture of a chart that hangs on the wall, as one eye sees it
 // within a window.
-func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Chart, win Window) Picture {
+func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Drawing, win Window) Picture {
 	f := st.Frames[side.Index()]
 	k := key{drawingOf(st), side, f, in.Accommodation()}
 	if e.picture.Version > 0 && e.key == k {
@@ -113,7 +113,7 @@ func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Char
 }
 
 // layers are the retinal images, from a renderer that is kept.
-func (e *Eye) layers(g retina.Grid, c chart.Chart, d drawing, p retina.Pupil) ([]*retina.Image, error) {
+func (e *Eye) layers(g retina.Grid, c chart.Drawing, d drawing, p retina.Pupil) ([]*retina.Image, error) {
 	if e.renderers == nil {
 		e.renderers, e.hung = map[retina.Grid]*retina.Renderer{}, map[retina.Grid]drawing{}
 	}
@@ -132,10 +132,10 @@ func (e *Eye) layers(g retina.Grid, c chart.Chart, d drawing, p retina.Pupil) ([
 // drawingOf tells drawings of a chart apart.
 func drawingOf(st sitting.State) drawing {
 	d := drawing{name: st.Chart}
-	switch st.Chart {
-	case sitting.Arrow, sitting.Blocks:
+	switch c := chart.Named(st.Chart); {
+	case c.Pointed:
 		d.pointer = st.Pointer
-	case sitting.Letter, sitting.Letters:
+	case c.Kind == chart.LetterChart:
 		d.size = st.Size
 		for _, r := range st.Rows {
 			d.rows += r.Shown

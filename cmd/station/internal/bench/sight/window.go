@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"conoid/sim/chart"
-	"conoid/sim/sitting"
 )
 
 // Window is the square of the chart's plane that the wall shows, in minutes of
@@ -14,11 +13,11 @@ type Window struct {
 	Side float64
 }
 
-// WindowOf is the square that holds a chart. The arrow and the blocks turn
-// about its middle.
-func WindowOf(name sitting.ChartName, c chart.Chart) Window {
+// WindowOf is the square that holds a chart. A chart that turns with the arrow
+// does so about its middle.
+func WindowOf(name chart.Name, c chart.Drawing) Window {
 	const room = 1.04
-	if name == sitting.Arrow || name == sitting.Blocks {
+	if chart.Named(name).Pointed {
 		return Window{Side: 2 * c.Radius * room}
 	}
 	left, right, low, high := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)

@@ -4,42 +4,42 @@ import (
 	"image"
 	"sync"
 
-	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/bench/sight"
 	"conoid/render"
 	"conoid/sim/chart"
-	"conoid/sim/sitting"
 )
 
 const thumbSize = 24
 
 // thumb is a small picture of a chart.
-func thumb(name sitting.ChartName) *image.NRGBA { return thumbs()[name] }
+func thumb(name chart.Name) *image.NRGBA { return thumbs()[name] }
 
-var thumbs = sync.OnceValue(func() map[sitting.ChartName]*image.NRGBA {
-	out := map[sitting.ChartName]*image.NRGBA{}
-	for _, name := range words.Charts {
-		out[name] = render.Plain(sample(name), 4*thumbSize)
+var thumbs = sync.OnceValue(func() map[chart.Name]*image.NRGBA {
+	out := map[chart.Name]*image.NRGBA{}
+	for _, c := range chart.All() {
+		out[c.Name] = render.Plain(sample(c), 4*thumbSize)
 	}
 	return out
 })
 
 // sample is a chart for a small picture.
-func sample(name sitting.ChartName) chart.Chart {
-	switch name {
-	case sitting.Letters:
-		return chart.LetterSheet([]float64{0.5, 0.3, 0}, []string{"HN", "VZC", "KRD"})
-	case sitting.Letter:
-		return chart.Letter(0.3, 'H')
+func sample(c chart.Chart) chart.Drawing {
+	h := chart.Hung{Labels: chart.NoLabels, Pointer: 40, Rows: []chart.Row{
+		{LogMAR: 0.5, Text: "HN"}, {LogMAR: 0.3, Text: "VZC"}, {LogMAR: 0, Text: "KRD"},
+	}}
+	if c.Sized {
+		h.Rows = []chart.Row{{LogMAR: 0.3, Text: "H"}}
 	}
-	st := sitting.State{Chart: name, Pointer: 40}
-	c, _ := st.Wall(chart.NoLabels)
-	return c
+	return c.Draw(h)
 }
 
-// colours is the chart of several lights, the duochrome, as it hangs.
-var colours = sync.OnceValue(func() *image.NRGBA {
-	st := sitting.State{Chart: sitting.Duochrome}
-	c, _ := st.Wall(chart.NoLabels)
-	return render.Sharp(c, 1024, sight.WindowOf(st.Chart, c).Side)
+// lit are the charts of several lights as they hang.
+var lit = sync.OnceValue(func() map[chart.Name]*image.NRGBA {
+	out := map[chart.Name]*image.NRGBA{}
+	for _, c := range chart.All() {
+		if d := sample(c); len(d.Layers) > 1 {
+			out[c.Name] = render.Sharp(d, 1024, sight.WindowOf(c.Name, d).Side)
+		}
+	}
+	return out
 })

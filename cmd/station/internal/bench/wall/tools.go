@@ -3,14 +3,13 @@ package wall
 import (
 	"math"
 
-	"conoid/cmd/internal/words"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
-	"conoid/sim/sitting"
 )
 
 // Tools are the charts to choose from and what can be done with the one that
@@ -20,7 +19,7 @@ func Tools(u *ui.UI, v voice.Voice, c *ui.Column, w View, width float64, out *wi
 	switch {
 	case w.points() && !w.reading(u, v, width):
 		c.Flow(func(f *ui.Flow) { arrowTools(f, v, w, out) })
-	case w.Name == sitting.Letter:
+	case chart.Named(w.Name).Sized:
 		if by := c.Stepper("letter size", v.Text("bench.wall.letter"), v.Value(fact.Row(w.Size))); by != 0 {
 			out.Add(wish.ShowLetter(math.Round(10*w.Size)/10 + 0.1*float64(by)))
 		}
@@ -43,7 +42,7 @@ func curtainTools(c *ui.Column, v voice.Voice, w View, width float64, out *wish.
 			out.Add(wish.Curtain{To: []float64{1, 0.5, 0}[to], Keep: true})
 		}
 	}
-	if w.Name != sitting.NoChart {
+	if w.Name != chart.NoChart {
 		c.Para(w.Scale.Text(v, width/w.Window.Side), ui.Note)
 		c.Gap(6)
 	}
@@ -53,7 +52,7 @@ func curtainTools(c *ui.Column, v voice.Voice, w View, width float64, out *wish.
 func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 	n := inRow(u, v, c.W)
 	wide, high := (c.W-6*float64(n-1))/float64(n), tileHeight(u)
-	for i, name := range words.Charts {
+	for i, name := range chart.Names() {
 		look, style := ui.Plain, ui.Small
 		if w.Name == name {
 			look, style = ui.Selected, ui.SmallBold
@@ -69,7 +68,7 @@ func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 		lh := u.LineHeight(ui.Small)
 		u.Words(paper.Rect{X: r.X + 2, Y: r.Bottom() - lh - 6, W: r.W - 4, H: lh}, label, style, ui.Middle)
 	}
-	c.Gap(math.Ceil(float64(len(words.Charts))/float64(n)) * (high + 6))
+	c.Gap(math.Ceil(float64(len(chart.Names()))/float64(n)) * (high + 6))
 }
 
 // tileHeight is the height of a chart's button: a picture with its name below,
@@ -87,11 +86,11 @@ func pictured(u *ui.UI) bool { return u.Window().H/u.Text >= 700 }
 // inRow is the number of charts in a row of a width.
 func inRow(u *ui.UI, v voice.Voice, w float64) int {
 	widest := 0.0
-	for _, name := range words.Charts {
+	for _, name := range chart.Names() {
 		widest = max(widest, u.Width(v.Text("bench.chart."+string(name)), ui.SmallBold))
 	}
 	for rows := 1; ; rows++ {
-		n := (len(words.Charts) + rows - 1) / rows
+		n := (len(chart.Names()) + rows - 1) / rows
 		if n == 1 || (w-6*float64(n-1))/float64(n) >= widest+6 {
 			return n
 		}
@@ -100,7 +99,7 @@ func inRow(u *ui.UI, v voice.Voice, w float64) int {
 
 // ToolsHeight is about how high the tools below a wall of a width are.
 func ToolsHeight(u *ui.UI, v voice.Voice, w float64) float64 {
-	rows := math.Ceil(float64(len(words.Charts)) / float64(inRow(u, v, w)))
+	rows := math.Ceil(float64(len(chart.Names())) / float64(inRow(u, v, w)))
 	return rows*(tileHeight(u)+6) + u.RowHeight() + 8 + u.LineHeight(ui.Note) + 28
 }
 

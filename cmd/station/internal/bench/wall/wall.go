@@ -16,13 +16,12 @@ import (
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
-	"conoid/sim/sitting"
 )
 
 // View is what is to be drawn.
 type View struct {
-	Name    sitting.ChartName // NoChart: nothing hangs there
-	Chart   chart.Chart
+	Name    chart.Name // NoChart: nothing hangs there
+	Chart   chart.Drawing
 	Window  sight.Window
 	Pointer int            // label that the arrow points at, as it is being turned
 	Stands  int            // label that it was left at
@@ -48,7 +47,7 @@ func Draw(u *ui.UI, v voice.Voice, c *ui.Column, w View, side float64, out *wish
 // Chart draws what hangs on the wall, the curtain across it, and lets the arrow
 // be turned.
 func Chart(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
-	if w.Name == sitting.NoChart {
+	if w.Name == chart.NoChart {
 		u.Scene().Box(r, 0, u.Theme.Sheet)
 		u.Scene().Frame(r, 0, 1, u.Theme.Edge)
 		text := v.Text("bench.wall.none")
@@ -79,14 +78,13 @@ func Chart(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 	}
 }
 
-// points reports whether an arrow hangs there, or the blocks, which turn with
-// it.
-func (w View) points() bool { return w.Name == sitting.Arrow || w.Name == sitting.Blocks }
+// points reports whether an arrow hangs there, or a chart that turns with it.
+func (w View) points() bool { return chart.Named(w.Name).Pointed }
 
 // hung draws a chart as it hangs.
 func hung(scene *paper.Scene, w View, r paper.Rect) {
 	if len(w.Chart.Layers) > 1 {
-		scene.Picture(r, colours(), 1)
+		scene.Picture(r, lit()[w.Name], 1)
 		return
 	}
 	scene.Box(r, 0, shape.White)

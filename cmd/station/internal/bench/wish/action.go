@@ -1,6 +1,7 @@
 package wish
 
 import (
+	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -50,13 +51,13 @@ func Cover(side sitting.Side, covered bool) Do {
 }
 
 // ShowChart hangs a chart on the wall.
-func ShowChart(name sitting.ChartName) Do {
+func ShowChart(name chart.Name) Do {
 	return Do{sitting.Action{Do: sitting.Show, Chart: name}}
 }
 
 // ShowLetter hangs a single letter of a size on the wall, logMAR.
 func ShowLetter(size float64) Do {
-	return Do{sitting.Action{Do: sitting.Show, Chart: sitting.Letter, Size: &size}}
+	return Do{sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: &size}}
 }
 
 // Point turns the arrow to a label.
