@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
@@ -14,23 +15,12 @@ func Check(c *Case) []fact.Fact {
 	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkCard(c))
 }
 
-// The fog, in dioptres, that is added to the objective sphere when the
-// cylinder is out, and how far in front of the retina the back focal line
-// should then be: common practice.
+// Defocus equivalents, in dioptres, of an objective result that misleads and of
+// one that cannot be: the project's choice (the standard deviation of
+// retinoscopy is objectiveM).
 const (
-	UsualFog = 0.50
-	LeastFog = 0.25
-	MostFog  = 1.00
-)
-
-// The rest is the project's choice, in dioptres: farOff and absurd are defocus
-// equivalents of an objective result that misleads and of one that cannot be
-// (the standard deviation of retinoscopy is objectiveM), Faintest is the weakest
-// cylinder that shows on a dial.
-const (
-	farOff   = 1.25
-	absurd   = 3.00
-	Faintest = 0.50
+	farOff = 1.25
+	absurd = 3.00
 )
 
 // checkFile looks at what needs no simulation.
@@ -49,7 +39,7 @@ func checkObjective(c *Case) (out []fact.Fact) {
 	case off > farOff:
 		out = append(out, fact.New("case.mind.far", "objective", e.Objective, "off", fact.Amount(off), "error", e.Error))
 	}
-	if e.Error.Cyl < 0 && e.Error.Cyl > -Faintest {
+	if e.Error.Cyl < 0 && e.Error.Cyl > -method.FaintestCylinder {
 		out = append(out, fact.New("case.mind.faint", "cyl", fact.Power(e.Error.Cyl)))
 	}
 	return out
@@ -60,7 +50,7 @@ func checkReach(c *Case) (out []fact.Fact) {
 	e := c.Of(c.Tested)
 	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
 	weakest, strongest := slices.Min(set.Spheres()), slices.Max(set.Spheres())
-	if e.Error.Sphere < weakest || e.Error.Sphere+UsualFog > strongest {
+	if e.Error.Sphere < weakest || e.Error.Sphere+method.UsualFog > strongest {
 		out = append(out, fact.New("case.mind.spheres", "least", fact.Power(weakest), "most", fact.Power(strongest)))
 	}
 	if largest := slices.Min(set.Cylinders()); e.Error.Cyl < largest {
@@ -75,13 +65,13 @@ func checkReach(c *Case) (out []fact.Fact) {
 // checkFog looks at where the usual fog puts the back focal line.
 func checkFog(c *Case) []fact.Fact {
 	back, enough := c.Fogged()
-	values := []any{"fog", fact.Power(UsualFog), "back", fact.Amount(back)}
+	values := []any{"fog", fact.Power(method.UsualFog), "back", fact.Amount(back)}
 	switch {
 	case enough:
 		return nil
 	case back < 0:
 		return []fact.Fact{fact.New("case.mind.fog-behind", values...)}
-	case back < LeastFog:
+	case back < method.LeastFog:
 		return []fact.Fact{fact.New("case.mind.fog-little", values...)}
 	}
 	return []fact.Fact{fact.New("case.mind.fog-much", values...)}
@@ -116,6 +106,6 @@ func (c *Case) notMadeUp() (out []error) {
 // out, and whether that is as it should be.
 func (c *Case) Fogged() (back float64, enough bool) {
 	e := c.Of(c.Tested)
-	back = e.Objective.Sphere + UsualFog - e.Error.Sphere
-	return back, back >= LeastFog && back <= MostFog
+	back = e.Objective.Sphere + method.UsualFog - e.Error.Sphere
+	return back, back >= method.LeastFog && back <= method.MostFog
 }

@@ -4,20 +4,21 @@ import (
 	"math"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
 // The rules of the axis, in degrees: the project's choice, by the steps in which
-// axes are worked with. The fan has a line every 10 degrees, and half of the
-// smallest usual turn, 5, is as near as anybody sets an axis.
+// axes are worked with. The fan has a line every ArrowStep, and half of the
+// smallest usual turn, FineArrowStep, is as near as anybody sets an axis.
 const (
-	acrossFrom  = 70  // an axis so far from the label of the clearest line lies along the line rather than across
-	mirrorNear  = 10  // so near to the mirror image of the truth
-	mirrorAway  = 20  // and so far from the truth itself
-	widestPair  = 10  // limbs that change sides between turns no further apart leave the axis between them
-	nearAlike   = 10  // limbs alike so near to the axis used settle it
-	besideAxis  = 2.5 // so near is the same axis
-	nearOblique = 20  // lines so near to 45 degrees from the arrow
+	acrossFrom  = 70                         // an axis so far from the label of the clearest line lies along the line rather than across
+	mirrorNear  = 10                         // so near to the mirror image of the truth
+	mirrorAway  = 20                         // and so far from the truth itself
+	widestPair  = method.ArrowStep           // limbs that change sides between turns no further apart leave the axis between them
+	nearAlike   = method.ArrowStep           // limbs alike so near to the axis used settle it
+	besideAxis  = method.FineArrowStep / 2.0 // so near is the same axis
+	nearOblique = 20                         // lines so near to 45 degrees from the arrow
 )
 
 // axisWork judges the work on the axis, with a dial and the arrow.

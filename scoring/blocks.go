@@ -4,16 +4,16 @@ import (
 	"math"
 	"slices"
 
-	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
 
 // step is the usual step of the trial cylinders, in dioptres, with a little more
 // for rounding.
-const step = 0.25 + 0.01
+const step = method.CylinderStep + 0.01
 
 // answersByPower are the powers of cylinder, in dioptres, for which the blocks
 // got each kind of answer; the last answer counts for a power that was asked
@@ -222,7 +222,7 @@ func (t blockWork) asForBetter(from, to int, change float64) bool {
 
 // fogError is how far a fog is from the range that it should be in.
 func fogError(fog float64) float64 {
-	return max(0, cases.LeastFog-fog, fog-cases.MostFog)
+	return max(0, method.LeastFog-fog, fog-method.MostFog)
 }
 
 // judgeCheck: with the cylinder found, more plus blurs the blocks and leaves

@@ -1,16 +1,13 @@
 package scoring
 
 import (
-	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
-
-// leastCylinder is the weakest cylinder, in dioptres, that shows on a dial.
-const leastCylinder = cases.Faintest
 
 // fogging judges the fog and its check.
 type fogging struct{ *trace }
@@ -27,9 +24,9 @@ func (t fogging) judgeFog() judgement {
 	m := &t.moments[at]
 	j := judgement{good: fact.New("reason.fog", "chart", m.State.Chart, "back", place(m.fog)), events: []int{at}}
 	switch {
-	case m.fog < cases.LeastFog-slack:
+	case m.fog < method.LeastFog-slack:
 		j.findings = append(j.findings, t.fogTooLittle(m))
-	case m.fog > cases.MostFog+slack:
+	case m.fog > method.MostFog+slack:
 		j.findings = append(j.findings, t.fogTooMuch(m))
 	}
 	if m.fog < -slack {
@@ -63,7 +60,7 @@ func first(lists ...[]int) (int, bool) {
 func (t fogging) fogTooLittle(m *moment) Finding {
 	f := finding("fog-too-little", 0.5, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
-		"accommodation", fact.Amount(m.Accommodation), "change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
+		"accommodation", fact.Amount(m.Accommodation), "change", toUsualFog(m), "usual", fact.Amount(method.UsualFog))
 	if m.fog < -slack {
 		f.Form, f.loses = "behind", 1
 	}
@@ -73,7 +70,7 @@ func (t fogging) fogTooLittle(m *moment) Finding {
 func (t fogging) fogTooMuch(m *moment) Finding {
 	f := finding("fog-too-much", 0.5, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
-		"change", toUsualFog(m), "usual", fact.Amount(cases.UsualFog))
+		"change", toUsualFog(m), "usual", fact.Amount(method.UsualFog))
 	// What was said could not be used at all: the fog hid the astigmatism.
 	if t.astigmatic() && m.Answer != nil && m.Answer.Kind != patient.Lines && m.Action.Question == patient.WhichLines {
 		f.Form, f.loses = "unseen", 1
@@ -90,7 +87,7 @@ func (t fogging) fogLost(later []int) Finding {
 // toUsualFog is the change of the sphere, in the step of the trial lenses, that
 // brings the usual fog.
 func toUsualFog(m *moment) fact.Power {
-	return fact.Power(optics.Rx{Sphere: cases.UsualFog - m.fog}.Round(0.25).Sphere)
+	return fact.Power(optics.Rx{Sphere: method.UsualFog - m.fog}.Round(method.SphereStep).Sphere)
 }
 
 // look is a comparison with more plus, the cylinder out.
@@ -115,7 +112,7 @@ func (t fogging) judgeVerify() judgement {
 		case l.fog > used+slack:
 		case l.kind == patient.Worse || l.kind == patient.Lines:
 			seen = append(seen, l.event)
-		case l.kind == patient.Better, used < cases.LeastFog-slack, used > cases.MostFog+slack:
+		case l.kind == patient.Better, used < method.LeastFog-slack, used > method.MostFog+slack:
 			// It is heeded when the sphere was changed: then the fog used is another.
 			if l.fog > used-slack {
 				refused = append(refused, l.event)
@@ -165,7 +162,9 @@ func (t fogging) morePlus() []look {
 }
 
 // isLittle reports whether plus is as much as is added to verify a fog.
-func isLittle(d float64) bool { return d > 0.25-slack && d < 0.75+slack }
+func isLittle(d float64) bool {
+	return d > method.LeastLittlePlus-slack && d < method.MostLittlePlus+slack
+}
 
 // lastChange is the last event up to i that changed the cells of the frame; 0
 // for none.

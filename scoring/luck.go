@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/patient"
 )
 
@@ -16,11 +17,11 @@ type Luck struct {
 }
 
 // Lines named this many degrees apart are other lines: the fan has one every
-// 10. Acuities this far apart, in logMAR, are more than chance: ±0.11 covers
+// ArrowStep. Acuities this far apart, in logMAR, are more than chance: ±0.11 covers
 // 95 % of retests of a sharp eye (as quoted in a thesis on the variability of
 // visual acuity tests; the chart is not known).
 const (
-	otherLines  = 10
+	otherLines  = method.ArrowStep
 	otherAcuity = 0.11
 )
 

@@ -6,14 +6,10 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
-
-// duochromeLimit is the acuity, in logMAR, beyond which red and green are not to
-// be asked: 6/9, for which the chart has the row of 6/9.5. Their distance of
-// about half a dioptre is then too small (an encyclopedia has it so; taught so).
-const duochromeLimit = 0.20
 
 // sphereWork judges the end of the refraction, the sphere.
 type sphereWork struct{ *trace }
@@ -77,14 +73,14 @@ func (t sphereWork) lookAtColours() (string, []int, *Finding) {
 	colours := t.where(t.asked(patient.WhichColour), func(m *moment) bool { return m.sees })
 	blurred := t.where(colours, t.inBlur)
 	switch {
-	case len(colours) == 0 && t.bestRead() > duochromeLimit:
+	case len(colours) == 0 && t.bestRead() > method.DuochromeRow:
 		return "", nil, nil
 	case len(colours) == 0:
 		f := t.sphereFinding("duochrome-missing", 1.0/6)
-		f.Values["limit"] = fact.Row(duochromeLimit)
+		f.Values["limit"] = fact.Row(method.DuochromeRow)
 		return "", nil, &f
 	case len(blurred) == len(colours):
-		f := finding("duochrome-in-blur", 1.0/6, blurred, "lines", lines(t.moments[blurred[0]].residual), "limit", fact.Row(duochromeLimit))
+		f := finding("duochrome-in-blur", 1.0/6, blurred, "lines", lines(t.moments[blurred[0]].residual), "limit", fact.Row(method.DuochromeRow))
 		return "", nil, &f
 	}
 	return "colours", colours, nil
@@ -133,7 +129,7 @@ func (t *trace) atEnd(m *moment) bool {
 
 func (t sphereWork) throughPlusOne(m *moment) bool {
 	d, ok := t.beyondEnd(m)
-	return ok && math.Abs(d-1) <= 0.25+slack && m.State.Chart.Is(chart.LetterChart)
+	return ok && math.Abs(d-method.BlurTest) <= 0.25+slack && m.State.Chart.Is(chart.LetterChart)
 }
 
 // inBlur reports whether more than a dioptre of error was left.

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -183,7 +183,7 @@ func (t *trace) found() optics.Rx {
 }
 
 // astigmatic reports whether there is a cylinder that shows on a dial.
-func (t *trace) astigmatic() bool { return t.truth.Cyl <= -leastCylinder }
+func (t *trace) astigmatic() bool { return t.truth.Cyl <= -method.FaintestCylinder }
 
 // noneFound reports whether the work rightly ended at the dial: no line stood
 // out, no cylinder was stated, and there is none that would show.
@@ -204,11 +204,7 @@ func label(a *patient.Answer) (float64, bool) {
 	if a == nil || a.Kind != patient.Lines {
 		return 0, false
 	}
-	var labels []float64
-	for _, phi := range a.Lines {
-		labels = append(labels, chart.LabelOf(phi))
-	}
-	return optics.MeanAxis(labels...)
+	return method.Middle(a.Lines)
 }
 
 // apart is how far two axes are apart, in degrees, 0 to 90.

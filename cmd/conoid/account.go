@@ -13,6 +13,7 @@ import (
 	"conoid/cases/study/population"
 	"conoid/render/voice"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -76,11 +77,11 @@ func fogOf(c *cases.Case) fact.Fact {
 	if back < 0 {
 		where = fact.New("check.behind-retina", "back", fact.Amount(back))
 	}
-	values := []any{"fog", fact.Power(cases.UsualFog), "where", where}
+	values := []any{"fog", fact.Power(method.UsualFog), "where", where}
 	switch {
 	case enough:
 		return fact.New("check.fog.enough", values...)
-	case back < cases.LeastFog:
+	case back < method.LeastFog:
 		return fact.New("check.fog.little", values...)
 	}
 	return fact.New("check.fog.much", values...)

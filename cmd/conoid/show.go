@@ -74,7 +74,7 @@ func showCase(v voice.Voice, c *cases.Case, seed uint64, dir string, force bool)
 		}
 	}
 	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
-	right, found, err := method(s, seed)
+	right, found, err := stagesOf(s, seed)
 	if err != nil {
 		return err
 	}

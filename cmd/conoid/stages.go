@@ -8,6 +8,7 @@ import (
 	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -99,8 +100,8 @@ func withLast(events []sitting.Event) *patient.Answer {
 	return said[cylinder]
 }
 
-// method is the stages of the expert's run with the patient of a case.
-func method(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) {
+// stagesOf is the stages of the expert's run with the patient of a case.
+func stagesOf(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) {
 	found, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 	if err != nil {
 		return nil, nil, err
@@ -160,7 +161,7 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 		title: fact.New("sheet.no-fog"), meaning: fact.New("sheet.no-fog.about"),
 		sphere: c.BestSphere(c.Tested), view: chart.Fan, question: patient.WhichLines,
 	}}
-	fog := objective.Sphere + cases.UsualFog
+	fog := objective.Sphere + method.UsualFog
 	if objective.Cyl != 0 {
 		out = append(out, wrongWay{
 			title: fact.New("sheet.cylinder-in"), meaning: fact.New("sheet.cylinder-in.about"),

@@ -31,7 +31,7 @@ func libraryCase(t *testing.T, id string) *cases.Case {
 func TestStagesOfTheMethod(t *testing.T) {
 	c := libraryCase(t, "chapel-organist")
 	s := sitting.Start(c.Setup(), sitting.Seeded(3))
-	stages, found, err := method(s, 3)
+	stages, found, err := stagesOf(s, 3)
 	require.NoError(t, err)
 	require.Equal(t, []string{"sheet.start", "sheet.fog", "sheet.fan", "sheet.arrow", "sheet.cylinder", "sheet.blocks", "sheet.end"}, titles(stages))
 	at := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Pupil.Residual.FocalLines() }
@@ -59,7 +59,7 @@ func TestStagesWithoutACylinder(t *testing.T) {
 	e := c.Of(c.Tested)
 	e.Error, e.Objective = optics.Rx{Sphere: -1}, optics.Rx{Sphere: -1}
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
-	stages, _, err := method(s, 1)
+	stages, _, err := stagesOf(s, 1)
 	require.NoError(t, err)
 	assert.Equal(t, "sheet.start", stages[0].title.ID)
 	assert.Equal(t, "sheet.end", stages[len(stages)-1].title.ID)

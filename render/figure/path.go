@@ -6,6 +6,7 @@ import (
 
 	"conoid/render/voice"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
@@ -117,8 +118,8 @@ func (f *Figure) target(p Point, name string) {
 }
 
 // Focus is both focal lines against the retina, step by step: dioptres up,
-// positive before the retina, steps across. The band from 0.25 to 1.00 D is
-// where fog puts the back line (common practice).
+// positive before the retina, steps across. The band is where fog
+// should put the back line.
 func Focus(v voice.Voice, steps []Step) *Figure {
 	const wide, high, left, edge = 640.0, 260.0, 44.0, 24.0
 	reach := 1.5
@@ -132,7 +133,9 @@ func Focus(v voice.Voice, steps []Step) *Figure {
 		return high/2 - (high/2-edge)*math.Max(-1, math.Min(1, d/reach))
 	}
 	x := func(i int) float64 { return left + (wide-left-edge)*float64(i)/float64(max(1, len(steps)-1)) }
-	f.add(Mark{Kind: Area, Tone: Rule, Points: []Point{{left, y(1)}, {wide - edge, y(1)}, {wide - edge, y(0.25)}, {left, y(0.25)}}})
+	f.add(Mark{Kind: Area, Tone: Rule, Points: []Point{
+		{left, y(method.MostFog)}, {wide - edge, y(method.MostFog)}, {wide - edge, y(method.LeastFog)}, {left, y(method.LeastFog)},
+	}})
 	f.line(Ink, 2, Point{left, y(0)}, Point{wide - edge, y(0)})
 	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{wide - edge - 40, y(0) + 14}}, Size: size, Text: v.Text("figure.retina")})
 	step := 1.0

@@ -5,23 +5,16 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// usualFog is the plus that is added to the sphere of the objective result, in
-// dioptres, when its minus cylinder comes out.
-const usualFog = 0.50
-
-// mostFog is the plus beyond the objective sphere, in dioptres, at which the
-// search for a clear line is given up.
-const mostFog = 2.0
-
 // fog takes the cylinder out and brings both focal lines before the retina.
 func (x *examiner) fog() {
-	x.say(fact.New("expert.fog", "fog", fact.Power(usualFog)))
-	x.setSphere(x.Objective.Sphere + usualFog)
+	x.say(fact.New("expert.fog", "fog", fact.Power(method.UsualFog)))
+	x.setSphere(x.Objective.Sphere + method.UsualFog)
 	if x.cyl != 0 {
 		x.setCylinder(0)
 	}
@@ -58,13 +51,13 @@ func (x *examiner) askFan() (label float64, ok bool) {
 			return middle(a.Lines), true
 		}
 		switch {
-		case x.sphere-x.Objective.Sphere > mostFog:
+		case x.sphere-x.Objective.Sphere > method.RelaxingFog:
 			x.doubt("fog")
 			return middle(a.Lines), a.Kind == patient.Lines
 		case a.Kind == patient.Lines || a.Kind == patient.Changing:
 			x.say(fact.New("expert.fog-more"))
 			x.stepSphere(1)
-		case x.with(0.50) != patient.Worse:
+		case x.with(method.LittlePlus) != patient.Worse:
 			x.say(fact.New("expert.fog-little"))
 			x.stepSphere(2)
 		case less < mostLess:
@@ -83,14 +76,14 @@ func (x *examiner) askFan() (label float64, ok bool) {
 // retina, or hardly.
 func (x *examiner) fogged() bool {
 	x.say(fact.New("expert.fog-check"))
-	return x.with(0.50) == patient.Worse && x.with(-0.25) == patient.Better
+	return x.with(method.LittlePlus) == patient.Worse && x.with(-method.SphereStep) == patient.Better
 }
 
 // withoutLine is what is left when no line of the fan stands out: the axis of
 // the objective result, if that has a cylinder worth speaking of.
 func (x *examiner) withoutLine() (label float64, ok bool) {
-	x.setSphere(x.Objective.Sphere + usualFog)
-	if x.Objective.Cyl <= -0.50 {
+	x.setSphere(x.Objective.Sphere + method.UsualFog)
+	if x.Objective.Cyl <= -method.FaintestCylinder {
 		x.say(fact.New("expert.arrow-objective"))
 		return x.Objective.Axis, true
 	}
@@ -100,18 +93,11 @@ func (x *examiner) withoutLine() (label float64, ok bool) {
 
 // middle is the label in the middle of a group of lines.
 func middle(lines []float64) float64 {
-	if len(lines) == 0 {
-		return 0
+	label, ok := method.Middle(lines)
+	if !ok && len(lines) > 0 {
+		return chart.LabelOf(lines[len(lines)/2])
 	}
-	labels := make([]float64, len(lines))
-	for i, phi := range lines {
-		labels[i] = chart.LabelOf(phi)
-	}
-	m, ok := optics.MeanAxis(labels...)
-	if !ok {
-		return labels[len(labels)/2]
-	}
-	return m
+	return label
 }
 
 // balanceArrow turns the arrow toward the blurrier limb until the limbs are
@@ -123,7 +109,7 @@ func (x *examiner) balanceArrow(label float64) float64 {
 	axis := label
 	low, high := math.Inf(-1), math.Inf(1) // labels, unfolded, known to lie on either side
 	const most = 12
-	step := 10.0
+	step := float64(method.ArrowStep)
 	for range most {
 		switch x.limbs(axis) {
 		case patient.Left: // the right limb is blurrier: turn right, to a greater label
@@ -136,7 +122,7 @@ func (x *examiner) balanceArrow(label float64) float64 {
 		switch {
 		case low >= high:
 			return optics.Axis((low + high) / 2)
-		case high-low <= 5:
+		case high-low <= method.FineArrowStep:
 			return optics.Axis((low + high) / 2)
 		case math.IsInf(low, -1):
 			axis = high - step
@@ -158,7 +144,7 @@ func (x *examiner) middleOfAlike(axis, step float64) float64 {
 	ends := [2]float64{axis, axis}
 	reversed := false
 	for i, way := range [2]float64{-1, 1} {
-		for d := step; d <= 3*step; d += step {
+		for d := step; d <= method.WidestAlike/2; d += step {
 			k := x.limbs(axis + way*d)
 			ends[i] = axis + way*d
 			if k == patient.Left || k == patient.Right {

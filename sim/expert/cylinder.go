@@ -5,6 +5,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -16,7 +17,7 @@ func (x *examiner) findCylinder() {
 	x.do(sitting.Action{Do: sitting.Point, Axis: int(x.axis)})
 	x.show(chart.Blocks)
 	x.easeFog()
-	start := math.Min(x.Objective.Cyl+0.25, -0.25)
+	start := math.Min(x.Objective.Cyl+method.CylinderStep, -method.CylinderStep)
 	x.say(fact.New("expert.cylinder", "axis", fact.Degrees(x.axis)))
 	x.setCylinder(start)
 	power := x.bracket()
@@ -145,7 +146,7 @@ const (
 // the set, 0 for none; the one in the frame when there is no other.
 func (x *examiner) cylinderBeside(way int) float64 {
 	if x.cyl == 0 && way < 0 {
-		return -0.25
+		return -method.CylinderStep
 	}
 	next, ok := x.Set.Neighbour(optics.CylinderOf(x.cyl, x.axis), way)
 	switch {

@@ -5,6 +5,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -25,7 +26,7 @@ func (x *examiner) findSphere() float64 {
 	x.show(chart.Letters)
 	x.refog()
 	best := x.unfog(x.acuity())
-	if best <= duochromeLimit {
+	if best <= method.DuochromeLimit {
 		x.balance()
 	}
 	return x.blurTest()
@@ -37,7 +38,7 @@ func (x *examiner) findSphere() float64 {
 func (x *examiner) refog() {
 	const most = 6
 	for range most {
-		if x.with(0.50) == patient.Worse {
+		if x.with(method.LittlePlus) == patient.Worse {
 			return
 		}
 		before := x.acuity()
@@ -68,7 +69,7 @@ func (x *examiner) unfog(best float64) float64 {
 			best = now
 			continue
 		}
-		if best > duochromeLimit && unhelped < mostUnhelped {
+		if best > method.DuochromeLimit && unhelped < mostUnhelped {
 			x.say(fact.New("expert.letters-few"))
 			unhelped++
 			best = min(best, now)
@@ -82,17 +83,13 @@ func (x *examiner) unfog(best float64) float64 {
 	return best
 }
 
-// helps tells whether a gain in acuity is worth so many quarters less plus.
+// helps reports whether a gain in acuity is worth so many quarters less plus.
 func (x *examiner) helps(gain, quarters float64) bool {
 	if gain >= gainAlone*quarters {
 		return true
 	}
 	return gain >= gainWithWord*quarters && x.ask(patient.OneOrTwo).Kind == patient.Better
 }
-
-// duochromeLimit is the acuity, as logMAR of 6/9, beyond which red and green
-// are not to be asked.
-const duochromeLimit = 0.18
 
 // balance brackets the sphere with red and green: the last quarter at which
 // red is still the clearer has the most plus. Where that is not the sphere that
@@ -136,10 +133,10 @@ func (x *examiner) blurTest() float64 {
 	x.show(chart.Letters)
 	best := x.acuity()
 	x.say(fact.New("expert.plus-one"))
-	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(1)})
+	x.do(sitting.Action{Do: sitting.Hold, Lens: optics.SphereOf(method.BlurTest)})
 	blurred := x.acuity()
 	x.do(sitting.Action{Do: sitting.Lower})
-	if blurred-best < 0.15 {
+	if blurred-best < method.BlurTestLoss {
 		x.doubt("plus-one")
 	}
 	return best

@@ -9,6 +9,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/eye"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -226,11 +227,7 @@ func right(a patient.Answer, axis float64) bool {
 	if a.Kind != patient.Lines {
 		return false
 	}
-	var labels []float64
-	for _, phi := range a.Lines {
-		labels = append(labels, chart.LabelOf(phi))
-	}
-	m, ok := optics.MeanAxis(labels...)
+	m, ok := method.Middle(a.Lines)
 	return ok && math.Abs(optics.AxisDifference(m, axis)) <= 20
 }
 

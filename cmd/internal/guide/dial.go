@@ -5,19 +5,17 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// firstFog is what is added to the objective sphere, dioptres: common practice.
-const firstFog = 0.50
-
 // fogged is the least sphere that fogs, by all that is known: the objective
-// sphere and the first fog, unless the patient said that more is needed, or
+// sphere and the usual fog, unless the patient said that more is needed, or
 // that with less the lines can be told apart.
 func (w *work) fogged() float64 {
-	s := w.Objective.Sphere + firstFog
+	s := w.Objective.Sphere + method.UsualFog
 	for _, l := range w.looks {
 		if !l.chart.Is(chart.DialChart) || len(cylinders(l.frame)) > 0 {
 			continue
@@ -27,9 +25,9 @@ func (w *work) fogged() float64 {
 		case l.question == patient.WithLens && held.Power > 0 && l.answer.Kind != patient.Worse:
 			s = max(s, at+held.Power)
 		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Blurred:
-			s = min(s, at-0.50)
+			s = min(s, at-2*method.SphereStep)
 		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Alike:
-			s = min(s, at-0.25)
+			s = min(s, at-method.SphereStep)
 		}
 	}
 	return s
@@ -53,7 +51,7 @@ func (w *work) fog() (Advice, bool) {
 	by := wanted - w.sphereNow()
 	switch {
 	case by > 1e-6:
-		a.Text = fact.New("advice.fog.plus", "fog", fact.Power(firstFog))
+		a.Text = fact.New("advice.fog.plus", "fog", fact.Power(method.UsualFog))
 	case by < -1e-6 && w.overfogged():
 		a.Text = fact.New("advice.fog.less")
 	default:
@@ -97,15 +95,11 @@ func (w *work) flat() bool {
 			clear(spheres)
 		}
 	}
-	if b, _, ok := w.limbs(); ok && b.span() >= widest {
+	if b, _, ok := w.limbs(); ok && b.span() >= method.WidestAlike {
 		return true
 	}
 	return len(spheres) > 1
 }
-
-// widest is the span, in degrees, over which the arrow's limbs can be alike if
-// there is astigmatism worth correcting.
-const widest = 60
 
 // settled reports whether the work on the dial is over: the axis is found, or
 // there is none.
@@ -160,31 +154,19 @@ func (w *work) fogShown() bool {
 
 // clearest is the label in the middle of the lines that were called clearest.
 func clearest(a patient.Answer) int {
-	var labels []float64
-	for _, phi := range a.Lines {
-		labels = append(labels, chart.LabelOf(phi))
-	}
-	mean, ok := optics.MeanAxis(labels...)
+	middle, ok := method.Middle(a.Lines)
 	if !ok {
-		mean = labels[0]
+		middle = chart.LabelOf(a.Lines[0])
 	}
-	return int(optics.Axis(5 * math.Round(mean/5)))
+	return int(optics.Axis(method.FineArrowStep * math.Round(middle/method.FineArrowStep)))
 }
 
-// arrowStep is how far the arrow is turned at a time, degrees, and fineArrow the
-// last turn for a cylinder of strongCylinder dioptres or more, whose axis has
-// to be more exact.
-const (
-	arrowStep      = 10
-	fineArrow      = 5
-	strongCylinder = 1.50
-)
-
+// fineStep is the last turn of the arrow, degrees.
 func (w *work) fineStep() int {
-	if w.Objective.Cyl <= -strongCylinder {
-		return fineArrow
+	if w.Objective.Cyl <= -method.StrongCylinder {
+		return method.FineArrowStep
 	}
-	return arrowStep
+	return method.ArrowStep
 }
 
 // limbs closes in on the label at which the arrow's limbs are alike, counted
@@ -214,8 +196,8 @@ func (w *work) limbs() (b bracket, from int, ok bool) {
 // axisFound is the axis that the arrow has found.
 func (w *work) axisFound() (axis int, found bool) {
 	b, from, ok := w.limbs()
-	v, found := b.next(arrowStep, w.fineStep())
-	return int(optics.Axis(float64(from + v))), ok && found && b.span() < widest
+	v, found := b.next(method.ArrowStep, w.fineStep())
+	return int(optics.Axis(float64(from + v))), ok && found && b.span() < method.WidestAlike
 }
 
 func (w *work) arrow() (Advice, bool) {
@@ -224,7 +206,7 @@ func (w *work) arrow() (Advice, bool) {
 	}
 	a := Advice{Stage: 5, Title: fact.New("advice.arrow")}
 	b, from, _ := w.limbs()
-	v, _ := b.next(arrowStep, w.fineStep())
+	v, _ := b.next(method.ArrowStep, w.fineStep())
 	to := int(optics.Axis(float64(from + v)))
 	last, asked := w.lastLook(patient.WhichLimb)
 	switch {

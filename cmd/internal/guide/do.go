@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/chart"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -33,16 +34,12 @@ func (w *work) point(to int) []sitting.Action {
 	return []sitting.Action{{Do: sitting.Point, Axis: to}}
 }
 
-// littleMore is the plus that is held up to see whether it blurs, dioptres:
-// common practice.
-const littleMore = 0.50
-
 // hold holds a little more plus up, unless a lens is held up already.
 func (w *work) hold() []sitting.Action {
 	if w.frame.Held.Kind != optics.NoLens {
 		return nil
 	}
-	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(littleMore)}}
+	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(method.LittlePlus)}}
 }
 
 // add makes the sphere in the frame so much stronger or weaker, dioptres.

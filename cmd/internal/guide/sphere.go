@@ -3,13 +3,11 @@ package guide
 import (
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
-
-// quarter is the step in which fog is taken off, dioptres.
-const quarter = 0.25
 
 // sphere takes the fog off again: a quarter less plus as long as that is really
 // clearer.
@@ -19,7 +17,7 @@ func (w *work) sphere() (Advice, bool) {
 	read := ask(patient.ReadLetters)
 	from, begun := w.fogRead()
 	to := w.clearTo(from)
-	lower := to - quarter
+	lower := to - method.SphereStep
 	switch {
 	case !begun:
 		a.Text = fact.New("advice.sphere.read")
@@ -32,7 +30,7 @@ func (w *work) sphere() (Advice, bool) {
 		}
 	case now == lower && !w.readAt(lower):
 		a.Text = fact.New("advice.sphere.letters")
-		a.Do = w.on(chart.Letters, read, w.add(quarter), read)
+		a.Do = w.on(chart.Letters, read, w.add(method.SphereStep), read)
 	case now != to || !w.readAt(to):
 		a.Text = fact.New("advice.sphere.back")
 		a.Do = w.on(chart.Letters, read)
@@ -70,7 +68,7 @@ func sameCylinders(f, g optics.Frame) bool {
 // colours has red and green compared, where the acuity allows it.
 func (w *work) colours() (Advice, bool) {
 	v, ok := w.acuityNow()
-	if !ok || v > duochromeLimit {
+	if !ok || v > method.DuochromeLimit {
 		return Advice{}, false
 	}
 	for _, l := range w.looks {
@@ -108,14 +106,14 @@ const worthwhile = 0.10
 func (w *work) clearTo(sphere float64) float64 {
 	read := w.acuities()
 	for {
-		kind, _ := w.verdictOn(sphere - quarter)
+		kind, _ := w.verdictOn(sphere - method.SphereStep)
 		before, ok1 := read[sphere]
-		after, ok2 := read[sphere-quarter]
+		after, ok2 := read[sphere-method.SphereStep]
 		row := ok1 && ok2 && before-after > worthwhile-1e-6 && before > w.firstVision()
 		if kind != patient.Better && !row {
 			return sphere
 		}
-		sphere -= quarter
+		sphere -= method.SphereStep
 	}
 }
 
@@ -171,15 +169,10 @@ func (w *work) end() Advice {
 	state := sitting.Action{Do: sitting.End, Rx: &rx}
 	if v, ok := w.acuityNow(); ok {
 		state.Acuity = patient.FractionOf(v)
-		if v > duochromeLimit {
-			a.Text = fact.New("advice.end.blurred", "end", a.Text, "row", fact.Row(duochromeLimit))
+		if v > method.DuochromeLimit {
+			a.Text = fact.New("advice.end.blurred", "end", a.Text, "row", fact.Row(method.DuochromeLimit))
 		}
 	}
 	a.Do = []sitting.Action{state}
 	return a
 }
-
-// duochromeLimit is the acuity, logMAR of 6/9, beyond which red and green are
-// not to be asked: the half dioptre between them is too little to tell
-// (common practice).
-const duochromeLimit = 0.18
