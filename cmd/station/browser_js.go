@@ -2,24 +2,27 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"syscall/js"
 
+	"conoid/cmd/internal/tongue"
 	"conoid/cmd/station/internal/bench"
 	"conoid/cmd/station/internal/store"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // errStopped ends the bench after a mistake of the program; the page says how
 // to go on.
-var errStopped = errors.New("the bench had to stop because of a mistake in the program")
+var errStopped = fact.Refuse("station.stopped-page")
 
 // page is what the page and the bench tell each other, see page/page.js.
 var page = js.Global().Get("conoid")
 
 func main() {
-	o := bench.Options{Store: store.Browser(), Save: save}
+	v := voice.In(tongue.First([]string{js.Global().Get("navigator").Get("language").String()}))
+	o := bench.Options{Store: store.Browser(), Save: save, Language: v.Language}
 	if id := page.Get("id"); id.Truthy() {
 		o.Case = id.String()
 	}
@@ -29,7 +32,7 @@ func main() {
 	g := newGame(o)
 	page.Set("status", js.FuncOf(func(js.Value, []js.Value) any { return g.status() }))
 	if err := g.run(); err != nil {
-		fmt.Fprintf(os.Stderr, "station: %v\n", err)
+		fmt.Fprintf(os.Stderr, "station: %s\n", v.Error(err))
 		os.Exit(1)
 	}
 }

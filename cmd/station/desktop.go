@@ -3,7 +3,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,45 +11,46 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/opens"
+	"conoid/cmd/internal/tongue"
 	"conoid/cmd/station/internal/bench"
 	_ "conoid/cmd/station/internal/display" // ends the program where there is no screen
 	"conoid/cmd/station/internal/hand"
 	"conoid/cmd/station/internal/store"
+	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // errStopped ends a window after a mistake of the program.
-var errStopped = errors.New("the bench had to stop because of a mistake in the program. Everything up to the last answer is kept: start it again and go on")
+var errStopped = fact.Refuse("station.stopped")
 
 func main() {
-	var data string
-	cmd := &cobra.Command{
-		Use:   "station [CASE]",
-		Short: "The bench to practise refraction at, in a window",
-		Long: `The student's bench in a window: a simulated patient on whom to learn the
-astigmatic dial (fan and block) method of subjective refraction.
-
-CASE is a number or a name from the library, or the file of a case. Every step
-of a sitting is on the disk before its answer is shown; the window can be closed
-at any time.
-
-A simulation for training. It measures nobody. Refraction of people is for
-licensed practice under local rules.`,
-		Args:          cobra.MaximumNArgs(1),
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		RunE:          func(_ *cobra.Command, args []string) error { return open(data, args) },
-	}
-	cmd.Flags().StringVar(&data, "data", "", "folder for logs and settings (left out: one of your own, kept by the system)")
-	cmd.CompletionOptions.DisableDefaultCmd = true
-	if err := cmd.Execute(); err != nil {
-		fmt.Fprintf(os.Stderr, "station: %v\n", err)
+	v := voice.In(tongue.First(tongue.System()))
+	if err := command(v).Execute(); err != nil {
+		fmt.Fprintf(os.Stderr, "station: %s\n", v.Error(err))
 		os.Exit(1)
 	}
 }
 
+// command is the command line.
+func command(v voice.Voice) *cobra.Command {
+	var data string
+	cmd := &cobra.Command{
+		Use:           "station [CASE]",
+		Short:         v.Text("station.short"),
+		Long:          v.Text("station.long"),
+		Args:          cobra.MaximumNArgs(1),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE:          func(_ *cobra.Command, args []string) error { return open(v, data, args) },
+	}
+	cmd.Flags().StringVar(&data, "data", "", v.Text("station.flag.data"))
+	cmd.CompletionOptions.DisableDefaultCmd = true
+	return cmd
+}
+
 // open shows the bench with a case, if one is named.
-func open(data string, args []string) error {
-	o := bench.Options{Save: save}
+func open(v voice.Voice, data string, args []string) error {
+	o := bench.Options{Save: save, Language: v.Language}
 	if len(args) == 1 {
 		var err error
 		if o.Case, o.CaseFile, err = find(args[0]); err != nil {
@@ -60,7 +60,7 @@ func open(data string, args []string) error {
 	if data == "" {
 		own, err := os.UserConfigDir()
 		if err != nil {
-			return errors.New("there is no folder of your own to keep sittings in: name one with --data")
+			return fact.Refuse("station.no-folder")
 		}
 		data = filepath.Join(own, "conoid")
 	}

@@ -2,13 +2,13 @@ package hand
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"conoid/cmd/station/internal/ui"
+	"conoid/sim/fact"
 )
 
 // File reads a file that is named on the command line.
@@ -23,7 +23,7 @@ func FileIn(fsys fs.FS, name string) (ui.File, error) {
 		if errors.As(err, &p) {
 			err = p.Err
 		}
-		return ui.File{}, fmt.Errorf("%s cannot be read: %w", name, err)
+		return ui.File{}, fact.Because(err, "store.not-read", "file", name)
 	}
 	f, err := fsys.Open(name)
 	if err != nil {
@@ -35,7 +35,7 @@ func FileIn(fsys fs.FS, name string) (ui.File, error) {
 		return failed(err)
 	}
 	if !info.Mode().IsRegular() {
-		return failed(errors.New("it is not a file"))
+		return failed(fact.Refuse("store.no-file"))
 	}
 	data, err := io.ReadAll(io.LimitReader(f, Largest+1))
 	if err != nil {

@@ -239,7 +239,7 @@ func TestFile(t *testing.T) {
 
 	_, err = File(filepath.Join(dir, "lost.toml"))
 	require.ErrorIs(t, err, fs.ErrNotExist)
-	assert.ErrorContains(t, err, "lost.toml cannot be read: ")
+	assert.ErrorContains(t, err, "store.not-read (file lost.toml)")
 	_, err = File(dir)
-	assert.ErrorContains(t, err, "not a file")
+	assert.ErrorContains(t, err, "store.no-file")
 }

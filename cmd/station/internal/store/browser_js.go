@@ -2,12 +2,13 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"slices"
 	"strings"
 	"syscall/js"
 	"unicode/utf8"
+
+	"conoid/sim/fact"
 )
 
 // Storage keeps logs and settings in the browser, as text, in what the page
@@ -44,7 +45,7 @@ func (s *Storage) Read(name string) (data []byte, err error) {
 	defer caught(&err)
 	item := s.area().Call("getItem", prefix+name)
 	if item.IsNull() {
-		return nil, fmt.Errorf("%s cannot be read: %w", name, fs.ErrNotExist)
+		return nil, fact.Because(fs.ErrNotExist, "store.not-read", "file", name)
 	}
 	return []byte(item.String()), nil
 }
@@ -65,7 +66,7 @@ func (s *Storage) Truncate(name string, size int64) error {
 		return err
 	}
 	if size < 0 || size > int64(len(data)) {
-		return fmt.Errorf("%s cannot be cut to %d bytes: it has %d", name, size, len(data))
+		return fact.Refuse("store.too-short", "file", name, "size", int(size), "has", len(data))
 	}
 	return s.Replace(name, data[:size])
 }
@@ -76,7 +77,7 @@ func (s *Storage) Replace(name string, data []byte) (err error) {
 		return err
 	}
 	if !utf8.Valid(data) {
-		return fmt.Errorf("%s cannot be kept in the browser: it is not text", name)
+		return fact.Refuse("store.no-text", "file", name)
 	}
 	defer caught(&err)
 	s.area().Call("setItem", prefix+name, string(data))
@@ -95,8 +96,8 @@ func (s *Storage) Remove(name string) (err error) {
 
 // The failures of a browser that a user can do something about.
 var (
-	errNoRoom     = errors.New("the browser has no more room for this page: save what you need and remove old sittings")
-	errNotAllowed = errors.New("the browser does not let this page keep anything: allow it to store data, or leave the private window")
+	errNoRoom     = fact.Refuse("store.browser-full")
+	errNotAllowed = fact.Refuse("store.browser-forbids")
 )
 
 // caught makes an error of what the browser throws.
@@ -110,7 +111,7 @@ func caught(err *error) {
 		case "SecurityError":
 			*err = errNotAllowed
 		default:
-			*err = fmt.Errorf("the browser cannot keep this: %s", thrown.Error())
+			*err = fact.Refuse("store.browser", "why", thrown.Error())
 		}
 	case *js.ValueError: // there is no storage at all
 		*err = errNotAllowed

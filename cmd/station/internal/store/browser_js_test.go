@@ -60,7 +60,7 @@ func TestStorage(t *testing.T) {
 	require.NoError(t, s.Remove("settings.json"))
 	require.NoError(t, s.Remove("settings.json"), "nothing to remove")
 	require.Error(t, s.Replace("../settings.json", nil))
-	require.ErrorContains(t, s.Replace("a", []byte{0xff}), "not text")
+	require.ErrorContains(t, s.Replace("a", []byte{0xff}), "store.no-text")
 }
 
 func TestStorageIsFull(t *testing.T) {

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // GiveFolder is where a user looks for a file that a program gave out: the
@@ -15,7 +17,7 @@ import (
 func GiveFolder() (string, error) {
 	home, err := os.UserHomeDir()
 	if err != nil {
-		return "", errors.New("there is no home folder to put the file in")
+		return "", fact.Refuse("store.no-home")
 	}
 	downloads := filepath.Join(home, "Downloads")
 	if info, err := os.Stat(downloads); err == nil && info.IsDir() {
@@ -40,7 +42,7 @@ func Give(dir, name string, data []byte) (string, error) {
 			return path, nil
 		}
 		if !errors.Is(err, fs.ErrExist) || n == 1000 {
-			return "", fmt.Errorf("%s cannot be written: %w", path, cause(err))
+			return "", fact.Because(cause(err), "store.not-written", "file", path)
 		}
 		name = fmt.Sprintf("%s-%d%s", stem, n+1, ending)
 	}

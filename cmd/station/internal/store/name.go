@@ -1,8 +1,9 @@
 package store
 
 import (
-	"fmt"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // longest is what every file system can hold in one part of a path, with room
@@ -15,16 +16,16 @@ func Check(name string) error {
 	for _, part := range strings.Split(name, "/") {
 		switch {
 		case part == "":
-			return fmt.Errorf("the name %q has an empty part", name)
+			return fact.Refuse("store.name-empty", "name", name)
 		case len(part) > longest:
-			return fmt.Errorf("the name %q is longer than %d letters", name[:20]+"…", longest)
+			return fact.Refuse("store.name-long", "name", name[:20]+"…", "most", longest)
 		case part[0] == '.' || part[len(part)-1] == '.':
-			return fmt.Errorf("the name %q has a part that begins or ends with a dot", name)
+			return fact.Refuse("store.name-dot", "name", name)
 		}
 	}
 	for _, r := range name {
 		if !strings.ContainsRune("abcdefghijklmnopqrstuvwxyz0123456789-./", r) {
-			return fmt.Errorf("the name %q has %q in it; allowed are a to z, digits, hyphens, dots and slashes", name, r)
+			return fact.Refuse("store.name-sign", "name", name, "sign", string(r))
 		}
 	}
 	return nil

@@ -4,7 +4,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -12,6 +11,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 // Folder is a folder of files. Names are like "sittings/ferry-clerk-42.jsonl":
@@ -28,11 +29,11 @@ type Folder struct {
 // Open opens the folder, and makes it when it is not there.
 func Open(dir string) (*Folder, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("the folder for sittings cannot be made: %s: %w", dir, cause(err))
+		return nil, fact.Because(cause(err), "store.not-made", "folder", dir)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("the folder for sittings cannot be opened: %s: %w", dir, cause(err))
+		return nil, fact.Because(cause(err), "store.not-opened", "folder", dir)
 	}
 	return &Folder{root: root, dir: dir, write: (*os.File).Write, sync: (*os.File).Sync}, nil
 }
@@ -51,7 +52,7 @@ func (s *Folder) List(prefix string) ([]string, error) {
 		return err
 	})
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be listed: %w", s.dir, cause(err))
+		return nil, fact.Because(cause(err), "store.not-listed", "folder", s.dir)
 	}
 	slices.Sort(names)
 	return names, nil
@@ -63,7 +64,7 @@ func (s *Folder) Read(name string) ([]byte, error) {
 		return nil, err
 	}
 	data, err := s.root.ReadFile(name)
-	return data, s.failed(name, "read", err)
+	return data, s.failed(name, "store.not-read", err)
 }
 
 // Append puts data at the end of a file, which it makes when there is none.
@@ -75,21 +76,21 @@ func (s *Folder) Append(name string, data []byte) error {
 	_, before := s.root.Stat(name)
 	f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_APPEND|os.O_CREATE, 0o644)
 	if err != nil {
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	defer f.Close()
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	if err := s.put(f, data); err != nil {
 		if cut := f.Truncate(size); cut != nil {
-			return s.failed(name, "written, and its end is damaged", err)
+			return s.failed(name, "store.damaged", err)
 		}
 		if errors.Is(before, fs.ErrNotExist) {
 			s.root.Remove(name)
 		}
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	if errors.Is(before, fs.ErrNotExist) {
 		s.settle(name)
@@ -104,13 +105,13 @@ func (s *Folder) Truncate(name string, size int64) error {
 	}
 	f, err := s.root.OpenFile(name, os.O_WRONLY, 0)
 	if err != nil {
-		return s.failed(name, "cut", err)
+		return s.failed(name, "store.not-cut", err)
 	}
 	defer f.Close()
 	if err = f.Truncate(size); err == nil {
 		err = s.sync(f)
 	}
-	return s.failed(name, "cut", err)
+	return s.failed(name, "store.not-cut", err)
 }
 
 // Replace puts data in the place of a file's content. Whenever it is broken
@@ -123,7 +124,7 @@ func (s *Folder) Replace(name string, data []byte) error {
 	draft := name + ".DRAFT"
 	f, err := s.root.OpenFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
 	if err != nil {
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	err = s.put(f, data)
 	if closed := f.Close(); err == nil {
@@ -134,7 +135,7 @@ func (s *Folder) Replace(name string, data []byte) error {
 	}
 	if err != nil {
 		s.root.Remove(draft)
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	s.settle(name)
 	return nil
@@ -146,7 +147,7 @@ func (s *Folder) Remove(name string) error {
 		return err
 	}
 	if err := s.root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return s.failed(name, "removed", err)
+		return s.failed(name, "store.not-removed", err)
 	}
 	s.settle(name)
 	return nil
@@ -170,7 +171,7 @@ func (s *Folder) parent(name string) error {
 		return err
 	}
 	if err := s.root.MkdirAll(path.Dir(name), 0o755); err != nil {
-		return s.failed(name, "written", err)
+		return s.failed(name, "store.not-written", err)
 	}
 	return nil
 }
@@ -185,11 +186,12 @@ func (s *Folder) settle(name string) {
 	}
 }
 
-func (s *Folder) failed(name, done string, err error) error {
+// failed is an error about a file, with the ID of its words.
+func (s *Folder) failed(name, id string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return fmt.Errorf("%s cannot be %s: %w", filepath.Join(s.dir, filepath.FromSlash(name)), done, cause(err))
+	return fact.Because(cause(err), id, "file", filepath.Join(s.dir, filepath.FromSlash(name)))
 }
 
 // cause leaves out of an error the path that the message names already.

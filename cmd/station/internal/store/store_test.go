@@ -78,7 +78,7 @@ func TestNames(t *testing.T) {
 		assert.Error(t, s.Truncate(bad, 0), bad)
 	}
 	assert.NoError(t, Check("sittings/ferry-clerk-20261125-101500-42.jsonl"))
-	assert.ErrorContains(t, Check("a b"), `has ' ' in it; allowed are a to z`)
+	assert.ErrorContains(t, Check("a b"), `store.name-sign`)
 }
 
 // A link that leads out of the folder is not followed.
@@ -120,7 +120,7 @@ func TestFailedWrites(t *testing.T) {
 			fail(s)
 			err := s.Append("a.jsonl", []byte("after\n"))
 			require.Error(t, err)
-			assert.Contains(t, err.Error(), filepath.Join(s.dir, "a.jsonl")+" cannot be written: ")
+			assert.Contains(t, err.Error(), "store.not-written (file "+filepath.Join(s.dir, "a.jsonl")+")")
 			require.Error(t, s.Replace("a.jsonl", []byte("instead\n")))
 			require.Error(t, s.Append("new.jsonl", []byte("new\n")))
 			require.Error(t, s.Replace("other.jsonl", []byte("new\n")))
@@ -154,7 +154,7 @@ func TestNoFolder(t *testing.T) {
 	require.ErrorContains(t, err, file)
 	s := open(t)
 	require.NoError(t, s.Append("sittings", []byte("x")))
-	require.ErrorContains(t, s.Append("sittings/a.jsonl", []byte("x")), "cannot be written: ")
+	require.ErrorContains(t, s.Append("sittings/a.jsonl", []byte("x")), "store.not-written")
 	assert.Equal(t, "x", read(t, s, "sittings"))
 }
 
@@ -212,7 +212,7 @@ func TestGive(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "a", string(data), "the first is left alone")
 	_, err = Give(filepath.Join(dir, "lost"), "debrief.txt", nil)
-	require.ErrorContains(t, err, "cannot be written: ")
+	require.ErrorContains(t, err, "store.not-written")
 	_, err = Give(dir, "../debrief.txt", nil)
 	require.Error(t, err)
 }
