@@ -1,7 +1,6 @@
 package main
 
 import (
-	"strings"
 	"time"
 
 	"conoid/cmd/station/internal/bench"
@@ -21,12 +20,7 @@ func (s *source) announce(app *bench.App) bool {
 		return false
 	}
 	on := app.Status()
-	now, old := told{at: time.Now(), notice: on.Notice, said: on.Said}, s.told
-	for _, t := range on.Things {
-		if t.Focused {
-			now.focused = strings.TrimSuffix(t.Label+", "+string(t.Role)+", "+t.Value, ", ")
-		}
-	}
+	now, old := told{at: time.Now(), notice: on.Notice, said: on.Said, focused: on.Focused}, s.told
 	switch {
 	case now.notice != old.notice && now.notice != "":
 		page.Call("say", now.notice)

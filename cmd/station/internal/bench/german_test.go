@@ -88,6 +88,7 @@ func TestAWholeCaseInGerman(t *testing.T) {
 	known := german()
 	itself(known)
 	see := func(where string) {
+		spokenGerman(t, known, where, h.a.Status().Focused)
 		for _, th := range h.a.desk.UI.Things() {
 			spokenGerman(t, known, where, th.Label)
 			if th.Role == ui.RoleText || th.Role == ui.RoleImage {
