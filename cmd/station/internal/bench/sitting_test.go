@@ -279,4 +279,5 @@ func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
 	h.press("guess left")
 	assert.Len(t, h.log().Events, n+1)
 	assert.Equal(t, "left", h.log().Events[n].Aside.Predicted)
+	assert.Contains(t, h.labels(), "You expected: the left side")
 }

@@ -212,3 +212,29 @@ func TestAColumnScrollsByWheelBarAndFinger(t *testing.T) {
 	s.frame(ui.Input{})
 	assert.Less(t, s.at("a").Y, top-80, "to the end")
 }
+
+// A talk stays at its end when more is said and when its place shrinks, and where
+// the user scrolled it to otherwise.
+func TestAColumnThatIsToStayAtItsEndDoes(t *testing.T) {
+	u := ui.New()
+	last := func(high float64, lines int, in ui.Input) float64 {
+		for range 2 {
+			u.Begin(in, 200, 200)
+			x, y, w := u.Scroll("talk", paper.Rect{W: 200, H: high}, true)
+			c := u.Column(x, y, w)
+			for range lines {
+				c.Gap(20)
+			}
+			u.EndScroll(c.Y)
+			u.End()
+			in = ui.Input{}
+		}
+		_, y, _ := u.Scroll("talk", paper.Rect{W: 200, H: high}, true)
+		return y + 20*float64(lines) // where the last line ends
+	}
+	assert.Equal(t, 150.0, last(150, 20, ui.Input{}))
+	assert.Equal(t, 150.0, last(150, 21, ui.Input{}), "more was said")
+	assert.Equal(t, 100.0, last(100, 21, ui.Input{}), "its place has shrunk")
+	assert.Greater(t, last(100, 21, ui.Input{Pointer: paper.Point{X: 9, Y: 9}, Over: true, Wheel: 1}), 100.0, "scrolled back")
+	assert.Greater(t, last(90, 21, ui.Input{}), 90.0, "it stays where the user has it")
+}

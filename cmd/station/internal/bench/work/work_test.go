@@ -1,0 +1,73 @@
+package work
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"conoid/cmd/station/internal/ui"
+)
+
+// ticking is a clock on which every look takes a time.
+func ticking(step time.Duration) func() time.Time {
+	now := time.Time{}
+	return func() time.Time {
+		now = now.Add(step)
+		return now
+	}
+}
+
+// The screen that says that one has to wait comes first; then the work is done
+// piece by piece, and what the user does meanwhile comes after it, in order.
+func TestWorkIsDoneBetweenFrames(t *testing.T) {
+	l := New(ticking(slice)) // one piece in a frame
+	var done []string
+	l.Do(func() {
+		for range 3 {
+			l.Pause()
+		}
+		done = append(done, "work")
+	})
+	frame := func(text string) (in ui.Input, busy bool) {
+		in.Text = text
+		busy, _ = l.Labour(&in)
+		return in, busy
+	}
+	in, busy := frame("a")
+	assert.False(t, busy)
+	assert.Empty(t, in.Text, "the waiting screen is described without it")
+	assert.Empty(t, done)
+	l.Painted()
+	frames := 0
+	for in, busy = frame("b"); busy; in, busy = frame("") {
+		assert.Empty(t, done)
+		frames++
+	}
+	assert.Equal(t, 3, frames, "it paused so many times")
+	assert.Equal(t, []string{"work"}, done)
+	assert.Equal(t, "a", in.Text)
+	in, _ = frame("c")
+	assert.Equal(t, "b", in.Text)
+	in, _ = frame("")
+	assert.Equal(t, "c", in.Text)
+	assert.False(t, l.Left())
+}
+
+// Work that nobody waits for any more is given up at its next pause.
+func TestNewWorkBehindTakesThePlaceOfTheOld(t *testing.T) {
+	l := New(ticking(slice))
+	old, fresh := false, false
+	l.Behind(func() {
+		l.Pause()
+		old = true
+	})
+	l.Labour(&ui.Input{})
+	l.Behind(func() { fresh = true })
+	for range 3 {
+		l.Labour(&ui.Input{})
+	}
+	assert.False(t, old)
+	assert.True(t, fresh)
+	assert.False(t, l.Left())
+}
