@@ -16,13 +16,13 @@ func (NoEndPoint) Tell() fact.Fact { return fact.New("mark.no-end-point") }
 // Of is the mark of a sitting. The error is a [NoEndPoint] before the end point
 // is stated.
 func Of(s *sitting.Sitting) (*Mark, error) {
-	end, ok := s.EndPoint()
+	tested := s.Setup().Tested
+	end, ok := s.EndPoint(tested)
 	if !ok {
 		return nil, NoEndPoint{}
 	}
-	tested := s.Setup().Tested
 	truth := s.Truth(tested)
-	steps := s.Steps()
+	steps := s.StepsOf(tested)
 	m := &Mark{
 		Difference: Compare(truth.Error, end.Rx),
 		Acuity:     fact.LogMAR(tidy(s.AcuityWith(tested, end.Rx))),

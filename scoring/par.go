@@ -44,7 +44,7 @@ func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 		if err != nil {
 			return Par{}, err
 		}
-		steps = append(steps, float64(s.Steps().Total()))
+		steps = append(steps, float64(s.StepsOf(c.Tested).Total()))
 		seconds = append(seconds, s.State().Seconds)
 		off = append(off, DefocusEquivalent(left(truth, found.Rx)))
 	}

@@ -45,7 +45,7 @@ func traceOf(s *sitting.Sitting) (*trace, error) {
 	tested := setup.Eyes[setup.Tested.Index()]
 	t := &trace{setup: setup, truth: tested.Error.MinusCyl(), objective: tested.Objective.MinusCyl()}
 	t.needs = optics.Required(t.truth, setup.Room.Vertex, sitting.TruthDistance)
-	if end, ok := s.EndPoint(); ok {
+	if end, ok := s.EndPoint(setup.Tested); ok {
 		t.end = &end
 	}
 	for _, st := range standings {

@@ -57,7 +57,7 @@ func TestTheExpertFindsTheTruth(t *testing.T) {
 			t.Logf("%v found as %v in %d steps", c.fault, found.Rx, s.Steps().Total())
 			assert.LessOrEqual(t, math.Abs(d.M), 0.25)
 			assert.LessOrEqual(t, d.Astigmatism(), 0.25)
-			end, stated := s.EndPoint()
+			end, stated := s.EndPoint(s.Setup().Tested)
 			require.True(t, stated)
 			assert.Equal(t, found.Rx, end.Rx)
 		})

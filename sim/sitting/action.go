@@ -1,5 +1,13 @@
 // Package sitting is one examination: actions go in, answers come out, and
 // the log of both is the whole of it. A sitting knows no file and no clock.
+//
+// It has two sides. A [Bench] is the examiner's: frames, lenses, the occluder,
+// charts, the record card, steps and time. It says what can be done and how
+// things stand then, and needs no eye for that. A [Sitting] has a bench and the
+// patient who looks at what stands on it: eyes, accommodation, noise, letters
+// and answers. Where the patient is elsewhere, a bench alone goes ahead of the
+// sitting: it accepts and refuses what the sitting will, and only letters and
+// answers have to come from there.
 package sitting
 
 import (

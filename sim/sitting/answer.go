@@ -19,8 +19,8 @@ func (s *Sitting) answer(a Action) patient.Answer {
 	m := s.setup.Manner
 	wanted := s.wanted()
 	focus := at.Wander(s.focus, wanted)
-	eyes := s.looks(s.state.Frames, focus)
-	marks := s.state.marks()
+	eyes := s.looks(s.bench.state.Frames, focus)
+	marks := s.bench.state.marks()
 	switch a.Question {
 	case patient.WhichLines:
 		return m.Lines(at, eyes, marks, wanted.Wide() && s.unsteady(wanted, marks))
@@ -33,22 +33,22 @@ func (s *Sitting) answer(a Action) patient.Answer {
 	case patient.ReadLetters:
 		return s.read(at, eyes, a)
 	case patient.WithLens:
-		return m.Compare(at, s.glance(s.unheld), s.glance(settledView{s.state.Frames, focus}))
+		return m.Compare(at, s.glance(s.unheld), s.glance(settledView{s.bench.state.Frames, focus}))
 	case patient.OneOrTwo:
-		return m.Compare(at, s.glance(s.before), s.glance(settledView{s.state.Frames, focus}))
+		return m.Compare(at, s.glance(s.before), s.glance(settledView{s.bench.state.Frames, focus}))
 	}
 	panic("sitting: a question that was not checked: " + string(a.Question))
 }
 
 // moment names the asking of a question, for the noise of its answer.
 func (s *Sitting) moment(a Action) patient.Moment {
-	view := s.state.view()
+	view := s.bench.state.view()
 	question := string(a.Question)
 	if a.Size != nil {
 		question += fmt.Sprintf(" %.1f", *a.Size)
 	}
 	if a.Question == patient.OneOrTwo {
-		was := s.state
+		was := s.bench.state
 		was.Frames = s.before.frames
 		view += " after " + was.view()
 	}
@@ -57,7 +57,7 @@ func (s *Sitting) moment(a Action) patient.Moment {
 	s.asked[key]++
 	return patient.Moment{
 		Key: s.keys.Noise, View: view, Question: question, Asked: n,
-		Step: s.steps.Total(), Since: s.state.Seconds - s.changed, Explained: s.explained,
+		Step: s.bench.Steps().Total(), Since: s.bench.state.Seconds - s.bench.changeAt, Explained: s.explained,
 		Leading: a.Leading,
 	}
 }
@@ -65,8 +65,8 @@ func (s *Sitting) moment(a Action) patient.Moment {
 // unsteady tells whether other lines are the clearest at one end of a range of
 // accommodation than at the other.
 func (s *Sitting) unsteady(r patient.Range, lines []chart.Line) bool {
-	a, seen := patient.Clearest(s.looks(s.state.Frames, r.Low), lines)
-	b, too := patient.Clearest(s.looks(s.state.Frames, r.High), lines)
+	a, seen := patient.Clearest(s.looks(s.bench.state.Frames, r.Low), lines)
+	b, too := patient.Clearest(s.looks(s.bench.state.Frames, r.High), lines)
 	d := math.Mod(math.Abs(a-b), 180)
 	return seen && too && math.Min(d, 180-d) > 30
 }
@@ -89,11 +89,11 @@ func (s *Sitting) glance(v settledView) patient.Glance {
 }
 
 func (s *Sitting) felt(eyes []*patient.Look) float64 {
-	switch s.state.shown().Kind {
+	switch s.bench.state.shown().Kind {
 	case chart.DialChart:
-		return patient.Best(eyes, s.state.marks())
+		return patient.Best(eyes, s.bench.state.marks())
 	case chart.ArrowChart, chart.BlockChart:
-		return patient.Mean(eyes, s.state.marks())
+		return patient.Mean(eyes, s.bench.state.marks())
 	}
 	return patient.Response(patient.Ring(eyes, letterStroke, chart.White))
 }
@@ -109,7 +109,7 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 		}
 	}
 	rows := s.rows()
-	if s.state.shown().Sized {
+	if s.bench.state.shown().Sized {
 		return m.ReadRow(at, readings, rows[0])
 	}
 	if a.Size != nil {
@@ -122,7 +122,7 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 // rows are the letters in view. They come from their key, so that every
 // examiner of this patient shows the same chart.
 func (s *Sitting) rows() []patient.RowRead {
-	switch c := s.state.shown(); {
+	switch c := s.bench.state.shown(); {
 	case c.HasRows():
 		var rows []patient.RowRead
 		for i, size := range chart.RowSizes() {
@@ -130,7 +130,7 @@ func (s *Sitting) rows() []patient.RowRead {
 		}
 		return rows
 	case c.Kind == chart.LetterChart:
-		return []patient.RowRead{{LogMAR: s.state.Size, Shown: s.pick(100+uint64(math.Round(s.state.Size*10)+20), 1)}}
+		return []patient.RowRead{{LogMAR: s.bench.state.Size, Shown: s.pick(100+uint64(math.Round(s.bench.state.Size*10)+20), 1)}}
 	}
 	return nil
 }

@@ -154,7 +154,7 @@ func TestDistanceOfTheChart(t *testing.T) {
 	near := far
 	near.Room.Distance = 1
 	a, b := Start(far, Seeded(1)), Start(near, Seeded(1))
-	left := func(s *Sitting) float64 { return s.sight(Right, s.state.Frames, 0).Pupil.Residual.M }
+	left := func(s *Sitting) float64 { return s.sight(Right, s.bench.state.Frames, 0).Pupil.Residual.M }
 	assert.InDelta(t, 1.0/6-1, left(b)-left(a), 1e-9)
 	assert.InDelta(t, a.Truth(Right).Offset, left(a), 1e-9, "the truth is meant for six metres")
 	for _, s := range []*Sitting{a, b} {

@@ -1,11 +1,6 @@
 package sitting
 
-import (
-	"math"
-
-	"conoid/sim/optics"
-	"conoid/sim/patient"
-)
+import "conoid/sim/optics"
 
 // durations are what the actions take, in simulated seconds: the project's
 // estimate of unhurried work. About 3 s go to each look at a choice (common
@@ -19,71 +14,87 @@ var durations = map[Verb]float64{
 // none.
 const exchangeGap = 1.0
 
-// apply changes the state by an action that was checked.
-func (s *Sitting) apply(a Action) {
-	f := &s.state.Frames[a.Eye.Index()]
-	was := settledView{s.state.Frames, s.focus}
+// apply carries out an action that was checked, up to where the patient
+// answers. While time passes, passing is called with how much it was, in
+// seconds, and with the bench as it stands meanwhile.
+func (b *Bench) apply(a Action, passing func(seconds float64)) {
+	was, goesOn := b.state.Frames, a.goesOn(b.last)
+	b.steps[b.tested.Index()].count(b.last, a)
+	b.last = a
 	seconds := durations[a.Do]
 	switch a.Do {
 	case Ask:
 		seconds /= 2 // the answer comes half way, after a good look
 	case Put, Take, Exchange, Turn:
-		seconds -= s.applyCell(f, a)
-	case Explain:
-		s.explained = true
-	case Hold:
-		s.unheld = was
-		f.Held = a.Lens
-	case Lower:
-		f.Held = optics.Lens{}
-	case Cover, Uncover:
-		s.state.Covered[a.Eye.Index()] = a.Do == Cover
-	case Show:
-		s.state.Chart = a.Chart
-		if a.Size != nil {
-			s.state.Size = *a.Size
-		}
-	case Point:
-		s.state.Pointer = a.Axis
-	case Note:
-		s.state.Card[a.Field] = a.Text
-	case End:
-		s.end = &EndPoint{Rx: *a.Rx, Acuity: a.Acuity}
+		seconds -= b.applyCell(a, passing)
+	default:
+		b.applyOther(a)
 	}
 	// A turn goes on as long as nothing else is done: what it is compared with
 	// is what was there before it began.
-	if changed(was.frames, s.state.Frames) && !s.turning(a) {
-		s.before = settledView{withoutHeld(was.frames), was.focus}
-		s.lensChanged = true
+	if changed(was, b.state.Frames) && !goesOn {
+		b.changes++
 	}
-	if was.frames != s.state.Frames {
-		s.changed = s.state.Seconds
+	if was != b.state.Frames {
+		b.changeAt = b.state.Seconds
 	}
-	s.wait(seconds)
+	b.wait(seconds, passing)
 }
 
-// turning tells whether a goes on with the turn that the last event was.
-func (s *Sitting) turning(a Action) bool {
-	n := len(s.events)
-	return n > 0 && a.goesOn(s.events[n-1].Action)
-}
-
-// withoutHeld are frames before which no lens is held up.
-func withoutHeld(f [2]optics.Frame) [2]optics.Frame {
-	for i := range f {
-		f[i].Held = optics.Lens{}
+// applyOther does what an action does outside the cells.
+func (b *Bench) applyOther(a Action) {
+	switch a.Do {
+	case Hold:
+		b.state.Frames[a.Eye.Index()].Held = a.Lens
+	case Lower:
+		b.state.Frames[a.Eye.Index()].Held = optics.Lens{}
+	case Cover, Uncover:
+		b.state.Covered[a.Eye.Index()] = a.Do == Cover
+	case Show:
+		b.show(a)
+	case Point:
+		b.state.Pointer = a.Axis
+	case Note:
+		b.state.Card[a.Field] = a.Text
+	case End:
+		b.ends[b.tested.Index()] = &EndPoint{Rx: *a.Rx, Acuity: a.Acuity}
 	}
-	return f
 }
 
-// changed tells whether lenses in cells differ; a lens held up is not a change.
+// show hangs another chart. Its letters are yet to be hung.
+func (b *Bench) show(a Action) {
+	size := b.state.Size
+	if a.Size != nil {
+		size = *a.Size
+	}
+	if a.Chart != b.state.Chart || size != b.state.Size {
+		b.state.Rows = nil
+	}
+	b.state.Chart, b.state.Size = a.Chart, size
+}
+
+// listen is the time in which the answer to a question is heard.
+func (b *Bench) listen(a Action, passing func(seconds float64)) {
+	if a.Do == Ask {
+		b.wait(durations[Ask]/2, passing)
+	}
+}
+
+// wait lets simulated time pass.
+func (b *Bench) wait(seconds float64, passing func(seconds float64)) {
+	b.state.Seconds += seconds
+	passing(seconds)
+}
+
+// changed reports whether lenses in cells differ; a lens held up is not a change.
 func changed(a, b [2]optics.Frame) bool {
 	return a[0].Lenses != b[0].Lenses || a[1].Lenses != b[1].Lenses
 }
 
 // applyCell does what an action does to a cell of a frame, and tells how much
 // time that took beyond the wait that follows.
-func (s *Sitting) applyCell(f *optics.Frame, a Action) (spent float64) {
+func (b *Bench) applyCell(a Action, passing func(seconds float64)) (spent float64) {
+	f := &b.state.Frames[a.Eye.Index()]
 	cell, _ := a.Cell.Cell()
 	switch a.Do {
 	case Take:
@@ -92,7 +103,7 @@ func (s *Sitting) applyCell(f *optics.Frame, a Action) (spent float64) {
 		f.Lenses[cell].Axis = float64(a.Axis)
 	default:
 		if a.Do == Exchange {
-			s.between(f, cell, a.Lens, oldFirst(a, f.Lenses[cell]))
+			b.between(f, cell, a, passing)
 			spent = exchangeGap
 		}
 		f.Lenses[cell] = a.Lens
@@ -112,100 +123,13 @@ func oldFirst(a Action, old optics.Lens) bool {
 
 // between is the moment in the middle of an exchange: with both lenses before
 // the eye, or with none. An eye that then has to accommodate does.
-func (s *Sitting) between(f *optics.Frame, cell optics.Cell, lens optics.Lens, oldFirst bool) {
+func (b *Bench) between(f *optics.Frame, cell optics.Cell, a Action, passing func(seconds float64)) {
 	old, held := f.Lenses[cell], f.Held
-	if oldFirst {
+	if oldFirst(a, old) {
 		f.Lenses[cell] = optics.Lens{}
 	} else {
-		f.Held = lens
+		f.Held = a.Lens
 	}
-	s.wait(exchangeGap)
+	b.wait(exchangeGap, passing)
 	f.Lenses[cell], f.Held = old, held
 }
-
-// wait lets simulated time pass: accommodation moves to where the open eyes
-// want it, quickly when it rises and slowly when it relaxes.
-func (s *Sitting) wait(seconds float64) {
-	s.state.Seconds += seconds
-	s.focus = patient.Accommodate(s.focus, s.wanted(), seconds)
-	s.focus = math.Round(s.focus*focusGrain) / focusGrain
-}
-
-// focusGrain is the number of steps to a dioptre in which accommodation is
-// kept: finer than any eye notices, and coarse enough to come to rest.
-const focusGrain = 64
-
-// wanted is the accommodation that suits what is looked at: the tested eye's,
-// or the other's when the tested eye cannot see.
-func (s *Sitting) wanted() patient.Range {
-	for _, side := range []Side{s.setup.Tested, s.setup.Tested.Other()} {
-		if s.open(side, s.state.Frames) {
-			return s.wantedBehind(side, s.state.Frames)
-		}
-	}
-	return patient.Range{}
-}
-
-func (s *Sitting) wantedBehind(side Side, frames [2]optics.Frame) patient.Range {
-	v := view{side: side, frame: frames[side.Index()]}
-	w, ok := s.wants[v]
-	if !ok {
-		w = s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude)
-		s.wants[v] = w
-	}
-	return w
-}
-
-// open tells whether an eye sees past its frame.
-func (s *Sitting) open(side Side, frames [2]optics.Frame) bool {
-	return !s.state.Covered[side.Index()] && !frames[side.Index()].Blocked()
-}
-
-// sight is what an eye makes of the light behind its frame.
-func (s *Sitting) sight(side Side, frames [2]optics.Frame, accommodation float64) patient.Sight {
-	f := frames[side.Index()]
-	aperture := 0.0
-	if f.HasPinhole() {
-		aperture = optics.PinholeDiameter
-	}
-	return patient.Through(*s.eye(side), f.AtCornea(s.setup.Room.Distance), accommodation, aperture)
-}
-
-// looks are the open eyes behind given frames.
-func (s *Sitting) looks(frames [2]optics.Frame, accommodation float64) (out []*patient.Look) {
-	for _, side := range []Side{Right, Left} {
-		if s.open(side, frames) {
-			a := math.Min(accommodation, s.setup.Eyes[side.Index()].Amplitude)
-			out = append(out, s.look(side, frames[side.Index()], a))
-		}
-	}
-	return out
-}
-
-// view is one eye behind one frame.
-type view struct {
-	side          Side
-	frame         optics.Frame
-	accommodation float64
-}
-
-// look is an eye behind a frame, ready to judge. The same eye behind the same
-// lenses is worked out once: charts and arrows change more often than lenses.
-func (s *Sitting) look(side Side, f optics.Frame, accommodation float64) *patient.Look {
-	v := view{side, f, accommodation}
-	l, ok := s.seen[v]
-	if !ok {
-		if len(s.seen) >= mostSeen {
-			clear(s.seen)
-		}
-		frames := s.state.Frames
-		frames[side.Index()] = f
-		l = s.sight(side, frames, accommodation).Look(s.renderer)
-		s.seen[v] = l
-	}
-	return l
-}
-
-// mostSeen limits the memory that views keep: about a quarter of a megabyte
-// each.
-const mostSeen = 120

@@ -23,29 +23,29 @@ func (v Verb) hasEye() bool {
 }
 
 // Questions are those that make sense for the chart in view.
-func (s *Sitting) Questions() []patient.Question {
-	q := patient.QuestionOn(s.state.shown().Kind)
+func (b *Bench) Questions() []patient.Question {
+	q := patient.QuestionOn(b.state.shown().Kind)
 	if q == "" {
 		return nil
 	}
 	out := []patient.Question{q}
-	if s.holding() {
+	if b.holding() {
 		out = append(out, patient.WithLens)
 	}
-	if s.lensChanged {
+	if b.changes > 0 {
 		out = append(out, patient.OneOrTwo)
 	}
 	return out
 }
 
 // holding tells whether a lens is held up before an eye.
-func (s *Sitting) holding() bool {
-	return s.state.Frames[0].Held != (optics.Lens{}) || s.state.Frames[1].Held != (optics.Lens{})
+func (b *Bench) holding() bool {
+	return b.state.Frames[0].Held != (optics.Lens{}) || b.state.Frames[1].Held != (optics.Lens{})
 }
 
 // check refuses an action that makes no sense now, and fills in what was left
 // to be understood: which cell, which axis.
-func (s *Sitting) check(a Action) (Action, error) {
+func (b *Bench) check(a Action) (Action, error) {
 	if a.Eye != "" && a.Eye != Right && a.Eye != Left {
 		return a, refuse(fact.New("sitting.no-eye", "text", string(a.Eye)))
 	}
@@ -54,26 +54,26 @@ func (s *Sitting) check(a Action) (Action, error) {
 		if a.OldFirst && a.NewFirst {
 			return a, refuse(fact.New("sitting.one-first"))
 		}
-		return s.checkCell(a)
+		return b.checkCell(a)
 	case Hold:
-		return s.checkHold(a)
+		return b.checkHold(a)
 	case Lower:
-		if s.state.Frames[a.Eye.Index()].Held == (optics.Lens{}) {
+		if b.state.Frames[a.Eye.Index()].Held == (optics.Lens{}) {
 			return a, refuse(fact.New("sitting.not-held", "eye", a.Eye))
 		}
 	case Cover, Uncover:
-		if s.state.Covered[a.Eye.Index()] == (a.Do == Cover) {
+		if b.state.Covered[a.Eye.Index()] == (a.Do == Cover) {
 			if a.Do == Cover {
 				return a, refuse(fact.New("sitting.covered", "eye", a.Eye))
 			}
 			return a, refuse(fact.New("sitting.open", "eye", a.Eye))
 		}
 	case Show:
-		return s.checkShow(a)
+		return b.checkShow(a)
 	case Point:
-		return s.checkPoint(a)
+		return b.checkPoint(a)
 	case Ask:
-		return s.checkAsk(a)
+		return b.checkAsk(a)
 	case Note:
 		a.Text = strings.TrimSpace(a.Text)
 		if !slices.Contains(Fields(), a.Field) {
@@ -91,7 +91,7 @@ func (s *Sitting) check(a Action) (Action, error) {
 	return a, nil
 }
 
-func (s *Sitting) checkShow(a Action) (Action, error) {
+func (b *Bench) checkShow(a Action) (Action, error) {
 	c := chart.Named(a.Chart)
 	switch {
 	case c.Name == chart.NoChart:
@@ -114,8 +114,8 @@ func isRow(size float64) bool {
 	return slices.ContainsFunc(chart.RowSizes(), func(v float64) bool { return v > size-1e-6 && v < size+1e-6 })
 }
 
-func (s *Sitting) checkPoint(a Action) (Action, error) {
-	if !s.state.shown().Pointed {
+func (b *Bench) checkPoint(a Action) (Action, error) {
+	if !b.state.shown().Pointed {
 		return a, refuse(fact.New("sitting.no-arrow"))
 	}
 	if a.Axis < 1 || a.Axis > 180 {
@@ -124,9 +124,9 @@ func (s *Sitting) checkPoint(a Action) (Action, error) {
 	return a, nil
 }
 
-func (s *Sitting) checkAsk(a Action) (Action, error) {
-	can := s.Questions()
-	if s.state.Chart == chart.NoChart {
+func (b *Bench) checkAsk(a Action) (Action, error) {
+	can := b.Questions()
+	if b.state.Chart == chart.NoChart {
 		return a, refuse(fact.New("sitting.nothing-shown"))
 	}
 	if !slices.Contains(can, a.Question) {
@@ -137,14 +137,14 @@ func (s *Sitting) checkAsk(a Action) (Action, error) {
 			return a, refuse(fact.New("sitting.nothing-changed"))
 		}
 		if !slices.Contains(patient.Questions(), a.Question) {
-			return a, refuse(fact.New("sitting.no-question", "text", string(a.Question), "chart", s.state.Chart, "questions", can))
+			return a, refuse(fact.New("sitting.no-question", "text", string(a.Question), "chart", b.state.Chart, "questions", can))
 		}
-		return a, refuse(fact.New("sitting.other-question", "question", a.Question, "chart", s.state.Chart, "questions", can))
+		return a, refuse(fact.New("sitting.other-question", "question", a.Question, "chart", b.state.Chart, "questions", can))
 	}
 	if len(a.Leading) > 40 {
 		return a, refuse(fact.New("sitting.leading"))
 	}
-	if a.Size != nil && (a.Question != patient.ReadLetters || !s.state.shown().HasRows() || !isRow(*a.Size)) {
+	if a.Size != nil && (a.Question != patient.ReadLetters || !b.state.shown().HasRows() || !isRow(*a.Size)) {
 		return a, refuse(fact.New("sitting.no-row"))
 	}
 	return a, nil

@@ -9,8 +9,8 @@ import (
 
 // checkCell checks the actions on the cells of a frame and works out which
 // cell is meant when none is named.
-func (s *Sitting) checkCell(a Action) (Action, error) {
-	f := s.state.Frames[a.Eye.Index()]
+func (b *Bench) checkCell(a Action) (Action, error) {
+	f := b.state.Frames[a.Eye.Index()]
 	lens := a.Lens
 	switch a.Do {
 	case Put, Exchange:
@@ -63,7 +63,7 @@ func (s *Sitting) checkCell(a Action) (Action, error) {
 	if lens.Kind == optics.CylinderLens && lens.Axis == 0 {
 		return a, refuse(fact.New("sitting.which-axis"))
 	}
-	if err := s.setup.Room.Set.Check(lens); err != nil {
+	if err := b.set.Check(lens); err != nil {
 		return a, because(err)
 	}
 	a.Lens = lens
@@ -120,14 +120,14 @@ func free(f optics.Frame, lens optics.Lens) (optics.Cell, error) {
 	return 0, refuse(fact.New("sitting.all-full"))
 }
 
-func (s *Sitting) checkHold(a Action) (Action, error) {
+func (b *Bench) checkHold(a Action) (Action, error) {
 	if a.Lens == (optics.Lens{}) {
 		return a, refuse(fact.New("sitting.which-held"))
 	}
-	if err := s.setup.Room.Set.CheckHeld(a.Lens); err != nil {
+	if err := b.set.CheckHeld(a.Lens); err != nil {
 		return a, because(err)
 	}
-	if held := s.state.Frames[a.Eye.Index()].Held; held != (optics.Lens{}) {
+	if held := b.state.Frames[a.Eye.Index()].Held; held != (optics.Lens{}) {
 		return a, refuse(fact.New("sitting.held-already", "lens", held))
 	}
 	return a, nil

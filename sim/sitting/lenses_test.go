@@ -22,7 +22,7 @@ func TestTheSittingBeginsWithTheObjectiveResult(t *testing.T) {
 	assert.Empty(t, s.Events())
 	assert.Zero(t, s.Steps())
 	assert.Zero(t, s.State().Seconds)
-	_, ok := s.EndPoint()
+	_, ok := s.EndPoint(Right)
 	assert.False(t, ok)
 
 	s = Start(nobody("plano"), Seeded(1))

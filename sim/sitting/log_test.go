@@ -354,7 +354,7 @@ func TestReplay(t *testing.T) {
 	assert.Equal(t, asJSON(t, s.Events()), asJSON(t, again.Events()))
 	assert.Equal(t, s.State(), again.State())
 	assert.Equal(t, s.Steps(), again.Steps())
-	end, ok := again.EndPoint()
+	end, ok := again.EndPoint(Right)
 	require.True(t, ok)
 	assert.Equal(t, rx("-0.50/-1.50x30"), end.Rx)
 }

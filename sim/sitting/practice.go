@@ -10,7 +10,7 @@ import (
 // comes from it. A frame that lets nothing through, and an eye that is covered,
 // see nothing: open is false.
 func (s *Sitting) Sees(side Side, f optics.Frame) (seen patient.Sight, open bool) {
-	frames := s.state.Frames
+	frames := s.bench.state.Frames
 	frames[side.Index()] = f
 	if !s.open(side, frames) {
 		return patient.Sight{}, false

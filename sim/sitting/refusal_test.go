@@ -148,7 +148,7 @@ func TestNothingGoesAfterTheEnd(t *testing.T) {
 	} {
 		refused(t, s, a, "sitting.over")
 	}
-	end, ok := s.EndPoint()
+	end, ok := s.EndPoint(Right)
 	require.True(t, ok)
 	assert.Equal(t, rx("-1.00/-0.50x90"), end.Rx)
 	assert.True(t, end.Acuity.Given())

@@ -35,7 +35,7 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 			return nil, fmt.Errorf("event %d cannot be done again: %w", e.N, err)
 		}
 		st := Standing{Event: e, State: t.State(), Accommodation: t.focus, Noiseless: calm.Answer}
-		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.state.shown().HasRows() {
+		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.bench.state.shown().HasRows() {
 			st.Expected = t.expected()
 		}
 		out = append(out, st)
@@ -47,7 +47,7 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 // of two; nil when none is open.
 func (s *Sitting) expected() *float64 {
 	best := math.Inf(1)
-	for _, l := range s.looks(s.state.Frames, s.focus) {
+	for _, l := range s.looks(s.bench.state.Frames, s.focus) {
 		best = math.Min(best, l.Acuity())
 	}
 	if math.IsInf(best, 1) {

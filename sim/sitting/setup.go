@@ -17,6 +17,14 @@ type Setup struct {
 	Room   Room
 }
 
+// objective are the objective results of both eyes.
+func (s Setup) objective() (out [2]optics.Rx) {
+	for i, e := range s.Eyes {
+		out[i] = e.Objective
+	}
+	return out
+}
+
 // EyeSetup is one eye of the person.
 type EyeSetup struct {
 	// Error is the hidden truth: the sphero-cylinder in the back cell, at the

@@ -1,39 +1,33 @@
 package sitting
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"time"
 
 	"conoid/sim/eye"
-	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
 )
 
-// Sitting is one examination under way. It is not for use by two goroutines
-// at once.
+// Sitting is one examination under way: a bench, and the patient behind it. It
+// is not for use by two goroutines at once.
 type Sitting struct {
-	setup       Setup
-	keys        Keys
-	state       State
-	events      []Event
-	steps       Steps
-	end         *EndPoint
-	asked       map[string]int
-	before      settledView // before the last change of a lens in a cell
-	unheld      settledView // before the last lens was held up
-	lensChanged bool        // a lens in a cell was changed in this sitting
-	changed     float64     // simulated seconds when what stands before an eye last changed
-	explained   bool        // the patient knows the task
-	focus       float64     // accommodation of both eyes, dioptres
-	eyes        [2]*focused // nil until an eye is looked through
-	seen        map[view]*patient.Look
-	wants       map[view]patient.Range // accommodation wanted behind a frame
-	renderer    *retina.Renderer
-	focuser     *patient.Focuser
+	setup     Setup
+	keys      Keys
+	bench     *Bench
+	events    []Event
+	asked     map[string]int
+	before    settledView // before the last change of a lens in a cell
+	unheld    settledView // before the last lens was held up
+	explained bool        // the patient knows the task
+	focus     float64     // accommodation of both eyes, dioptres
+	eyes      [2]*focused // nil until an eye is looked through
+	seen      map[view]*patient.Look
+	wants     map[view]patient.Range // accommodation wanted behind a frame
+	renderer  *retina.Renderer
+	focuser   *patient.Focuser
 }
 
 // Event is one accepted action and what came of it.
@@ -63,9 +57,6 @@ type Truth struct {
 	Best    float64   // best acuity expected, logMAR
 }
 
-// startPointer is where the arrow points when it is first shown: straight up.
-const startPointer = 180
-
 // Start seats the patient. The frames hold the objective result; both eyes are
 // open and no chart is shown.
 func Start(setup Setup, keys Keys) *Sitting { return StartPausing(setup, keys, nil) }
@@ -84,18 +75,15 @@ func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
 }
 
 func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitting {
-	s := &Sitting{
+	b := NewBench(setup.Tested, setup.objective(), setup.Room)
+	return &Sitting{
 		setup: setup, keys: keys, renderer: r, focuser: f,
-		asked: map[string]int{},
-		seen:  map[view]*patient.Look{},
-		wants: map[view]patient.Range{},
-		state: State{Pointer: startPointer, Card: map[Field]string{}},
+		bench:  b,
+		before: settledView{frames: b.state.Frames},
+		asked:  map[string]int{},
+		seen:   map[view]*patient.Look{},
+		wants:  map[view]patient.Range{},
 	}
-	for i, e := range setup.Eyes {
-		s.state.Frames[i] = objective(e.Objective, setup.Room)
-	}
-	s.before = settledView{frames: s.state.Frames}
-	return s
 }
 
 // Again seats the same patient for another sitting, with fresh noise. What the
@@ -136,49 +124,47 @@ func behind(needs optics.Power, vertex float64) optics.Rx {
 	return needs.Travel(-vertex).Sub(arriving).Rx()
 }
 
-// objective is the frame with the objective result in it: the sphere in the
-// back cell, the minus cylinder before it.
-func objective(rx optics.Rx, room Room) optics.Frame {
-	f := optics.NewFrame(room.Vertex)
-	rx = rx.MinusCyl()
-	if rx.Sphere != 0 {
-		f.Lenses[optics.Back] = optics.SphereOf(rx.Sphere)
-	}
-	if rx.Cyl != 0 {
-		f.Lenses[optics.Front1] = optics.CylinderOf(rx.Cyl, rx.Axis)
-	}
-	return f
-}
-
 // Do carries out an action. The error is a *Refusal when the action makes no
 // sense now.
 func (s *Sitting) Do(a Action) (Event, error) {
-	if s.end != nil {
-		return Event{}, refuse(fact.New("sitting.over"))
-	}
-	if a.Eye == "" && a.Do.hasEye() {
-		a.Eye = s.setup.Tested
-	}
-	a, err := s.check(a)
+	a, err := s.bench.accept(a)
 	if err != nil {
 		return Event{}, err
 	}
-	a = a.only()
-	var last Action
-	if n := len(s.events); n > 0 {
-		last = s.events[n-1].Action
-	}
 	e := Event{N: len(s.events) + 1, Action: a}
-	s.steps.count(last, a)
 	s.apply(a)
 	if a.Do == Ask {
 		answer := s.answer(a)
 		e.Answer = &answer
-		s.wait(durations[Ask] / 2)
 	}
-	e.At = math.Round(s.state.Seconds*10) / 10
+	s.bench.listen(a, s.accommodate)
+	e.At = math.Round(s.bench.state.Seconds*10) / 10
 	s.events = append(s.events, e)
 	return e, nil
+}
+
+// apply has an accepted action carried out before the patient, who remembers
+// what the view was like before it.
+func (s *Sitting) apply(a Action) {
+	was, changes := settledView{s.bench.state.Frames, s.focus}, s.bench.changes
+	s.bench.apply(a, s.accommodate)
+	if s.bench.changes > changes {
+		s.before = settledView{withoutHeld(was.frames), was.focus}
+	}
+	switch a.Do {
+	case Hold:
+		s.unheld = was
+	case Explain:
+		s.explained = true
+	}
+}
+
+// withoutHeld are frames before which no lens is held up.
+func withoutHeld(f [2]optics.Frame) [2]optics.Frame {
+	for i := range f {
+		f[i].Held = optics.Lens{}
+	}
+	return f
 }
 
 // Annotate keeps an aside with the last event, in place of what it had, and
@@ -198,22 +184,23 @@ func (s *Sitting) Events() []Event { return slices.Clone(s.events) }
 
 // State is how things stand.
 func (s *Sitting) State() State {
-	out := s.state
-	out.Card = maps.Clone(out.Card)
+	out := s.bench.State()
 	out.Rows = s.rows()
 	return out
 }
 
-// Steps counts the steps so far.
-func (s *Sitting) Steps() Steps { return s.steps }
+// Questions are those that make sense now, as of [Bench.Questions].
+func (s *Sitting) Questions() []patient.Question { return s.bench.Questions() }
 
-// EndPoint is what was stated at the end; false before.
-func (s *Sitting) EndPoint() (EndPoint, bool) {
-	if s.end == nil {
-		return EndPoint{}, false
-	}
-	return *s.end, true
-}
+// Steps counts all steps so far.
+func (s *Sitting) Steps() Steps { return s.bench.Steps() }
+
+// StepsOf counts the steps of the examination of an eye, as of [Bench.StepsOf].
+func (s *Sitting) StepsOf(side Side) Steps { return s.bench.StepsOf(side) }
+
+// EndPoint is what was stated at the end of the examination of an eye; false
+// before.
+func (s *Sitting) EndPoint(side Side) (EndPoint, bool) { return s.bench.EndPoint(side) }
 
 // Keys are what the chance of this sitting is drawn from.
 func (s *Sitting) Keys() Keys { return s.keys }

@@ -74,6 +74,11 @@ type Steps struct {
 // Total is the number of steps of all kinds.
 func (s Steps) Total() int { return s.Lens + s.Chart + s.Question }
 
+// plus is the sum of both.
+func (s Steps) plus(o Steps) Steps {
+	return Steps{s.Lens + o.Lens, s.Chart + o.Chart, s.Question + o.Question}
+}
+
 // count adds the step, if it is one, that the last event took.
 func (s *Steps) count(before, now Action) {
 	switch now.Do {

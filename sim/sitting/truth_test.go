@@ -39,7 +39,7 @@ func TestWhatTheTrueLensLeaves(t *testing.T) {
 
 		// The same in a frame with the cylinder in front of the sphere: the few
 		// millimetres between them are worth little.
-		f := objective(truth.Error, setup.Room)
+		f := frameOf(truth.Error, setup.Room.Vertex)
 		left = s.eye(side).Residual(f.AtCornea(TruthDistance), 0)
 		assert.InDelta(t, truth.Offset, left.M, 0.06)
 		assert.InDelta(t, 0, left.Astigmatism(), 0.06)

@@ -124,10 +124,7 @@ func (l *Local) Talk() []Told                  { return slices.Clip(l.talk) }
 func (l *Local) Questions() []patient.Question { return l.s.Questions() }
 
 func (l *Local) EndPoint(side sitting.Side) (sitting.EndPoint, bool) {
-	if side != l.brief.Tested {
-		return sitting.EndPoint{}, false
-	}
-	return l.s.EndPoint()
+	return l.s.EndPoint(side)
 }
 
 func (l *Local) Card() cases.Card {

@@ -58,7 +58,7 @@ func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 			_, err := s.Do(do)
 			require.NoError(t, err, "%+v", do)
 		}
-		if _, over := s.EndPoint(); over {
+		if _, over := s.EndPoint(s.Setup().Tested); over {
 			m, err := scoring.Of(s)
 			require.NoError(t, err)
 			return m

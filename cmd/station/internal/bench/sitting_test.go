@@ -101,7 +101,7 @@ func TestAGuidedSittingByMouseAndByKeyboard(t *testing.T) {
 	require.NoError(t, err)
 	s, err := sitting.Replay(c.Setup(), mouse.log())
 	require.NoError(t, err)
-	_, over := s.EndPoint()
+	_, over := s.EndPoint(s.Setup().Tested)
 	assert.True(t, over)
 }
 

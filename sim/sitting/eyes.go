@@ -1,0 +1,94 @@
+package sitting
+
+import (
+	"math"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// accommodate moves accommodation, while time passes, to where the open eyes
+// want it, quickly when it rises and slowly when it relaxes.
+func (s *Sitting) accommodate(seconds float64) {
+	s.focus = patient.Accommodate(s.focus, s.wanted(), seconds)
+	s.focus = math.Round(s.focus*focusGrain) / focusGrain
+}
+
+// focusGrain is the number of steps to a dioptre in which accommodation is
+// kept: finer than any eye notices, and coarse enough to come to rest.
+const focusGrain = 64
+
+// wanted is the accommodation that suits what is looked at: the tested eye's,
+// or the other's when the tested eye cannot see.
+func (s *Sitting) wanted() patient.Range {
+	for _, side := range []Side{s.setup.Tested, s.setup.Tested.Other()} {
+		if s.open(side, s.bench.state.Frames) {
+			return s.wantedBehind(side, s.bench.state.Frames)
+		}
+	}
+	return patient.Range{}
+}
+
+func (s *Sitting) wantedBehind(side Side, frames [2]optics.Frame) patient.Range {
+	v := view{side: side, frame: frames[side.Index()]}
+	w, ok := s.wants[v]
+	if !ok {
+		w = s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude)
+		s.wants[v] = w
+	}
+	return w
+}
+
+// open reports whether an eye sees past its frame.
+func (s *Sitting) open(side Side, frames [2]optics.Frame) bool {
+	return !s.bench.state.Covered[side.Index()] && !frames[side.Index()].Blocked()
+}
+
+// sight is what an eye makes of the light behind its frame.
+func (s *Sitting) sight(side Side, frames [2]optics.Frame, accommodation float64) patient.Sight {
+	f := frames[side.Index()]
+	aperture := 0.0
+	if f.HasPinhole() {
+		aperture = optics.PinholeDiameter
+	}
+	return patient.Through(*s.eye(side), f.AtCornea(s.setup.Room.Distance), accommodation, aperture)
+}
+
+// looks are the open eyes behind given frames.
+func (s *Sitting) looks(frames [2]optics.Frame, accommodation float64) (out []*patient.Look) {
+	for _, side := range []Side{Right, Left} {
+		if s.open(side, frames) {
+			a := math.Min(accommodation, s.setup.Eyes[side.Index()].Amplitude)
+			out = append(out, s.look(side, frames[side.Index()], a))
+		}
+	}
+	return out
+}
+
+// view is one eye behind one frame.
+type view struct {
+	side          Side
+	frame         optics.Frame
+	accommodation float64
+}
+
+// look is an eye behind a frame, ready to judge. The same eye behind the same
+// lenses is worked out once: charts and arrows change more often than lenses.
+func (s *Sitting) look(side Side, f optics.Frame, accommodation float64) *patient.Look {
+	v := view{side, f, accommodation}
+	l, ok := s.seen[v]
+	if !ok {
+		if len(s.seen) >= mostSeen {
+			clear(s.seen)
+		}
+		frames := s.bench.state.Frames
+		frames[side.Index()] = f
+		l = s.sight(side, frames, accommodation).Look(s.renderer)
+		s.seen[v] = l
+	}
+	return l
+}
+
+// mostSeen limits the memory that views keep: about a quarter of a megabyte
+// each.
+const mostSeen = 120
