@@ -120,17 +120,27 @@ func numbers(v any) (out []float64) {
 	return out
 }
 
-// holds tells whether values of a type hold others, however deep.
+// holds reports whether values of a type hold others, however deep.
 func holds(t, other reflect.Type) bool {
+	return reaches(t, func(t reflect.Type) bool { return t == other })
+}
+
+// reaches reports whether a type, or one that its values hold, is such a one.
+func reaches(t reflect.Type, is func(reflect.Type) bool) bool {
+	if is(t) {
+		return true
+	}
 	switch t.Kind() {
-	case reflect.Pointer, reflect.Slice, reflect.Array, reflect.Map:
-		return holds(t.Elem(), other)
+	case reflect.Map:
+		return reaches(t.Key(), is) || reaches(t.Elem(), is)
+	case reflect.Pointer, reflect.Slice, reflect.Array:
+		return reaches(t.Elem(), is)
 	case reflect.Struct:
 		for i := range t.NumField() {
-			if holds(t.Field(i).Type, other) {
+			if reaches(t.Field(i).Type, is) {
 				return true
 			}
 		}
 	}
-	return t == other
+	return false
 }
