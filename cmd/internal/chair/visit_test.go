@@ -101,6 +101,38 @@ func TestALostAction(t *testing.T) {
 	assert.Empty(t, news[0].Event.Aside.Predicted)
 }
 
+// The bench ahead of the patient knows what will be refused, and which letters
+// still hang.
+func TestWhatShowsAheadOfThePatient(t *testing.T) {
+	v, slow := visit(t)
+	small := 0.1
+	v.Do(sitting.Action{Do: sitting.Show, Chart: chart.Letter}, noon)
+	slow.Arrive()
+	letter := v.State().Rows
+	require.Len(t, letter, 1)
+	cover := sitting.Action{Do: sitting.Cover, Eye: sitting.Left}
+	v.Do(cover, noon)
+	v.Do(cover, noon) // will be refused
+	v.Do(sitting.Action{Do: sitting.Note, Field: sitting.FogField, Text: "+1.00"}, noon)
+	st := v.State()
+	assert.True(t, st.Covered[1])
+	assert.Equal(t, letter, st.Rows)
+	assert.Empty(t, st.Card)
+	v.Do(sitting.Action{Do: sitting.Show, Chart: chart.Letter, Size: &small}, noon)
+	assert.Equal(t, small, v.State().Size)
+	assert.Empty(t, v.State().Rows, "another size has another letter")
+	v.Do(sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}}, noon)
+	v.Do(sitting.Action{Do: sitting.Uncover, Eye: sitting.Left}, noon)
+	assert.True(t, v.State().Covered[1], "nothing goes after the end")
+	assert.False(t, v.Over(), "which has not come yet")
+	for range 6 {
+		slow.Arrive()
+	}
+	assert.True(t, v.Over())
+	ahead := v.State()
+	assert.Equal(t, slow.Local.State(), ahead)
+}
+
 func TestWaitingForAnAnswer(t *testing.T) {
 	v, slow := visit(t)
 	p := v.Do(work[0], noon)

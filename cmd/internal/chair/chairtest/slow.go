@@ -38,24 +38,25 @@ func (s *Slow) Pending() []*chair.Pending {
 // State has what is on its way in it, as far as it shows: lenses, covers and
 // charts.
 func (s *Slow) State() sitting.State {
-	now := s.Local.State()
-	ahead, err := s.Again(s.Events())
-	if len(s.sent) == 0 || err != nil {
-		return now
+	now, then := s.Local.State(), s.ahead().State()
+	then.Seconds, then.Card = now.Seconds, now.Card
+	return then
+}
+
+// ahead is a bench on which all that is on its way is done already. What it
+// knows is what came from the patient's side: what was told, and what is known
+// to have happened.
+func (s *Slow) ahead() *sitting.Bench {
+	told := s.Brief()
+	b := sitting.NewBench(told.Tested, told.Objective, told.Room)
+	for _, e := range s.Events() {
+		_, _ = b.Do(e.Action) // it was accepted there
 	}
+	b.Hang(s.Local.State().Rows)
 	for _, one := range s.sent {
-		switch one.Action.Do {
-		case sitting.Ask, sitting.Note, sitting.Explain, sitting.End: // change nothing that hangs or stands
-		default:
-			_, _ = ahead.Do(one.Action) // what is refused will be
-		}
+		_, _ = b.Do(one.Action) // what is refused here will be there
 	}
-	then := ahead.State()
-	now.Frames, now.Covered, now.Pointer, now.Size = then.Frames, then.Covered, then.Pointer, then.Size
-	if now.Chart != then.Chart {
-		now.Chart, now.Rows = then.Chart, nil
-	}
-	return now
+	return b
 }
 
 // Arrive lets the oldest action be done, and its answer come back.
