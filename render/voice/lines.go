@@ -39,7 +39,7 @@ func clockwise(lines []float64) []float64 {
 
 func (n namer) one(line float64) string {
 	if n.labels == chart.ByAxis {
-		below, above := numbers(line)
+		below, above := n.numbers(line)
 		if below == above {
 			return n.phrase("number.one", below, "")
 		}
@@ -75,8 +75,8 @@ func (n namer) several(lines []float64) string {
 }
 
 func (n namer) byNumber(first, last float64, pair bool) string {
-	a, above := numbers(first)
-	b, next := numbers(last)
+	a, above := n.numbers(first)
+	b, next := n.numbers(last)
 	printed := a == above && b == next
 	switch {
 	case printed && pair:
@@ -115,12 +115,11 @@ func (n namer) end(line float64) float64 {
 }
 
 // numbers are the printed numbers on either side of a line, alike if it has a
-// number itself. All dials have numbers at every 10 degrees where they have
-// lines.
-func numbers(line float64) (below, above string) {
-	tens := math.Round(chart.LabelOf(line)) / 10
-	write := func(tens float64) string { return strconv.Itoa(int(optics.Axis(10 * tens))) }
-	return write(math.Floor(tens)), write(math.Ceil(tens))
+// number itself.
+func (n namer) numbers(line float64) (below, above string) {
+	step := float64(max(1, chart.Named(n.chart).Step))
+	write := func(line float64) string { return strconv.Itoa(int(math.Round(chart.LabelOf(line)))) }
+	return write(step * math.Ceil(line/step)), write(step * math.Floor(line/step)) // labels fall as angles rise
 }
 
 // time is the time at which a clock's hand points in a direction (degrees in

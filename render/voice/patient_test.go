@@ -16,8 +16,6 @@ import (
 	"conoid/sim/patient"
 )
 
-var dials = []chart.Name{chart.Fan, chart.Clock, chart.Sunburst}
-
 func lines(angles ...float64) patient.Answer {
 	return patient.Answer{Kind: patient.Lines, Lines: angles}
 }
@@ -128,7 +126,7 @@ var kinds = []patient.Kind{
 
 // Whatever the answer, what is said is a sentence of its own.
 func TestEveryAnswerIsASentence(t *testing.T) {
-	charts := append([]chart.Name{chart.NoChart, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}, dials...)
+	charts := append(chart.Names(), chart.NoChart)
 	rapid.Check(t, func(t *rapid.T) {
 		a := patient.Answer{
 			Kind:    rapid.SampledFrom(kinds).Draw(t, "kind"),
@@ -169,7 +167,7 @@ func TestEveryKindAndQuestionHasWords(t *testing.T) {
 			assert.NotEmpty(t, assets.Words(assets.English, "say."+key), "%s", k)
 		}
 	}
-	for _, name := range append(dials, chart.Arrow, chart.Blocks, chart.Letters, chart.Duochrome, chart.NoChart) {
+	for _, name := range append(chart.Names(), chart.NoChart) {
 		assert.NotEmpty(t, assets.Words(assets.English, "say.alike."+judged(name)), "%s", name)
 		assert.NotEmpty(t, assets.Words(assets.English, "say.blurred."+judged(name)), "%s", name)
 	}

@@ -191,15 +191,14 @@ func TestActionOnAButton(t *testing.T) {
 // Everything that there is to be named has its words in every language, filled
 // in to the end.
 func TestEverythingHasItsName(t *testing.T) {
-	charts := []chart.Name{chart.Fan, chart.Clock, chart.Sunburst, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}
 	for _, v := range []Voice{English, german} {
 		check := func(text string) {
 			assert.NotRegexp(t, `told\.|chart\.|cell\.|field\.|eye\.|\{`, text, v.Language)
 		}
-		for _, name := range charts {
+		for _, name := range chart.Names() {
 			check(v.Action(sitting.Action{Do: sitting.Show, Chart: name}))
 			check(v.Text("told.do.show", "chart", name))
-			for _, form := range []string{"nom", "acc", "dat"} {
+			for _, form := range []string{"nom", "acc", "dat", "tile"} {
 				check(v.value(name, form))
 			}
 			for _, labels := range []chart.Labels{chart.ByAxis, chart.ByHour, chart.NoLabels} {

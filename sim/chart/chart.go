@@ -38,9 +38,12 @@ const (
 type Chart struct {
 	Name    Name
 	Kind    Kind
-	Half    bool // a dial of half a circle: a line has one end, not two
 	Pointed bool // an arrow points in it, or it turns with one
 	Sized   bool // it is shown in one size, which has to be said
+
+	// How the lines of a dial are called.
+	Half bool // it is half a circle: a line has one end, not two
+	Step int  // degrees from one line with a label to the next
 
 	marks func(Hung) []Line
 	draw  func(Hung) Drawing

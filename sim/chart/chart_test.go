@@ -1,6 +1,7 @@
 package chart_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -12,12 +13,58 @@ import (
 // drawn is the drawing of a chart as it hangs.
 func drawn(n chart.Name, h chart.Hung) chart.Drawing { return chart.Named(n).Draw(h) }
 
+// everyChart are the drawings of all charts, and more of those that turn.
 func everyChart() map[string]chart.Drawing {
-	return map[string]chart.Drawing{
-		"fan": drawn(chart.Fan, chart.Hung{Labels: chart.ByAxis}), "clock": drawn(chart.Clock, chart.Hung{Labels: chart.ByHour}), "sunburst": drawn(chart.Sunburst, chart.Hung{Labels: chart.ByAxis}),
-		"arrow up": drawn(chart.Arrow, chart.Hung{Pointer: 180}), "arrow": drawn(chart.Arrow, chart.Hung{Pointer: 37}), "blocks": drawn(chart.Blocks, chart.Hung{Pointer: 180}),
-		"blocks aslant": drawn(chart.Blocks, chart.Hung{Pointer: 45}), "blocks at 20": drawn(chart.Blocks, chart.Hung{Pointer: 20}), "duochrome": drawn(chart.Duochrome, chart.Hung{}),
-		"row": chart.LetterRow(0.7, "CDEFH"), "second row": chart.LetterRow(0.6, "KNPRU"), "third": chart.LetterRow(0.5, "VZ"),
+	out := map[string]chart.Drawing{
+		"second row": chart.LetterRow(0.6, "KNPRU"), "third": chart.LetterRow(0.5, "VZ"),
+	}
+	for _, c := range chart.All() {
+		h := chart.Hung{Labels: chart.ByAxis, Pointer: 180, Rows: []chart.Row{{LogMAR: 0.7, Text: "CDEFH"}}}
+		out[string(c.Name)] = c.Draw(h)
+		if c.Pointed {
+			for _, h.Pointer = range []float64{20, 37, 45} {
+				out[fmt.Sprint(c.Name, " at ", h.Pointer)] = c.Draw(h)
+			}
+		}
+	}
+	return out
+}
+
+// What a chart is for decides what can be asked about it: each kind has the
+// marks of its question. A name that is unknown is a bare wall.
+func TestEveryChartIsWhatItSays(t *testing.T) {
+	h := chart.Hung{Pointer: 30, Rows: []chart.Row{{LogMAR: 0.3, Text: "H"}}}
+	for i, c := range chart.All() {
+		assert.Equal(t, c.Name, chart.Named(c.Name).Name)
+		assert.Equal(t, c.Name, chart.Names()[i])
+		assert.NotEqual(t, chart.NoChart, c.Name)
+		assert.NotEmpty(t, c.Draw(h).Layers, c.Name)
+		switch marks := len(c.Marks(h)); c.Kind {
+		case chart.DialChart:
+			assert.Greater(t, marks, 2, c.Name)
+			assert.Zero(t, 90%c.Step, "a number stands at the top and at both sides")
+		case chart.ArrowChart, chart.BlockChart, chart.ColourChart:
+			assert.Equal(t, 2, marks, c.Name)
+		case chart.LetterChart:
+			assert.Zero(t, marks, c.Name)
+			assert.Equal(t, chart.Drawing{}, c.Draw(chart.Hung{}), "nothing without letters")
+		default:
+			assert.Fail(t, "no kind", c.Name)
+		}
+		turned := h
+		turned.Pointer = 60
+		assert.Equal(t, c.Pointed, !assert.ObjectsAreEqual(c.Draw(h), c.Draw(turned)), c.Name)
+	}
+	assert.Len(t, chart.Names(), len(chart.All()))
+	assert.True(t, chart.Named(chart.Fan).Half)
+	assert.False(t, chart.Named(chart.Clock).Half)
+	for _, n := range []chart.Name{chart.NoChart, "tumbling", "Fan"} {
+		bare := chart.Named(n)
+		assert.Equal(t, chart.NoChart, bare.Name)
+		assert.Empty(t, bare.Kind)
+		assert.Nil(t, bare.Marks(h))
+		assert.Equal(t, chart.Drawing{}, bare.Draw(h))
+		assert.False(t, n.Is(chart.LetterChart))
 	}
 }
 
@@ -31,7 +78,7 @@ func TestEverythingLiesWithinTheRadius(t *testing.T) {
 				assert.LessOrEqual(t, math.Hypot(p.X, p.Y), c.Radius+1e-9, name)
 			}
 		}
-		if name != "row" && name != "second row" {
+		if name != "letters" && name != "letter" && name != "second row" {
 			assert.Less(t, c.Radius, window/2, name)
 		}
 	}

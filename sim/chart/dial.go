@@ -51,7 +51,7 @@ func dials() []Chart {
 
 func (d dial) chart(name Name) Chart {
 	return Chart{
-		Name: name, Kind: DialChart, Half: d.last <= 180,
+		Name: name, Kind: DialChart, Half: d.last <= 180, Step: d.named,
 		marks: func(Hung) []Line { return d.lines() },
 		draw:  func(h Hung) Drawing { return d.drawing(h.Labels) },
 	}

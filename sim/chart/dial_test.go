@@ -24,10 +24,12 @@ var dials = []struct {
 	{chart.Sunburst, 5, 72, 12.0 / 6},
 }
 
+func marks(n chart.Name) []chart.Line { return chart.Named(n).Marks(chart.Hung{}) }
+
 func TestDialLines(t *testing.T) {
 	for _, d := range dials {
 		t.Run(string(d.name), func(t *testing.T) {
-			lines := chart.Named(d.name).Marks(chart.Hung{})
+			lines := marks(d.name)
 			require.Len(t, lines, int(180/d.step))
 			for i, l := range lines {
 				assert.InDelta(t, float64(i)*d.step, l.Angle, 1e-9)
@@ -46,7 +48,7 @@ func TestDialDrawsItsLines(t *testing.T) {
 		t.Run(string(d.name), func(t *testing.T) {
 			shapes := drawn(d.name, chart.Hung{Labels: chart.ByAxis}).Layers[0].Shapes
 			require.Len(t, shapes, d.spokes)
-			for i, l := range chart.Named(d.name).Marks(chart.Hung{}) {
+			for i, l := range marks(d.name) {
 				assert.Equal(t, shapes[i], l.Shape())
 			}
 			drawn := map[float64]int{}
@@ -74,7 +76,7 @@ func spokeDirection(s chart.Shape) float64 {
 // the fan and the clock dial, by a line's width on the finer sunburst.
 func TestDialLinesStayApart(t *testing.T) {
 	for _, d := range dials {
-		l := chart.Named(d.name).Marks(chart.Hung{})[0]
+		l := marks(d.name)[0]
 		inner := math.Hypot(l.Centre.X, l.Centre.Y) - l.Length/2
 		gap := 2*inner*math.Sin(d.step/2*math.Pi/180) - l.Width
 		assert.GreaterOrEqual(t, gap, l.Width, d.name)
@@ -89,21 +91,24 @@ func TestDialLinesStayApart(t *testing.T) {
 const figureWidth = 0.78
 
 func TestLabelsHaveRoom(t *testing.T) {
-	for _, d := range dials {
+	for _, d := range chart.All() {
+		if d.Kind != chart.DialChart {
+			continue
+		}
 		for _, labels := range []chart.Labels{chart.ByAxis, chart.ByHour} {
-			c := drawn(d.name, chart.Hung{Labels: labels})
+			c := d.Draw(chart.Hung{Labels: labels})
 			for i, a := range c.Labels {
 				box := labelBox(a)
 				for p := range points(box) {
-					assert.LessOrEqual(t, math.Hypot(p.X, p.Y), c.Radius, "%s: %s", d.name, a.Text)
+					assert.LessOrEqual(t, math.Hypot(p.X, p.Y), c.Radius, "%s: %s", d.Name, a.Text)
 				}
 				for _, b := range c.Labels[:i] {
 					wide := float64(len(a.Text)+len(b.Text)) / 2 * a.Size * figureWidth
 					clear := math.Abs(a.At.X-b.At.X) > wide || math.Abs(a.At.Y-b.At.Y) > a.Size
-					assert.True(t, clear, "%s: %s and %s", d.name, a.Text, b.Text)
+					assert.True(t, clear, "%s: %s and %s", d.Name, a.Text, b.Text)
 				}
 				for p := range points(c.Layers[0].Shapes...) {
-					assert.False(t, covers(box, p), "%s: %s on a line", d.name, a.Text)
+					assert.False(t, covers(box, p), "%s: %s on a line", d.Name, a.Text)
 				}
 			}
 		}

@@ -41,6 +41,25 @@ func TestSameCaseSeedAndActionsSameAnswers(t *testing.T) {
 	assert.NotEqual(t, asJSON(t, once.Events()), asJSON(t, other.Events()), "another seed is another day")
 }
 
+// Every chart can be shown, hangs there, and has its question answered.
+func TestEveryChartCanBeUsed(t *testing.T) {
+	t.Parallel()
+	s := Start(nobody("-0.50"), Seeded(1))
+	for _, c := range chart.All() {
+		e := do(t, s, Action{Do: Show, Chart: c.Name})
+		assert.Equal(t, c.Sized, e.Action.Size != nil, c.Name)
+		st := s.State()
+		_, hangs := st.Wall(chart.ByAxis)
+		assert.True(t, hangs, c.Name)
+		_, err := s.Do(Action{Do: Point, Axis: 60})
+		assert.Equal(t, c.Pointed, err == nil, c.Name)
+		q := patient.QuestionOn(c.Kind)
+		require.Equal(t, q, s.Questions()[0], c.Name)
+		assert.NotEmpty(t, do(t, s, Action{Do: Ask, Question: q}).Answer.Kind, c.Name)
+	}
+	assert.Empty(t, patient.QuestionOn(""))
+}
+
 // However one comes to a view, the same question about it gets the same answer.
 func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 	t.Parallel()

@@ -57,7 +57,7 @@ func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 		if w.Name == name {
 			look, style = ui.Selected, ui.SmallBold
 		}
-		label := v.Text("bench.chart." + string(name))
+		label := tile(v, name)
 		r := paper.Rect{X: c.X + float64(i%n)*(wide+6), Y: c.Y + float64(i/n)*(high+6), W: wide, H: high}
 		if u.Sign(true, "show "+string(name), r, "", label, look) {
 			out.Add(wish.ShowChart(name))
@@ -69,6 +69,11 @@ func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 		u.Words(paper.Rect{X: r.X + 2, Y: r.Bottom() - lh - 6, W: r.W - 4, H: lh}, label, style, ui.Middle)
 	}
 	c.Gap(math.Ceil(float64(len(chart.Names()))/float64(n)) * (high + 6))
+}
+
+// tile is what a chart's button is called.
+func tile(v voice.Voice, name chart.Name) string {
+	return v.Capital(v.Text("bench.wall.tile", "chart", name))
 }
 
 // tileHeight is the height of a chart's button: a picture with its name below,
@@ -87,7 +92,7 @@ func pictured(u *ui.UI) bool { return u.Window().H/u.Text >= 700 }
 func inRow(u *ui.UI, v voice.Voice, w float64) int {
 	widest := 0.0
 	for _, name := range chart.Names() {
-		widest = max(widest, u.Width(v.Text("bench.chart."+string(name)), ui.SmallBold))
+		widest = max(widest, u.Width(tile(v, name), ui.SmallBold))
 	}
 	for rows := 1; ; rows++ {
 		n := (len(chart.Names()) + rows - 1) / rows
