@@ -93,7 +93,7 @@ func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 		if err != nil {
 			return err
 		}
-		if todo.Decisions, err = p.ReadDecisions(c.decisions, data); err != nil {
+		if todo.Decisions, err = p.Ledger(c.decisions, data).Decisions(); err != nil {
 			return err
 		}
 	}

@@ -42,7 +42,7 @@ func practicalDecideCommand(v voice.Voice) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		line, err := p.Decide(k, file, data, d)
+		line, err := p.Ledger(file, data).Decide(k, d)
 		if err != nil {
 			return err
 		}
@@ -172,7 +172,7 @@ func (f *forgetting) redact(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	past, err := p.ReadDecisions(f.decisions, data)
+	past, err := p.Ledger(f.decisions, data).Decisions()
 	if err != nil {
 		return err
 	}
@@ -186,7 +186,7 @@ func (f *forgetting) redact(cmd *cobra.Command) error {
 		fmt.Fprintln(cmd.OutOrStdout(), f.voice.Text("practical.forget.decisions", "n", fact.Count(mine), "file", f.decisions))
 		return nil
 	}
-	data, err = p.Forget(k, f.decisions, data, f.candidate, time.Now())
+	data, err = p.Ledger(f.decisions, data).Forget(k, f.candidate, time.Now())
 	if err != nil {
 		return err
 	}

@@ -223,7 +223,7 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 
 // goOn goes on with a case that was open when the station stopped.
 func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
-	if order := s.plan.Order(s.rec.Candidate); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
+	if order := s.entry().Order(); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
 		return fact.Refuse("practical.case-order", "n", fact.Count(len(s.rec.Cases)+1))
 	}
 	log, stated, err := s.log(open.Case)
@@ -249,7 +249,7 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 // whether it says that the end point was stated. It is "" while nothing is
 // whole.
 func (s admitted) log(i int) (text string, stated bool, err error) {
-	n := fact.Count(slices.Index(s.plan.Order(s.rec.Candidate), i) + 1)
+	n := fact.Count(slices.Index(s.entry().Order(), i) + 1)
 	data, err := s.keep.Log(i)
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
@@ -259,7 +259,7 @@ func (s admitted) log(i int) (text string, stated bool, err error) {
 		return "", false, nil
 	}
 	text = string(data[:end])
-	rec, err := s.plan.readLog(s.rec.Candidate, Sat{Case: i, Log: text})
+	rec, err := s.entry().readLog(Sat{Case: i, Log: text})
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
 	}

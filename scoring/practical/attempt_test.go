@@ -53,7 +53,7 @@ func (s *station) Record() ([]byte, error) { return s.record, s.err }
 // logs are those of a candidate's cases: of the first with an end point, of the
 // second without.
 func (s *station) write(t testing.TB, p *Plan, candidate string, stated bool, i int) {
-	h := p.Header(candidate, i)
+	h := p.Entry(candidate).Header(i)
 	s.logs[i] = []byte(logOf(t, h, []sitting.Event{{N: 1, Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}}}))
 	if stated {
 		s.logs[i] = []byte(logOf(t, h, []sitting.Event{
@@ -80,7 +80,7 @@ func pass(t testing.TB, a *Attempt, d time.Duration) (up bool) {
 
 func TestAnAttemptFromTheDoorToTheCode(t *testing.T) {
 	p, k := friday(t, nil), newStation()
-	order := p.Order("B2")
+	order := p.Entry("B2").Order()
 	a := admittedAt(t, p, k)
 	ready := a.State().(Ready)
 	assert.Equal(t, []any{"B2", order[0], 1, time.Duration(0)}, []any{ready.Candidate(), ready.Case(), ready.Place(), ready.Spent()})
@@ -155,7 +155,7 @@ func attemptIn(t *testing.T, p *Plan, s State) *Attempt {
 	}
 	k := newStation()
 	a := admittedAt(t, p, k)
-	for _, i := range p.Order("B2") {
+	for _, i := range p.Entry("B2").Order() {
 		k.write(t, p, "B2", true, i)
 		switch s.(type) {
 		case Ready:
@@ -187,7 +187,7 @@ func TestLimitsOfTime(t *testing.T) {
 		p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = c.perCase, c.total, map[string]float64{"B2": c.more} })
 		k := newStation()
 		a := admittedAt(t, p, k)
-		for _, i := range p.Order("B2") {
+		for _, i := range p.Entry("B2").Order() {
 			k.write(t, p, "B2", true, i)
 		}
 		if c.first > 0 {

@@ -96,7 +96,7 @@ type FindingCount struct {
 type Collecting struct {
 	Files      []File
 	Key        cases.Key  // of the assessor
-	Decisions  []Decision // read with ReadDecisions
+	Decisions  []Decision // read from a [Ledger]
 	By         *Plan      // whose schemes count: the plan itself, or Remarked
 	Scheme     string     // the name of By; "" for the practical's own
 	Ratings    map[string]float64
@@ -113,7 +113,7 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 		Decisions: append([]Decision{}, c.Decisions...), Sheets: []*Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
 		Made: c.Made, ratings: c.Ratings,
 	}
-	records, names := p.sort(c, out)
+	records, names := out.sort(p, c)
 	m := p.Marker(cmp.Or(c.By, p))
 	for i, r := range records {
 		s, err := m.Mark(r)
@@ -138,7 +138,7 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 	slices.SortFunc(out.Sheets, func(a, b *Sheet) int {
 		return cmp.Or(cmp.Compare(len(a.Candidate), len(b.Candidate)), cmp.Compare(a.Candidate, b.Candidate))
 	})
-	p.missing(out)
+	out.missing(p)
 	out.cases(p, c.Decisions)
 	return out, out.describe(c.Borderline)
 }
@@ -148,15 +148,15 @@ func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
 }
 
 // sort opens the files and leaves out what cannot be marked.
-func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string) {
+func (c *Class) sort(p *Plan, from Collecting) (records []*Record, names []string) {
 	first := map[string]int{} // by candidate
 	twice := map[string]bool{}
-	for _, f := range c.Files {
+	for _, f := range from.Files {
 		if f.Err != nil {
-			out.trouble(Damaged, f.Name, "", fact.New("practical.trouble.unread", "cause", f.Err))
+			c.trouble(Damaged, f.Name, "", fact.New("practical.trouble.unread", "cause", f.Err))
 			continue
 		}
-		r, err := p.ReadResult(f.Name, f.Data, c.Key)
+		r, err := p.ReadResult(f.Name, f.Data, from.Key)
 		if err != nil {
 			kind, candidate := Damaged, ""
 			if errors.Is(err, ErrOther) {
@@ -169,7 +169,7 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			if look, bad := LookAt(f.Name, f.Data); bad == nil && CheckCandidate(look.Candidate) == nil {
 				candidate = look.Candidate
 			}
-			out.trouble(kind, f.Name, candidate, within(err))
+			c.trouble(kind, f.Name, candidate, within(err))
 			continue
 		}
 		i, again := first[r.Candidate()]
@@ -178,12 +178,12 @@ func (p *Plan) sort(c Collecting, out *Class) (records []*Record, names []string
 			first[r.Candidate()] = len(records)
 			records, names = append(records, r), append(names, f.Name)
 		case records[i].Code() == r.Code():
-			out.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.same", "file", names[i]))
+			c.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.same", "file", names[i]))
 		default:
 			if !twice[r.Candidate()] {
-				out.trouble(Duplicate, names[i], r.Candidate(), fact.New("practical.trouble.twice", "code", records[i].Code()))
+				c.trouble(Duplicate, names[i], r.Candidate(), fact.New("practical.trouble.twice", "code", records[i].Code()))
 			}
-			out.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.twice", "code", r.Code()))
+			c.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.twice", "code", r.Code()))
 			twice[r.Candidate()] = true
 		}
 	}
@@ -216,11 +216,11 @@ func within(err error) fact.Fact {
 
 // missing reports the candidates who are expected and have no sheet and no
 // trouble yet.
-func (p *Plan) missing(out *Class) {
-	for _, c := range p.Candidates {
-		if !slices.ContainsFunc(out.Sheets, func(s *Sheet) bool { return s.Candidate == c }) &&
-			!slices.ContainsFunc(out.Troubles, func(t Trouble) bool { return t.Candidate == c && t.Kind != Foreign }) {
-			out.trouble(Missing, "", c, fact.New("practical.trouble.no-result"))
+func (c *Class) missing(p *Plan) {
+	for _, number := range p.Candidates {
+		if !slices.ContainsFunc(c.Sheets, func(s *Sheet) bool { return s.Candidate == number }) &&
+			!slices.ContainsFunc(c.Troubles, func(t Trouble) bool { return t.Candidate == number && t.Kind != Foreign }) {
+			c.trouble(Missing, "", number, fact.New("practical.trouble.no-result"))
 		}
 	}
 }

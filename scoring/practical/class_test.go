@@ -81,7 +81,7 @@ func TestAWholeClass(t *testing.T) {
 		assert.Greater(t, mean(skills[0].Name), mean(k.Name), k.Name)
 	}
 	assert.Equal(t, TimedUp, first("gives up").Cases[0].Ended)
-	assert.Contains(t, []string{"", TimedUp}, first("slow").Cases[p.Order("K07")[1]].Ended)
+	assert.Contains(t, []string{"", TimedUp}, first("slow").Cases[p.Entry("K07").Order()[1]].Ended)
 
 	data, err := json.Marshal(c)
 	require.NoError(t, err)
@@ -138,7 +138,7 @@ func forge(t testing.TB, p *Plan, r *record) {
 	for i, e := range rec.Events {
 		if e.Answer != nil && len(e.Answer.Lines) > 0 {
 			rec.Events[i].Answer.Lines[0] = float64(int(e.Answer.Lines[0]+10) % 180)
-			s.Log = logOf(t, p.Header(r.Candidate, s.Case), rec.Events)
+			s.Log = logOf(t, p.Entry(r.Candidate).Header(s.Case), rec.Events)
 			return
 		}
 	}
@@ -177,13 +177,13 @@ func TestDecisions(t *testing.T) {
 	var data []byte
 	decide := func(d Decision) {
 		d.At = morning
-		line, err := p.Decide(assessor, "d", data, d)
+		line, err := p.Ledger("d", data).Decide(assessor, d)
 		require.NoError(t, err)
 		data = append(data, line...)
 	}
 	decide(Decision{Do: Override, Candidate: "b2", Case: 1, Points: &seven, Reason: "the fire alarm rang"})
 	decide(Decision{Do: Withdraw, Case: 2, Reason: "its story gave it away"})
-	ds := must(p.ReadDecisions("d", data))
+	ds := must(p.Ledger("d", data).Decisions())
 	require.Len(t, ds, 2)
 	after := collect(t, p, files, func(c *Collecting) { c.Decisions = ds })
 	b2, b3 := after.Sheets[0], after.Sheets[1]
@@ -202,18 +202,18 @@ func TestDecisions(t *testing.T) {
 		"practical.decision.unknown":            {Do: "pass", Case: 1, Reason: "because"},
 		"practical.no-number":                   {Do: Override, Case: 1, Candidate: "Mira Tolben", Reason: "because", Points: &seven},
 	} {
-		_, err := p.Decide(assessor, "d", data, d)
+		_, err := p.Ledger("d", data).Decide(assessor, d)
 		assert.ErrorContains(t, err, want)
 	}
-	_, err := p.Decide(must(NewKeys()), "d", data, Decision{Do: Withdraw, Case: 1, Reason: "because"})
+	_, err := p.Ledger("d", data).Decide(must(NewKeys()), Decision{Do: Withdraw, Case: 1, Reason: "because"})
 	refused(t, err, "practical.other-assessor-decides")
 
 	for i := range data {
 		b := bytes.Clone(data)
 		b[i] ^= 1 << (i % 8)
-		_, err := p.ReadDecisions("d", b)
+		_, err := p.Ledger("d", b).Decisions()
 		require.Error(t, err, i)
-		if read, err := p.ReadDecisions("d", data[:i]); err == nil { // whole lines were cut off: their number tells
+		if read, err := p.Ledger("d", data[:i]).Decisions(); err == nil { // whole lines were cut off: their number tells
 			require.Less(t, len(read), 2)
 			require.True(t, i == 0 || data[i-1] == '\n')
 		}
@@ -222,15 +222,15 @@ func TestDecisions(t *testing.T) {
 	// Another second decision, as well signed, does not stand before a third.
 	first, _, _ := strings.Cut(string(data), "\n")
 	first += "\n"
-	instead := must(p.Decide(assessor, "d", []byte(first), Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
-	third := must(p.Decide(assessor, "d", data, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
-	require.Len(t, must(p.ReadDecisions("d", append(bytes.Clone(data), third...))), 3)
-	_, err = p.ReadDecisions("d", []byte(first+string(instead)+string(third)))
+	instead := must(p.Ledger("d", []byte(first)).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
+	third := must(p.Ledger("d", data).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
+	require.Len(t, must(p.Ledger("d", append(bytes.Clone(data), third...)).Decisions()), 3)
+	_, err = p.Ledger("d", []byte(first+string(instead)+string(third))).Decisions()
 	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.decision.before)")
 
-	forgotten := must(p.Forget(assessor, "d", data, "b2", morning))
+	forgotten := must(p.Ledger("d", data).Forget(assessor, "b2", morning))
 	assert.NotContains(t, string(forgotten), "B2")
-	ds = must(p.ReadDecisions("d", forgotten))
+	ds = must(p.Ledger("d", forgotten).Decisions())
 	require.Len(t, ds, 2)
 	assert.Equal(t, Withdraw, ds[0].Do)
 	assert.Equal(t, Forgot, ds[1].Do)
@@ -303,7 +303,7 @@ func TestLate(t *testing.T) {
 	late := func(change func(*record)) (ids []string) {
 		r := &record{Candidate: "B2", Started: morning, Cases: []Sat{{Elapsed: 10 * time.Minute}, {Case: 1, Elapsed: 20 * time.Minute}}}
 		change(r)
-		for _, why := range p.late(r) {
+		for _, why := range r.late(p) {
 			ids = append(ids, why.String())
 		}
 		return ids

@@ -49,78 +49,97 @@ type line struct {
 	Signed []byte `json:"signed,omitempty"`
 }
 
+// Ledger is the file of the decisions on a practical.
+type Ledger struct {
+	plan *Plan
+	name string
+	data []byte
+}
+
+// Ledger is the decisions on this practical whose file has a name, for messages,
+// and holds data, which may be empty.
+func (p *Plan) Ledger(name string, data []byte) Ledger { return Ledger{p, name, data} }
+
 const (
 	maxDecisions = 4 << 20
 	mostReason   = 500
 )
 
-func (p *Plan) before(data []byte) string {
+// before is the hash of all that stands before byte n.
+func (l Ledger) before(n int) string {
 	h := sha256.New()
-	fmt.Fprintf(h, "Conoid decisions on %s\n", p.ID)
-	h.Write(data)
+	fmt.Fprintf(h, "Conoid decisions on %s\n", l.plan.ID)
+	h.Write(l.data[:n])
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// Decide gives the line that has to be added to a file of decisions. Data is the
-// whole file, which may be empty.
-func (p *Plan) Decide(k *Keys, name string, data []byte, d Decision) ([]byte, error) {
-	past, err := p.ReadDecisions(name, data)
+// Decide gives the line that has to be added to the file.
+func (l Ledger) Decide(k *Keys, d Decision) ([]byte, error) {
+	past, err := l.Decisions()
 	if err != nil {
 		return nil, err
 	}
 	d.N, d.At, d.Candidate = len(past)+1, d.At.Round(0), Candidate(d.Candidate)
-	if err := p.checkDecision(d); err != nil {
+	if err := d.check(l.plan); err != nil {
 		return nil, err
 	}
-	if !k.Public().Equal(p.secret.Assessor) {
+	if !k.Public().Equal(l.plan.secret.Assessor) {
 		return nil, fact.Refuse("practical.other-assessor-decides")
 	}
-	l := line{Decision: d, Before: p.before(data)}
-	body, err := json.Marshal(l)
+	next := line{Decision: d, Before: l.before(len(l.data))}
+	body, err := json.Marshal(next)
 	if err != nil {
 		return nil, err
 	}
-	l.Signed = ed25519.Sign(k.sign, body)
-	body, err = json.Marshal(l)
+	next.Signed = ed25519.Sign(k.sign, body)
+	body, err = json.Marshal(next)
 	return append(body, '\n'), err
 }
 
-// ReadDecisions reads a file of decisions on this practical. The error is a
-// fact "practical.at" that names the line.
-func (p *Plan) ReadDecisions(name string, data []byte) ([]Decision, error) {
-	if len(data) > maxDecisions {
-		return nil, tooLarge(name, data, maxDecisions)
+// Decisions reads the file. The error is a fact "practical.at" that names the
+// line.
+func (l Ledger) Decisions() ([]Decision, error) {
+	if len(l.data) > maxDecisions {
+		return nil, tooLarge(l.name, l.data, maxDecisions)
 	}
 	var out []Decision
-	for at := 0; at < len(data); {
+	for at := 0; at < len(l.data); {
 		n := len(out) + 1
-		end := bytes.IndexByte(data[at:], '\n') + 1
-		if end == 0 {
-			return nil, malformed(name, n, fact.New("practical.decision.torn"))
+		end := at + bytes.IndexByte(l.data[at:], '\n') + 1
+		if end == at {
+			return nil, malformed(l.name, n, fact.New("practical.decision.torn"))
 		}
-		var l line
-		if err := strict(data[at:at+end], &l); err != nil {
-			return nil, malformed(name, n, fact.New("practical.decision.none", "cause", err))
+		d, wrong := l.read(n, at, end)
+		if wrong != nil {
+			return nil, malformed(l.name, n, wrong.Fact)
 		}
-		same, _ := json.Marshal(l)
-		signature := l.Signed
-		l.Signed = nil
-		body, _ := json.Marshal(l)
-		switch {
-		case l.N != n || l.Before != p.before(data[:at]):
-			return nil, malformed(name, n, fact.New("practical.decision.before"))
-		case !bytes.Equal(append(same, '\n'), data[at:at+end]) || !ed25519.Verify(p.secret.Assessor, body, signature):
-			return nil, malformed(name, n, fact.New("practical.decision.changed"))
-		}
-		if err := p.checkDecision(l.Decision); err != nil {
-			return nil, malformed(name, n, err.Fact)
-		}
-		out, at = append(out, l.Decision), at+end
+		out, at = append(out, d), end
 	}
 	return out, nil
 }
 
-func (p *Plan) checkDecision(d Decision) *fact.Error {
+// read reads line n, which is the bytes from at to end.
+func (l Ledger) read(n, at, end int) (Decision, *fact.Error) {
+	var one line
+	text := l.data[at:end]
+	if err := strict(text, &one); err != nil {
+		return Decision{}, fact.Refuse("practical.decision.none", "cause", err)
+	}
+	same, _ := json.Marshal(one)
+	signature := one.Signed
+	one.Signed = nil
+	body, _ := json.Marshal(one)
+	switch {
+	case one.N != n || one.Before != l.before(at):
+		return Decision{}, fact.Refuse("practical.decision.before")
+	case !bytes.Equal(append(same, '\n'), text) || !ed25519.Verify(l.plan.secret.Assessor, body, signature):
+		return Decision{}, fact.Refuse("practical.decision.changed")
+	}
+	return one.Decision, one.check(l.plan)
+}
+
+// check says what is wrong with a decision on a practical.
+func (d Decision) check(p *Plan) *fact.Error {
 	n := utf8.RuneCountInString(d.Reason)
 	switch {
 	case !slices.Contains([]Deed{Override, Withdraw, Restore, Forgot}, d.Do):
@@ -146,24 +165,24 @@ func (p *Plan) checkDecision(d Decision) *fact.Error {
 	return nil
 }
 
-// Forget gives a file of decisions without those about a candidate, signed anew,
-// and with a line that says that somebody was forgotten, but not who.
-func (p *Plan) Forget(k *Keys, name string, data []byte, candidate string, at time.Time) ([]byte, error) {
-	past, err := p.ReadDecisions(name, data)
+// Forget gives the file without the decisions about a candidate, signed anew, and
+// with a line that says that somebody was forgotten, but not who.
+func (l Ledger) Forget(k *Keys, candidate string, at time.Time) ([]byte, error) {
+	past, err := l.Decisions()
 	if err != nil {
 		return nil, err
 	}
 	past = slices.DeleteFunc(past, func(d Decision) bool { return d.Candidate == Candidate(candidate) })
 	past = append(past, Decision{At: at, Do: Forgot})
-	var out []byte
+	out := l.plan.Ledger(l.name, nil)
 	for _, d := range past {
-		line, err := p.Decide(k, name, out, d)
+		line, err := out.Decide(k, d)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, line...)
+		out.data = append(out.data, line...)
 	}
-	return out, nil
+	return out.data, nil
 }
 
 // apply applies decisions to a sheet. Later ones count.

@@ -40,7 +40,7 @@ func ExampleAttempt() {
 	fmt.Println("candidate", ready.Candidate(), "comes to case", ready.Place())
 
 	var log bytes.Buffer // that the sitting is written to
-	sitting.NewLog(&log, plan.Header(ready.Candidate(), ready.Case()))
+	sitting.NewLog(&log, plan.Entry(ready.Candidate()).Header(ready.Case()))
 	keep.logs[ready.Case()] = log.Bytes()
 
 	fmt.Println(a.Begin(nine))

@@ -20,11 +20,11 @@ func (c *Class) Sittings(p *Plan) ([]exchange.Sitting, error) {
 		if s.Simulated {
 			continue
 		}
-		at := s.Started
-		for _, i := range p.Order(s.Candidate) {
+		entry, at := p.Entry(s.Candidate), s.Started
+		for _, i := range entry.Order() {
 			k := s.Cases[i]
 			if k.Ended != "" && !k.Withdrawn {
-				one, err := p.sitting(s.Candidate, i, k, at)
+				one, err := entry.sitting(i, k, at)
 				if err != nil {
 					return nil, err
 				}
@@ -36,10 +36,10 @@ func (c *Class) Sittings(p *Plan) ([]exchange.Sitting, error) {
 	return out, nil
 }
 
-func (p *Plan) sitting(candidate string, i int, k CaseMark, at time.Time) (exchange.Sitting, error) {
-	c := p.read[i]
+func (e Entry) sitting(i int, k CaseMark, at time.Time) (exchange.Sitting, error) {
+	c := e.plan.read[i]
 	out := exchange.Sitting{
-		Candidate: candidate, Registration: p.registration(candidate, i), Eye: c.Tested,
+		Candidate: e.candidate, Registration: e.registration(i), Eye: c.Tested,
 		Case:   exchange.Case{ID: c.ID, Title: c.Title, Hash: c.Hash()},
 		Points: k.Points, Most: k.Most, Steps: k.Steps, Started: at, Duration: k.Elapsed,
 	}
@@ -48,7 +48,7 @@ func (p *Plan) sitting(candidate string, i int, k CaseMark, at time.Time) (excha
 	}
 	rx, err := optics.ParseRx(k.EndPoint)
 	if err != nil {
-		return out, fact.Because(err, "practical.candidate-case", "candidate", candidate, "n", fact.Count(i+1))
+		return out, fact.Because(err, "practical.candidate-case", "candidate", e.candidate, "n", fact.Count(i+1))
 	}
 	out.Stated, out.EndPoint = true, rx
 	if k.Acuity != nil {
@@ -57,10 +57,10 @@ func (p *Plan) sitting(candidate string, i int, k CaseMark, at time.Time) (excha
 	return out, nil
 }
 
-// registration is a UUID of a candidate's case in this practical, the same each
+// registration is a UUID of the candidate's case i in the practical, the same each
 // time (version 8 of RFC 9562: bits of a hash).
-func (p *Plan) registration(candidate string, i int) string {
-	h := sha256.Sum256(fmt.Appendf(nil, "Conoid sitting\n%s\n%s\n%d\n", p.ID, candidate, i))
+func (e Entry) registration(i int) string {
+	h := sha256.Sum256(fmt.Appendf(nil, "Conoid sitting\n%s\n%s\n%d\n", e.plan.ID, e.candidate, i))
 	h[6], h[8] = h[6]&0x0f|0x80, h[8]&0x3f|0x80
 	return fmt.Sprintf("%x-%x-%x-%x-%x", h[:4], h[4:6], h[6:8], h[8:10], h[10:16])
 }

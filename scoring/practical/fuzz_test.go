@@ -56,10 +56,10 @@ func FuzzRecordInside(f *testing.F) {
 
 func FuzzReadDecisions(f *testing.F) {
 	p := friday(f, nil)
-	good := must(p.Decide(assessor, "d", nil, Decision{Do: Withdraw, Case: 1, Reason: "because", At: morning}))
+	good := must(p.Ledger("d", nil).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "because", At: morning}))
 	f.Add(good)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if ds, err := p.ReadDecisions("d", data); err == nil && len(ds) > 0 {
+		if ds, err := p.Ledger("d", data).Decisions(); err == nil && len(ds) > 0 {
 			require.True(t, bytes.Equal(good, data))
 		}
 	})

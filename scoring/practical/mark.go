@@ -109,7 +109,7 @@ func (m *Marker) Mark(done *Record) (*Sheet, error) {
 	r := &done.in
 	out := &Sheet{
 		Candidate: r.Candidate, Code: code(r), Simulated: r.Simulated, Started: r.Started, Elapsed: r.elapsed(),
-		Late: m.plan.late(r), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
+		Late: r.late(m.plan), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
 	}
 	for i := range out.Cases {
 		c := m.plan.read[i]
@@ -185,11 +185,11 @@ func hundredth(v float64) float64 { return math.Round(v*100)/100 + 0 }
 const grace = 2 * time.Second
 
 // late says why a record is late.
-func (p *Plan) late(r *record) (why []fact.Fact) {
+func (r *record) late(p *Plan) (why []fact.Fact) {
 	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
 		why = append(why, fact.New("practical.late-begun", "begun", stamp(r.Started), "closed", stamp(p.Closes)))
 	}
-	perCase, total := p.Times(r.Candidate)
+	perCase, total := p.Entry(r.Candidate).Times()
 	for _, s := range r.Cases {
 		if perCase > 0 && s.Elapsed > perCase+grace {
 			why = append(why, fact.New("practical.late-case", "n", fact.Count(s.Case+1), "taken", seconds(s.Elapsed), "allowed", seconds(perCase)))

@@ -7,21 +7,17 @@
 // numbers and never by names.
 //
 // [New] makes a [Plan], which Seal seals; [Read] and Open bring it to a machine.
-// An [Attempt] is one candidate at it, and makes the result. Collect verifies and
-// marks the results of a [Class].
+// An [Entry] is what one candidate gets of it. An [Attempt] is the candidate at it,
+// and makes the result. Collect verifies and marks the results of a [Class]; a
+// [Ledger] holds what the assessor decided about the marks.
 //
 // PRACTICALS.md says what the seals and signatures protect from, and what not.
 package practical
 
 import (
-	"cmp"
 	"crypto/ed25519"
-	"crypto/hmac"
 	"crypto/rand"
-	"crypto/sha256"
-	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"maps"
 	"slices"
@@ -32,7 +28,6 @@ import (
 
 	"conoid/cases"
 	"conoid/sim/fact"
-	"conoid/sim/sitting"
 )
 
 // Plan is a practical: what its candidates sit, and under what conditions.
@@ -76,6 +71,8 @@ type secret struct {
 	Recipient string            `json:"recipient"` // for whom results are sealed
 	Station   []byte            `json:"station"`   // seed of the key that signs results
 }
+
+func (s secret) station() ed25519.PrivateKey { return ed25519.NewKeyFromSeed(s.Station) }
 
 // Limits of a practical.
 const (
@@ -193,46 +190,6 @@ func (p *Plan) admits(candidate string) *fact.Error {
 // Patient is the case number i of the plan, as it was read.
 func (p *Plan) Patient(i int) *cases.Case { return p.read[i] }
 
-// Order is the order in which a candidate sits the cases, as indices of Cases.
-func (p *Plan) Order(candidate string) []int {
-	order := make([]int, len(p.Cases))
-	for i := range order {
-		order[i] = i
-	}
-	if p.Shuffle {
-		slices.SortStableFunc(order, func(a, b int) int {
-			return cmp.Compare(p.draw("order", candidate, a), p.draw("order", candidate, b))
-		})
-	}
-	return order
-}
-
-// Keys are those of case i: the same for a candidate each time, so that nobody
-// can try again for luck, and unknown to whoever does not open the practical.
-func (p *Plan) Keys(candidate string, i int) sitting.Keys {
-	return sitting.Keys{Letters: sitting.Key(p.bits("letters", candidate, i)), Noise: sitting.Key(p.bits("noise", candidate, i))}
-}
-
-// draw is a number at random from the seed of the practical.
-func (p *Plan) draw(what, candidate string, i int) uint64 {
-	return binary.BigEndian.Uint64(p.bits(what, candidate, i))
-}
-
-// bits are 128 bits at random from the seed of the practical.
-func (p *Plan) bits(what, candidate string, i int) []byte {
-	h := hmac.New(sha256.New, p.secret.Seed)
-	fmt.Fprintf(h, "%s\n%s\n%d\n", what, Candidate(candidate), i)
-	return h.Sum(nil)[:16]
-}
-
-// Times are the times that a candidate has for each case and in all, extra time
-// included; 0 is no limit.
-func (p *Plan) Times(candidate string) (perCase, total time.Duration) {
-	more := 1 + p.Extra[Candidate(candidate)]
-	with := func(d time.Duration) time.Duration { return time.Duration(float64(d) * more).Round(time.Second) }
-	return with(p.PerCase), with(p.Total)
-}
-
 // Scheme is how case i is marked.
 func (p *Plan) Scheme(i int) cases.Scheme {
 	if p.scheme != nil {
@@ -243,5 +200,3 @@ func (p *Plan) Scheme(i int) cases.Scheme {
 
 // SignedBy is the fingerprint of the assessor who signed the practical.
 func (p *Plan) SignedBy() string { return fingerprint(p.secret.Assessor) }
-
-func (p *Plan) station() ed25519.PrivateKey { return ed25519.NewKeyFromSeed(p.secret.Station) }

@@ -58,7 +58,7 @@ func friday(t testing.TB, change func(*Plan)) *Plan {
 // sat is a record of a candidate whom the expert stands in for.
 func sat(t testing.TB, p *Plan, candidate string) *record {
 	r := &record{Version: recordVersion, Practical: p.ID, Candidate: Candidate(candidate), Started: morning, Ended: morning.Add(18 * time.Minute)}
-	for _, i := range p.Order(candidate) {
+	for _, i := range p.Entry(candidate).Order() {
 		r.Cases = append(r.Cases, Sat{i, examined(t, p, candidate, i), 9 * time.Minute, Stated})
 	}
 	return r
@@ -69,10 +69,10 @@ func examined(t testing.TB, p *Plan, candidate string, i int) string {
 	if seats[i] == nil {
 		seats[i] = sitting.Start(p.Patient(i).Setup(), sitting.Seeded(1))
 	}
-	s := seats[i].Again(p.Keys(candidate, i))
+	s := seats[i].Again(p.Entry(candidate).Keys(i))
 	_, err := expert.Examine(s, expert.BriefOf(s.Setup()))
 	require.NoError(t, err)
-	return logOf(t, p.Header(candidate, i), s.Events())
+	return logOf(t, p.Entry(candidate).Header(i), s.Events())
 }
 
 func logOf(t testing.TB, h sitting.Header, events []sitting.Event) string {
@@ -104,8 +104,8 @@ func TestAPracticalIsSealedAndOpenedAgain(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, p.secret, again.secret)
 		assert.Equal(t, p.Cases, again.Cases)
-		assert.Equal(t, p.Order("A7"), again.Order("a7"), "a number is the same in small letters")
-		assert.Equal(t, p.Keys("A7", 1), again.Keys("a7", 1))
+		assert.Equal(t, p.Entry("A7").Order(), again.Entry("a7").Order(), "a number is the same in small letters")
+		assert.Equal(t, p.Entry("A7").Keys(1), again.Entry("a7").Keys(1))
 	}
 	_, err = s.Open("gull pier lamp tides")
 	assert.ErrorIs(t, err, cases.ErrWrongKey)
@@ -123,7 +123,7 @@ func TestWhoSignsAnothersSealAnewIsFoundOut(t *testing.T) {
 	other := must(NewKeys())
 	forged := *p
 	forged.secret.Assessor, forged.secret.Recipient = other.Public(), other.Recipient()
-	data = (&envelope{practicalKind, forged.head(), s.file.parts}).sign(other.sign)
+	data = (&envelope{practicalKind, headOf(&forged), s.file.parts}).sign(other.sign)
 	s, err = Read("x", data)
 	require.NoError(t, err)
 	assert.Equal(t, other.Fingerprint(), s.SignedBy)
@@ -137,30 +137,30 @@ func TestKeysAndOrdersDiffer(t *testing.T) {
 	for c := range 200 {
 		name := fmt.Sprintf("K%d", c)
 		for i := range p.Cases {
-			k := p.Keys(name, i)
+			k := p.Entry(name).Keys(i)
 			assert.False(t, seen[k.Letters] || seen[k.Noise] || k.Letters == k.Noise)
 			seen[k.Letters], seen[k.Noise] = true, true
 		}
-		orders[fmt.Sprint(p.Order(name))]++
+		orders[fmt.Sprint(p.Entry(name).Order())]++
 	}
 	// Two orders of two cases are equally likely: 100 of 200, and six standard
 	// deviations of a binomial are 6 x sqrt(200)/2.
 	assert.InDelta(t, 100, orders["[0 1]"], 3*math.Sqrt(200))
 	q := must(New(*p, assessor))
-	assert.NotEqual(t, p.Keys("A7", 0), q.Keys("A7", 0), "another practical has other noise")
+	assert.NotEqual(t, p.Entry("A7").Keys(0), q.Entry("A7").Keys(0), "another practical has other noise")
 	q.Shuffle = false
-	assert.Equal(t, []int{0, 1}, q.Order("A7"))
+	assert.Equal(t, []int{0, 1}, q.Entry("A7").Order())
 }
 
 func TestTimes(t *testing.T) {
 	p := friday(t, nil)
-	perCase, total := p.Times("B2")
+	perCase, total := p.Entry("B2").Times()
 	assert.Equal(t, []time.Duration{20 * time.Minute, 30 * time.Minute}, []time.Duration{perCase, total})
-	perCase, total = p.Times("a7")
+	perCase, total = p.Entry("a7").Times()
 	assert.Equal(t, []time.Duration{25 * time.Minute, 37*time.Minute + 30*time.Second}, []time.Duration{perCase, total})
 
 	left := func(p *Plan, spent, open time.Duration) any {
-		left, limited := p.left("B2", spent, open)
+		left, limited := p.Entry("B2").left(spent, open)
 		if !limited {
 			return "no limit"
 		}
@@ -246,7 +246,7 @@ func TestNoTruthIsInAResult(t *testing.T) {
 	r.Cases = r.Cases[:1]
 	truth := p.Patient(r.Cases[0].Case)
 	events := must(sitting.ReadLog(strings.NewReader(r.Cases[0].Log))).Events
-	r.Cases[0].Log = logOf(t, p.Header("A7", r.Cases[0].Case), events[:len(events)-1])
+	r.Cases[0].Log = logOf(t, p.Entry("A7").Header(r.Cases[0].Case), events[:len(events)-1])
 	r.Cases[0].Ended = TimedUp
 	data := must(p.Result(&Record{*r}))
 	text := must(assessor.Key().Open(must(readResult("x", data)).parts[0]))
@@ -306,7 +306,7 @@ func TestEveryByteCounts(t *testing.T) {
 	p := friday(t, nil)
 	r := sat(t, p, "A7")
 	r.Cases = r.Cases[:1]
-	r.Cases[0].Ended, r.Cases[0].Log = TimedUp, logOf(t, p.Header("A7", r.Cases[0].Case), nil)
+	r.Cases[0].Ended, r.Cases[0].Log = TimedUp, logOf(t, p.Entry("A7").Header(r.Cases[0].Case), nil)
 	plan, result := must(p.SealFor(assessor, assessor.Recipient())), must(p.Result(&Record{*r}))
 	for name, file := range map[string]struct {
 		data []byte

@@ -85,11 +85,6 @@ type Jump struct {
 	By time.Duration `json:"by"`
 }
 
-// Header begins the log of a candidate's case i.
-func (p *Plan) Header(candidate string, i int) sitting.Header {
-	return sitting.Header{Conoid: sitting.Version, Case: p.read[i].Hash(), Title: p.Cases[i].Title, Keys: p.Keys(candidate, i)}
-}
-
 // elapsed is the time used in all cases, interruptions left out.
 func (r *record) elapsed() time.Duration {
 	var sum time.Duration
@@ -97,18 +92,6 @@ func (r *record) elapsed() time.Duration {
 		sum += s.Elapsed
 	}
 	return sum
-}
-
-// left is the time that a candidate has left for a case that took so long until
-// now, with which the total is taken into account, when those before took spent.
-// False is no limit.
-func (p *Plan) left(candidate string, spent, open time.Duration) (time.Duration, bool) {
-	perCase, total := p.Times(candidate)
-	left, limited := perCase-open, perCase > 0
-	if rest := total - spent - open; total > 0 && (!limited || rest < left) {
-		left, limited = rest, true
-	}
-	return max(left, 0), limited
 }
 
 // Limits of a record.
@@ -133,7 +116,8 @@ func (p *Plan) check(r *record) error {
 	if err := p.Admits(r.Candidate); err != nil {
 		return err
 	}
-	order := p.Order(r.Candidate)
+	entry := p.Entry(r.Candidate)
+	order := entry.Order()
 	for i, s := range r.Cases {
 		n := fact.Count(i + 1)
 		switch {
@@ -148,7 +132,7 @@ func (p *Plan) check(r *record) error {
 		case len(s.Log) > mostLog:
 			return fact.Refuse("practical.log-large", "n", n, "bytes", fact.Count(len(s.Log)), "most", fact.Count(mostLog))
 		}
-		if err := p.checkLog(r.Candidate, s); err != nil {
+		if err := entry.checkLog(s); err != nil {
 			return fact.Because(err, "practical.case", "n", n)
 		}
 	}
@@ -162,22 +146,22 @@ func (p *Plan) check(r *record) error {
 
 // readLog reads the log of a case, and checks its chain and that it was begun as
 // it had to be.
-func (p *Plan) readLog(candidate string, s Sat) (*sitting.Record, error) {
+func (e Entry) readLog(s Sat) (*sitting.Record, error) {
 	rec, err := sitting.ReadLog(strings.NewReader(s.Log))
 	switch {
 	case err != nil:
 		return nil, err
 	case rec.Torn:
 		return nil, fact.Refuse("practical.log-torn")
-	case rec.Header != p.Header(candidate, s.Case):
+	case rec.Header != e.Header(s.Case):
 		return nil, fact.Refuse("practical.log-other")
 	}
 	return rec, nil
 }
 
 // checkLog checks a log and how the case ended.
-func (p *Plan) checkLog(candidate string, s Sat) error {
-	rec, err := p.readLog(candidate, s)
+func (e Entry) checkLog(s Sat) error {
+	rec, err := e.readLog(s)
 	if err == nil && ends(rec) != (s.Ended == Stated) {
 		err = fact.Refuse("practical.end-differs", "ended", s.Ended)
 	}

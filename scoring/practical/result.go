@@ -38,13 +38,14 @@ func (p *Plan) Result(r *Record) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := (&envelope{resultKind, r.in.head(), [][]byte{part}}).sign(p.station())
+	out := (&envelope{resultKind, r.in.head(), [][]byte{part}}).sign(p.secret.station())
 	if len(out) > maxResult {
 		return nil, fact.Refuse("practical.result-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxResult))
 	}
 	return out, nil
 }
 
+// over says what is wrong with a record that should be over.
 func (p *Plan) over(r *record) error {
 	if err := p.check(r); err != nil {
 		return err
@@ -102,7 +103,7 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 	if o.value("Practical") != p.ID {
 		return nil, inFile(name, ErrOther)
 	}
-	if !o.verify(p.station().Public().(ed25519.PublicKey)) {
+	if !o.verify(p.secret.station().Public().(ed25519.PublicKey)) {
 		return nil, inFile(name, ErrSignature)
 	}
 	text, err := k.Open(o.parts[0])

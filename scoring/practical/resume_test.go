@@ -183,7 +183,7 @@ func TestNobodyBeginsTwice(t *testing.T) {
 func TestAStopBetweenCasesAndAfterTheEnd(t *testing.T) {
 	p, k := friday(t, nil), newStation()
 	a := admittedAt(t, p, k)
-	for n, i := range p.Order("B2") {
+	for n, i := range p.Entry("B2").Order() {
 		a = must(Reopen(k, morning.Add(time.Hour)))
 		assert.Equal(t, n, a.State().(Interrupted).Begun())
 		_, _, open := a.State().(Interrupted).Open(p)
@@ -206,7 +206,7 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 	p := friday(t, nil)
 	good := newStation()
 	a := admittedAt(t, p, good)
-	order := p.Order("B2")
+	order := p.Entry("B2").Order()
 	good.write(t, p, "B2", true, order[0])
 	require.NoError(t, a.Begin(morning))
 	require.NoError(t, a.HandIn(morning))

@@ -44,8 +44,9 @@ func yesNo(b bool) string {
 	return "no"
 }
 
-func (p *Plan) head() []field {
-	public := p.station().Public().(ed25519.PublicKey)
+// headOf is what anybody can read of a plan.
+func headOf(p *Plan) []field {
+	public := p.secret.station().Public().(ed25519.PublicKey)
 	values := []string{p.ID, p.Title, yesNo(p.Rehearsal), base64.StdEncoding.EncodeToString(p.secret.Assessor), p.secret.Recipient, base64.StdEncoding.EncodeToString(public)}
 	var out []field
 	for i, v := range values {
@@ -77,16 +78,16 @@ func (p *Plan) Seal(k *Keys, passphrase string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.seal(k, [][]byte{part}, recipient)
+	return seal(p, k, [][]byte{part}, recipient)
 }
 
 // SealFor seals a plan for the stations that hold the key of one of these
 // recipients, and for its assessor, who signs it.
 func (p *Plan) SealFor(k *Keys, recipients ...string) ([]byte, error) {
-	return p.seal(k, nil, recipients...)
+	return seal(p, k, nil, recipients...)
 }
 
-func (p *Plan) seal(k *Keys, parts [][]byte, recipients ...string) ([]byte, error) {
+func seal(p *Plan, k *Keys, parts [][]byte, recipients ...string) ([]byte, error) {
 	if !k.Public().Equal(p.secret.Assessor) {
 		return nil, fact.Refuse("practical.other-assessor-signs")
 	}
@@ -102,7 +103,7 @@ func (p *Plan) seal(k *Keys, parts [][]byte, recipients ...string) ([]byte, erro
 	if err != nil {
 		return nil, err
 	}
-	out := (&envelope{practicalKind, p.head(), append(parts, part)}).sign(k.sign)
+	out := (&envelope{practicalKind, headOf(p), append(parts, part)}).sign(k.sign)
 	if len(out) > maxPractical {
 		return nil, fact.Refuse("practical.too-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxPractical))
 	}
@@ -173,7 +174,7 @@ func (s *Sealed) OpenWith(k cases.Key) (*Plan, error) {
 		return nil, inFile(s.name, err)
 	}
 	// Whoever puts another head before this seal, and signs both, is found out.
-	if !bytes.Equal((&envelope{practicalKind, p.head(), s.file.parts}).body(), s.file.body) {
+	if !bytes.Equal((&envelope{practicalKind, headOf(p), s.file.parts}).body(), s.file.body) {
 		return nil, inFile(s.name, cases.ErrChanged)
 	}
 	return p, nil

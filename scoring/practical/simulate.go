@@ -52,6 +52,7 @@ func (p *Plan) Simulator() *Simulator { return &Simulator{p.Marker(p)} }
 // each time.
 func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool) (*Record, error) {
 	p := s.m.plan
+	entry := p.Entry(candidate)
 	t := &simulated{p: p, a: &Attempt{}, keep: memory{logs: map[int][]byte{}}, clock: started}
 	if err := t.a.admit(p, candidate, &t.keep, t.clock, true); err != nil {
 		return nil, err
@@ -65,9 +66,9 @@ func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool)
 			return nil, err
 		}
 		i := ready.Case()
-		c := newChair(s.m.seat(i).Again(p.Keys(candidate, i)), k, candidate)
+		c := newChair(s.m.seat(i).Again(entry.Keys(i)), k, candidate)
 		c.limit, _ = t.a.State().(Examining).Left()
-		lines, elapsed, err := c.sit(p.Header(candidate, i))
+		lines, elapsed, err := c.sit(entry.Header(i))
 		if err == nil {
 			err = t.examine(i, lines, elapsed, died)
 		}
@@ -118,7 +119,7 @@ func (t *simulated) examine(i int, lines []string, elapsed time.Duration, died b
 // last reports whether no case comes after one that takes so long.
 func (t *simulated) last(elapsed time.Duration) bool {
 	now := t.a.State().(Examining)
-	_, total := t.p.Times(now.Candidate())
+	_, total := now.entry().Times()
 	return now.Place() == len(t.p.Cases) || total > 0 && now.Spent()+elapsed >= total
 }
 

@@ -68,11 +68,13 @@ func (s admitted) Plan() *Plan { return s.plan }
 // Candidate is the candidate's number.
 func (s admitted) Candidate() string { return s.rec.Candidate }
 
+func (s admitted) entry() Entry { return s.plan.Entry(s.rec.Candidate) }
+
 // Spent is the time used for the cases that are over.
 func (s admitted) Spent() time.Duration { return s.rec.elapsed() }
 
 // Case is the case that comes next, as an index of the plan's Cases.
-func (s Ready) Case() int { return s.plan.Order(s.rec.Candidate)[len(s.rec.Cases)] }
+func (s Ready) Case() int { return s.entry().Order()[len(s.rec.Cases)] }
 
 // Place is the place of the next case in the candidate's order, from 1.
 func (s Ready) Place() int { return len(s.rec.Cases) + 1 }
@@ -89,7 +91,7 @@ func (s Examining) Elapsed() time.Duration { return s.open.Elapsed }
 // Left is the time that is left for the case under way, with which the total is
 // taken into account; false is no limit.
 func (s Examining) Left() (time.Duration, bool) {
-	return s.plan.left(s.rec.Candidate, s.Spent(), s.open.Elapsed)
+	return s.entry().left(s.Spent(), s.open.Elapsed)
 }
 
 // Up reports whether the time for the case under way is over.
@@ -108,7 +110,7 @@ func (s Interrupted) Begun() int { return len(s.rec.Cases) }
 // Cases of the plan, and its place in the candidate's order, from 1. False when
 // there is none that p can have had there.
 func (s Interrupted) Open(p *Plan) (i, place int, is bool) {
-	order, n := p.Order(s.rec.Candidate), len(s.rec.Cases)
+	order, n := p.Entry(s.rec.Candidate).Order(), len(s.rec.Cases)
 	if n == 0 || n > len(order) || s.rec.Cases[n-1].Ended != "" || s.rec.Cases[n-1].Case != order[n-1] {
 		return 0, 0, false
 	}
@@ -122,7 +124,7 @@ func (s Over) Record() *Record { return &Record{s.rec} }
 // at the time given.
 func (s admitted) onward(at time.Time) State {
 	if s.rec.Ended.IsZero() && len(s.rec.Cases) < len(s.plan.Cases) {
-		if left, limited := s.plan.left(s.rec.Candidate, s.Spent(), 0); !limited || left > 0 {
+		if left, limited := s.entry().left(s.Spent(), 0); !limited || left > 0 {
 			return Ready{s}
 		}
 	}

@@ -133,7 +133,7 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	for _, c := range rec.Cases() {
 		rec, err := sitting.ReadLog(strings.NewReader(c.Log))
 		require.NoError(t, err)
-		assert.Equal(t, plan.Keys("7", c.Case), rec.Header.Keys)
+		assert.Equal(t, plan.Entry("7").Keys(c.Case), rec.Header.Keys)
 		assert.NotEmpty(t, rec.Events)
 	}
 	h.press("dismiss")

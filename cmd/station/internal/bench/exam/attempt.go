@@ -133,7 +133,7 @@ func (x *room) patient(candidate string, i, place int) (*chair.Visit, bool, erro
 		untitled(&c)
 		c.Title = x.d.Voice().Text("bench.exam.case", "n", place, "all", len(x.plan.Cases))
 	}
-	return x.d.Seats.Examined(&c, x.keep.logName(i), x.plan.Header(candidate, i))
+	return x.d.Seats.Examined(&c, x.keep.logName(i), x.plan.Entry(candidate).Header(i))
 }
 
 // untitled takes the titles of a case away in other languages: a title may tell

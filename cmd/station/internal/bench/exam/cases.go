@@ -28,7 +28,7 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 	page(d, x.head, func(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.exam.ready", "candidate", s.s.Candidate(), "n", s.s.Place(), "all", len(x.plan.Cases)), ui.Body)
 		c.Gap(4)
-		perCase, total := x.plan.Times(s.s.Candidate())
+		perCase, total := x.plan.Entry(s.s.Candidate()).Times()
 		if perCase > 0 {
 			c.Para(v.Text("bench.exam.percase", "clock", perCase), ui.Body)
 		}
