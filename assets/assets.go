@@ -16,8 +16,8 @@ import (
 )
 
 // Font is the one font of the project, in TrueType format: Go Regular, which
-// its package gives under a three-clause BSD licence. It must not be changed.
-var Font = goregular.TTF
+// its package gives under a three-clause BSD licence.
+func Font() []byte { return slices.Clone(goregular.TTF) }
 
 //go:embed words
 var wordFiles embed.FS

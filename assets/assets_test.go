@@ -95,7 +95,7 @@ func TestWords(t *testing.T) {
 }
 
 func TestFontHasTheSignsThatPicturesNeed(t *testing.T) {
-	f, err := sfnt.Parse(Font)
+	f, err := sfnt.Parse(Font())
 	require.NoError(t, err)
 	for _, r := range "0123456789+−′°×" {
 		i, err := f.GlyphIndex(nil, r)

@@ -84,9 +84,9 @@ func patientKeys() []key {
 	}
 }
 
-func mannerNames() []string { return slices.Sorted(maps.Keys(patient.Manners)) }
+func mannerNames() []string { return slices.Sorted(maps.Keys(patient.Manners())) }
 
-func setManner(c *Case, name string) { c.MannerName, c.Manner = name, patient.Manners[name] }
+func setManner(c *Case, name string) { c.MannerName, c.Manner = name, patient.Manners()[name] }
 
 func mannerKeys() []key {
 	like := choice("patient.manner.like", "", mannerNames(), func(c *Case) string { return c.MannerName }, setManner)
@@ -105,13 +105,13 @@ func mannerKeys() []key {
 }
 
 // readyMade reports whether the person's manner is just what its name says.
-func readyMade(c *Case) bool { return c.Manner == patient.Manners[c.MannerName] }
+func readyMade(c *Case) bool { return c.Manner == patient.Manners()[c.MannerName] }
 
 // trait is one number of a manner, 0 to most.
 func trait(name string, most float64, field func(*patient.Manner) *float64) key {
 	k := number("patient.manner."+name, "", limits{0, most, pure}, func(c *Case) *float64 { return field(&c.Manner) })
 	k.write = func(c *Case) (string, bool) {
-		base := patient.Manners[c.MannerName]
+		base := patient.Manners()[c.MannerName]
 		return toNumber(*field(&c.Manner)), *field(&c.Manner) != *field(&base)
 	}
 	return k

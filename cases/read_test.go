@@ -194,7 +194,7 @@ func TestWhatAFileLeavesOut(t *testing.T) {
 	assert.Equal(t, "quay", c.ID)
 	assert.Equal(t, sitting.Right, c.Tested)
 	assert.Equal(t, "everyday", c.MannerName)
-	assert.Equal(t, patient.Manners["everyday"], c.Manner)
+	assert.Equal(t, patient.Manners()["everyday"], c.Manner)
 	assert.Equal(t, Room{Distance: 6, Vertex: 12, Labels: chart.ByAxis}, c.Room)
 	assert.Equal(t, 1, c.Level)
 	assert.Equal(t, Typical, c.Eyes[0].Aberrations.From)
@@ -237,7 +237,7 @@ plus-cylinders = true
 `))
 	require.NoError(t, err)
 	four, nought := 4.0, 0.0
-	manner := patient.Manners["keen"]
+	manner := patient.Manners()["keen"]
 	manner.Fatigue = 1
 	given := make([]float64, 28)
 	given[12] = -0.05

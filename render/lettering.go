@@ -80,7 +80,7 @@ type typeface struct {
 
 // face is read once. Its glyphs are small; nothing else is kept.
 var face = sync.OnceValue(func() *typeface {
-	parsed, err := sfnt.Parse(assets.Font)
+	parsed, err := sfnt.Parse(assets.Font())
 	if err != nil {
 		panic(fmt.Sprintf("render: the font cannot be read: %v", err))
 	}

@@ -196,7 +196,7 @@ func TestPSFCarriesItsScale(t *testing.T) {
 }
 
 func BenchmarkSeen(b *testing.B) {
-	r := retina.New(retina.Standard)
+	r := retina.New(retina.Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.NoLabels}))
 	im, err := r.Image(retina.Pupil{Diameter: 3})
 	require.NoError(b, err)

@@ -26,7 +26,7 @@ func typeOf(size float64) font.Face {
 }
 
 var parsedFont = sync.OnceValue(func() *opentype.Font {
-	f, err := opentype.Parse(assets.Font)
+	f, err := opentype.Parse(assets.Font())
 	if err != nil {
 		panic(fmt.Sprintf("render: the font cannot be read: %v", err))
 	}

@@ -276,7 +276,7 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 	first := sitting.Start(c.Setup(), sitting.Seeded(1))
 	lenses := []optics.Lens{
 		optics.SphereOf(0.5), optics.SphereOf(-0.5), optics.SphereOf(-1), optics.SphereOf(1.5),
-		optics.CylinderOf(-1, 30), optics.CylinderOf(-2, 120), optics.CylinderOf(-0.25, 25), optics.Pinhole, optics.Occluder,
+		optics.CylinderOf(-1, 30), optics.CylinderOf(-2, 120), optics.CylinderOf(-0.25, 25), optics.Pinhole(), optics.Occluder(),
 	}
 	questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo}
 	charts := []chart.Name{chart.Fan, chart.Clock, chart.Arrow, chart.Blocks, chart.Letters, chart.Letter, chart.Duochrome}

@@ -96,7 +96,7 @@ func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuit
 	}
 	e.Age, e.Veil = age, eye.Veil(age)
 	vertex := f.vertex / 1000
-	r := retina.New(patient.Grid)
+	r := retina.New(patient.Grid())
 	offset, best := patient.Offset(r, e)
 	e = patient.Focused(e, fault, offset, vertex, sitting.TruthDistance)
 	arriving := optics.Required(lens, vertex, f.distance)
@@ -115,7 +115,7 @@ func readings(look *patient.Look, seed uint64, runs int) (mean, deviation float6
 	if reading != nil {
 		eyes = append(eyes, reading)
 	}
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	m.Lapse = 0
 	var all []float64
 	for i := range runs {

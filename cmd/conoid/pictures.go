@@ -16,7 +16,7 @@ type picture struct {
 
 // pictures makes all that are wanted, and writes them only when all are made.
 func (f viewFlags) pictures(p retina.Pupil, c chart.Drawing) error {
-	r := retina.New(retina.Standard)
+	r := retina.New(retina.Standard())
 	r.SetChart(c)
 	var ready []image.Image
 	wanted := []picture{
@@ -76,7 +76,7 @@ func (f viewFlags) spread(r *retina.Renderer, p retina.Pupil) (image.Image, erro
 }
 
 func (f viewFlags) sharp(c chart.Drawing) image.Image {
-	g := retina.Standard
+	g := retina.Standard()
 	if f.linear {
 		return render.SharpLinear16(c, g.N, float64(g.N)*g.Pitch)
 	}

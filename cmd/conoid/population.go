@@ -84,7 +84,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 		Example: v.Text("help.figures.example"),
 		Args:    arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			groups := figures.Groups
+			groups := figures.Groups()
 			if len(args) == 1 {
 				g, ok := figures.Find(args[0])
 				if !ok {
@@ -110,7 +110,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 }
 
 func figureNames() (text string) {
-	for _, g := range figures.Groups {
+	for _, g := range figures.Groups() {
 		text += fmt.Sprintf("  %-14s %s\n", g.Name, g.About)
 	}
 	return text

@@ -141,18 +141,18 @@ func TestBundleSize(t *testing.T) {
 // and nothing in them may need what the policy forbids.
 func TestPageKeepsToItself(t *testing.T) {
 	for _, name := range []string{"index.html", "style.css", "page.js"} {
-		data, err := page.Files.ReadFile(name)
+		data, err := page.Files().ReadFile(name)
 		require.NoError(t, err)
 		for _, not := range []string{"http://", "https://", "//cdn", "eval(", " style=", " onclick=", "<script>", "<style"} {
 			assert.NotContains(t, string(data), not, name)
 		}
 	}
-	data, err := page.Files.ReadFile("index.html")
+	data, err := page.Files().ReadFile("index.html")
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `<html lang="en">`)
 	assert.Contains(t, string(data), "measures nobody")
 	assert.Contains(t, string(data), "conoid sit --plain")
-	js, err := page.Files.ReadFile("page.js")
+	js, err := page.Files().ReadFile("page.js")
 	require.NoError(t, err)
 	assert.Contains(t, string(js), `"`+page.SizeHeader+`"`)
 }

@@ -113,7 +113,7 @@ type printer struct {
 }
 
 func newPrinter(v voice.Voice, c *cases.Case) *printer {
-	return &printer{v, c, retina.New(retina.Standard), retina.New(patient.Grid)}
+	return &printer{v, c, retina.New(retina.Standard()), retina.New(patient.Grid())}
 }
 
 func (p *printer) sheet(title, intro string, stages []stage) image.Image {
@@ -203,7 +203,7 @@ func framed(c chart.Drawing) image.Rectangle {
 			}
 		}
 	}
-	g := retina.Standard
+	g := retina.Standard()
 	height := g.N * pictureHeight / render.CellWidth
 	top := g.N/2 - int(math.Round((low+high)/2/g.Pitch)) - height/2
 	top = min(max(top, 0), g.N-height)

@@ -47,12 +47,12 @@ var kinds = map[string]string{
 
 func newSite(b *bundle, given *caseFile, host string) (*site, error) {
 	s := &site{host: host, files: map[string]served{}}
-	names, err := fs.Glob(page.Files, "*")
+	names, err := fs.Glob(page.Files(), "*")
 	if err != nil {
 		return nil, err
 	}
 	for _, name := range names {
-		data, err := page.Files.ReadFile(name)
+		data, err := page.Files().ReadFile(name)
 		if err != nil {
 			return nil, err
 		}

@@ -107,7 +107,7 @@ func view(f viewFlags) (*numbers, error) {
 	}
 	r := &numbers{
 		Residual:  residual{pupil.Residual.M, pupil.Residual.J0, pupil.Residual.J45},
-		Pitch:     retina.Standard.Pitch,
+		Pitch:     retina.Standard().Pitch,
 		Pupil:     pupil.Diameter,
 		Reference: eye.ReferenceNm,
 	}

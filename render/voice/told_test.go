@@ -28,7 +28,7 @@ func TestFrame(t *testing.T) {
 	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35", English.Frame(f))
 	assert.Equal(t, "sph +0,50 · zyl −1,00 A 35°", german.Frame(f))
 
-	f.Lenses[optics.Front2], f.Held = optics.Pinhole, optics.SphereOf(0.5)
+	f.Lenses[optics.Front2], f.Held = optics.Pinhole(), optics.SphereOf(0.5)
 	assert.Equal(t, "+0.50 sphere · −1.00 cylinder axis 35 · pinhole (front 2) · +0.50 sphere held up", English.Frame(f))
 	assert.Equal(t, "sph +0,50 · zyl −1,00 A 35° · Lochblende (vorn 2) · sph +0,50 vorgehalten", german.Frame(f))
 

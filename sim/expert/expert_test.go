@@ -29,7 +29,7 @@ func person(fault, objective, manner string, amplitude float64) sitting.Setup {
 		Eye: eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho},
 	}
 	return sitting.Setup{
-		Eyes: [2]sitting.EyeSetup{e, e}, Tested: sitting.Right, Age: 30, Manner: patient.Manners[manner],
+		Eyes: [2]sitting.EyeSetup{e, e}, Tested: sitting.Right, Age: 30, Manner: patient.Manners()[manner],
 		Room: sitting.Room{Distance: 6, Vertex: 0.012},
 	}
 }

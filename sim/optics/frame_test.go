@@ -72,7 +72,7 @@ func TestHandHeldLensIsWornButNotPrescribed(t *testing.T) {
 func TestPrescriptionIsThePlainSum(t *testing.T) {
 	f := optics.NewFrame(0.012)
 	f.Lenses = [optics.Cells]optics.Lens{
-		optics.SphereOf(-1.5), optics.CylinderOf(-0.5, 165), optics.SphereOf(-0.25), optics.Pinhole,
+		optics.SphereOf(-1.5), optics.CylinderOf(-0.5, 165), optics.SphereOf(-0.25), optics.Pinhole(),
 	}
 	assert.Equal(t, optics.Rx{-1.75, -0.5, 165}, f.Prescription())
 	f.Lenses[optics.Front1] = optics.CylinderOf(0.5, 75)
@@ -111,10 +111,10 @@ func TestChartNearby(t *testing.T) {
 func TestBlockedAndPinhole(t *testing.T) {
 	f := optics.NewFrame(0.012)
 	assert.False(t, f.Blocked() || f.HasPinhole())
-	f.Lenses[optics.Front3] = optics.Occluder
+	f.Lenses[optics.Front3] = optics.Occluder()
 	assert.True(t, f.Blocked())
 	assert.False(t, f.HasPinhole())
-	f = optics.Frame{Held: optics.Pinhole}
+	f = optics.Frame{Held: optics.Pinhole()}
 	assert.True(t, f.HasPinhole())
 	assert.False(t, f.Blocked())
 }

@@ -4,7 +4,7 @@ package optics
 // Pinholes of 1.0 to 1.5 mm are common practice.
 const PinholeDiameter = 1.2
 
-// Kind tells what stands in one place of a trial frame.
+// Kind is what stands in one place of a trial frame.
 type Kind uint8
 
 // The kinds of a lens.
@@ -39,11 +39,11 @@ type Lens struct {
 	Axis  float64 // degrees, 0 < Axis <= 180; 0 unless Kind is CylinderLens, and for a cylinder that is to take the axis of another
 }
 
-// The pieces without power.
-var (
-	Pinhole  = Lens{Kind: PinholeLens}
-	Occluder = Lens{Kind: OccluderLens}
-)
+// Pinhole is the pinhole of the set.
+func Pinhole() Lens { return Lens{Kind: PinholeLens} }
+
+// Occluder is the opaque disc of the set.
+func Occluder() Lens { return Lens{Kind: OccluderLens} }
 
 // SphereOf is a sphere of d dioptres.
 func SphereOf(d float64) Lens { return Lens{Kind: SphereLens, Power: d} }

@@ -21,8 +21,8 @@ func TestLens(t *testing.T) {
 		{optics.CylinderOf(-1, 35), "−1.00 cylinder axis 35", "-1.00x35", optics.Rx{0, -1, 35}},
 		{optics.CylinderOf(1.25, 0), "+1.25 cylinder axis 180", "+1.25x180", optics.Rx{0, 1.25, 180}},
 		{optics.Lens{Kind: optics.CylinderLens, Power: -1}, "−1.00 cylinder", "-1.00 cyl", optics.Rx{0, -1, 0}},
-		{optics.Pinhole, "pinhole", "pinhole", optics.Rx{}},
-		{optics.Occluder, "occluder", "occluder", optics.Rx{}},
+		{optics.Pinhole(), "pinhole", "pinhole", optics.Rx{}},
+		{optics.Occluder(), "occluder", "occluder", optics.Rx{}},
 		{optics.Lens{}, "no lens", "no lens", optics.Rx{}},
 	} {
 		assert.Equal(t, c.text, c.lens.String())
@@ -44,7 +44,7 @@ func TestParseLens(t *testing.T) {
 		"−1.00 cyl @ 180": optics.CylinderOf(-1, 180), "-1.00DCX5": optics.CylinderOf(-1, 5),
 		"sph −0,50": optics.SphereOf(-0.5), "zyl −1,00 A 35°": optics.CylinderOf(-1, 35),
 		"zyl -1,00": {Kind: optics.CylinderLens, Power: -1},
-		" Pinhole ": optics.Pinhole, "OCC": optics.Occluder, "none": {}, "No  Lens": {},
+		" Pinhole ": optics.Pinhole(), "OCC": optics.Occluder(), "none": {}, "No  Lens": {},
 	} {
 		got, err := optics.ParseLens(text)
 		if assert.NoError(t, err, text) {
@@ -91,7 +91,7 @@ func TestParseLensRefuses(t *testing.T) {
 func TestExchangedCylinderKeepsItsAxis(t *testing.T) {
 	assert.Equal(t, optics.CylinderOf(-1.25, 35), optics.CylinderOf(-1, 35).WithPower(-1.25))
 	assert.Equal(t, optics.SphereOf(2), optics.SphereOf(1).WithPower(2))
-	assert.Equal(t, optics.Pinhole, optics.Pinhole.WithPower(2))
+	assert.Equal(t, optics.Pinhole(), optics.Pinhole().WithPower(2))
 	assert.Equal(t, optics.Lens{}, optics.Lens{}.WithPower(2))
 }
 

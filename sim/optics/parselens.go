@@ -8,8 +8,8 @@ import (
 
 var pieces = map[string]Lens{
 	"no lens": {}, "none": {},
-	"pinhole": Pinhole, "ph": Pinhole,
-	"occluder": Occluder, "occ": Occluder,
+	"pinhole": Pinhole(), "ph": Pinhole(),
+	"occluder": Occluder(), "occ": Occluder(),
 }
 
 // ParseLens reads what Lens.Code and Lens.String write and what people write:

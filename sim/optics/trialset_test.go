@@ -54,7 +54,7 @@ func TestTrialSetHasWhatItLists(t *testing.T) {
 		for _, l := range set.HandHeld() {
 			assert.NoError(t, set.CheckHeld(l))
 		}
-		for _, l := range []optics.Lens{optics.Pinhole, optics.Occluder, {}} {
+		for _, l := range []optics.Lens{optics.Pinhole(), optics.Occluder(), {}} {
 			assert.NoError(t, set.Check(l))
 		}
 		assert.NoError(t, set.CheckHeld(optics.Lens{}))
@@ -92,7 +92,7 @@ func TestTrialSetRefuses(t *testing.T) {
 	assert.Equal(t, fact.New("optics.not-held", "lens", optics.SphereOf(2), "powers", []fact.Power{-0.5, -0.25, 0.25, 0.5, 1}),
 		why(t, set.CheckHeld(optics.SphereOf(2))))
 	assert.Error(t, set.CheckHeld(optics.CylinderOf(-0.25, 90)))
-	assert.Error(t, set.CheckHeld(optics.Occluder))
+	assert.Error(t, set.CheckHeld(optics.Occluder()))
 }
 
 // why is the fact that an error is.
@@ -123,7 +123,7 @@ func TestNeighbour(t *testing.T) {
 		{optics.SphereOf(1.1), 1, optics.Lens{}, false},
 		{optics.CylinderOf(-1, 35), -1, optics.CylinderOf(-1.25, 35), true},
 		{optics.CylinderOf(-0.25, 35), 1, optics.CylinderOf(0.25, 35), true},
-		{optics.Pinhole, 1, optics.Lens{}, false},
+		{optics.Pinhole(), 1, optics.Lens{}, false},
 		{optics.Lens{}, 1, optics.Lens{}, false},
 	} {
 		got, ok := set.Neighbour(c.lens, c.steps)

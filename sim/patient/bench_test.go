@@ -15,7 +15,7 @@ func BenchmarkClarity(b *testing.B) {
 	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
 	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
 	judge := func(b *testing.B, forget bool) {
-		l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid))
+		l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid()))
 		sum := l.Clarity(lines[0], chart.White)
 		b.ReportAllocs()
 		i := 0
@@ -41,7 +41,7 @@ func BenchmarkClarity(b *testing.B) {
 // BenchmarkLook is a new lens: the transfer function, and all lines of the fan.
 func BenchmarkLook(b *testing.B) {
 	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
-	r, lines := retina.New(Grid), chart.Named(chart.Fan).Marks(chart.Hung{})
+	r, lines := retina.New(Grid()), chart.Named(chart.Fan).Marks(chart.Hung{})
 	b.ReportAllocs()
 	i := 0
 	for b.Loop() {
@@ -55,7 +55,7 @@ func BenchmarkLook(b *testing.B) {
 // the acuity expected behind it.
 func BenchmarkAcuity(b *testing.B) {
 	e := eye.Eye{Pupil: 4, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
-	r := retina.New(Grid)
+	r := retina.New(Grid())
 	b.ReportAllocs()
 	i := 0
 	for b.Loop() {

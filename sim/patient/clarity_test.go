@@ -115,7 +115,7 @@ func single(otf []complex128) *[lineCount]complex64 {
 // The same from a finer grid, whose transfer function is that of the pupil.
 func TestClarityIsThatOfAFinerGrid(t *testing.T) {
 	t.Parallel()
-	r, g := retina.New(Grid), generator(2)
+	r, g := retina.New(Grid()), generator(2)
 	for k := range 16 {
 		e := bare(3 + 2*g.Float64())
 		if k%2 == 1 {

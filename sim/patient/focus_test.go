@@ -34,7 +34,7 @@ func TestOffsetIsTheMostPlusWithinTolerance(t *testing.T) {
 // better, whatever the pupil and its aberrations.
 func TestOffsetMissesNoBetterFocus(t *testing.T) {
 	t.Parallel()
-	r, g := retina.New(Grid), generator(14)
+	r, g := retina.New(Grid()), generator(14)
 	for k := range 12 {
 		e := fromNorms(g, 2.5+4.5*g.Float64())
 		_, best := Offset(r, e)

@@ -25,7 +25,7 @@ func with(e eye.Eye, residual optics.Power) Sight {
 	return Through(e, residual, 0, 0)
 }
 
-func standard() *retina.Renderer { return retina.New(retina.Standard) }
+func standard() *retina.Renderer { return retina.New(retina.Standard()) }
 
 // between is the residual error of an eye that lacks a minus cylinder of so
 // many dioptres at an axis, when the back line lies fog dioptres in front of

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var noiseless = Manners["noiseless"]
+var noiseless = Manners()["noiseless"]
 
 // sharpEyed notices small differences and makes no mistakes.
 var sharpEyed = Manner{Difference: 0.05}
@@ -137,7 +137,7 @@ func TestTheBetterEyeAnswers(t *testing.T) {
 
 func TestNoOpenEyeSeesNothing(t *testing.T) {
 	l, r := chart.ArrowLimbs(30)
-	for _, m := range Manners {
+	for _, m := range Manners() {
 		assert.Equal(t, Blurred, m.Lines(Moment{}, nil, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
 		assert.Equal(t, Blurred, m.Limbs(Moment{}, nil, l, r).Kind)
 		assert.Equal(t, Blurred, m.Blocks(Moment{}, nil, l, r).Kind)

@@ -147,7 +147,7 @@ func TestGramIsThatOfRealImages(t *testing.T) {
 // frequency by itself gives, for letters of all sizes, wider than the limit too.
 func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
 	for name, s := range map[string]Sight{"drawn": somewhat(), "bare": with(bare(4), optics.Sphere(1))} {
-		transfer := s.Look(retina.New(Grid)).through(chart.White)
+		transfer := s.Look(retina.New(Grid())).through(chart.White)
 		for k := range banks {
 			b := banks[k]()
 			for _, logMAR := range []float64{-0.5, -0.1, 0.4, 1.6} {

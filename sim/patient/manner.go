@@ -13,12 +13,14 @@ type Manner struct {
 	Settling    float64 // seconds to get used to a new lens, 0 to 30; the noise is doubled at first
 }
 
-// Manners are ready-made, by names of the project's own. Noiseless is for
-// tests and marks: no person is.
-var Manners = map[string]Manner{
-	"noiseless": {},
-	"keen":      {Noise: 0.03, Difference: 0.10, Change: 0.1, Hesitation: 0.05, Settling: 1},
-	"everyday":  {Noise: 0.06, Difference: 0.21, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2},
-	"scattered": {Noise: 0.14, Difference: 0.25, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4},
-	"obliging":  {Noise: 0.07, Difference: 0.21, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2},
+// Manners are ready-made, by names of the project's own; the map is the caller's.
+// Noiseless is for tests and marks: no person is.
+func Manners() map[string]Manner {
+	return map[string]Manner{
+		"noiseless": {},
+		"keen":      {Noise: 0.03, Difference: 0.10, Change: 0.1, Hesitation: 0.05, Settling: 1},
+		"everyday":  {Noise: 0.06, Difference: 0.21, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2},
+		"scattered": {Noise: 0.14, Difference: 0.25, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4},
+		"obliging":  {Noise: 0.07, Difference: 0.21, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2},
+	}
 }

@@ -51,7 +51,7 @@ func again(at Moment) Moment {
 }
 
 func TestAnswersDependOnTheMomentAlone(t *testing.T) {
-	m := Manners["scattered"]
+	m := Manners()["scattered"]
 	look := fogged(30).Look(standard())
 	left, right := chart.ArrowLimbs(33)
 	ask := []func(Moment) Answer{
@@ -92,7 +92,7 @@ func TestEachPartOfTheMomentCounts(t *testing.T) {
 // Asked the same again, a person thinks afresh with the chance Change and else
 // repeats the answer.
 func TestAskedAgain(t *testing.T) {
-	for name, m := range Manners {
+	for name, m := range Manners() {
 		m.Noise = max(m.Noise, 0.05)
 		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
 		assert.InDelta(t, m.Change, anew, chance(m.Change)+1e-9, name)
@@ -173,7 +173,7 @@ func TestLapsesComeAtTheirRate(t *testing.T) {
 // A question that puts the answer into the patient's mouth is worth a
 // difference of Suggestible, and no more.
 func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
-	for name, m := range Manners {
+	for name, m := range Manners() {
 		m.Lapse = 0
 		for _, d := range []float64{-0.3, -0.1, 0, 0.05, 0.2} {
 			alike := share(func(at Moment) bool {

@@ -45,7 +45,7 @@ func (s Sight) accommodated(d float64) Sight {
 // Grid is all that an observer needs, who judges by the transfer function: as
 // fine as an image, and as wide as a letter and its usual blur. Wider blurs are
 // worked out on a wider one.
-var Grid = retina.Grid{N: 256, Pitch: 0.35}
+func Grid() retina.Grid { return retina.Grid{N: 256, Pitch: 0.35} }
 
 // Look is a sight with its transfer functions worked out: all that an observer
 // needs to judge marks and letters. What was judged once is kept, for charts

@@ -62,7 +62,7 @@ func inUse(b *testing.B, frame func(i int) error) {
 
 // BenchmarkFrame: a new residual each time, the same chart.
 func BenchmarkFrame(b *testing.B) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	inUse(b, func(i int) error {
 		_, err := r.Image(frameEyeAt(i))
@@ -72,7 +72,7 @@ func BenchmarkFrame(b *testing.B) {
 
 // BenchmarkFrameTurned: a new chart as well.
 func BenchmarkFrameTurned(b *testing.B) {
-	r := New(Standard)
+	r := New(Standard())
 	var charts []chart.Drawing
 	for a := range 180 {
 		charts = append(charts, chart.Named(chart.Arrow).Draw(chart.Hung{Pointer: float64(a + 1)}))
@@ -86,7 +86,7 @@ func BenchmarkFrameTurned(b *testing.B) {
 
 // BenchmarkFrameSharp: nearly in focus, with aberrations.
 func BenchmarkFrameSharp(b *testing.B) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	eye := typical(4)
 	inUse(b, func(i int) error {
@@ -99,7 +99,7 @@ func BenchmarkFrameSharp(b *testing.B) {
 
 // BenchmarkFrameFogged: 5 D of fog, which fills half the image.
 func BenchmarkFrameFogged(b *testing.B) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	inUse(b, func(i int) error {
 		p := Pupil{Diameter: 4, Residual: optics.Sphere(5 + float64(i%8)/100)}
@@ -130,7 +130,7 @@ func BenchmarkSize(b *testing.B) {
 // sizedRenderer has n x n samples, so many wavelengths in its light, and a mark
 // that fits the smallest window.
 func sizedRenderer(n, colours int) *Renderer {
-	r := New(Grid{N: n, Pitch: Standard.Pitch})
+	r := New(Grid{N: n, Pitch: Standard().Pitch})
 	white := White()
 	from, to := white.Nm[0], white.Nm[len(white.Nm)-1]
 	step := (to - from) / 8

@@ -37,7 +37,7 @@ func TestMain(m *testing.M) {
 // tails). Then it answers each line "count"
 // of its input with the nanoseconds that so many frames took.
 func servePeers(folder string) error {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	image, err := r.Image(frameEye())
 	if err != nil {

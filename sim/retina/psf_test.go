@@ -34,7 +34,7 @@ func TestPSFKeepsTheLight(t *testing.T) {
 	veiled := typical(6)
 	veiled.Residual, veiled.Veil = optics.Power{M: 1, J0: 0.5, J45: 0.5}, 0.2
 	for name, p := range map[string]Pupil{"sharp": inFocus(3, 555), "fogged": fogged(60), "veiled": veiled, "pinhole": inFocus(1.2, 555)} {
-		all := sum(psf(t, Standard, p, White()), func(x, y float64) bool { return true })
+		all := sum(psf(t, Standard(), p, White()), func(x, y float64) bool { return true })
 		assert.InDelta(t, 1, all, 2e-5, name)
 	}
 }
@@ -77,7 +77,7 @@ func TestAiryDisc(t *testing.T) {
 func TestBlurDisc(t *testing.T) {
 	p := inFocus(4, 555)
 	p.Residual.M++
-	im := psf(t, Standard, p, mono(555))
+	im := psf(t, Standard(), p, mono(555))
 	const radius = 13.751 / 2
 	inside := sum(im, func(x, y float64) bool { return math.Hypot(x, y) < radius+0.5 })
 	assert.Greater(t, inside, 0.93)
@@ -89,7 +89,7 @@ func TestBlurDisc(t *testing.T) {
 func TestVerticalErrorSpreadsVertically(t *testing.T) {
 	p := inFocus(4, 555)
 	p.Residual = p.Residual.Add(optics.Power{M: 0.5, J0: -0.5})
-	im := psf(t, Standard, p, mono(555))
+	im := psf(t, Standard(), p, mono(555))
 	assert.Greater(t, sum(im, func(x, y float64) bool { return math.Abs(x) < 1 && math.Abs(y) < 8 }), 0.8)
 	assert.Less(t, sum(im, func(x, y float64) bool { return math.Abs(y) < 1 && math.Abs(x) < 8 }), 0.4)
 }
@@ -100,7 +100,7 @@ func TestObliqueFocalLineSeenByThePatient(t *testing.T) {
 	p := inFocus(4, 555)
 	sin, cos := math.Sincos(2 * 120 * math.Pi / 180)
 	p.Residual = p.Residual.Add(optics.Power{M: 0.75, J0: 0.75 * cos, J45: 0.75 * sin})
-	im := psf(t, Standard, p, mono(555))
+	im := psf(t, Standard(), p, mono(555))
 	along := func(angle float64) float64 {
 		s, c := math.Sincos(angle * math.Pi / 180)
 		return sum(im, func(x, y float64) bool { return math.Abs(c*y-s*x) < 1 })
@@ -117,12 +117,12 @@ func TestSenseOfComa(t *testing.T) {
 	const c, r = 0.3, 2.0
 	horizontal := inFocus(2*r, 555)
 	horizontal.Zernike = coefficients(map[int]float64{8: c})
-	im := psf(t, Standard, horizontal, mono(555))
+	im := psf(t, Standard(), horizontal, mono(555))
 	left := sum(im, func(x, y float64) bool { return x < 0 })
 	assert.Greater(t, left, 0.55)
 	vertical := inFocus(2*r, 555)
 	vertical.Zernike = coefficients(map[int]float64{7: c})
-	im = psf(t, Standard, vertical, mono(555))
+	im = psf(t, Standard(), vertical, mono(555))
 	assert.Greater(t, sum(im, func(x, y float64) bool { return y > 0 }), 0.55)
 
 	// The phase at a low frequency says how far: bars at -90 count towards +x.
@@ -139,7 +139,7 @@ func TestExactCorrectionReachesTheDiffractionLimit(t *testing.T) {
 	needs := frame.AtCornea(6)
 	p := inFocus(3, 555)
 	p.Residual = p.Residual.Add(frame.AtCornea(6).Sub(needs))
-	o, err := New(Standard).TransferTo(p, mono(555), 80)
+	o, err := New(Standard()).TransferTo(p, mono(555), 80)
 	require.NoError(t, err)
 	for s, want := range diffraction {
 		f := s * cutoff(3, 555)

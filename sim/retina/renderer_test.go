@@ -38,7 +38,7 @@ func profile(p Pupil, angle float64) func(x float64) float64 {
 		v := 1 - width/period
 		for k := 1; k < len(freqs); k++ {
 			f := float64(k) / period
-			kept := Standard.fade(f*sin*Standard.Pitch) * Standard.fade(f*cos*Standard.Pitch)
+			kept := Standard().fade(f*sin*Standard().Pitch) * Standard().fade(f*cos*Standard().Pitch)
 			v -= kept * 2 * math.Sin(math.Pi*f*width) / (math.Pi * f) / period * real(otf[k]*cmplx.Rect(1, 2*math.Pi*f*x))
 		}
 		return v
@@ -47,7 +47,7 @@ func profile(p Pupil, angle float64) func(x float64) float64 {
 
 func TestImageOfALineAgreesWithSection(t *testing.T) {
 	skipUnderRace(t)
-	r := New(Standard)
+	r := New(Standard())
 	spread := typical(5)
 	spread.Residual = optics.Power{M: 0.8, J0: 0.4, J45: -0.3}
 	coma := inFocus(4, 570)
@@ -73,7 +73,7 @@ func TestImageOfALineAgreesWithSection(t *testing.T) {
 // The image itself must show what the method relies on: of the lines of the
 // clock dial the one through the hour of the axis is the darkest.
 func TestSharpestLineOfTheImageOfTheClock(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.NoLabels}))
 	for hour := 1; hour <= 12; hour++ {
 		im, err := r.Image(fogged(optics.Axis(30 * float64(hour))))
@@ -115,7 +115,7 @@ func TestDoublingTheGridChangesNothing(t *testing.T) {
 	spread.Residual = optics.Power{M: 2, J0: 0.5, J45: -1}
 	pupils := []Pupil{inFocus(2, 560), inFocus(4, 560), inFocus(8, 560), typical(6), fogged(40), spread}
 	for name, c := range map[string]chart.Drawing{"fan": chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}), "letters": chart.LetterRow(0.1, "HKR")} {
-		standard, finer, wider := New(Standard), New(Grid{1024, 0.175}), New(Grid{1024, 0.35})
+		standard, finer, wider := New(Standard()), New(Grid{1024, 0.175}), New(Grid{1024, 0.35})
 		for _, r := range []*Renderer{standard, finer, wider} {
 			r.SetChart(c)
 		}
@@ -149,7 +149,7 @@ func TestSameImageWithAnyNumberOfProcessors(t *testing.T) {
 	p.Residual = optics.Power{M: 0.7, J0: 0.3, J45: 0.2}
 	draw := func(processors int) []float32 {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
-		r := New(Standard)
+		r := New(Standard())
 		r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 		im, err := r.Image(p)
 		require.NoError(t, err)
@@ -161,7 +161,7 @@ func TestSameImageWithAnyNumberOfProcessors(t *testing.T) {
 }
 
 func TestImageDoesNotDependOnWhatCameBefore(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	im, err := r.Image(fogged(30))
 	require.NoError(t, err)
@@ -183,7 +183,7 @@ func TestImageDoesNotDependOnWhatCameBefore(t *testing.T) {
 // white everywhere; what leaves the window must not come in again.
 func TestWideBlurDoesNotComeInAgain(t *testing.T) {
 	disc := chart.Line{Width: 60, Bars: 1, Length: 60, Centre: chart.Point{X: 50}}
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Drawing{Layers: []chart.Layer{{Ground: 1, Shapes: []chart.Shape{disc.Shape()}}}, Radius: 84})
 	p := inFocus(8, 555)
 	p.Residual.M += 5 // 137' wide: 69' to each side
@@ -195,7 +195,7 @@ func TestWideBlurDoesNotComeInAgain(t *testing.T) {
 }
 
 func TestBlurThatDoesNotFitIsRefused(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 	p := Pupil{Diameter: 8, Residual: optics.Sphere(10)}
 	_, err := r.Transfer(p, mono(555))
@@ -214,7 +214,7 @@ func TestBlurThatDoesNotFitIsRefused(t *testing.T) {
 }
 
 func TestVeilTakesContrast(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	r.SetChart(chart.Named(chart.Blocks).Draw(chart.Hung{Pointer: 90}))
 	p := inFocus(3, 560)
 	im, err := r.Image(p)
@@ -235,7 +235,7 @@ func TestVeilTakesContrast(t *testing.T) {
 // Through too much plus the red half of a duochrome is the clearer, through too
 // little the green (common practice).
 func TestDuochromeLayers(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	c := chart.Named(chart.Duochrome).Draw(chart.Hung{})
 	r.SetChart(c)
 	contrast := func(residual float64) map[chart.Light]float64 {
@@ -284,7 +284,7 @@ func TestPupilsThatAreRefused(t *testing.T) {
 	} {
 		p := good
 		spoil(&p)
-		r := New(Standard)
+		r := New(Standard())
 		r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
 		_, err := r.Image(p)
 		require.ErrorContains(t, err, text)

@@ -28,7 +28,7 @@ type Grid struct {
 // Standard is fine enough for the sharpest eye (a sample is 0.35 minutes of
 // arc; its highest frequency is 86 cycles per degree) and wide enough for
 // every chart but long rows of large letters.
-var Standard = Grid{512, 0.35}
+func Standard() Grid { return Grid{512, 0.35} }
 
 // width is the side of the window, minutes of arc.
 func (g Grid) width() float64 { return float64(g.N) * g.Pitch }

@@ -20,15 +20,15 @@ func charts() map[string]chart.Drawing {
 
 // chart.Shape.Spectrum is the exact transform of a polygon, edge by edge.
 func TestDrawingIsTheExactSpectrum(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	for name, c := range charts() {
 		r.SetChart(c)
 		for k, l := range c.Layers {
 			s := r.spectrum(0, k)
-			area := Standard.width() * Standard.width()
+			area := Standard().width() * Standard().width()
 			exact := func(i, j int) (v complex128) {
 				for _, shape := range l.Shapes {
-					v += complex(shape.Value/area, 0) * shape.Spectrum(float64(i)*Standard.step(), -float64(j)*Standard.step())
+					v += complex(shape.Value/area, 0) * shape.Spectrum(float64(i)*Standard().step(), -float64(j)*Standard().step())
 				}
 				return v
 			}
@@ -52,7 +52,7 @@ func TestDrawingIsTheExactSpectrum(t *testing.T) {
 
 // The light of the picture is what the areas of the shapes leave of the ground.
 func TestDrawnAreaIsTheAreaOfTheShapes(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	for name, c := range charts() {
 		r.SetChart(c)
 		im, err := r.Image(inFocus(4, 555))

@@ -57,7 +57,7 @@ func requireTransfer(t require.TestingT, o *Transfer, p Pupil, l Light, x, y int
 
 func TestNothingIsAliased(t *testing.T) {
 	skipUnderRace(t)
-	r := New(Standard)
+	r := New(Standard())
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPupil(t)
 		l := mono(rapid.Float64Range(480, 640).Draw(t, "nm"))
@@ -71,7 +71,7 @@ func TestNothingIsAliased(t *testing.T) {
 
 func TestNothingIsAliasedInStrongBlur(t *testing.T) {
 	skipUnderRace(t)
-	r := New(Standard)
+	r := New(Standard())
 	l := mono(550)
 	for i, d := range []float64{2, 4, 6, 8} {
 		for k, strength := range []float64{4, 10} {
@@ -87,7 +87,7 @@ func TestNothingIsAliasedInStrongBlur(t *testing.T) {
 }
 
 func TestTransferBetweenItsSamples(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	p := typical(6)
 	p.Residual = optics.Power{M: 1, J0: 0.4, J45: -0.3}
 	for name, p := range map[string]Pupil{"sharp": inFocus(3, 555), "fogged": fogged(30), "typical": typical(5), "typical, fogged": p} {
@@ -107,7 +107,7 @@ func TestTransferBetweenItsSamples(t *testing.T) {
 }
 
 func TestTransferUnderAVeil(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	p := inFocus(3, 555)
 	clear, err := r.Transfer(p, mono(555))
 	require.NoError(t, err)
@@ -177,7 +177,7 @@ func TestRaysAndRowsAreThoseOfAt(t *testing.T) {
 // A transfer function as far as it is asked for is the beginning of the whole, but
 // for the little that coarser samples may fold in.
 func TestTransferToALimit(t *testing.T) {
-	r := New(Standard)
+	r := New(Standard())
 	whole, err := r.Transfer(typical(5), White())
 	require.NoError(t, err)
 	part, err := r.TransferTo(typical(5), White(), 32)

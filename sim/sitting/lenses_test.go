@@ -142,7 +142,7 @@ func TestStateIsACopy(t *testing.T) {
 	s := Start(nobody("-1.00"), Seeded(1))
 	do(t, s, Action{Do: Note, Field: "fog", Text: "+0.50"}, Action{Do: Show, Chart: chart.Letters})
 	st := s.State()
-	st.Card["fog"], st.Rows[0].Shown, st.Frames[0].Lenses[0] = "x", "x", optics.Pinhole
+	st.Card["fog"], st.Rows[0].Shown, st.Frames[0].Lenses[0] = "x", "x", optics.Pinhole()
 	s.Events()[0].Action.Text = "x"
 	assert.Equal(t, "+0.50", s.State().Card["fog"])
 	assert.NotEqual(t, "x", s.State().Rows[0].Shown)

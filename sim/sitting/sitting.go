@@ -66,7 +66,7 @@ func Start(setup Setup, keys Keys) *Sitting { return StartPausing(setup, keys, n
 // with the sitting later, so that the program can look after its user. It must
 // not use the sitting.
 func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
-	r, f := retina.New(patient.Grid), patient.NewFocuser()
+	r, f := retina.New(patient.Grid()), patient.NewFocuser()
 	r.Pause = pause
 	f.Pause(pause)
 	s := seat(setup, keys, r, f)

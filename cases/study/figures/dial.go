@@ -22,7 +22,7 @@ func noticed(eyes int) []Row {
 		steps := make([]float64, eyes)
 		each(eyes, func(b *bench, k int, r *rand.Rand) {
 			c := b.corrected(drawn(r, 4, youngAge))
-			steps[k] = c.threshold(patient.Manners[manner], blur)
+			steps[k] = c.threshold(patient.Manners()[manner], blur)
 		})
 		return stat.Mean(steps, nil)
 	}
@@ -79,7 +79,7 @@ func (a astigmat) residual(cyl, fog float64) optics.Power {
 }
 
 func dial(eyes int) []Row {
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	const looks = 8
 	var arrow, named, small, reversed, kept []float64
 	for range eyes {
@@ -120,7 +120,7 @@ func dial(eyes int) []Row {
 // accommodation puts the fan before eyes with both focal lines behind the
 // retina: young ones, which can bring either line onto it, and old ones.
 func accommodation(eyes int) []Row {
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	young, fogged, old := make([]float64, eyes), make([]float64, eyes), make([]float64, eyes)
 	each(eyes, func(b *bench, k int, r *rand.Rand) {
 		axis := math.Ceil(180 * r.Float64())
@@ -158,7 +158,7 @@ func overMinus(eyes int) tooMuch {
 		c := b.corrected(drawn(r, 4, youngAge))
 		before, now := c.settled(-0.25, 8), c.settled(-0.75, 8)
 		lines[k] = 10 * (c.accommodating(-0.75, now.Focus).Acuity() - c.accommodating(-0.25, before.Focus).Acuity())
-		kind := patient.Manners["everyday"].Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60, Explained: true}, before, now).Kind
+		kind := patient.Manners()["everyday"].Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60, Explained: true}, before, now).Kind
 		said[k] = share(kind == patient.Same || kind == patient.Smaller)
 	})
 	return tooMuch{stat.Mean(lines, nil), stat.Mean(said, nil)}
@@ -169,7 +169,7 @@ func overMinusOld(eyes int) float64 {
 	said := make([]float64, eyes)
 	each(eyes, func(b *bench, k int, r *rand.Rand) {
 		c := b.corrected(drawn(r, 4, youngAge))
-		m := patient.Manners["everyday"]
+		m := patient.Manners()["everyday"]
 		m.Lapse = 0
 		kind := m.Compare(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, Since: 60}, c.settled(-0.25, 0), c.settled(-0.75, 0)).Kind
 		said[k] = share(kind == patient.Worse)
@@ -194,7 +194,7 @@ func (c corrected) settled(d, amplitude float64) patient.Glance {
 // stands 2 D in front of the retina that find no line clearer.
 func heavyFog(eyes int) float64 {
 	said := make([]float64, eyes)
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	each(eyes, func(b *bench, k int, r *rand.Rand) {
 		a := astigmat{b.corrected(drawn(r, 4, youngAge)), 180}
 		kind := a.fan(m, a.residual(0.5, 2), 8, uint64(k)).Kind
@@ -236,7 +236,7 @@ func confusions(eyes int) []Row {
 	var counts [len(chart.LetterSet)][len(chart.LetterSet)]float64
 	const size = 0.1
 	said := make([][]patient.RowRead, eyes)
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	m.Lapse = 0
 	each(eyes, func(b *bench, k int, r *rand.Rand) {
 		c := b.corrected(eye.Eye{Pupil: 4, Age: youngAge, Aberrations: eye.Draw(r)})

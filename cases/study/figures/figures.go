@@ -30,7 +30,7 @@ type Row struct {
 	Short     float64 // how far outside a figure that is known to fall short may lie; 0 for all others
 }
 
-// OK tells whether the figure lies where it should.
+// OK reports whether the figure lies where it should.
 func (r Row) OK() bool { return r.Outside() == 0 }
 
 // Outside is how far the figure lies outside of where it should.
@@ -66,26 +66,28 @@ type Group struct {
 }
 
 // Groups are all figures, in the order of the table.
-var Groups = []Group{
-	{"blur", "acuity against spherical blur", sphericalBlur, 24, 3},
-	{"cylinder", "acuity against a cylinder with the mean sphere corrected", cylinderBlur, 24, 2},
-	{"age", "best acuity by age", bestByAge, 24, 4},
-	{"plus-one", "lines lost behind +1.00", plusOne, 100, 6},
-	{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 30},
-	{"difference", "the blur that is noticed", noticed, 12, 3},
-	{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
-	{"duochrome", "red and green", duochrome, 24, 4},
-	{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 20},
-	{"letters", "the wrong letters that are said", confusions, 4, 1},
+func Groups() []Group {
+	return []Group{
+		{"blur", "acuity against spherical blur", sphericalBlur, 24, 3},
+		{"cylinder", "acuity against a cylinder with the mean sphere corrected", cylinderBlur, 24, 2},
+		{"age", "best acuity by age", bestByAge, 24, 4},
+		{"plus-one", "lines lost behind +1.00", plusOne, 100, 6},
+		{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 30},
+		{"difference", "the blur that is noticed", noticed, 12, 3},
+		{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
+		{"duochrome", "red and green", duochrome, 24, 4},
+		{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 20},
+		{"letters", "the wrong letters that are said", confusions, 4, 1},
+	}
 }
 
 // Find is the group of a name.
 func Find(name string) (Group, bool) {
-	i := slices.IndexFunc(Groups, func(g Group) bool { return g.Name == name })
+	i := slices.IndexFunc(Groups(), func(g Group) bool { return g.Name == name })
 	if i < 0 {
 		return Group{}, false
 	}
-	return Groups[i], true
+	return Groups()[i], true
 }
 
 // Write writes rows as a Markdown table.
@@ -118,7 +120,7 @@ func each(n int, do func(b *bench, i int, r *rand.Rand)) {
 	var wg sync.WaitGroup
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		wg.Go(func() {
-			b := &bench{retina.New(patient.Grid), patient.NewFocuser()}
+			b := &bench{retina.New(patient.Grid()), patient.NewFocuser()}
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= n {

@@ -18,7 +18,7 @@ func TestFigures(t *testing.T) {
 		t.Skip("many drawn eyes take long")
 	}
 	full := os.Getenv("CONOID_FULL") != ""
-	for _, g := range Groups {
+	for _, g := range Groups() {
 		t.Run(g.Name, func(t *testing.T) {
 			eyes := g.Quick
 			if full {

@@ -83,7 +83,7 @@ func duochrome(eyes int) []Row {
 	neutral := make([]float64, eyes)
 	red, green := make([]float64, eyes), make([]float64, eyes)
 	r, g := chart.DuochromeLines()
-	m := patient.Manners["everyday"]
+	m := patient.Manners()["everyday"]
 	alike := make([]float64, eyes)
 	each(eyes, func(b *bench, k int, rnd *rand.Rand) {
 		e := drawn(rnd, 0, 60)
@@ -132,7 +132,7 @@ func lensBias() float64 {
 	r, g := chart.DuochromeLines()
 	gap := func(age float64) float64 {
 		e := eye.Eye{Pupil: 3, Age: age}
-		look := []*patient.Look{patient.Through(e, optics.Power{}, 0, 0).Look(retina.New(patient.Grid))}
+		look := []*patient.Look{patient.Through(e, optics.Power{}, 0, 0).Look(retina.New(patient.Grid()))}
 		return patient.Response(patient.Ring(look, r, chart.Red)) - patient.Response(patient.Ring(look, g, chart.Green))
 	}
 	return gap(75) - gap(25)

@@ -56,7 +56,7 @@ func Draw(seed uint64, i int) *cases.Case {
 	spread := func() float64 { return jitter * (2*r.Float64() - 1) }
 	p := e.Error.Power().Add(optics.Power{M: spread(), J0: spread() / 2, J45: spread() / 2})
 	e.Error = p.Rx()
-	c.MannerName, c.Manner = manner, patient.Manners[manner]
+	c.MannerName, c.Manner = manner, patient.Manners()[manner]
 	return c
 }
 

@@ -38,7 +38,7 @@ func (v *viewer) look(s *sitting.Sitting) (*image.NRGBA, error) {
 	if !open {
 		return nil, nil
 	}
-	g := retina.Standard
+	g := retina.Standard()
 	if 2*c.Radius > float64(g.N)*g.Pitch {
 		g = wide
 	}

@@ -71,7 +71,7 @@ func TestGermanIsRead(t *testing.T) {
 	s.Questions = []patient.Question{patient.WhichBlock}
 	for line, want := range map[string]sitting.Action{
 		"setze +0,50":                   {Do: sitting.Put, Lens: optics.SphereOf(0.5)},
-		"setze Lochblende vorn 2":       {Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2)},
+		"setze Lochblende vorn 2":       {Do: sitting.Put, Lens: optics.Pinhole(), Cell: sitting.In(optics.Front2)},
 		"nimm den Zylinder heraus":      {Do: sitting.Take, Cell: sitting.In(optics.Front1)},
 		"nimm hinten":                   {Do: sitting.Take, Cell: sitting.In(optics.Back)},
 		"tausche Sphäre gegen +0,75":    {Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},

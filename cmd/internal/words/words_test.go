@@ -41,10 +41,10 @@ var readings = []struct {
 	{"put +0.50", sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(0.5)}},
 	{"PUT -1.00x35", sitting.Action{Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)}},
 	{"put −1.00 cyl axis 35", sitting.Action{Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)}},
-	{"put pinhole in front 2", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2)}},
-	{"put pinhole in front 2 left", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole, Cell: sitting.In(optics.Front2), Eye: sitting.Left}},
+	{"put pinhole in front 2", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole(), Cell: sitting.In(optics.Front2)}},
+	{"put pinhole in front 2 left", sitting.Action{Do: sitting.Put, Lens: optics.Pinhole(), Cell: sitting.In(optics.Front2), Eye: sitting.Left}},
 	{"put +1.00 left in back", sitting.Action{Do: sitting.Put, Lens: optics.SphereOf(1), Cell: sitting.In(optics.Back), Eye: sitting.Left}},
-	{"insert occluder Left", sitting.Action{Do: sitting.Put, Lens: optics.Occluder, Eye: sitting.Left}},
+	{"insert occluder Left", sitting.Action{Do: sitting.Put, Lens: optics.Occluder(), Eye: sitting.Left}},
 
 	{"take -1.00x35", sitting.Action{Do: sitting.Take, Lens: optics.CylinderOf(-1, 35)}},
 	{"take back", sitting.Action{Do: sitting.Take, Cell: sitting.In(optics.Back)}},
@@ -206,7 +206,7 @@ func checkUnclear(t *testing.T, err error, line, want string) {
 // What the log holds can be written down and read again.
 func TestWrittenIsReadAgain(t *testing.T) {
 	for _, a := range []sitting.Action{
-		{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front2), Lens: optics.Pinhole},
+		{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front2), Lens: optics.Pinhole()},
 		{Do: sitting.Take, Eye: sitting.Left, Cell: sitting.In(optics.Back)},
 		{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-1.25, 35)},
 		{Do: sitting.Turn, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Axis: 40},
@@ -224,7 +224,7 @@ func TestWrittenIsReadAgain(t *testing.T) {
 		{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
 		{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},
 		{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35)},
-		{Do: sitting.Exchange, Lens: optics.Pinhole},
+		{Do: sitting.Exchange, Lens: optics.Pinhole()},
 		{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}, OldFirst: true},
 	} {
 		got, err := Parse(Written(a), scene(t, "-0.50", "-1.00x35"))

@@ -4,11 +4,12 @@ package page
 
 import "embed"
 
+//go:embed index.html style.css page.js
+var files embed.FS
+
 // Files are the files of the page. The page also asks for bench.wasm,
 // wasm_exec.js and, with ?case=case.toml, for case.toml.
-//
-//go:embed index.html style.css page.js
-var Files embed.FS
+func Files() embed.FS { return files }
 
 // Policy is the Content-Security-Policy that the page works under: it gets
 // everything from where it comes from itself.

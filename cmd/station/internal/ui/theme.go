@@ -26,21 +26,25 @@ func rgb(v uint32) color.NRGBA {
 }
 
 // Light is warm paper and ink.
-var Light = Theme{
-	Paper: rgb(0xF4EFE4), Sheet: rgb(0xFCF9F2), Touch: rgb(0xEAE2D2),
-	Ink: rgb(0x24211D), Quiet: rgb(0x5D564A), Edge: rgb(0x857B69), Rule: rgb(0xD9D0BE),
-	Accent: rgb(0x175B63), OnAcc: rgb(0xFCF9F2), Warn: rgb(0x9A3412),
-	Veil: color.NRGBA{0x24, 0x21, 0x1D, 0x70}, Glass: color.NRGBA{0x6F, 0x9C, 0xA3, 0x48},
-	Black: rgb(0x1D1B18),
+func Light() Theme {
+	return Theme{
+		Paper: rgb(0xF4EFE4), Sheet: rgb(0xFCF9F2), Touch: rgb(0xEAE2D2),
+		Ink: rgb(0x24211D), Quiet: rgb(0x5D564A), Edge: rgb(0x857B69), Rule: rgb(0xD9D0BE),
+		Accent: rgb(0x175B63), OnAcc: rgb(0xFCF9F2), Warn: rgb(0x9A3412),
+		Veil: color.NRGBA{0x24, 0x21, 0x1D, 0x70}, Glass: color.NRGBA{0x6F, 0x9C, 0xA3, 0x48},
+		Black: rgb(0x1D1B18),
+	}
 }
 
 // Dark is the same by night.
-var Dark = Theme{
-	Paper: rgb(0x1B1A17), Sheet: rgb(0x262420), Touch: rgb(0x35322B),
-	Ink: rgb(0xEEE8DA), Quiet: rgb(0xB9B09E), Edge: rgb(0x8A8272), Rule: rgb(0x413D35),
-	Accent: rgb(0x86C5C9), OnAcc: rgb(0x14211F), Warn: rgb(0xF2A27E),
-	Veil: color.NRGBA{0, 0, 0, 0x90}, Glass: color.NRGBA{0x86, 0xC5, 0xC9, 0x40},
-	Black: rgb(0x0D0C0B),
+func Dark() Theme {
+	return Theme{
+		Paper: rgb(0x1B1A17), Sheet: rgb(0x262420), Touch: rgb(0x35322B),
+		Ink: rgb(0xEEE8DA), Quiet: rgb(0xB9B09E), Edge: rgb(0x8A8272), Rule: rgb(0x413D35),
+		Accent: rgb(0x86C5C9), OnAcc: rgb(0x14211F), Warn: rgb(0xF2A27E),
+		Veil: color.NRGBA{0, 0, 0, 0x90}, Glass: color.NRGBA{0x86, 0xC5, 0xC9, 0x40},
+		Black: rgb(0x0D0C0B),
+	}
 }
 
 // The type scale, logical pixels at a text size of 100 %.

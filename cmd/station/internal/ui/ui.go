@@ -74,7 +74,7 @@ var signs = Names{
 
 // New is a screen with nothing on it.
 func New() *UI {
-	return &UI{Pen: Pen{Theme: Light, Text: 1, scene: &paper.Scene{}}, Names: signs, rolls: map[string]*roll{}, fields: map[string]*entry{}}
+	return &UI{Pen: Pen{Theme: Light(), Text: 1, scene: &paper.Scene{}}, Names: signs, rolls: map[string]*roll{}, fields: map[string]*entry{}}
 }
 
 // Begin starts a frame of a window of w x h logical pixels.

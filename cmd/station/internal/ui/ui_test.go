@@ -31,7 +31,7 @@ func contrast(a, b color.NRGBA) float64 {
 // 4.5 to 1 for text and 3 to 1 for parts: WCAG 2.1, success criteria 1.4.3 and
 // 1.4.11.
 func TestContrast(t *testing.T) {
-	for name, th := range map[string]ui.Theme{"light": ui.Light, "dark": ui.Dark} {
+	for name, th := range map[string]ui.Theme{"light": ui.Light(), "dark": ui.Dark()} {
 		for _, ground := range []color.NRGBA{th.Paper, th.Sheet, th.Touch} {
 			for _, text := range []color.NRGBA{th.Ink, th.Quiet, th.Warn} {
 				assert.GreaterOrEqual(t, contrast(text, ground), 4.5, name)

@@ -37,9 +37,9 @@ func usual() Settings {
 // Theme is the colours.
 func (s Settings) Theme() ui.Theme {
 	if s.Dark {
-		return ui.Dark
+		return ui.Dark()
 	}
-	return ui.Light
+	return ui.Light()
 }
 
 // checked is s with every setting in its range.

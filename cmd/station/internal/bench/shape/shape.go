@@ -10,7 +10,7 @@ import (
 )
 
 // White is the wall's paper by day and by night: a chart is lit.
-var White = color.NRGBA{255, 255, 255, 255}
+func White() color.NRGBA { return color.NRGBA{255, 255, 255, 255} }
 
 // Paler is a colour to lay over what is on its way and not sure yet.
 func Paler(c color.NRGBA) color.NRGBA { return color.NRGBA{c.R, c.G, c.B, 0xA0} }

@@ -84,7 +84,7 @@ func (s *TrialSet) choosePower(v voice.Voice, c *ui.Column, set optics.TrialSet,
 		powers(v, c, set.Cylinders(), func(d float64) { take(optics.CylinderOf(d, float64(s.axis))) })
 	default:
 		c.Flow(func(f *ui.Flow) {
-			for _, l := range []optics.Lens{optics.Pinhole, optics.Occluder} {
+			for _, l := range []optics.Lens{optics.Pinhole(), optics.Occluder()} {
 				if f.Button("piece "+l.Code(), nose.Name(v, l), ui.Plain) {
 					take(l)
 				}

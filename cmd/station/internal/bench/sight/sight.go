@@ -92,7 +92,7 @@ func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Draw
 		e.picture.State = Dark
 		return e.picture
 	}
-	g := retina.Standard
+	g := retina.Standard()
 	if far := win.Side/2 + max(math.Abs(win.Mid.X), math.Abs(win.Mid.Y)); 2*far > float64(g.N)*g.Pitch {
 		g = wide
 	}

@@ -65,7 +65,7 @@ func Chart(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 		u.Unclip()
 	}
 	if w.Pale {
-		u.Scene().Box(r, 0, shape.Paler(shape.White))
+		u.Scene().Box(r, 0, shape.Paler(shape.White()))
 	}
 	u.Scene().Frame(r, 0, 1, u.Theme.Edge)
 	taken := curtain(u, v, w, r, edge, out)
@@ -87,7 +87,7 @@ func hung(scene *paper.Scene, w View, r paper.Rect) {
 		scene.Picture(r, lit()[w.Name], 1)
 		return
 	}
-	scene.Box(r, 0, shape.White)
+	scene.Box(r, 0, shape.White())
 	k, mid := r.W/w.Window.Side, r.Centre()
 	var path paper.Path
 	for _, s := range render.WithLabels(w.Chart).Layers[0].Shapes {
@@ -117,7 +117,7 @@ func seen(u *ui.UI, v voice.Voice, p sight.Picture, r paper.Rect) {
 		over(u, r, v.Text("bench.view.blurred"), color.NRGBA{A: 255})
 	case sight.Dark:
 		u.Scene().Box(r, 0, color.NRGBA{0x18, 0x18, 0x18, 255})
-		over(u, r, v.Text("bench.view.dark"), shape.White)
+		over(u, r, v.Text("bench.view.dark"), shape.White())
 	}
 }
 
