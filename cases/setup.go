@@ -26,14 +26,10 @@ func (c *Case) Setup() sitting.Setup {
 
 func (c *Case) eye(side sitting.Side) sitting.EyeSetup {
 	e := c.Of(side)
-	model := eye.Eye{
-		Pupil:       c.pupil(e),
-		Aberrations: e.Aberrations.on(side),
-		Age:         c.Age,
-		Veil:        eye.Veil(c.Age),
-	}
-	if e.Aberrations.From != None {
-		model.Rho, model.X0, model.Y0 = eye.TypicalRho, nasal(side)*eye.PeakNasal, eye.PeakUpwards
+	model := eye.New(c.pupil(e), c.Age, e.Aberrations.on(side))
+	model.X0 *= nasal(side)
+	if e.Aberrations.From == None { // nor anything else but scatter
+		model.Rho, model.X0, model.Y0 = 0, 0, 0
 	}
 	return sitting.EyeSetup{Error: e.Error, Objective: e.Objective, Eye: model, Amplitude: c.amplitude(e)}
 }

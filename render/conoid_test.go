@@ -12,7 +12,7 @@ import (
 	"conoid/sim/optics"
 )
 
-// inked tells whether a pixel, or one beside it, is in the colour of the focal
+// inked reports whether a pixel, or one beside it, is in the colour of the focal
 // lines.
 func inked(im *image.NRGBA, x, y int) bool {
 	for _, d := range []image.Point{{}, {X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {

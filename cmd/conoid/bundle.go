@@ -155,7 +155,7 @@ func sourceFolder() (string, error) {
 	return "", fact.Refuse("practise.no-source")
 }
 
-// isSource tells whether a folder is the root of this module.
+// isSource reports whether a folder is the root of this module.
 func isSource(dir string) bool {
 	mod, err := os.ReadFile(filepath.Join(dir, "go.mod"))
 	line, _, _ := strings.Cut(string(mod), "\n")

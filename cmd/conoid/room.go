@@ -63,7 +63,7 @@ func newRoom(cmd *cobra.Command, plain, asJSON bool) *room {
 	return r
 }
 
-// interactive tells whether a person types.
+// interactive reports whether a person types.
 func (r *room) interactive() bool { return !r.echo }
 
 func (r *room) close() {
@@ -126,7 +126,7 @@ func (r *room) read() (string, error) {
 	return string(line), nil
 }
 
-// skipped tells whether a line is empty or a comment.
+// skipped reports whether a line is empty or a comment.
 func skipped(line string) bool {
 	t := strings.TrimSpace(line)
 	return t == "" || strings.HasPrefix(t, "#")

@@ -137,7 +137,7 @@ func (f served) serve(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// accepts tells whether an Accept-Encoding header allows gzip (RFC 9110,
+// accepts reports whether an Accept-Encoding header allows gzip (RFC 9110,
 // section 12.5.3).
 func accepts(header string) bool {
 	for part := range strings.SplitSeq(header, ",") {

@@ -15,7 +15,7 @@ type Aberrations struct {
 	Deviates     []float64 // or: a drawn eye, in standard deviations from the mean of the norms
 }
 
-// None tells whether the eye has no aberrations.
+// None reports whether the eye has no aberrations.
 func (a Aberrations) None() bool { return len(a.Coefficients) == 0 && len(a.Deviates) == 0 }
 
 // Typical is an eye 0.66 standard deviations from the mean of the norms in every

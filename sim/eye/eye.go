@@ -22,6 +22,18 @@ const (
 	PeakUpwards = 0.20
 )
 
+// New is a right eye of an age, in years, with a pupil, in millimetres, and
+// aberrations of its own: those of [Typical], or what [Draw] takes from the
+// norms. It scatters as eyes of its age do, has the Stiles-Crawford function of a
+// typical fovea, and is in focus at a distance: set Needs for anything else. An
+// eye with nothing but a pupil is Eye{Pupil: 4}.
+func New(pupil, age float64, a Aberrations) Eye {
+	return Eye{
+		Pupil: pupil, Age: age, Aberrations: a, Veil: Veil(age),
+		Rho: TypicalRho, X0: PeakNasal, Y0: PeakUpwards,
+	}
+}
+
 // Residual is the error, in dioptres at ReferenceNm, that light of the given
 // vergence at the cornea meets with: positive when its image lies in front of
 // the retina. Accommodation, in dioptres, adds to it.

@@ -52,7 +52,7 @@ type Range struct {
 	Adrift    bool // nothing is sharp: it goes there slowly, for want of anything to look at
 }
 
-// Wide tells whether the range reaches so far, more than half a dioptre, that
+// Wide reports whether the range reaches so far, more than half a dioptre, that
 // the eye does not come to rest in it.
 func (r Range) Wide() bool { return r.High-r.Low > 0.5 }
 

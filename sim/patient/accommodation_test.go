@@ -56,7 +56,7 @@ func TestTheSearchSeesTheSameImage(t *testing.T) {
 	}
 }
 
-// Green tells whether white need be looked at: where a large stroke is plainly
+// Green reports whether white need be looked at: where a large stroke is plainly
 // seen in it, accommodation does not drift.
 func TestGreenTellsOfWhite(t *testing.T) {
 	t.Parallel()

@@ -185,7 +185,7 @@ func (m Manner) Compare(at Moment, before, now Glance) Answer {
 // Response is the sensation that a clarity gives.
 func Response(clarity float64) float64 { return response(clarity) }
 
-// near tells whether a line at an angle in the patient's view is the one, or
+// near reports whether a line at an angle in the patient's view is the one, or
 // next to the one, that a leading question names by its label.
 func near(label string, angle float64) bool {
 	named, err := strconv.ParseFloat(label, 64)

@@ -11,12 +11,11 @@ import (
 // bare is an eye without aberrations, directionality or scatter.
 func bare(pupil float64) eye.Eye { return eye.Eye{Pupil: pupil, Age: 30} }
 
-// fromNorms is an eye with aberrations taken from the norms.
+// fromNorms is an eye with aberrations taken from the norms, without scatter.
 func fromNorms(r *rand.Rand, pupil float64) eye.Eye {
-	return eye.Eye{
-		Pupil: pupil, Age: 30, Aberrations: eye.Draw(r),
-		Rho: eye.TypicalRho, X0: eye.PeakNasal, Y0: eye.PeakUpwards,
-	}
+	e := eye.New(pupil, 30, eye.Draw(r))
+	e.Veil = 0
+	return e
 }
 
 // with is the sight of an eye whose residual error, in dioptres, is given.

@@ -41,7 +41,7 @@ func (m Manner) Tiredness(step int) float64 { return 1 + m.Fatigue*float64(step)
 // sense is a response with the noise of one judgement on it.
 func (j *judge) sense(response float64) float64 { return response + j.noise*j.rand.NormFloat64() }
 
-// lapses tells whether the mind is elsewhere this time.
+// lapses reports whether the mind is elsewhere this time.
 func (j *judge) lapses() bool { return j.rand.Float64() < j.Lapse }
 
 // variant chooses a way of saying the answer.

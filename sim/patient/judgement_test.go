@@ -24,7 +24,7 @@ func limbs(look *Look, label float64) Kind {
 	return noiseless.Limbs(Moment{}, []*Look{look}, l, r).Kind
 }
 
-// turnedWell tells whether turning the arrow toward the more blurred limb, as
+// turnedWell reports whether turning the arrow toward the more blurred limb, as
 // the method asks (common practice, for an arrow whose tip points outward),
 // brings its label nearer to the axis. To turn to the right is clockwise as
 // the patient sees it; the labels rise in that sense.

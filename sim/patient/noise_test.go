@@ -35,7 +35,7 @@ func share(holds func(at Moment) bool) float64 {
 	return float64(n) / many
 }
 
-// same tells whether two answers are alike to the last word.
+// same reports whether two answers are alike to the last word.
 func same(a, b Answer) bool { return assert.ObjectsAreEqual(a, b) }
 
 // compare asks whether something is clearer now than before, with the focus of

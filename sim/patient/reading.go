@@ -124,7 +124,7 @@ func (r *reader) rivals(shown int) (out []int) {
 	return out
 }
 
-// beats tells whether say is the letter shown.
+// beats reports whether say is the letter shown.
 func (r *reader) beats(shown int, rivals []int, noises *[letters]float64) bool {
 	fit := &r.fit[shown]
 	v := fit[shown] + noises[shown]

@@ -221,7 +221,7 @@ func (a astigmat) fan(m patient.Manner, residual optics.Power, amplitude float64
 	return m.Lines(at, eyes(focus), chart.Named(chart.Fan).Marks(chart.Hung{}), unsteady)
 }
 
-// right tells whether the middle of the lines named gives the axis within 20
+// right reports whether the middle of the lines named gives the axis within 20
 // degrees.
 func right(a patient.Answer, axis float64) bool {
 	if a.Kind != patient.Lines {

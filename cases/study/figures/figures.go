@@ -138,10 +138,7 @@ func drawn(r *rand.Rand, pupil, age float64) eye.Eye {
 	if pupil == 0 {
 		pupil = eye.PupilDiameter(eye.ChartLuminance, eye.RoomArea, false, age)
 	}
-	return eye.Eye{
-		Pupil: pupil, Age: age, Aberrations: eye.Draw(r), Veil: eye.Veil(age),
-		Rho: eye.TypicalRho, X0: eye.PeakNasal, Y0: eye.PeakUpwards,
-	}
+	return eye.New(pupil, age, eye.Draw(r))
 }
 
 // corrected is an eye behind its clinical correction.

@@ -2,7 +2,7 @@ package fft
 
 import "golang.org/x/sys/cpu"
 
-// vectors tells whether the passes are done eight columns at a
+// vectors reports whether the passes are done eight columns at a
 // time. On one core that makes a whole frame about twice as fast.
 var vectors = cpu.X86.HasAVX
 
