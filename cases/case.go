@@ -7,7 +7,7 @@
 // from, and its [Texts]:
 //
 //	c, err := cases.Read("mine.toml", data)
-//	s := sitting.Start(c.Setup(), seed)
+//	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 //	fmt.Println(c.Texts("de").Story)
 //
 // What is wrong with a file is told as facts, each with its line and column; so

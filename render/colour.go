@@ -1,5 +1,10 @@
 // Package render makes pictures for people: charts as they hang, charts as an
 // eye sees them, and the spread of a point of light. It needs no display.
+//
+// [Plain] and [Sharp] draw a chart as it hangs. [SeenLayers] shows what package
+// retina makes of it, and [PSF] a point of light; [Conoid] draws the focal lines
+// about the retina. [Sheet] puts such pictures on a page. The functions that end in
+// 16 are for measuring, in linear light. Package render/voice knows the words.
 package render
 
 import (

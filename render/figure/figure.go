@@ -1,5 +1,6 @@
 // Package figure draws the figures of a debrief: as marks, so that a page and
-// a screen show the same one.
+// a screen show the same one. [Astigmatism] is the path of a sitting over the plane
+// of astigmatism, and [Focus] where the focal lines stood at each of its steps.
 package figure
 
 import (

@@ -2,8 +2,12 @@
 // are hard or tell good candidates from poor ones, where borderline regression
 // puts the pass mark, and how well two sets of measurements agree.
 //
+// [Describe] makes a [Class] of the [Results] of candidates. [Borderline] finds a
+// [Cut], [ToReview] the totals that lie too near to it to be sure of, and [Agree]
+// compares two sets.
+//
 // It works on plain numbers and knows neither patients nor sittings. What is
-// not defined says so and why, see Value.
+// not defined says so and why, see [Value].
 //
 // These are figures about marks given in training. Who passes is decided by
 // people, under the rules of their institution. A small class can be told

@@ -2,6 +2,10 @@
 // learning record store, FHIR resources for a clinical teaching system, and a
 // gradebook for a spreadsheet.
 //
+// Each begins with a [Sitting], and where there is text with [Words]: [Statements]
+// are for [Send], [VisionPrescription] and [Observation] are resources, and
+// [WriteGradebook] and [WriteSittings] write tables.
+//
 // Candidates leave the program as numbers; who they are is kept elsewhere.
 // Whatever looks like a clinical finding says in itself that it is test data
 // about a simulated patient: a simulation for training measures nobody, and

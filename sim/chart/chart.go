@@ -3,6 +3,11 @@
 // drawing. A drawing is geometry: shapes in minutes of arc, as the patient sees
 // them. It knows no pixels.
 //
+// [Named] is the chart of a name, such as [Fan]; [Chart.Draw] is its drawing, which
+// package retina images and package render shows, and [Chart.Marks] are the lines
+// on it. [LabelOf] and [AngleOf] lead from the angle of a line to its label and
+// back.
+//
 // Coordinates are in minutes of arc from the middle of the chart, x to the
 // patient's right and y up. Angles are in degrees, counter-clockwise from the
 // patient's right.

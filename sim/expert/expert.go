@@ -1,6 +1,9 @@
 // Package expert is an examiner who works by the book: fog, fan, arrow,
 // blocks, checks, sphere. It has only what any examiner has: the objective
 // result, the lenses, and what the patient says. It never sees the truth.
+//
+// [Examine] works through a sitting, or any other [Chair], from a [Brief], and
+// gives what it found with its reasons.
 package expert
 
 import (

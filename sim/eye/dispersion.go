@@ -1,6 +1,10 @@
 // Package eye is the model eye: its refraction, colour, pupil, aberrations,
 // scatter and amplitude of accommodation.
 //
+// [New] makes an [Eye], with the [Aberrations] that [Typical] or [Draw] give;
+// [PupilDiameter] and [Amplitude] are what age makes of it. [Eye.Residual] is what
+// error is left for light that meets it.
+//
 // Wavefront coefficients follow the OSA standard (ISO 24157): micrometres,
 // right-handed axes as an examiner who faces the patient sees them, x to the
 // right and y up.

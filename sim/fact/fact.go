@@ -1,11 +1,12 @@
 // Package fact is what people are to be told before it is in words: a stable
-// name, and the values that it is about. Who decides returns a Fact; one room,
-// package render/voice, puts it into words, in any language.
+// name, and the values that it is about. Who decides returns a [Fact]; one room,
+// package render/voice, puts it into words, in any language. [New] makes one, and
+// [Refuse] an [Error] that is one:
 //
 //	fact.New("sitting.cell-full", "cell", cell, "lens", lens)
 //
-// A value is a number with its unit (Power, Degrees, Count and the like), a
-// type of the project that has a name of its own (see Named), text that is
+// A value is a number with its unit ([Power], [Degrees], [Count] and the like), a
+// type of the project that has a name of its own (see [Named]), text that is
 // repeated as it was written, another Fact, an error, or a list of these.
 package fact
 

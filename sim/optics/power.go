@@ -1,8 +1,15 @@
 // Package optics holds lenses, vergences and the trial frame.
 //
+// An [Rx] is what people write, sphere, cylinder and axis; [ParseRx] reads one. A
+// [Power] is the same as a power vector, which can be added, taken away and, by
+// [Power.Travel], carried from one place to another. A [Lens] is a piece of a
+// [TrialSet], and a [Frame] holds some: [Frame.Prescription] is what is marked on
+// them, [Frame.AtCornea] what light really meets the eye.
+//
 // All powers and vergences are in dioptres, all distances in metres, all
 // axes in degrees in standard notation (ISO 8429): counter-clockwise from the
 // right as an examiner who faces the patient sees them, 0 < axis <= 180.
+// [PatientAngle] turns them into the patient's view.
 package optics
 
 import "math"

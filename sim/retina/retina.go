@@ -1,6 +1,12 @@
 // Package retina computes what a chart looks like on the retina of an eye:
 // pupil function, point spread, optical transfer function and image.
 //
+// [New] makes a [Renderer] for a [Grid], of which [Standard] suits most charts.
+// [Renderer.SetChart] hangs a chart up, and [Renderer.Image] is what a [Pupil]
+// makes of it; patient.Through gives the pupil of an eye behind a lens.
+// [Renderer.PSF] and [Renderer.Transfer] are the same for a point of light and for
+// gratings. A renderer keeps what it has worked out, so use one again.
+//
 // Images are linear light in the patient's view. Angles are in minutes of arc,
 // spatial frequencies in cycles per degree, wavelengths in nanometres,
 // wavefronts in micrometres. The spectrum of an image is the spectrum of the

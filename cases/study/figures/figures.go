@@ -1,5 +1,6 @@
 // Package figures measures the simulated patients, and puts what comes out
-// beside what was published about people.
+// beside what was published about people. [Groups] are all figures, and [Write]
+// makes a table of what a group measures.
 package figures
 
 import (

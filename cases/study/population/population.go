@@ -1,5 +1,7 @@
 // Package population lets the expert examiner loose on many drawn eyes, to see
-// whether the simulated patients are as hard to refract as people are.
+// whether the simulated patients are as hard to refract as people are. [All] are
+// the runs, and [Summarise] what they come to; [Repeat] examines one eye again and
+// again.
 package population
 
 import (
