@@ -58,18 +58,20 @@ func ViewOf(c Chair, tested sitting.Side, objective optics.Rx, room sitting.Room
 // Next is the next step: the first stage that is not done yet.
 func Next(v View) Advice {
 	w := read(v)
-	for _, stage := range []func(*work) (Advice, bool){
-		(*work).cover, (*work).vision, (*work).fog, (*work).fan, (*work).arrow,
-		(*work).cylinder, (*work).blocks, (*work).confirm, (*work).sphere, (*work).colours,
+	axis := axisSearch{w}
+	fog, power, sphere := fogging{w, axis}, powerSearch{w, axis}, unfogging{w}
+	for _, stage := range []func() (Advice, bool){
+		w.cover, w.vision, fog.fog, fog.fan, axis.arrow,
+		power.cylinder, power.blocks, power.confirm, sphere.sphere, sphere.colours,
 	} {
-		if a, wanted := stage(w); wanted {
+		if a, wanted := stage(); wanted {
 			return a
 		}
 	}
 	return w.end()
 }
 
-// work is what was found so far.
+// work is the record of what was seen so far, which every stage reads.
 type work struct {
 	View
 	frame optics.Frame // of the tested eye, now

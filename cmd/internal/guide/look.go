@@ -44,6 +44,16 @@ func read(v View) *work {
 	return w
 }
 
+// lastLook is the last answer to a question.
+func (w *work) lastLook(q patient.Question) (last look, ok bool) {
+	for _, l := range w.looks {
+		if l.question == q {
+			last, ok = l, true
+		}
+	}
+	return last, ok
+}
+
 // start is the objective result as it stands in the frame at the beginning.
 func start(rx optics.Rx) (lenses [optics.Cells]optics.Lens) {
 	if rx.Sphere != 0 {

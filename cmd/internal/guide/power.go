@@ -11,9 +11,16 @@ import (
 	"conoid/sim/sitting"
 )
 
+// powerSearch finds the power of the cylinder on the blocks, at the axis that was
+// found.
+type powerSearch struct {
+	*work
+	axis axisSearch
+}
+
 // powers are the minus cylinders of the trial set in dioptres, weakest first,
 // behind none at all.
-func (w *work) powers() []float64 {
+func (w powerSearch) powers() []float64 {
 	out := []float64{0}
 	for _, p := range slices.Backward(w.Set.Cylinders()) {
 		if p < 0 {
@@ -25,7 +32,7 @@ func (w *work) powers() []float64 {
 
 // place is where a cylinder stands among the powers: the weakest that is not
 // weaker.
-func (w *work) place(power float64) int {
+func (w powerSearch) place(power float64) int {
 	powers := w.powers()
 	for i, p := range powers {
 		if p <= power+1e-6 {
@@ -36,7 +43,7 @@ func (w *work) place(power float64) int {
 }
 
 // inPlace is the place of the cylinder that stands in the frame.
-func (w *work) inPlace() int {
+func (w powerSearch) inPlace() int {
 	if c := cylinders(w.frame); len(c) == 1 {
 		return w.place(c[0].Power)
 	}
@@ -45,7 +52,7 @@ func (w *work) inPlace() int {
 
 // bars closes in on the place of the cylinder from the answers about the
 // blocks.
-func (w *work) bars(axis int) (b bracket, asked bool) {
+func (w powerSearch) bars(axis int) (b bracket, asked bool) {
 	// That astigmatism was seen on the dial says that no cylinder is too little.
 	b.add(0, tooLow)
 	for _, l := range w.looks {
@@ -73,7 +80,7 @@ func (w *work) bars(axis int) (b bracket, asked bool) {
 const manyAlike = 3
 
 // cylinderPlace is the place to try next, or the one that was found.
-func (w *work) cylinderPlace(axis int) (v int, found, asked bool) {
+func (w powerSearch) cylinderPlace(axis int) (v int, found, asked bool) {
 	b, asked := w.bars(axis)
 	if !asked {
 		// Half a dioptre less than the objective result has.
@@ -89,8 +96,8 @@ func (w *work) cylinderPlace(axis int) (v int, found, asked bool) {
 }
 
 // cylinder puts the first cylinder in, at the axis that was found.
-func (w *work) cylinder() (Advice, bool) {
-	axis, found := w.axisFound()
+func (w powerSearch) cylinder() (Advice, bool) {
+	axis, found := w.axis.axisFound()
 	if !found {
 		return Advice{}, false
 	}
@@ -114,8 +121,8 @@ func (w *work) cylinder() (Advice, bool) {
 }
 
 // blocks finds the power of the cylinder.
-func (w *work) blocks() (Advice, bool) {
-	axis, found := w.axisFound()
+func (w powerSearch) blocks() (Advice, bool) {
+	axis, found := w.axis.axisFound()
 	if !found {
 		return Advice{}, false
 	}
@@ -155,8 +162,8 @@ func (w *work) blocks() (Advice, bool) {
 
 // confirm checks that both focal lines have met: a little more plus must blur
 // both blocks alike (common practice).
-func (w *work) confirm() (Advice, bool) {
-	axis, found := w.axisFound()
+func (w powerSearch) confirm() (Advice, bool) {
+	axis, found := w.axis.axisFound()
 	if !found || w.inPlace() == 0 {
 		return Advice{}, false
 	}
@@ -181,7 +188,7 @@ func (w *work) confirm() (Advice, bool) {
 }
 
 // toCylinder gives the cylinder in the frame another place among the powers.
-func (w *work) toCylinder(v int) sitting.Action {
+func (w powerSearch) toCylinder(v int) sitting.Action {
 	old := cylinders(w.frame)[0]
 	if v == 0 {
 		return w.take(old)

@@ -9,9 +9,13 @@ import (
 	"conoid/sim/sitting"
 )
 
+// unfogging takes the fog off and finds the sphere, behind the cylinder that is
+// in now.
+type unfogging struct{ *work }
+
 // sphere takes the fog off again: a quarter less plus as long as that is really
 // clearer.
-func (w *work) sphere() (Advice, bool) {
+func (w unfogging) sphere() (Advice, bool) {
 	a := Advice{Stage: 8, Title: fact.New("advice.sphere")}
 	now := w.sphereNow()
 	read := ask(patient.ReadLetters)
@@ -45,7 +49,7 @@ func (w *work) sphere() (Advice, bool) {
 
 // fogRead is the most plus through which letters were read with the cylinder
 // that is in now.
-func (w *work) fogRead() (sphere float64, ok bool) {
+func (w unfogging) fogRead() (sphere float64, ok bool) {
 	for _, l := range w.looks {
 		if l.question == patient.ReadLetters && w.alike(l) && (!ok || sphereOf(l.frame) > sphere) {
 			sphere, ok = sphereOf(l.frame), true
@@ -55,7 +59,7 @@ func (w *work) fogRead() (sphere float64, ok bool) {
 }
 
 // alike reports whether an answer was about the cylinder that is in now.
-func (w *work) alike(l look) bool {
+func (w unfogging) alike(l look) bool {
 	return l.frame.Held.Kind == optics.NoLens && sameCylinders(l.frame, w.frame)
 }
 
@@ -66,7 +70,7 @@ func sameCylinders(f, g optics.Frame) bool {
 }
 
 // colours has red and green compared, where the acuity allows it.
-func (w *work) colours() (Advice, bool) {
+func (w unfogging) colours() (Advice, bool) {
 	v, ok := w.acuityNow()
 	if !ok || v > method.DuochromeLimit {
 		return Advice{}, false
@@ -83,7 +87,7 @@ func (w *work) colours() (Advice, bool) {
 }
 
 // verdictOn is what the patient said last of a step down to a sphere.
-func (w *work) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
+func (w unfogging) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
 	for _, l := range w.looks {
 		if l.question == patient.OneOrTwo && w.alike(l) && sphereOf(l.frame) == sphere && l.chart == chart.Letters {
 			kind, ok = l.answer.Kind, true
@@ -92,7 +96,7 @@ func (w *work) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
 	return kind, ok
 }
 
-func (w *work) judged(sphere float64) bool {
+func (w unfogging) judged(sphere float64) bool {
 	_, ok := w.verdictOn(sphere)
 	return ok
 }
@@ -103,7 +107,7 @@ const worthwhile = 0.10
 
 // clearTo is how far down from a sphere every quarter was a gain: called
 // clearer, or with a row more read while less is read than at the beginning.
-func (w *work) clearTo(sphere float64) float64 {
+func (w unfogging) clearTo(sphere float64) float64 {
 	read := w.acuities()
 	for {
 		kind, _ := w.verdictOn(sphere - method.SphereStep)
@@ -119,7 +123,7 @@ func (w *work) clearTo(sphere float64) float64 {
 
 // firstVision is the acuity through the objective result, as logMAR; as bad as
 // can be if it was not measured.
-func (w *work) firstVision() float64 {
+func (w unfogging) firstVision() float64 {
 	for _, l := range w.looks {
 		if l.answer.Kind == patient.Read && l.frame.Lenses == start(w.Objective) {
 			return l.answer.LogMAR
@@ -133,7 +137,7 @@ const unreadable = 1.1
 
 // acuities are those that were read through the cylinder that is in now, by
 // sphere; nothing read is as bad as can be.
-func (w *work) acuities() map[float64]float64 {
+func (w unfogging) acuities() map[float64]float64 {
 	out := map[float64]float64{}
 	for _, l := range w.looks {
 		if l.question != patient.ReadLetters || !w.alike(l) {
@@ -147,7 +151,7 @@ func (w *work) acuities() map[float64]float64 {
 	return out
 }
 
-func (w *work) readAt(sphere float64) bool {
+func (w unfogging) readAt(sphere float64) bool {
 	_, ok := w.acuities()[sphere]
 	return ok
 }
