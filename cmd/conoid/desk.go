@@ -215,7 +215,7 @@ func (d *desk) show(t chair.Told) {
 		d.say(v.Done(t.Event, t.After, room))
 		return
 	}
-	if q := v.Question(t.Event.Action, t.After.Chart); !d.said[q] {
+	if q := v.Examiner().Question(t.Event.Action, t.After.Chart); !d.said[q] {
 		d.tell("terminal.you", "question", q)
 		d.said[q] = true
 	}

@@ -120,7 +120,7 @@ func findings(b *strings.Builder, v voice.Voice, c *cases.Case, found *expert.Re
 		st := s.State()
 		text := v.Done(f.Event, st, room)
 		if a := f.Event.Answer; a != nil {
-			text = v.Text("terminal.expert.asked", "question", v.Question(f.Event.Action, st.Chart), "answer", v.Answer(*a, room.Labels, st.Chart))
+			text = v.Text("terminal.expert.asked", "question", v.Examiner().Question(f.Event.Action, st.Chart), "answer", v.Answer(*a, room.Labels, st.Chart))
 		}
 		fmt.Fprintln(b, indent(wrap(text, width-2*margin), 2*margin))
 	}

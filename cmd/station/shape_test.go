@@ -15,8 +15,7 @@ import (
 
 // larger are the types that have more methods yet: they may only shrink.
 var larger = map[string]int{
-	"../../cmd/conoid.desk":    33,
-	"../../render/voice.Voice": 43,
+	"../../cmd/conoid.desk": 33,
 }
 
 // mostMethods is how many methods a type may have, and mostLines how many lines

@@ -14,7 +14,7 @@ func (v Voice) Lenses(f optics.Frame) (out []string) {
 		switch cell := optics.Cell(c); {
 		case l == (optics.Lens{}):
 		case cell == usual(l):
-			out = append(out, v.lens(l))
+			out = append(out, v.Value(l))
 		default:
 			out = append(out, v.Text("told.frame.cell", "lens", l, "cell", cell))
 		}

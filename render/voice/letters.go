@@ -11,12 +11,12 @@ import (
 const missed = "."
 
 // rows reads the letters out, row after row.
-func (v Voice) rows(rows []patient.RowRead, name chart.Name, variant uint32) string {
+func (s speaker) rows(rows []patient.RowRead, name chart.Name) string {
 	if chart.Named(name).Sized {
-		return v.letter(rows[0].Said, variant)
+		return s.letter(rows[0].Said)
 	}
 	if len(rows) == 1 && nothing(rows[0].Said) {
-		return v.phrase("blurred.letters", variant)
+		return s.phrase("blurred.letters")
 	}
 	var said []string
 	for i, row := range rows {
@@ -27,27 +27,27 @@ func (v Voice) rows(rows []patient.RowRead, name chart.Name, variant uint32) str
 		case i == 0:
 			key = "read.row"
 		}
-		way := variant + uint32(i) // so that no two rows running begin alike
-		said = append(said, v.spoken(v.phrase(key, way, "letters", v.spelled(row.Said, way))))
+		way := speaker{s.voice, s.variant + uint32(i)} // so that no two rows running begin alike
+		said = append(said, way.spoken(way.phrase(key, "letters", way.spelled(row.Said))))
 	}
 	return strings.Join(said, " ")
 }
 
-func (v Voice) letter(letter string, variant uint32) string {
+func (s speaker) letter(letter string) string {
 	if nothing(letter) {
-		return v.phrase("read.no-letter", variant)
+		return s.phrase("read.no-letter")
 	}
-	return v.spoken(v.phrase("read.letter", variant, "letters", v.spelled(letter, variant)))
+	return s.spoken(s.phrase("read.letter", "letters", s.spelled(letter)))
 }
 
 func nothing(row string) bool { return strings.Trim(row, missed) == "" }
 
 // spelled is the letters of a row one by one.
-func (v Voice) spelled(row string, variant uint32) string {
+func (s speaker) spelled(row string) string {
 	var letters []string
 	for letter := range strings.SplitSeq(row, "") {
 		if letter == missed {
-			letter = v.phrase("read.missed", variant)
+			letter = s.phrase("read.missed")
 		}
 		letters = append(letters, letter)
 	}

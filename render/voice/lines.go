@@ -12,20 +12,19 @@ import (
 // namer names the lines of a dial as the patient sees them: by the numbers
 // printed on them, or by the hours of a clock.
 type namer struct {
-	voice   Voice
-	labels  chart.Labels
-	chart   chart.Name
-	variant uint32
+	speaker
+	labels chart.Labels
+	chart  chart.Name
 }
 
 // say says that these lines (degrees in the patient's view, from one side of
 // the group to the other) are the clearest.
 func (n namer) say(lines []float64) string {
-	wording := n.variant / 16 // drawn apart from the names, for more ways to say it
+	wording := speaker{n.voice, n.variant / 16} // drawn apart from the names, for more ways to say it
 	if len(lines) == 1 {
-		return n.voice.spoken(n.voice.phrase("lines.one", wording, "it", n.one(lines[0])))
+		return n.spoken(wording.phrase("lines.one", "it", n.one(lines[0])))
 	}
-	return n.voice.spoken(n.voice.phrase("lines.several", wording, "they", n.several(clockwise(lines))))
+	return n.spoken(wording.phrase("lines.several", "they", n.several(clockwise(lines))))
 }
 
 // clockwise is the group in the order in which the hours and the labels rise.
@@ -41,16 +40,16 @@ func (n namer) one(line float64) string {
 	if n.labels == chart.ByAxis {
 		below, above := n.numbers(line)
 		if below == above {
-			return n.phrase("number.one", below, "")
+			return n.named("number.one", below, "")
 		}
-		return n.phrase("number.between", below, above)
+		return n.named("number.between", below, above)
 	}
 	end := n.end(line)
 	bothEnds := !n.half() || chart.LabelOf(line) == 90
 	if n.labels == chart.ByHour && bothEnds && math.Mod(end, 30) == 0 {
-		return n.phrase("hour.across", n.time(end), n.time(end-180))
+		return n.named("hour.across", n.time(end), n.time(end-180))
 	}
-	return n.phrase(n.section()+".one", n.time(end), "")
+	return n.named(n.section()+".one", n.time(end), "")
 }
 
 // several names a group, in clockwise order, by its first and its last line.
@@ -65,13 +64,13 @@ func (n namer) several(lines []float64) string {
 	switch {
 	case n.half() && to < 0: // past its edge half a circle goes on at the other side
 		if pair {
-			return n.phrase(n.section()+".two", n.time(from), n.time(to+180))
+			return n.named(n.section()+".two", n.time(from), n.time(to+180))
 		}
-		return n.phrase("hour.ends", n.time(from), n.time(to+180))
+		return n.named("hour.ends", n.time(from), n.time(to+180))
 	case pair:
-		return n.phrase(n.section()+".two", n.time(from), n.time(to))
+		return n.named(n.section()+".two", n.time(from), n.time(to))
 	}
-	return n.phrase(n.section()+".range", n.time(from), n.time(to))
+	return n.named(n.section()+".range", n.time(from), n.time(to))
 }
 
 func (n namer) byNumber(first, last float64, pair bool) string {
@@ -80,18 +79,17 @@ func (n namer) byNumber(first, last float64, pair bool) string {
 	printed := a == above && b == next
 	switch {
 	case printed && pair:
-		return n.phrase("number.two", a, b)
+		return n.named("number.two", a, b)
 	case printed:
-		return n.phrase("number.range", a, b)
+		return n.named("number.range", a, b)
 	case pair:
-		return n.phrase("number.pair", n.one(first), n.one(last))
+		return n.named("number.pair", n.one(first), n.one(last))
 	}
-	return n.phrase("number.span", n.one(first), n.one(last))
+	return n.named("number.span", n.one(first), n.one(last))
 }
 
-func (n namer) phrase(key, a, b string) string {
-	return n.voice.phrase(key, n.variant, "a", a, "b", b)
-}
+// named is a phrase with two names in it, of which the second may be "".
+func (n namer) named(key, a, b string) string { return n.phrase(key, "a", a, "b", b) }
 
 // section is the phrases for lines that are named by the clock.
 func (n namer) section() string {
@@ -130,18 +128,18 @@ func (n namer) time(direction float64) string {
 	hour, next := n.hour(int(whole)), n.hour(int(whole+1))
 	switch part := hours - whole; {
 	case part < 0.1:
-		return n.phrase("time.hour", hour, "")
+		return n.named("time.hour", hour, "")
 	case part < 0.4:
-		return n.phrase("time.past", hour, "")
+		return n.named("time.past", hour, "")
 	case part < 0.6:
-		return n.phrase("time.half", hour, next)
+		return n.named("time.half", hour, next)
 	case part < 0.9:
-		return n.phrase("time.before", next, "")
+		return n.named("time.before", next, "")
 	}
-	return n.phrase("time.hour", next, "")
+	return n.named("time.hour", next, "")
 }
 
 // hour is the name of an hour, from 0 for twelve.
 func (n namer) hour(h int) string {
-	return n.voice.phrase("hours.names", uint32(h)%12)
+	return speaker{n.voice, uint32(h) % 12}.phrase("hours.names")
 }

@@ -180,17 +180,17 @@ func TestAsk(t *testing.T) {
 	}
 	for _, q := range questions {
 		assert.NotEmpty(t, assets.Words(assets.English, "say.ask."+string(q)), "%s", q)
-		neutral, led := English.Ask(q, ""), English.Ask(q, "better")
+		neutral, led := English.Examiner().Ask(q, ""), English.Examiner().Ask(q, "better")
 		assert.NotEqual(t, neutral, led)
 		for _, s := range []string{neutral, led} {
 			assert.True(t, unicode.IsUpper([]rune(s)[0]), s)
-			assert.True(t, strings.HasSuffix(s, "?") || s == English.Ask(patient.ReadLetters, ""), s)
+			assert.True(t, strings.HasSuffix(s, "?") || s == English.Examiner().Ask(patient.ReadLetters, ""), s)
 		}
 	}
-	assert.Equal(t, "Isn't the left side the clearer?", English.Ask(patient.WhichLimb, "left"))
-	assert.Equal(t, "Isn't the line at 30 the clearest?", English.Ask(patient.WhichLines, "30"))
-	assert.Equal(t, "Isn't that the same?", English.Ask(patient.OneOrTwo, "same"))
+	assert.Equal(t, "Isn't the left side the clearer?", English.Examiner().Ask(patient.WhichLimb, "left"))
+	assert.Equal(t, "Isn't the line at 30 the clearest?", English.Examiner().Ask(patient.WhichLines, "30"))
+	assert.Equal(t, "Isn't that the same?", English.Examiner().Ask(patient.OneOrTwo, "same"))
 	// A question that does not lead names every answer that can be given.
-	assert.Regexp(t, "left.*right.*alike", English.Ask(patient.WhichLimb, ""))
-	assert.Regexp(t, "red.*green.*alike", English.Ask(patient.WhichColour, ""))
+	assert.Regexp(t, "left.*right.*alike", English.Examiner().Ask(patient.WhichLimb, ""))
+	assert.Regexp(t, "red.*green.*alike", English.Examiner().Ask(patient.WhichColour, ""))
 }

@@ -109,14 +109,14 @@ func TestWall(t *testing.T) {
 
 func TestQuestion(t *testing.T) {
 	row := sitting.Action{Question: patient.ReadLetters, Size: size(0.1)}
-	assert.Equal(t, "Please read the row of 6/7.5.", English.Question(row, chart.Letters))
-	assert.Equal(t, "Bitte lesen Sie die Zeile 0,8 vor.", german.Question(row, chart.Letters))
+	assert.Equal(t, "Please read the row of 6/7.5.", English.Examiner().Question(row, chart.Letters))
+	assert.Equal(t, "Bitte lesen Sie die Zeile 0,8 vor.", german.Examiner().Question(row, chart.Letters))
 	letter := sitting.Action{Question: patient.ReadLetters}
-	assert.Equal(t, "Please read the letter.", English.Question(letter, chart.Letter))
-	assert.Equal(t, "Bitte lesen Sie den Buchstaben vor.", german.Question(letter, chart.Letter))
+	assert.Equal(t, "Please read the letter.", English.Examiner().Question(letter, chart.Letter))
+	assert.Equal(t, "Bitte lesen Sie den Buchstaben vor.", german.Examiner().Question(letter, chart.Letter))
 	for _, v := range []Voice{English, german} {
 		leading := sitting.Action{Question: patient.WhichLimb, Leading: "left"}
-		assert.Equal(t, v.Ask(patient.WhichLimb, "left"), v.Question(leading, chart.Arrow))
+		assert.Equal(t, v.Examiner().Ask(patient.WhichLimb, "left"), v.Examiner().Question(leading, chart.Arrow))
 	}
 }
 
@@ -141,18 +141,18 @@ func TestRows(t *testing.T) {
 }
 
 func TestAcuityWithItsLogMAR(t *testing.T) {
-	assert.Equal(t, "6/7.5−2 (0.14 logMAR)", English.Acuity(0.14))
-	assert.Equal(t, "0,8 −2 (0,14 logMAR)", german.Acuity(0.14))
-	assert.Equal(t, "6/4.8 (−0.10 logMAR)", English.Acuity(-0.1))
-	assert.Equal(t, "6/4.8 (−0.1 logMAR)", English.Size(-0.1))
-	assert.Equal(t, "1,0 (0,0 logMAR)", german.Size(-1e-9))
+	assert.Equal(t, "6/7.5−2 (0.14 logMAR)", style{English}.measured(0.14))
+	assert.Equal(t, "0,8 −2 (0,14 logMAR)", style{german}.measured(0.14))
+	assert.Equal(t, "6/4.8 (−0.10 logMAR)", style{English}.measured(-0.1))
+	assert.Equal(t, "6/4.8 (−0.1 logMAR)", style{English}.size(-0.1))
+	assert.Equal(t, "1,0 (0,0 logMAR)", style{german}.size(-1e-9))
 }
 
 // The words for an acuity are read back as the same acuity.
 func TestAcuityIsReadBack(t *testing.T) {
 	for letters := -15; letters <= 40; letters++ {
 		want := float64(letters) * 0.02
-		text, _, _ := strings.Cut(English.Acuity(want), " ")
+		text, _, _ := strings.Cut(style{English}.measured(want), " ")
 		got, err := patient.ParseAcuity(text)
 		require.NoError(t, err, text)
 		// Custom writes 6/18 for 18.97: log10(18.97/18) = 0.0228.
@@ -183,8 +183,8 @@ func TestActionOnAButton(t *testing.T) {
 		{sitting.Action{Do: sitting.Note, Field: "vision", Text: "6/12"}, "Write down vision: 6/12", "Eintragen: Visus: 6/12"},
 		{sitting.Action{Do: sitting.End}, "State the end point", "Ergebnis angeben"},
 	} {
-		assert.Equal(t, c.en, English.Action(c.do))
-		assert.Equal(t, c.de, german.Action(c.do))
+		assert.Equal(t, c.en, English.Examiner().Action(c.do))
+		assert.Equal(t, c.de, german.Examiner().Action(c.do))
 	}
 }
 
@@ -196,10 +196,10 @@ func TestEverythingHasItsName(t *testing.T) {
 			assert.NotRegexp(t, `told\.|chart\.|cell\.|field\.|eye\.|\{`, text, v.Language)
 		}
 		for _, name := range chart.Names() {
-			check(v.Action(sitting.Action{Do: sitting.Show, Chart: name}))
+			check(v.Examiner().Action(sitting.Action{Do: sitting.Show, Chart: name}))
 			check(v.Text("told.do.show", "chart", name))
 			for _, form := range []string{"nom", "acc", "dat", "tile"} {
-				check(v.value(name, form))
+				check(style{v}.value(name, form))
 			}
 			for _, labels := range []chart.Labels{chart.ByAxis, chart.ByHour, chart.NoLabels} {
 				st := after()
@@ -208,7 +208,7 @@ func TestEverythingHasItsName(t *testing.T) {
 			}
 		}
 		for _, q := range []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.ReadLetters, patient.WhichColour, patient.WithLens, patient.OneOrTwo} {
-			check(v.Asking(sitting.Action{Question: q}))
+			check(v.Examiner().Asking(sitting.Action{Question: q}))
 		}
 		for _, field := range sitting.Fields() {
 			check(v.Value(field))
@@ -217,9 +217,9 @@ func TestEverythingHasItsName(t *testing.T) {
 			check(v.Value(cell))
 		}
 		for _, k := range []patient.Kind{patient.Alike, patient.Left, patient.Right, patient.Parallel, patient.Perpendicular, patient.RedClearer, patient.GreenClearer, patient.Better, patient.Worse, patient.Smaller, patient.Same} {
-			check(v.Expected(string(k)))
+			check(v.Examiner().Expected(string(k)))
 		}
 	}
-	assert.Equal(t, "line 30", English.Expected("30"))
-	assert.Equal(t, "Linie 30", german.Expected("30"))
+	assert.Equal(t, "line 30", English.Examiner().Expected("30"))
+	assert.Equal(t, "Linie 30", german.Examiner().Expected("30"))
 }

@@ -14,11 +14,14 @@ import (
 )
 
 // Value is a value in words, as it stands in a text.
-func (v Voice) Value(x any) string { return v.value(x, "") }
+func (v Voice) Value(x any) string { return style{v}.value(x, "") }
+
+// style is how a language writes values.
+type style struct{ Voice }
 
 // value is Value in a form: of a word that a value has, or "or" for a list of
 // which one is meant.
-func (v Voice) value(x any, form string) string {
+func (v style) value(x any, form string) string {
 	switch x := x.(type) {
 	case string:
 		return x
@@ -69,7 +72,7 @@ func (v Voice) value(x any, form string) string {
 }
 
 // word is the word for an ID, in a form if there is one of its own.
-func (v Voice) word(id, form string) string {
+func (v style) word(id, form string) string {
 	if form != "" && v.Has(id+"/"+form) {
 		return v.Text(id + "/" + form)
 	}
@@ -77,7 +80,7 @@ func (v Voice) word(id, form string) string {
 }
 
 // counted is a number with the word that goes with it: one or many.
-func (v Voice) counted(x any, one, many string) string {
+func (v style) counted(x any, one, many string) string {
 	word := many
 	if n := v.Value(x); n == "1" {
 		word = one
@@ -86,7 +89,7 @@ func (v Voice) counted(x any, one, many string) string {
 }
 
 // list is the parts of a list with commas, and a word before the last.
-func (v Voice) list(list reflect.Value, form string) string {
+func (v style) list(list reflect.Value, form string) string {
 	last := "list.and"
 	if form == "or" {
 		last, form = "list.or", ""
@@ -108,14 +111,14 @@ func (v Voice) list(list reflect.Value, form string) string {
 
 // mark writes a decimal number with the language's decimal mark and the true
 // minus.
-func (v Voice) mark(s string) string {
+func (v style) mark(s string) string {
 	s = strings.Replace(s, ".", v.Text("style.decimal"), 1)
 	return strings.Replace(s, "-", "−", 1)
 }
 
 // decimals rounds halves toward zero, as people write eighths of a dioptre:
 // 0.125 is written 0.12 (common practice).
-func (v Voice) decimals(d float64, n int) string {
+func (v style) decimals(d float64, n int) string {
 	grain := math.Pow10(n)
 	whole := math.Ceil(math.Abs(d)*grain-0.5) + 0 // Ceil may answer minus zero
 	if d < 0 {
@@ -125,7 +128,7 @@ func (v Voice) decimals(d float64, n int) string {
 }
 
 // signed is decimals with its sign, which zero has none of.
-func (v Voice) signed(d float64, n int) string {
+func (v style) signed(d float64, n int) string {
 	s := v.decimals(d, n)
 	if strings.HasPrefix(s, "−") || s == v.decimals(0, n) {
 		return s
@@ -134,7 +137,7 @@ func (v Voice) signed(d float64, n int) string {
 }
 
 // seconds is a length of time in minutes and seconds.
-func (v Voice) seconds(s float64) string {
+func (v style) seconds(s float64) string {
 	whole := int(math.Round(s))
 	if whole < 60 {
 		return v.Text("time.seconds", "s", whole)
@@ -160,7 +163,7 @@ func events(n fact.Events) string {
 }
 
 // rx is a refraction as people write it in a record.
-func (v Voice) rx(r optics.Rx) string {
+func (v style) rx(r optics.Rx) string {
 	sphere, cyl := v.signed(r.Sphere, 2), v.signed(r.Cyl, 2)
 	none := v.signed(0, 2)
 	parts := []any{"sphere", sphere, "cyl", cyl, "axis", fact.Degrees(optics.Axis(math.Round(r.Axis)))}
@@ -176,7 +179,7 @@ func (v Voice) rx(r optics.Rx) string {
 }
 
 // lens is a lens of the trial set.
-func (v Voice) lens(l optics.Lens) string {
+func (v style) lens(l optics.Lens) string {
 	if l.Kind == optics.CylinderLens && l.Axis == 0 {
 		return v.Text("lens.any-axis", "power", fact.Power(l.Power))
 	}
@@ -189,7 +192,7 @@ var lenses = map[optics.Kind]string{
 }
 
 // row is the size of a row of letters.
-func (v Voice) row(logMAR float64) string {
+func (v style) row(logMAR float64) string {
 	if v.Text("style.acuity") == "decimal" {
 		return v.mark(patient.DecimalAcuity(logMAR))
 	}
@@ -197,11 +200,21 @@ func (v Voice) row(logMAR float64) string {
 }
 
 // acuity is an acuity as a row and letters more or fewer.
-func (v Voice) acuity(logMAR float64) string {
+func (v style) acuity(logMAR float64) string {
 	row := math.Round(logMAR*10) / 10
 	letters := math.Round((row - logMAR) * 50)
 	if letters == 0 {
 		return v.row(row)
 	}
 	return v.Text("acuity.letters", "row", fact.Row(row), "letters", v.signed(letters, 0))
+}
+
+// measured is an acuity as a row and letters more or fewer, with its logMAR.
+func (v style) measured(logMAR float64) string {
+	return v.Text("told.acuity", "acuity", fact.LogMAR(logMAR), "logmar", v.decimals(logMAR, 2))
+}
+
+// size is the size of letters as a row of the chart has it, with its logMAR.
+func (v style) size(logMAR float64) string {
+	return v.Text("told.acuity", "acuity", fact.Row(logMAR), "logmar", v.decimals(math.Round(logMAR*10)/10, 1))
 }

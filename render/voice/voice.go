@@ -132,8 +132,8 @@ func (v Voice) fill(template string, values map[string]any) string {
 		case !ok:
 			return at
 		case m[3] != "" || m[4] != "":
-			return v.counted(value, m[3], m[4])
+			return style{v}.counted(value, m[3], m[4])
 		}
-		return v.value(value, m[2])
+		return style{v}.value(value, m[2])
 	})
 }

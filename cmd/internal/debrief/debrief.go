@@ -122,7 +122,7 @@ func (d *Debrief) Timeline(v voice.Voice) []Entry {
 		if e.Answer == nil {
 			entry.Did = v.Done(e, st, room)
 		} else {
-			entry.Did = v.Text("debrief.quoted", "words", v.Question(e.Action, st.Chart))
+			entry.Did = v.Text("debrief.quoted", "words", v.Examiner().Question(e.Action, st.Chart))
 			entry.Said = v.Answer(*e.Answer, room.Labels, st.Chart)
 			entry.Rows = v.Rows(*e.Answer)
 		}

@@ -109,7 +109,7 @@ func Asks(s Scene, v voice.Voice) string {
 		if i == 0 {
 			command = "ask"
 		}
-		out = append(out, fmt.Sprintf("%s (%s)", command, v.Asking(sitting.Action{Question: q})))
+		out = append(out, fmt.Sprintf("%s (%s)", command, v.Examiner().Asking(sitting.Action{Question: q})))
 	}
 	return strings.Join(out, ", ")
 }

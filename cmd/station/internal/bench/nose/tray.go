@@ -191,7 +191,7 @@ func covers(v voice.Voice, c *ui.Column, n View, out *wish.List) {
 		for _, side := range []sitting.Side{n.Tested.Other(), n.Tested} {
 			covered := n.Covered[side.Index()]
 			do := wish.Cover(side, !covered)
-			label := v.Action(do.Action)
+			label := v.Examiner().Action(do.Action)
 			if f.Button("cover "+string(side), label, ui.Plain) {
 				out.Add(do)
 			}

@@ -116,7 +116,7 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 		}
 	})
 	if act, more := s.sitting.Next(); more {
-		c.Para(v.Text("bench.replay.next", "action", v.Action(act)), ui.Quiet)
+		c.Para(v.Text("bench.replay.next", "action", v.Examiner().Action(act)), ui.Quiet)
 	}
 	if to != at {
 		return desk.Later{Work: func() desk.Next {

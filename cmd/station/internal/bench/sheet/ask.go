@@ -31,7 +31,7 @@ func (Leading) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 					if answer == string(patient.Smaller) {
 						continue
 					}
-					if f.Button("lead "+string(q)+" "+answer, v.Ask(q, answer), ui.Plain) {
+					if f.Button("lead "+string(q)+" "+answer, v.Examiner().Ask(q, answer), ui.Plain) {
 						out.Add(wish.Ask{Question: q, Leading: answer})
 						pressed = true
 					}
@@ -76,11 +76,11 @@ type Guess struct{ Ask wish.Ask }
 func (g Guess) Draw(d *desk.Desk, _ View, out *wish.List) desk.Next {
 	v, pressed := d.Voice(), false
 	closed := d.UI.Dialog("guess", v.Text("bench.guess.title"), v.Text("bench.guess.skip"), 560, func(c *ui.Column) {
-		c.Para(v.Ask(g.Ask.Question, ""), ui.Quiet)
+		c.Para(v.Examiner().Ask(g.Ask.Question, ""), ui.Quiet)
 		c.Gap(8)
 		c.Flow(func(f *ui.Flow) {
 			for _, answer := range talk.Answers(g.Ask.Question) {
-				if f.Button("guess "+answer, v.Expected(answer), ui.Plain) {
+				if f.Button("guess "+answer, v.Examiner().Expected(answer), ui.Plain) {
 					out.Add(wish.Guess{Ask: g.Ask, Answer: answer})
 					pressed = true
 				}

@@ -45,9 +45,9 @@ func entry(v voice.Voice, b chair.Brief, t chair.Told) Entry {
 	if e.Answer == nil {
 		return Entry{{v.Done(e, t.After, b.Room), ui.Note}}
 	}
-	out := Entry{{v.Text("bench.talk.you", "question", v.Question(e.Action, t.After.Chart)), ui.Quiet}}
+	out := Entry{{v.Text("bench.talk.you", "question", v.Examiner().Question(e.Action, t.After.Chart)), ui.Quiet}}
 	if e.Aside != nil && e.Aside.Predicted != "" {
-		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Expected(e.Aside.Predicted)), ui.Note})
+		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted)), ui.Note})
 	}
 	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong})
 	for _, row := range v.Rows(*e.Answer) {
@@ -68,7 +68,7 @@ func AdviceOf(v voice.Voice, ad guide.Advice) Advice {
 		Text: v.Say(ad.Text),
 	}
 	for _, act := range ad.Do {
-		step := Step{Label: v.Action(act), Wish: wish.Soon{Action: act}}
+		step := Step{Label: v.Examiner().Action(act), Wish: wish.Soon{Action: act}}
 		if act.Do == sitting.End {
 			step.Wish = wish.Show{Sheet: wish.EndPoint}
 		}
@@ -79,7 +79,7 @@ func AdviceOf(v voice.Voice, ad guide.Advice) Advice {
 
 // Asked is a question as a button says it.
 func Asked(v voice.Voice, q patient.Question) string {
-	return v.Asking(sitting.Action{Do: sitting.Ask, Question: q})
+	return v.Examiner().Asking(sitting.Action{Do: sitting.Ask, Question: q})
 }
 
 // Answers are what a question can be answered with, and led to.
