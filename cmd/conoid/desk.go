@@ -11,7 +11,6 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
-	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
 	"conoid/sim/fact"
@@ -20,10 +19,7 @@ import (
 
 // desk is the examiner's side of one sitting at a terminal.
 type desk struct {
-	out     io.Writer
-	voice   voice.Voice
-	plain   bool
-	visit   *chair.Visit
+	looks
 	insight chair.Insight
 	log     *logFile // nil keeps none
 	refused int
@@ -42,30 +38,10 @@ func newDesk(v voice.Voice, r *room, c *cases.Case, l *chair.Local, log *logFile
 		return []string{v.Answer(*t.Event.Answer, l.Brief().Room.Labels, t.After.Chart)}
 	})
 	return &desk{
-		out: r, voice: v, plain: r.plain, visit: chair.Attend(l, chair.Notes{}), insight: l, log: log, cas: c,
-		said: map[string]bool{},
+		looks:   looks{teller{r, v}, r.plain, chair.Attend(l, chair.Notes{})},
+		insight: l, log: log, cas: c, said: map[string]bool{},
 	}
 }
-
-const (
-	width  = 80
-	margin = 2
-)
-
-// say shows a paragraph of what came of a command.
-func (d *desk) say(text string) {
-	fmt.Fprintln(d.out, indent(wrap(text, width-margin), margin))
-}
-
-// tell says what there are words for.
-func (d *desk) tell(id string, pairs ...any) { d.say(d.voice.Text(id, pairs...)) }
-
-// lines shows lines as they are.
-func (d *desk) lines(text string) {
-	fmt.Fprintln(d.out, indent(strings.TrimRight(text, "\n"), margin))
-}
-
-func (d *desk) blank() { fmt.Fprintln(d.out) }
 
 // welcome introduces the patient.
 func (d *desk) welcome() {
@@ -87,9 +63,6 @@ func (d *desk) welcome() {
 	}
 	d.table(append(card, item{"terminal.help", d.voice.Text("terminal.help.how")}))
 }
-
-// texts are what the case says in the language of the desk.
-func (d *desk) texts() cases.Texts { return d.visit.Brief().In(d.voice.Language) }
 
 // resumed tells where a sitting goes on.
 func (d *desk) resumed(rec *sitting.Record) {
@@ -133,7 +106,7 @@ var errQuit = errors.New("quit")
 // quits, or there are no more lines.
 func (d *desk) serve(r *room) error {
 	r.complete = func(line string) []string {
-		return words.Complete(line, d.scene(), slices.Collect(maps.Keys(d.looks()))...)
+		return words.Complete(line, d.scene(), slices.Collect(maps.Keys(d.all()))...)
 	}
 	for n := 1; ; n++ {
 		line, err := r.next()
@@ -182,7 +155,7 @@ func (d *desk) refuse(err error, line int, script bool) {
 // take does what a line says.
 func (d *desk) take(line string) error {
 	w := strings.Fields(line)
-	if look, ok := d.looks()[words.Name(w[0])]; ok {
+	if look, ok := d.all()[words.Name(w[0])]; ok {
 		return look(w[1:])
 	}
 	a, err := words.Parse(line, d.scene())
@@ -203,11 +176,6 @@ func (d *desk) take(line string) error {
 	return err
 }
 
-// scene is what the examiner sees now.
-func (d *desk) scene() words.Scene {
-	return words.Scene{State: d.visit.State(), Tested: d.visit.Brief().Tested, Questions: d.visit.Questions()}
-}
-
 // show tells what an event did, or what was asked and answered.
 func (d *desk) show(t chair.Told) {
 	v, room := d.voice, d.visit.Brief().Room
@@ -225,13 +193,6 @@ func (d *desk) show(t chair.Told) {
 	}
 }
 
-func (d *desk) who() string {
-	if name := d.visit.Brief().Name; name != "" {
-		return name
-	}
-	return d.voice.Text("terminal.patient")
-}
-
 // advise tells the next step of the method to who is guided. What was told last
 // is not told again: then only the commands are left.
 func (d *desk) advise() {
@@ -246,29 +207,4 @@ func (d *desk) advise() {
 	}
 	d.advised = text
 	fmt.Fprintln(d.out, commands(a))
-}
-
-func (d *desk) headline(a guide.Advice) string {
-	step := d.voice.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
-	return d.voice.Sentence(step) + "\n" + wrap(d.voice.Say(a.Text), width)
-}
-
-// commands are the lines to write for an advice.
-func commands(a guide.Advice) string {
-	var lines []string
-	for _, do := range a.Do {
-		lines = append(lines, words.Written(do))
-	}
-	return indent(strings.Join(lines, "\n"), 2*margin)
-}
-
-// next tells the next step whether or not it was told last. It is a hint to who
-// is not guided.
-func (d *desk) next() {
-	next := d.visit.Hint
-	if d.visit.Notes.Guided {
-		next = d.visit.Next
-	}
-	a := next()
-	fmt.Fprintln(d.out, d.headline(a)+"\n"+commands(a))
 }

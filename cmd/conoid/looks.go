@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
@@ -12,77 +14,65 @@ import (
 	"conoid/sim/sitting"
 )
 
-// looks are the words that look at something and change nothing.
-func (d *desk) looks() map[string]func(args []string) error {
+// looks is what an examiner can look at in a sitting, without changing anything.
+type looks struct {
+	teller
+	plain bool
+	visit *chair.Visit
+}
+
+// all are the looks by the words for them.
+func (l looks) all() map[string]func(args []string) error {
 	show := func(f func()) func([]string) error {
 		return func([]string) error { f(); return nil }
 	}
 	return map[string]func([]string) error{
-		"frame":   show(func() { d.say(d.standing()) }),
-		"card":    show(func() { d.table(d.card()) }),
-		"history": show(d.history),
-		"steps":   show(d.steps),
-		"time":    show(d.time),
-		"chart":   show(d.showChart),
-		"next":    show(d.next),
-		"help":    d.help,
+		"frame":   show(func() { l.say(l.standing()) }),
+		"card":    show(func() { l.table(l.card()) }),
+		"history": show(l.history),
+		"steps":   show(l.steps),
+		"time":    show(l.time),
+		"chart":   show(l.showChart),
+		"next":    show(l.next),
+		"help":    l.help,
 		"quit":    func([]string) error { return errQuit },
 	}
 }
 
-// item is a line of a table: the ID of its name, and what it says.
-type item struct{ name, text string }
-
-// rows are entries with their names in a column.
-func (d *desk) rows(entries []item) string {
-	widest := 0
-	for _, e := range entries {
-		widest = max(widest, utf8.RuneCountInString(d.voice.Text(e.name)))
-	}
-	var b strings.Builder
-	for _, e := range entries {
-		name := d.voice.Text(e.name)
-		fmt.Fprintf(&b, "%s%s %s\n", name, strings.Repeat(" ", widest-utf8.RuneCountInString(name)), e.text)
-	}
-	return b.String()
-}
-
-func (d *desk) table(entries []item) { d.lines(d.rows(entries)) }
-
 // eye is the tested eye by its name.
-func (d *desk) eye() fact.Fact { return fact.New("eye." + string(d.visit.Brief().Tested)) }
+func (l looks) eye() fact.Fact { return fact.New("eye." + string(l.visit.Brief().Tested)) }
 
 // standing tells what stands in the frame of the tested eye.
-func (d *desk) standing() string {
-	b := d.visit.Brief()
-	f := d.visit.State().Frames[b.Tested.Index()]
-	text := d.voice.Capital(d.voice.Text("told.done.frame", "eye", d.eye(), "lenses", d.voice.Frame(f)))
+func (l looks) standing() string {
+	b := l.visit.Brief()
+	f := l.visit.State().Frames[b.Tested.Index()]
+	text := l.voice.Capital(l.voice.Text("told.done.frame", "eye", l.eye(), "lenses", l.voice.Frame(f)))
 	stand := 0
-	for _, l := range f.Lenses {
-		if l != (optics.Lens{}) {
+	for _, lens := range f.Lenses {
+		if lens != (optics.Lens{}) {
 			stand++
 		}
 	}
 	if stand > 1 {
-		text += " " + d.voice.Text("terminal.together", "rx", f.Prescription())
+		text += " " + l.voice.Text("terminal.together", "rx", f.Prescription())
 	}
-	if worn := d.voice.Worn(f, b.Room.Distance); worn != "" {
+	if worn := l.voice.Worn(f, b.Room.Distance); worn != "" {
 		text += " " + worn
 	}
 	return text
 }
 
 // card is the record card.
-func (d *desk) card() []item {
-	b, card, v := d.visit.Brief(), d.visit.Card(), d.voice
+func (l looks) card() []item {
+	b, card, v := l.visit.Brief(), l.visit.Card(), l.voice
 	out := []item{
-		{"terminal.patient", v.Text("terminal.patient.is", "who", d.who(), "age", fact.Number(b.Age), "symptoms", d.texts().Symptoms)},
-		{"terminal.to-test", v.Value(d.eye())},
+		{"terminal.patient", v.Text("terminal.patient.is", "who", l.who(), "age", fact.Number(b.Age), "symptoms", l.texts().Symptoms)},
+		{"terminal.to-test", v.Value(l.eye())},
 		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
 		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),
 			"acuity", fact.Row(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
 	}
-	noted := d.visit.State().Card
+	noted := l.visit.State().Card
 	for _, field := range sitting.Fields() {
 		if noted[field] != "" {
 			out = append(out, item{"terminal.noted", v.Text("terminal.noted.is", "field", field, "text", noted[field])})
@@ -91,71 +81,111 @@ func (d *desk) card() []item {
 	return out
 }
 
-func (d *desk) steps() {
-	s := d.visit.Steps()
-	d.tell("terminal.steps", "lens", fact.Count(s.Lens), "chart", fact.Count(s.Chart), "questions", fact.Count(s.Question), "all", fact.Count(s.Total()))
+func (l looks) steps() {
+	s := l.visit.Steps()
+	l.tell("terminal.steps", "lens", fact.Count(s.Lens), "chart", fact.Count(s.Chart), "questions", fact.Count(s.Question), "all", fact.Count(s.Total()))
 }
 
-func (d *desk) time() {
-	d.tell("terminal.time", "time", fact.Seconds(d.visit.State().Seconds), "who", d.who())
+func (l looks) time() {
+	l.tell("terminal.time", "time", fact.Seconds(l.visit.State().Seconds), "who", l.who())
 }
 
 // showChart shows what hangs on the wall.
-func (d *desk) showChart() {
-	st, labels := d.visit.State(), d.visit.Brief().Room.Labels
-	d.say(d.voice.Sentence(d.voice.Wall(st, labels)))
+func (l looks) showChart() {
+	st, labels := l.visit.State(), l.visit.Brief().Room.Labels
+	l.say(l.voice.Sentence(l.voice.Wall(st, labels)))
 	for _, row := range st.Rows {
-		d.lines(fmt.Sprintf("%-7s%s", d.voice.Value(fact.Row(row.LogMAR)), strings.Join(strings.Split(row.Shown, ""), " ")))
+		l.lines(fmt.Sprintf("%-7s%s", l.voice.Value(fact.Row(row.LogMAR)), strings.Join(strings.Split(row.Shown, ""), " ")))
 	}
 	switch chart.Named(st.Chart).Kind {
 	case chart.LetterChart, chart.ColourChart: // words show letters better, and colours are no shapes
 		return
 	}
-	if c, ok := st.Wall(labels); ok && !d.plain {
-		d.lines(sketch(c, sketchColumns))
+	if c, ok := st.Wall(labels); ok && !l.plain {
+		l.lines(sketch(c, sketchColumns))
 	}
 }
 
-func (d *desk) help(args []string) error {
+func (l looks) help(args []string) error {
 	if len(args) > 0 {
-		text, err := words.Usage(d.voice, args[0])
+		text, err := words.Usage(l.voice, args[0])
 		if err == nil {
-			d.lines(text)
+			l.lines(text)
 		}
 		return err
 	}
-	all, err := words.Usage(d.voice, "")
+	all, err := words.Usage(l.voice, "")
 	if err != nil {
 		return err
 	}
-	d.say(d.moment())
-	d.blank()
-	d.lines(all)
-	d.lines(d.voice.Text("terminal.looks"))
+	l.say(l.moment())
+	l.blank()
+	l.lines(all)
+	l.lines(l.voice.Text("terminal.looks"))
 	return nil
 }
 
 // moment tells what makes sense now.
-func (d *desk) moment() string {
-	scene := d.scene()
-	text := d.voice.Text("told.done.show", "wall", d.voice.Wall(scene.State, d.visit.Brief().Room.Labels))
+func (l looks) moment() string {
+	scene := l.scene()
+	text := l.voice.Text("told.done.show", "wall", l.voice.Wall(scene.State, l.visit.Brief().Room.Labels))
 	if len(scene.Questions) > 0 {
-		text += " " + d.voice.Text("terminal.can-ask", "questions", words.Asks(scene, d.voice))
+		text += " " + l.voice.Text("terminal.can-ask", "questions", words.Asks(scene, l.voice))
 	}
-	return text + " " + d.standing()
+	return text + " " + l.standing()
 }
 
 // history lists what was done and answered.
-func (d *desk) history() {
-	labels := d.visit.Brief().Room.Labels
-	if len(d.visit.Talk()) == 0 {
-		d.tell("terminal.nothing-done")
+func (l looks) history() {
+	labels := l.visit.Brief().Room.Labels
+	if len(l.visit.Talk()) == 0 {
+		l.tell("terminal.nothing-done")
 	}
-	for _, t := range d.visit.Talk() {
+	for _, t := range l.visit.Talk() {
 		line := fmt.Sprintf("%3d  %s", t.Event.N, words.Written(t.Event.Action))
 		if t.Event.Answer != nil {
-			line += "  " + d.voice.Text("terminal.said", "answer", d.voice.Answer(*t.Event.Answer, labels, t.After.Chart))
+			line += "  " + l.voice.Text("terminal.said", "answer", l.voice.Answer(*t.Event.Answer, labels, t.After.Chart))
 		}
-		d.lines(line)
+		l.lines(line)
 	}
+}
+
+// texts are what the case says in the language of the examiner.
+func (l looks) texts() cases.Texts { return l.visit.Brief().In(l.voice.Language) }
+
+// scene is what the examiner sees now.
+func (l looks) scene() words.Scene {
+	return words.Scene{State: l.visit.State(), Tested: l.visit.Brief().Tested, Questions: l.visit.Questions()}
+}
+
+func (l looks) who() string {
+	if name := l.visit.Brief().Name; name != "" {
+		return name
+	}
+	return l.voice.Text("terminal.patient")
+}
+
+func (l looks) headline(a guide.Advice) string {
+	step := l.voice.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
+	return l.voice.Sentence(step) + "\n" + wrap(l.voice.Say(a.Text), width)
+}
+
+// commands are the lines to write for an advice.
+func commands(a guide.Advice) string {
+	var lines []string
+	for _, do := range a.Do {
+		lines = append(lines, words.Written(do))
+	}
+	return indent(strings.Join(lines, "\n"), 2*margin)
+}
+
+// next tells the next step whether or not it was told last. It is a hint to who
+// is not guided.
+func (l looks) next() {
+	next := l.visit.Hint
+	if l.visit.Notes.Guided {
+		next = l.visit.Next
+	}
+	a := next()
+	fmt.Fprintln(l.out, l.headline(a)+"\n"+commands(a))
 }
