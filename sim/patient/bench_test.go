@@ -13,7 +13,7 @@ import (
 // lines whose clarity is remembered.
 func BenchmarkClarity(b *testing.B) {
 	e := eye.New(4, 30, eye.Typical())
-	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
+	lines := fanLines()
 	judge := func(b *testing.B, forget bool) {
 		l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid()))
 		sum := l.Clarity(lines[0], chart.White)
@@ -41,7 +41,7 @@ func BenchmarkClarity(b *testing.B) {
 // BenchmarkLook is a new lens: the transfer function, and all lines of the fan.
 func BenchmarkLook(b *testing.B) {
 	e := eye.New(4, 30, eye.Typical())
-	r, lines := retina.New(Grid()), chart.Named(chart.Fan).Marks(chart.Hung{})
+	r, lines := retina.New(Grid()), fanLines()
 	b.ReportAllocs()
 	i := 0
 	for b.Loop() {

@@ -53,7 +53,7 @@ func TestDarkestLineOfTheFanIsLabelledWithTheAxis(t *testing.T) {
 	t.Parallel()
 	r := standard()
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
-	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
+	lines := fanLines()
 	for axis := 10.0; axis <= 180; axis += 10 {
 		s := fogged(axis)
 		im, err := r.Image(s.Pupil)

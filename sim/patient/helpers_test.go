@@ -3,6 +3,7 @@ package patient
 import (
 	"math/rand/v2"
 
+	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
 	"conoid/sim/retina"
@@ -34,3 +35,6 @@ func between(fog, cylinder, axis float64) optics.Power {
 }
 
 func generator(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 1)) }
+
+// fanLines are the orientations of the fan by angle, from the level one on.
+func fanLines() []chart.Line { return chart.Named(chart.Fan).Marks(chart.Hung{}) }

@@ -127,7 +127,7 @@ func TestBlocksBalanceBetweenNeighbouringCylinders(t *testing.T) {
 func TestTheBetterEyeAnswers(t *testing.T) {
 	r := standard()
 	sharp, blurred := fogged(30).Look(r), with(bare(4), between(2.5, 2, 120)).Look(r)
-	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
+	lines := fanLines()
 	alone := noiseless.Lines(Moment{}, []*Look{sharp}, lines, false)
 	require.Equal(t, Lines, alone.Kind)
 	assert.Equal(t, alone, noiseless.Lines(Moment{}, []*Look{sharp, blurred}, lines, false))
@@ -138,7 +138,7 @@ func TestTheBetterEyeAnswers(t *testing.T) {
 func TestNoOpenEyeSeesNothing(t *testing.T) {
 	l, r := chart.ArrowLimbs(30)
 	for _, m := range Manners() {
-		assert.Equal(t, Blurred, m.Lines(Moment{}, nil, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
+		assert.Equal(t, Blurred, m.Lines(Moment{}, nil, fanLines(), false).Kind)
 		assert.Equal(t, Blurred, m.Limbs(Moment{}, nil, l, r).Kind)
 		assert.Equal(t, Blurred, m.Blocks(Moment{}, nil, l, r).Kind)
 		assert.Equal(t, Blurred, m.Colours(Moment{}, nil, l, r).Kind)
@@ -168,10 +168,10 @@ func TestLinesAlikeWithoutAstigmatism(t *testing.T) {
 	r := standard()
 	for _, fog := range []float64{0, 0.5, 1} {
 		look := with(bare(4), optics.Sphere(fog)).Look(r)
-		assert.Equal(t, Alike, sharpEyed.Lines(Moment{}, []*Look{look}, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind, "fog %v", fog)
+		assert.Equal(t, Alike, sharpEyed.Lines(Moment{}, []*Look{look}, fanLines(), false).Kind, "fog %v", fog)
 	}
 	drowned := with(bare(4), optics.Sphere(8)).Look(r)
-	assert.Equal(t, Blurred, sharpEyed.Lines(Moment{}, []*Look{drowned}, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
+	assert.Equal(t, Blurred, sharpEyed.Lines(Moment{}, []*Look{drowned}, fanLines(), false).Kind)
 }
 
 // Lines of which now these, now those are clear are noticed to change, now and
@@ -180,8 +180,8 @@ func TestChangingLines(t *testing.T) {
 	eyes := []*Look{fogged(30).Look(standard())}
 	kinds := map[Kind]int{}
 	for i := range 200 {
-		kinds[noiseless.Lines(moment(i), eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), true).Kind]++
-		assert.Equal(t, Lines, noiseless.Lines(moment(i), eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
+		kinds[noiseless.Lines(moment(i), eyes, fanLines(), true).Kind]++
+		assert.Equal(t, Lines, noiseless.Lines(moment(i), eyes, fanLines(), false).Kind)
 	}
 	assert.Positive(t, kinds[Changing])
 	assert.Positive(t, kinds[Lines])

@@ -58,7 +58,7 @@ func TestAnswersDependOnTheMomentAlone(t *testing.T) {
 		func(at Moment) Answer { return compare(m, at, -1, -0.9) },
 		func(at Moment) Answer { return m.Limbs(at, []*Look{look}, left, right) },
 		func(at Moment) Answer {
-			return m.Lines(at, []*Look{look}, chart.Named(chart.Fan).Marks(chart.Hung{}), false)
+			return m.Lines(at, []*Look{look}, fanLines(), false)
 		},
 		func(at Moment) Answer { return m.ReadRow(at, []*Reading{look.Reading(1)}, RowRead{0.9, "HKNUZ", ""}) },
 	}
@@ -146,11 +146,11 @@ func TestLapsesComeAtTheirRate(t *testing.T) {
 	assert.Less(t, listening, wrong*0.75, "fewer when the task was explained")
 
 	eyes := []*Look{fogged(30).Look(standard())}
-	want := noiseless.Lines(Moment{}, eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Lines
+	want := noiseless.Lines(Moment{}, eyes, fanLines(), false).Lines
 	const asked = 400
 	m.Lapse, wrong = 0.3, 0
 	for i := range asked {
-		if a := m.Lines(moment(i), eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false); !slices.Equal(want, a.Lines) {
+		if a := m.Lines(moment(i), eyes, fanLines(), false); !slices.Equal(want, a.Lines) {
 			wrong += 1.0 / asked
 		}
 	}
@@ -198,14 +198,14 @@ func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
 func TestLeadingToALine(t *testing.T) {
 	m := Manner{Difference: 0.05, Suggestible: 0.3}
 	eyes := []*Look{with(bare(4), optics.Sphere(0.5)).Look(standard())}
-	require.Equal(t, Alike, m.Lines(Moment{}, eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
-	led := m.Lines(Moment{Leading: "180"}, eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false)
+	require.Equal(t, Alike, m.Lines(Moment{}, eyes, fanLines(), false).Kind)
+	led := m.Lines(Moment{Leading: "180"}, eyes, fanLines(), false)
 	var labels []float64
 	for _, a := range led.Lines {
 		labels = append(labels, chart.LabelOf(a))
 	}
 	assert.ElementsMatch(t, []float64{170, 180, 10}, labels)
-	assert.Equal(t, Alike, m.Lines(Moment{Leading: "better"}, eyes, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Kind)
+	assert.Equal(t, Alike, m.Lines(Moment{Leading: "better"}, eyes, fanLines(), false).Kind)
 }
 
 func TestHesitationIsUnsureOfCloseCalls(t *testing.T) {

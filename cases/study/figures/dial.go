@@ -15,6 +15,8 @@ import (
 	"conoid/sim/sitting"
 )
 
+func fanLines() []chart.Line { return chart.Named(chart.Fan).Marks(chart.Hung{}) }
+
 // noticed measures the smallest change of blur that is called one half of the
 // time.
 func noticed(eyes int) []Row {
@@ -99,8 +101,8 @@ func dial(eyes int) []Row {
 			}
 			left, right := chart.ArrowLimbs(a.axis + 5)
 			arrow[k] += share(m.Limbs(at("arrow"), one, left, right).Kind == patient.Right) / looks
-			named[k] += share(len(m.Lines(at("fan"), three, chart.Named(chart.Fan).Marks(chart.Hung{}), false).Lines) == 1) / looks
-			f := m.Lines(at("faint"), faint, chart.Named(chart.Fan).Marks(chart.Hung{}), false)
+			named[k] += share(len(m.Lines(at("fan"), three, fanLines(), false).Lines) == 1) / looks
+			f := m.Lines(at("faint"), faint, fanLines(), false)
 			small[k] += share(f.Kind != patient.Lines || len(f.Lines) >= 5) / looks
 			par, across := chart.BlockLines(a.axis)
 			reversed[k] += share(m.Blocks(at("over"), over, par, across).Kind == patient.Perpendicular) / looks
@@ -214,11 +216,11 @@ func (a astigmat) fan(m patient.Manner, residual optics.Power, amplitude float64
 	}
 	unsteady := false
 	if wanted.Wide() {
-		x, _ := patient.Clearest(eyes(wanted.Low), chart.Named(chart.Fan).Marks(chart.Hung{}))
-		y, _ := patient.Clearest(eyes(wanted.High), chart.Named(chart.Fan).Marks(chart.Hung{}))
+		x, _ := patient.Clearest(eyes(wanted.Low), fanLines())
+		y, _ := patient.Clearest(eyes(wanted.High), fanLines())
 		unsteady = math.Abs(optics.AxisDifference(x, y)) > 30
 	}
-	return m.Lines(at, eyes(focus), chart.Named(chart.Fan).Marks(chart.Hung{}), unsteady)
+	return m.Lines(at, eyes(focus), fanLines(), unsteady)
 }
 
 // right reports whether the middle of the lines named gives the axis within 20
