@@ -12,6 +12,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,6 +20,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/assets"
 	"conoid/cmd/station/page"
 	"conoid/render/voice"
 )
@@ -62,7 +64,7 @@ func TestSiteFiles(t *testing.T) {
 	s := dummySite(t, &caseFile{"my «case».toml", []byte("conoid = 1")})
 	for path, kind := range map[string]string{
 		"/": "text/html; charset=utf-8", "/index.html": "text/html; charset=utf-8", "/style.css": "text/css; charset=utf-8",
-		"/page.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
+		"/page.js": "text/javascript; charset=utf-8", "/words.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
 		"/bench.wasm": "application/wasm", "/case.toml": "text/plain; charset=utf-8",
 	} {
 		plain, small := ask(s, "GET", path), ask(s, "GET", path, "Accept-Encoding", "br, gzip;q=0.8")
@@ -150,11 +152,39 @@ func TestPageKeepsToItself(t *testing.T) {
 	data, err := page.Files().ReadFile("index.html")
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `<html lang="en">`)
-	assert.Contains(t, string(data), "measures nobody")
-	assert.Contains(t, string(data), "conoid sit --plain")
 	js, err := page.Files().ReadFile("page.js")
 	require.NoError(t, err)
 	assert.Contains(t, string(js), `"`+page.SizeHeader+`"`)
+}
+
+// All that the page says has words in every language, and all its words are
+// used.
+func TestPageHasWords(t *testing.T) {
+	used := map[string]bool{}
+	for _, name := range []string{"index.html", "page.js"} {
+		data, err := page.Files().ReadFile(name)
+		require.NoError(t, err)
+		for _, m := range regexp.MustCompile(`"(page\.[a-z-]+|caution)"`).FindAllStringSubmatch(string(data), -1) {
+			used[m[1]] = m[1] != "page.js"
+		}
+	}
+	script := string(page.Words())
+	for _, language := range assets.Languages() {
+		for id, is := range used {
+			if !is {
+				continue // the name of a file
+			}
+			assert.NotEmpty(t, assets.Words(language, id), "%s %s", language, id)
+		}
+		for _, key := range assets.Keys(language) {
+			if strings.HasPrefix(key, "page.") {
+				assert.True(t, used[key], "%s: nothing says it", key)
+				assert.Contains(t, script, `"`+key+`"`)
+			}
+		}
+	}
+	assert.Contains(t, script, "measures nobody")
+	assert.Contains(t, script, "conoid sit --plain")
 }
 
 // A practice from its address to Ctrl-C.

@@ -58,6 +58,8 @@ func newSite(b *bundle, given *caseFile, host string) (*site, error) {
 		}
 		s.add(name, compressed(data), len(data))
 	}
+	words := page.Words()
+	s.add(page.WordsFile, compressed(words), len(words))
 	s.add("bench.wasm", b.wasm, b.size())
 	s.add("wasm_exec.js", compressed(b.loader), len(b.loader))
 	if given != nil {

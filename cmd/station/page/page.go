@@ -2,14 +2,41 @@
 // the bench itself and the loader that comes with Go.
 package page
 
-import "embed"
+import (
+	"embed"
+	"encoding/json"
+	"strings"
+
+	"conoid/assets"
+)
 
 //go:embed index.html style.css page.js
 var files embed.FS
 
-// Files are the files of the page. The page also asks for bench.wasm,
+// Files are the files of the page. The page also asks for WordsFile, bench.wasm,
 // wasm_exec.js and, with ?case=case.toml, for case.toml.
 func Files() embed.FS { return files }
+
+// WordsFile is the name of the file that the words are in.
+const WordsFile = "words.js"
+
+// Words is the script that gives the page its words, in every language.
+func Words() []byte {
+	all := map[string]map[string]string{}
+	for _, language := range assets.Languages() {
+		all[language] = map[string]string{}
+		for _, key := range assets.Keys(language) {
+			if strings.HasPrefix(key, "page.") || key == "caution" {
+				all[language][key] = assets.Words(language, key)[0]
+			}
+		}
+	}
+	data, err := json.Marshal(all)
+	if err != nil {
+		panic("page: " + err.Error()) // texts by name can always be written
+	}
+	return []byte("\"use strict\";\nconst words = " + string(data) + ";\n")
+}
 
 // Policy is the Content-Security-Policy that the page works under: it gets
 // everything from where it comes from itself.

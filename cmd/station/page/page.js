@@ -10,6 +10,17 @@ const conoid = window.conoid = {
   say,         // something to be read out
 };
 
+// word is what the page says in the language of the browser, with what is to be
+// filled in.
+const language = navigator.language.split("-")[0] in words ? navigator.language.split("-")[0] : "en";
+function word(id, values = {}) {
+  return words[language][id].replace(/\{(\w+)\}/g, (at, name) => values[name] ?? at);
+}
+
+document.documentElement.lang = language;
+document.title = word("page.title");
+for (const part of document.querySelectorAll("[data-word]")) part.textContent = word(part.dataset.word);
+
 const front = document.getElementById("front");
 const state = document.getElementById("state");
 const said = document.getElementById("said");
@@ -17,10 +28,10 @@ const said = document.getElementById("said");
 // shown takes the front page away; it stays there for screen readers.
 function shown() {
   front.className = "unseen";
-  state.textContent = "The bench is ready.";
+  state.textContent = word("page.ready");
   const canvas = document.querySelector("canvas");
   canvas.setAttribute("role", "application");
-  canvas.setAttribute("aria-label", "The bench");
+  canvas.setAttribute("aria-label", word("page.bench"));
   canvas.setAttribute("aria-describedby", "terminal");
   performance.mark("shown");
 }
@@ -59,9 +70,9 @@ async function get(path) {
   try {
     response = await fetch(path);
   } catch {
-    throw new Problem("The program that brings the bench does not answer. Start conoid practise again, then load this page again.");
+    throw new Problem(word("page.silent"));
   }
-  if (!response.ok) throw new Problem(`${path} could not be loaded: ${response.status} ${response.statusText}.`);
+  if (!response.ok) throw new Problem(word("page.unloaded", {path, why: `${response.status} ${response.statusText}`}));
   return response;
 }
 
@@ -72,7 +83,7 @@ function counted(response) {
   const count = new TransformStream({
     transform(part, out) {
       come += part.length;
-      if (size > 0) state.textContent = `Loading the bench… ${Math.min(100, Math.floor(100 * come / size))} %`;
+      if (size > 0) state.textContent = word("page.come", {percent: Math.min(100, Math.floor(100 * come / size))});
       out.enqueue(part);
     },
   });
@@ -88,13 +99,13 @@ function alone() {
     navigator.locks.request("conoid", {signal: patience}, () => {
       resolve();
       return new Promise(() => {});
-    }).catch(() => reject(new Problem("The bench is open in another window or tab. Go on there, or close that one and load this page again.")));
+    }).catch(() => reject(new Problem(word("page.elsewhere"))));
   });
 }
 
 async function start() {
   if (typeof WebAssembly !== "object" || typeof Go !== "function") {
-    throw new Problem("The bench needs WebAssembly, which this browser does not have or does not allow. Try another browser, or the terminal as described below.");
+    throw new Problem(word("page.no-wasm"));
   }
   await alone();
   const named = new URLSearchParams(location.search).get("case");
@@ -110,14 +121,12 @@ async function start() {
   const exit = go.exit;
   go.exit = (c) => { code = c; exit(c); };
   const {instance} = await WebAssembly.instantiateStreaming(counted(await get("bench.wasm")), go.importObject);
-  state.textContent = "Setting up the bench…";
+  state.textContent = word("page.setting-up");
   await go.run(instance);
-  stop(code === 0
-    ? "The bench is closed. Everything is kept."
-    : "The bench had to stop because of a mistake in the program. Everything up to the last answer is kept: load the bench again and go on.");
+  stop(word(code === 0 ? "page.closed" : "page.mistake"));
 }
 
 start().catch((problem) => {
   if (!(problem instanceof Problem)) console.error(problem);
-  stop(problem instanceof Problem ? problem.message : "The bench could not be started in this browser. Try another one, or the terminal as described below.");
+  stop(problem instanceof Problem ? problem.message : word("page.not-started"));
 });
