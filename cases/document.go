@@ -19,10 +19,42 @@ type entry struct {
 	number  int    // its place in a list, from 1; 0 for none
 	section string // where it stands: "patient"
 	key, at int    // bytes of the key and of the value
-	kind    unstable.Kind
+	kind    kind
 	text    string  // a text's content, or a number as it is written
 	plain   bool    // the text stands between quotation marks just as it is
 	items   []entry // of a list, each with its place and content
+}
+
+// kind is what sort of value an entry has.
+type kind int
+
+const (
+	isDate kind = iota // or a time of day
+	isText
+	isWhole
+	isFraction
+	isBool
+	isList
+	isTable // within a list
+)
+
+// kindOf is the only place that knows how the parser calls a value.
+func kindOf(n *unstable.Node) kind {
+	switch n.Kind {
+	case unstable.String:
+		return isText
+	case unstable.Integer:
+		return isWhole
+	case unstable.Float:
+		return isFraction
+	case unstable.Bool:
+		return isBool
+	case unstable.Array:
+		return isList
+	case unstable.InlineTable:
+		return isTable
+	}
+	return isDate
 }
 
 // name is what the entry is called.
@@ -124,7 +156,7 @@ func (d *document) keyValue(n *unstable.Node, section string, start int) {
 	if i := strings.LastIndexByte(path, '.'); i >= 0 && !strings.HasSuffix(path, `"`) {
 		section = path[:i]
 	}
-	e := entry{path: path, section: section, key: start + first, at: d.valueAfter(start + end), kind: value.Kind, text: string(value.Data)}
+	e := entry{path: path, section: section, key: start + first, at: d.valueAfter(start + end), kind: kindOf(value), text: string(value.Data)}
 	e.plain = bytes.HasPrefix(d.text[e.at:], []byte(strconv.Quote(e.text)))
 	if value.Kind == unstable.Array {
 		e.items = items(value, path, start)
@@ -139,7 +171,7 @@ func items(list *unstable.Node, path string, start int) (out []entry) {
 		if n.Kind == unstable.Comment {
 			continue
 		}
-		out = append(out, entry{path: path, number: len(out) + 1, at: start + int(n.Raw.Offset), kind: n.Kind, text: string(n.Data)})
+		out = append(out, entry{path: path, number: len(out) + 1, at: start + int(n.Raw.Offset), kind: kindOf(n), text: string(n.Data)})
 	}
 	return out
 }
@@ -192,7 +224,7 @@ func (d *document) find(path string) (entry, bool) {
 // that does not say its version, or not as a number, is left to the others.
 func (d *document) otherVersion(name, key string, reads int) error {
 	e, ok := d.find(key)
-	if !ok || e.kind != unstable.Integer {
+	if !ok || e.kind != isWhole {
 		return nil
 	}
 	v, err := strconv.ParseInt(strings.ReplaceAll(e.text, "_", ""), 0, 64)
@@ -205,7 +237,7 @@ func (d *document) otherVersion(name, key string, reads int) error {
 
 // version refuses what is no version at all; see otherVersion.
 func (e entry) version(reads int) *fault {
-	if e.kind != unstable.Integer {
+	if e.kind != isWhole {
 		return e.wrongType(fact.New("case.write.version", "version", fact.Count(reads)))
 	}
 	return nil

@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"sync"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/fact"
@@ -149,11 +147,11 @@ func aberrations(path string, field func(*Case) *Aberrations) key {
 		json: rule{"anyOf": []rule{{"enum": sources}, integers(seeds)}},
 		read: func(c *Case, e entry) *fault {
 			switch {
-			case e.kind == unstable.Integer:
+			case e.kind == isWhole:
 				seed, f := e.whole(seeds)
 				*field(c) = Aberrations{From: Drawn, Seed: seed}
 				return f
-			case e.kind != unstable.String:
+			case e.kind != isText:
 				return e.wrongType(fact.New("case.write.aberrations", "options", quoted(sources)))
 			case !slices.Contains(sources, e.text):
 				return e.fault(fact.New("case.aberrations", "key", e.path, "value", shown(e.text), "allowed", quoted(sources), "meant", didYouMean(e.text, sources)))

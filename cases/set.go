@@ -8,8 +8,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"conoid/sim/fact"
 )
 
@@ -119,7 +117,7 @@ func (r *setReader) take(e entry) *fault {
 }
 
 func (r *setReader) list(e entry) *fault {
-	if e.kind != unstable.Array {
+	if e.kind != isList {
 		return e.wrongType(fact.New("set.write.files"))
 	}
 	if n := len(e.items); n == 0 || n > mostInSet {
@@ -139,7 +137,7 @@ func (r *setReader) list(e entry) *fault {
 
 func checkListed(e entry, before map[string]bool) *fault {
 	switch {
-	case e.kind != unstable.String:
+	case e.kind != isText:
 		return e.wrongType(fact.New("set.write.file"))
 	case before[path.Clean(e.text)]:
 		return e.fault(fact.New("set.twice", "file", shown(e.text)))

@@ -10,8 +10,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -87,13 +85,13 @@ func (e entry) wrongType(write fact.Fact) *fault {
 
 func (e entry) what() any {
 	switch e.kind {
-	case unstable.String:
+	case isText:
 		return fact.New("case.is.text", "text", shown(e.text))
-	case unstable.Integer, unstable.Float:
+	case isWhole, isFraction:
 		return fact.New("case.is.number", "number", e.text)
-	case unstable.Bool:
+	case isBool:
 		return e.text
-	case unstable.Array:
+	case isList:
 		return fact.New("case.is.list")
 	}
 	return fact.New("case.is.date")
@@ -110,12 +108,12 @@ func shown(s string) string {
 
 // float reads a number, whole or not.
 func (e entry) float(l limits) (float64, *fault) {
-	if e.kind != unstable.Float && e.kind != unstable.Integer {
+	if e.kind != isFraction && e.kind != isWhole {
 		return 0, e.wrongType(fact.New("case.write.number", "range", l.allowed()))
 	}
 	digits := strings.ReplaceAll(e.text, "_", "")
 	v, err := strconv.ParseFloat(digits, 64)
-	if e.kind == unstable.Integer {
+	if e.kind == isWhole {
 		var whole int64
 		whole, err = strconv.ParseInt(digits, 0, 64)
 		v = float64(whole)
@@ -128,7 +126,7 @@ func (e entry) float(l limits) (float64, *fault) {
 
 // whole reads a whole number.
 func (e entry) whole(l limits) (uint64, *fault) {
-	if e.kind == unstable.Float {
+	if e.kind == isFraction {
 		return 0, e.wrongType(fact.New("case.write.whole", "range", l.allowed()))
 	}
 	if _, f := e.float(l); f != nil {
@@ -189,7 +187,7 @@ func free(path, about string, most int, lines bool, field func(*Case) *string) k
 
 // free reads free text.
 func (e entry) free(most int, lines bool) (string, *fault) {
-	if e.kind != unstable.String {
+	if e.kind != isText {
 		return "", e.wrongType(fact.New("case.write.text"))
 	}
 	if n := utf8.RuneCountInString(e.text); n > most {
@@ -243,7 +241,7 @@ func choice(path, about string, options []string, get func(*Case) string, set fu
 	return key{
 		path: path, about: about, options: options, json: rule{"enum": options},
 		read: func(c *Case, e entry) *fault {
-			if e.kind != unstable.String {
+			if e.kind != isText {
 				return e.wrongType(fact.New("case.write.choice", "options", quoted(options)))
 			}
 			if !slices.Contains(options, e.text) {
@@ -261,7 +259,7 @@ func yesNo(path, about string, field func(*Case) *bool) key {
 	return key{
 		path: path, about: about, json: rule{"type": "boolean"},
 		read: func(c *Case, e entry) *fault {
-			if e.kind != unstable.Bool {
+			if e.kind != isBool {
 				return e.wrongType(fact.New("case.write.yes-no"))
 			}
 			*field(c) = e.text == "true"
@@ -283,7 +281,7 @@ func prescription(path, about string, field func(*Case) *optics.Rx) key {
 	return key{
 		path: path, about: about, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
-			if e.kind != unstable.String {
+			if e.kind != isText {
 				return e.wrongType(fact.New("case.write.rx"))
 			}
 			rx, err := optics.ParseRx(e.text)
@@ -317,7 +315,7 @@ func acuity(path, about string, field func(*Case) *string, example string) key {
 	return key{
 		path: path, about: about, example: example, json: rule{"type": "string"},
 		read: func(c *Case, e entry) *fault {
-			if e.kind != unstable.String {
+			if e.kind != isText {
 				return e.wrongType(fact.New("case.write.acuity"))
 			}
 			if _, err := patient.ParseAcuity(e.text); err != nil {
