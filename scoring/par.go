@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/cases/study"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -48,14 +49,7 @@ func ParWith(c *cases.Case, s *sitting.Sitting, seeds int) (Par, error) {
 		seconds = append(seconds, s.State().Seconds)
 		off = append(off, DefocusEquivalent(left(truth, found.Rx)))
 	}
-	return Par{seeds, median(steps), fact.Seconds(tidy(median(seconds))), fact.Amount(tidy(median(off))), fact.Amount(tidy(slices.Max(off)))}, nil
+	return Par{seeds, study.Median(steps), fact.Seconds(tidy(study.Median(seconds))), fact.Amount(tidy(study.Median(off))), fact.Amount(tidy(slices.Max(off)))}, nil
 }
 
 func left(truth, stated optics.Rx) optics.Power { return stated.Power().Sub(truth.Power()) }
-
-// median is the middle of some numbers, which are put in order.
-func median(v []float64) float64 {
-	slices.Sort(v)
-	n := len(v)
-	return (v[(n-1)/2] + v[n/2]) / 2
-}

@@ -231,11 +231,6 @@ func TestPar(t *testing.T) {
 	assert.ErrorContains(t, err, "par.no-seed")
 }
 
-func TestMedian(t *testing.T) {
-	assert.Equal(t, 3.0, median([]float64{9, 1, 3}))
-	assert.Equal(t, 2.0, median([]float64{9, 1, 3, 1}))
-}
-
 // A person without noise has no luck; one who lapses at every second question
 // has.
 func TestLuck(t *testing.T) {

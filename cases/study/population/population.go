@@ -10,7 +10,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
-	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -19,6 +18,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"conoid/cases"
+	"conoid/cases/study"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -175,9 +175,9 @@ func Summarise(runs []Run, seed uint64, elapsed time.Duration) *Report {
 	var deviation float64
 	rep.BiasSE, deviation = stat.MeanStdDev(between, nil)
 	rep.LimitsSE = 1.96 * deviation
-	rep.Residual = median(cylinders)
-	rep.Seconds = median(seconds)
-	rep.Steps = sitting.Steps{Lens: int(median(lens)), Chart: int(median(chart)), Question: int(median(question))}
+	rep.Residual = study.Median(cylinders)
+	rep.Seconds = study.Median(seconds)
+	rep.Steps = sitting.Steps{Lens: int(study.Median(lens)), Chart: int(study.Median(chart)), Question: int(study.Median(question))}
 	return rep
 }
 
@@ -191,14 +191,6 @@ func (s *Shares) add(r Run, d optics.Power, limit, share float64) {
 	count(&s.Sphere, r.Found[0].Sphere-r.Truth.Sphere)
 	count(&s.Cylinder, r.Found[0].Cyl-r.Truth.Cyl)
 	count(&s.Astigmatism, d.Astigmatism())
-}
-
-func median(v []float64) float64 {
-	v = slices.Sorted(slices.Values(v))
-	if len(v) == 0 {
-		return 0
-	}
-	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
 }
 
 // WriteTable writes the report for people, beside what is published about

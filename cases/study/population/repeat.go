@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
+	"conoid/cases/study"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -52,6 +53,6 @@ func Repeat(s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats
 	out.Mean, out.Off = mean.Rx(), mean.Sub(truth)
 	out.LimitM = 1.96 * stat.StdDev(ms, nil)
 	out.LimitCyl = stat.Quantile(0.95, stat.Empirical, cyls, nil)
-	out.Par = int(median(steps))
+	out.Par = int(study.Median(steps))
 	return out, nil
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cases/study"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -44,6 +45,6 @@ func TestRepeat(t *testing.T) {
 	}
 	assert.InDelta(t, 1.96*math.Sqrt(squares/3), got.LimitM, 1e-9)
 	assert.Equal(t, max(cyl[0], cyl[1], cyl[2], cyl[3]), got.LimitCyl, "of four, all")
-	assert.EqualValues(t, int(median(steps[:])), got.Par)
+	assert.EqualValues(t, int(study.Median(steps[:])), got.Par)
 	assert.Less(t, math.Abs(got.Off.M), 0.375, "the easiest case is no riddle")
 }
