@@ -29,8 +29,16 @@ func TestMain(m *testing.M) {
 	}
 }
 
+// peersEye is frameEye with a quarter dioptre more fog, behind which no wavelength
+// asks for a finer pitch: the others know one pitch only.
+func peersEye(i int) Pupil {
+	p := frameEyeAt(i)
+	p.Residual.M += 0.25
+	return p
+}
+
 // servePeers writes into the folder what the others need to compute the frame of
-// BenchmarkFrame: its parameters (task.txt), the chart's spectrum (chart.c64, rows
+// peersEye: its parameters (task.txt), the chart's spectrum (chart.c64, rows
 // of all vertical and columns of the horizontal frequencies from 0 up), and the
 // image as it should come out (image.f32). What a window of a few samples lacks at
 // the lowest frequencies is there too (tail.f32, in the order of the spectrum; see
@@ -39,7 +47,7 @@ func TestMain(m *testing.M) {
 func servePeers(folder string) error {
 	r := New(Standard())
 	r.SetChart(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis}))
-	image, err := r.Image(frameEye())
+	image, err := r.Image(peersEye(0))
 	if err != nil {
 		return err
 	}
@@ -62,7 +70,7 @@ func servePeers(folder string) error {
 		var took []string
 		for i := range count {
 			start := time.Now()
-			if _, err := r.Image(frameEyeAt(i)); err != nil {
+			if _, err := r.Image(peersEye(i)); err != nil {
 				return err
 			}
 			took = append(took, fmt.Sprint(time.Since(start).Nanoseconds()))
@@ -77,7 +85,7 @@ func servePeers(folder string) error {
 // wavelength, its weight, its focus, and the samples that it needs.
 func (r *Renderer) task() []byte {
 	var b bytes.Buffer
-	p := frameEye()
+	p := peersEye(0)
 	res := p.Residual.SeenByPatient()
 	fmt.Fprintln(&b, r.grid.N, r.grid.Pitch, p.Diameter/2, res.M, res.J0, res.J45, len(r.beam.plan))
 	for k, s := range r.beam.plan {
