@@ -5,6 +5,7 @@ package seat
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"conoid/cases"
@@ -81,12 +82,14 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 		n.Case = string(cases.Write(c))
 	}
 	p := &Practice{c: c, store: k.store}
-	p.name = fmt.Sprintf("%s%s-%s-%d", folder, Slug(c.ID), k.now().Format("20060102-150405"), n.Seed)
+	var err error
+	if p.name, err = k.free(fmt.Sprintf("%s%s-%s-%d", folder, Slug(c.ID), k.now().Format("20060102-150405"), n.Seed)); err != nil {
+		return nil, err
+	}
 	p.visit = chair.Attend(nil, n)
 	if err := p.Keep(); err != nil {
 		return nil, err
 	}
-	var err error
 	p.local, err = chair.Begin(c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(n.Seed), p.log(), k.pause)
 	if err != nil {
 		return nil, err
@@ -106,6 +109,19 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 	k.speak(p.local)
 	p.visit = chair.Attend(p.local, n)
 	return p, p.Keep()
+}
+
+// free is a name for a sitting, with a number if it is taken.
+func (k *Keeper) free(name string) (string, error) {
+	taken, err := k.store.List(name)
+	if err != nil {
+		return "", err
+	}
+	out := name
+	for n := 2; slices.Contains(taken, out+logEnding) || slices.Contains(taken, out+notesEnding); n++ {
+		out = fmt.Sprintf("%s.%d", name, n) // not "-": the time is the third part from the end
+	}
+	return out, nil
 }
 
 // Resume brings the patient of a sitting back where its log ends. Torn reports
