@@ -61,9 +61,28 @@ func (p *page) parts(r *scoring.Report, full bool) {
 		if !full {
 			continue
 		}
-		for _, reason := range part.Reasons {
-			p.hang("    "+padLeft(p.earned(reason.Points), 7)+"  ", Why(p.voice, r, reason), Events(p.voice, reason.Events))
+		p.reasons(r, part, "report.earned-by", func(points fact.Points) bool { return points >= 0 })
+		p.reasons(r, part, "report.lost-by", func(points fact.Points) bool { return points < 0 })
+	}
+}
+
+// reasons are why points of a part were earned, or lost, under a heading with
+// their sum, which is the points of the part, or what is missing of its most.
+func (p *page) reasons(r *scoring.Report, part scoring.Part, heading string, of func(fact.Points) bool) {
+	var reasons []scoring.Reason
+	sum := fact.Points(0)
+	for _, reason := range part.Reasons {
+		if of(reason.Points) {
+			reasons = append(reasons, reason)
+			sum += reason.Points
 		}
+	}
+	if len(reasons) == 0 {
+		return
+	}
+	p.line("    " + p.voice.Text(heading, "points", max(sum, -sum)))
+	for _, reason := range reasons {
+		p.hang("    "+padLeft(p.earned(reason.Points), 7)+"  ", Why(p.voice, r, reason), Events(p.voice, reason.Events))
 	}
 }
 

@@ -113,6 +113,25 @@ func TestWhatIsOneIsSaidAsOne(t *testing.T) {
 	}
 }
 
+// The lines of a part explain its points: those earned add up to them, and those
+// lost to what is missing.
+func TestTheLinesOfAPartAddUp(t *testing.T) {
+	r := &scoring.Report{Parts: []scoring.Part{{Name: scoring.ProcedurePart, Points: 34.33, Most: 40, Reasons: []scoring.Reason{
+		{Why: fact.New("why.a"), Points: 31},
+		{Why: fact.New("why.b"), Points: -0.67},
+		{Why: fact.New("why.c"), Points: 3.33},
+		{Why: fact.New("why.d"), Points: -5},
+	}}, {Name: scoring.StepsPart, Most: 10, Reasons: []scoring.Reason{{Why: fact.New("why.e"), Points: -10}}}}}
+	for v, want := range map[voice.Voice]string{
+		voice.English: `Procedure +34\.33 of 40\n +Earned, 34\.33 in all:\n +\+31 .*\n +\+3\.33 .*\n +Lost, 5\.67 in all:\n +−0\.67 .*\n +−5 .*\n.*0 of 10\n +Lost, 10 in all:\n +−10 `,
+		german:        `34,33 von 40\n +Erreicht, zusammen 34,33:\n +\+31 .*\n +\+3,33 .*\n +Verloren, zusammen 5,67:\n +−0,67 .*\n +−5 .*\n.*0 von 10\n +Verloren, zusammen 10:\n +−10 `,
+	} {
+		var b strings.Builder
+		require.NoError(t, report.Write(&b, v, r, true))
+		assert.Regexp(t, want, b.String())
+	}
+}
+
 type full struct{}
 
 var errFull = errors.New("full")
