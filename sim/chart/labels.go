@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -36,7 +36,7 @@ func ParseLabels(s string) (Labels, error) {
 			return Labels(l), nil
 		}
 	}
-	return 0, fmt.Errorf("unknown labels %q; write one of %s", s, strings.Join(labelNames[:], ", "))
+	return 0, fact.Refuse("chart.no-labels", "text", s, "labels", labelNames[:])
 }
 
 // LabelOf is the label, in (0, 180], of the line that the patient sees at the

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -115,7 +116,9 @@ func TestParseLabels(t *testing.T) {
 	assert.Equal(t, "Labels(7)", chart.Labels(7).String())
 	for _, s := range []string{"", "Axis", "hour", "axis "} {
 		_, err := chart.ParseLabels(s)
-		assert.EqualError(t, err, `unknown labels "`+s+`"; write one of axis, hours, none`)
+		var no *fact.Error
+		require.ErrorAs(t, err, &no)
+		assert.Equal(t, fact.New("chart.no-labels", "text", s, "labels", []string{"axis", "hours", "none"}), no.Fact)
 	}
 }
 

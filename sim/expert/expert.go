@@ -7,7 +7,6 @@
 package expert
 
 import (
-	"fmt"
 	"math"
 
 	"conoid/sim/chart"
@@ -121,7 +120,7 @@ func (x *examiner) doubt(d Doubt) { x.doubts = append(x.doubts, d) }
 func (x *examiner) do(a sitting.Action) sitting.Event {
 	e, err := x.chair.Do(a)
 	if err != nil {
-		panic(stopped{fmt.Errorf("the expert could not go on: %w", err)})
+		panic(stopped{fact.Because(err, "expert.stopped")})
 	}
 	x.found = append(x.found, Finding{e, x.why})
 	x.why = fact.Fact{}

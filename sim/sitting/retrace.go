@@ -1,9 +1,9 @@
 package sitting
 
 import (
-	"fmt"
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 )
 
@@ -32,7 +32,7 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 	for _, e := range s.events {
 		calm, err := t.Do(e.Action)
 		if err != nil {
-			return nil, fmt.Errorf("event %d cannot be done again: %w", e.N, err)
+			return nil, fact.Because(err, "log.impossible", "n", fact.Count(e.N))
 		}
 		st := Standing{Event: e, State: t.State(), Accommodation: t.focus, Noiseless: calm.Answer}
 		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.bench.state.shown().HasRows() {

@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"conoid/sim/fact"
 )
 
 // Write writes a file by way of a temporary one beside it, with the permissions
@@ -23,7 +25,7 @@ func write(path string, mode fs.FileMode, replace bool, fill func(io.Writer) err
 	case !replace:
 		return fs.ErrExist
 	case !info.Mode().IsRegular():
-		return errors.New("it is not a file")
+		return fact.Refuse("system.no-file")
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".conoid-*")
 	if err != nil {
