@@ -14,10 +14,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
-	"conoid/cmd/internal/report"
+	"conoid/cmd/internal/report/classes"
 	"conoid/render/voice"
 	other "conoid/scoring/exchange"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -61,21 +62,21 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 	if err != nil {
 		return err
 	}
-	todo := practical.Collecting{Key: k.Key(), Borderline: c.borderline, Made: time.Now()}
+	todo := class.Collecting{Key: k.Key(), Borderline: c.borderline, Made: time.Now()}
 	if err := c.read(p, &todo); err != nil {
 		return err
 	}
 	todo.Files = resultFiles(args)
 	todo.Progress = countOf(v, cmd.ErrOrStderr(), len(todo.Files))
-	class, err := p.Collect(todo)
+	done, err := class.Collect(p, todo)
 	if err != nil {
 		return err
 	}
-	class.Caution = v.Text("caution")
+	done.Caution = v.Text("caution")
 	fmt.Fprintln(cmd.ErrOrStderr())
-	files, err := reportFiles(v, class)
+	files, err := reportFiles(v, done)
 	if err == nil && c.home != "" {
-		err = addExchange(v, files, p, class, c.home)
+		err = addExchange(v, files, p, done, c.home)
 	}
 	if err != nil {
 		return err
@@ -83,11 +84,11 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 	if err := writeFolderFor(0o600, c.out, files); err != nil {
 		return err
 	}
-	return tellClass(cmd.OutOrStdout(), v, class, c.out)
+	return tellClass(cmd.OutOrStdout(), v, done, c.out)
 }
 
 // read takes in what the flags name.
-func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
+func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 	if c.decisions != "" {
 		data, err := readFile(c.decisions, "argument.decisions")
 		if err != nil {
@@ -123,13 +124,13 @@ func (c *collection) read(p *practical.Plan, todo *practical.Collecting) error {
 
 // resultFiles reads files, and the results in folders. What cannot be read is
 // among them, with the reason.
-func resultFiles(args []string) (out []practical.File) {
+func resultFiles(args []string) (out []class.File) {
 	for _, a := range args {
 		paths := []string{a}
 		if info, err := os.Stat(a); err == nil && info.IsDir() {
 			entries, err := os.ReadDir(a)
 			if err != nil {
-				out = append(out, practical.File{Name: a, Err: cause(err)})
+				out = append(out, class.File{Name: a, Err: cause(err)})
 			}
 			paths = nil
 			for _, e := range entries {
@@ -140,20 +141,20 @@ func resultFiles(args []string) (out []practical.File) {
 		}
 		for _, path := range paths {
 			data, err := readFile(path, "argument.result")
-			out = append(out, practical.File{Name: path, Data: data, Err: err})
+			out = append(out, class.File{Name: path, Data: data, Err: err})
 		}
 	}
 	return out
 }
 
-func reportFiles(v voice.Voice, c *practical.Class) (map[string][]byte, error) {
+func reportFiles(v voice.Voice, c *class.Class) (map[string][]byte, error) {
 	var page, table, all bytes.Buffer
-	err := errors.Join(report.Class(&page, v, c), report.ClassCSV(&table, v, c), writeJSON(&all, c))
+	err := errors.Join(classes.Page(&page, v, c), classes.CSV(&table, v, c), writeJSON(&all, c))
 	return map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}, err
 }
 
 // addExchange adds the files for other systems.
-func addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, c *practical.Class, home string) error {
+func addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, c *class.Class, home string) error {
 	sittings, err := c.Sittings(p)
 	if err != nil {
 		return err
@@ -189,21 +190,21 @@ func addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, c *p
 
 // tellClass says shortly how a class did. The error says that something was
 // not marked.
-func tellClass(w io.Writer, v voice.Voice, c *practical.Class, out string) error {
+func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	say := func(id string, pairs ...any) { fmt.Fprintln(w, v.Text("practical.told."+id, pairs...)) }
-	say("marked", "title", c.Title, "n", fact.Count(len(c.Sheets)), "scheme", report.Scheme(v, c))
+	say("marked", "title", c.Title, "n", fact.Count(len(c.Sheets)), "scheme", classes.Scheme(v, c))
 	if c.Rehearsal {
 		say("rehearsal")
 	}
 	if c.Simulated > 0 {
 		say("simulated", "n", fact.Count(c.Simulated))
 	}
-	fmt.Fprint(w, "\n"+report.ClassTable(v, c)+"\n")
+	fmt.Fprint(w, "\n"+classes.Table(v, c)+"\n")
 	bad := 0
 	for _, t := range c.Troubles {
 		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
 		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(t.What))
-		if t.Kind != practical.Late {
+		if t.Kind != class.Late {
 			bad++
 		}
 	}

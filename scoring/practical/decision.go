@@ -185,8 +185,8 @@ func (l Ledger) Forget(k *Keys, candidate string, at time.Time) ([]byte, error) 
 	return out.data, nil
 }
 
-// apply applies decisions to a sheet. Later ones count.
-func (s *Sheet) apply(ds []Decision) {
+// Apply applies decisions to a sheet. Later ones count.
+func (s *Sheet) Apply(ds []Decision) {
 	for _, d := range ds {
 		switch d.Do {
 		case Override:

@@ -1,6 +1,7 @@
 // Package practical holds timed practicals: some cases that many candidates sit
 // under the same conditions, the sealed and signed file that brings them to the
-// machines, the results that come back, and what a class comes to.
+// machines, and the results that come back. Package class holds what a class
+// comes to.
 //
 // It knows no file, no clock and no words: whoever calls it reads, writes, says
 // what time it is, and puts its facts into words. A practical knows candidates by
@@ -8,8 +9,8 @@
 //
 // [New] makes a [Plan], which Seal seals; [Read] and Open bring it to a machine.
 // An [Entry] is what one candidate gets of it. An [Attempt] is the candidate at it,
-// and makes the result. Collect verifies and marks the results of a [Class]; a
-// [Ledger] holds what the assessor decided about the marks.
+// and makes the result. A [Marker] marks it; a [Ledger] holds what the assessor
+// decided about the marks.
 //
 // PRACTICALS.md says what the seals and signatures protect from, and what not.
 package practical

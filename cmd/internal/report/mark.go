@@ -14,14 +14,14 @@ func (p *page) mark(m *scoring.Mark) {
 	p.line(Verdict(v, m))
 	p.line("")
 	power := func(d float64) string { return v.Value(fact.Power(d)) }
-	p.table([][]string{
+	p.WriteString(Columns([][]string{
 		{"", v.Text("mark.truth"), v.Text("mark.end-point"), v.Text("mark.difference"), ""},
 		{v.Text("mark.sphere"), power(m.Truth.Sphere), power(m.EndPoint.Sphere), v.Value(m.SphereError), ""},
 		{v.Text("mark.cylinder"), power(m.Truth.Cyl), power(m.EndPoint.Cyl), v.Value(m.CylinderError), ""},
 		{v.Text("mark.axis"), p.axis(m.Truth), p.axis(m.EndPoint), p.turn(m.Axis), p.axisNote(m.Axis)},
 		{v.Text("mark.equivalent"), power(m.Truth.SE()), power(m.EndPoint.SE()), v.Value(m.Residual.M), p.plusNote(m)},
 		{v.Text("mark.acuity"), v.Value(m.BestAcuity), v.Value(m.Acuity), p.rows(m), p.acuityNote(m)},
-	})
+	}))
 	p.line("")
 	p.say("mark.left", "left", m.DefocusEquivalent, "m", m.Residual.M, "j0", m.Residual.J0, "j45", m.Residual.J45)
 	p.say("mark.taken", "lens", fact.Count(m.Steps.Lens), "chart", fact.Count(m.Steps.Chart),

@@ -38,9 +38,10 @@ func (p *page) hang(lead string, texts ...string) {
 	p.line(line)
 }
 
-// table writes rows in columns: numbers to the right, but for the names in the
-// first column and the notes in the last.
-func (p *page) table(rows [][]string) {
+// Columns are lines with rows in columns: numbers to the right, but for the names
+// in the first column and the notes in the last.
+func Columns(rows [][]string) string {
+	var p page
 	columns := make([]column, len(rows[0]))
 	for i := range columns {
 		columns[i].right = 0 < i && i < len(columns)-1
@@ -55,6 +56,7 @@ func (p *page) table(rows [][]string) {
 		}
 		p.line(strings.Join(cells, "   "))
 	}
+	return p.String()
 }
 
 // column is cells that are filled up to one width.

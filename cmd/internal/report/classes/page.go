@@ -1,4 +1,7 @@
-package report
+// Package classes writes down what a class comes to that sat a practical, for
+// people to read and print, for spreadsheets and for a terminal. It is apart from
+// package report, which is at every station.
+package classes
 
 import (
 	_ "embed"
@@ -9,10 +12,12 @@ import (
 	"strings"
 	"time"
 
+	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/cohort"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
@@ -38,20 +43,20 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"count":    func(n int) fact.Count { return fact.Count(n) },
 		"add":      func(a, b int) int { return a + b },
 		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
-		"part":     func(c *practical.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
+		"part":     func(c *class.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
 		"jump":     func(by time.Duration) string { return jump(v, by) },
-		"unmarked": func(c *practical.Class) int {
-			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t practical.Trouble) bool { return t.Kind == practical.Late }))
+		"unmarked": func(c *class.Class) int {
+			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t class.Trouble) bool { return t.Kind == class.Late }))
 		},
-		"scheme":    func(c *practical.Class) string { return Scheme(v, c) },
-		"histogram": func(c *practical.Class) histogram { return histogramOf(v, c) },
+		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
+		"histogram": func(c *class.Class) histogram { return histogramOf(v, c) },
 		"decision":  func(d practical.Decision) string { return decision(v, d) },
 	}
 }
 
-// Class writes the report of a class as one page that needs nothing else and
+// Page writes the report of a class as one page that needs nothing else and
 // prints well.
-func Class(w io.Writer, v voice.Voice, c *practical.Class) error {
+func Page(w io.Writer, v voice.Voice, c *class.Class) error {
 	page, err := template.New("class").Funcs(classFuncs(v)).Parse(classHTML)
 	if err != nil {
 		return err
@@ -59,9 +64,8 @@ func Class(w io.Writer, v voice.Voice, c *practical.Class) error {
 	return page.Execute(w, c)
 }
 
-// ClassTable is the marks of a class in columns of text.
-func ClassTable(v voice.Voice, c *practical.Class) string {
-	p := &page{voice: v}
+// Table is the marks of a class in columns of text.
+func Table(v voice.Voice, c *class.Class) string {
 	rows := [][]string{{v.Text("practical.class.candidate"), v.Text("practical.class.points"), v.Text("practical.class.of"), ""}}
 	for _, s := range c.Sheets {
 		var notes []string
@@ -73,12 +77,11 @@ func ClassTable(v voice.Voice, c *practical.Class) string {
 		}
 		rows = append(rows, []string{s.Candidate, v.Value(fact.Points(s.Points)), v.Value(fact.Points(s.Most)), strings.Join(notes, "; ")})
 	}
-	p.table(rows)
-	return p.String()
+	return report.Columns(rows)
 }
 
 // Scheme is by what the points of a class were given.
-func Scheme(v voice.Voice, c *practical.Class) string {
+func Scheme(v voice.Voice, c *class.Class) string {
 	if c.Scheme == "" {
 		return v.Text("practical.class.own-scheme")
 	}
@@ -102,7 +105,7 @@ func refraction(v voice.Voice, text string) string {
 	return v.Value(rx)
 }
 
-func partName(v voice.Voice, c *practical.Class, p practical.PartOf) string {
+func partName(v voice.Voice, c *class.Class, p class.PartOf) string {
 	return v.Text("practical.class.part", "n", fact.Count(p.Case+1), "title", c.Cases[p.Case].Title, "part", scoring.PartName(p.Part))
 }
 
@@ -148,7 +151,7 @@ type tick struct {
 const bins = 20
 
 // histogramOf counts the marks in 20 equal steps from none to all points.
-func histogramOf(v voice.Voice, c *practical.Class) histogram {
+func histogramOf(v voice.Voice, c *class.Class) histogram {
 	h := histogram{Width: 640, Height: 150, Cut: -1}
 	most := 1.0
 	if len(c.Sheets) > 0 && c.Sheets[0].Most > 0 {

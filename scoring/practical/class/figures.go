@@ -1,4 +1,4 @@
-package practical
+package class
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 
 	"conoid/scoring"
 	"conoid/scoring/cohort"
+	"conoid/scoring/practical"
 	"conoid/sim/fact"
 )
 
@@ -108,6 +109,6 @@ func (c *Class) passMark(r cohort.Results, borderline float64) {
 
 // Passes reports whether a sheet reaches the pass mark; false twice when there is
 // none.
-func (c *Class) Passes(s *Sheet) (passes, defined bool) {
+func (c *Class) Passes(s *practical.Sheet) (passes, defined bool) {
 	return c.PassMark.OK && s.Points >= c.PassMark.V, c.PassMark.OK
 }

@@ -1,4 +1,4 @@
-package report
+package classes
 
 import (
 	"bytes"
@@ -17,11 +17,12 @@ import (
 	"conoid/scoring"
 	"conoid/scoring/cohort"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
 // aClass is a class with something of everything that a report can tell.
-func aClass(t *testing.T) *practical.Class {
+func aClass(t *testing.T) *class.Class {
 	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
 	seven := 7.0
 	parts := []scoring.Part{{Name: scoring.EndPointPart, Points: 40, Most: 50}, {Name: scoring.StepsPart, Points: 21.5, Most: 50}}
@@ -34,23 +35,23 @@ func aClass(t *testing.T) *practical.Class {
 			},
 		}
 	}
-	c := &practical.Class{
+	c := &class.Class{
 		Practical: "ABCD-EFGH", Title: "Friday", Rehearsal: true, Simulated: 1, SignedBy: "3478-9ACD", Scheme: "stricter.toml", Made: nine,
-		Cases:  []practical.ClassCase{{ID: "one", Title: "The =clerk", Truth: "-1.00 / -2.00 x 30"}, {ID: "two", Title: "The mender", Truth: "+1.25 DS", Withdrawn: true, Reason: "its story gave it away"}},
+		Cases:  []class.Case{{ID: "one", Title: "The =clerk", Truth: "-1.00 / -2.00 x 30"}, {ID: "two", Title: "The mender", Truth: "+1.25 DS", Withdrawn: true, Reason: "its story gave it away"}},
 		Sheets: []*practical.Sheet{sheet("K1", 61.5), sheet("K2", 70), sheet("K3", 40)},
-		Troubles: []practical.Trouble{
-			{Kind: practical.Damaged, File: "torn", What: fact.New("practical.trouble.at", "line", fact.Count(3), "what", fact.New("practical.empty-line"))},
-			{Kind: practical.Foreign, File: "other", What: fact.New("practical.trouble.why", "cause", practical.ErrOther)},
-			{Kind: practical.Late, File: "late", Candidate: "K2", What: fact.New("practical.late-all", "taken", fact.Seconds(1802), "allowed", fact.Seconds(1800))},
+		Troubles: []class.Trouble{
+			{Kind: class.Damaged, File: "torn", What: fact.New("practical.trouble.at", "line", fact.Count(3), "what", fact.New("practical.empty-line"))},
+			{Kind: class.Foreign, File: "other", What: fact.New("practical.trouble.why", "cause", practical.ErrOther)},
+			{Kind: class.Late, File: "late", Candidate: "K2", What: fact.New("practical.late-all", "taken", fact.Seconds(1802), "allowed", fact.Seconds(1800))},
 		},
 		Decisions: []practical.Decision{
 			{N: 1, At: nine, Do: practical.Override, Candidate: "K1", Case: 1, Points: &seven, Reason: "the fire alarm rang"},
 			{N: 2, At: nine, Do: practical.Withdraw, Case: 2, Reason: "its story gave it away"}, {N: 3, At: nine, Do: practical.Forgot},
 		},
-		Findings:  []practical.FindingCount{{ID: "wrong-eye", Candidates: 3}},
+		Findings:  []class.FindingCount{{ID: "wrong-eye", Candidates: 3}},
 		PassMark:  cohort.Number(55.25),
 		LookAgain: []cohort.Total{{Candidate: "K1", Points: 61.5}},
-		PartsOf:   []practical.PartOf{{Case: 0, Part: scoring.EndPointPart}, {Case: 0, Part: scoring.StepsPart}},
+		PartsOf:   []class.PartOf{{Case: 0, Part: scoring.EndPointPart}, {Case: 0, Part: scoring.StepsPart}},
 	}
 	k1, k2 := c.Sheets[0], c.Sheets[1]
 	k1.Cases[0].Reason, k1.Interruptions = "the fire alarm rang", []practical.Interruption{{At: nine, Allowed: nine.Add(time.Minute)}, {At: nine}}
@@ -84,21 +85,21 @@ func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
 	none.Troubles, none.Decisions, none.Scheme = nil, nil, ""
 	for _, language := range assets.Languages() {
 		v := voice.In(language)
-		for _, c := range []*practical.Class{c, &none} {
+		for _, c := range []*class.Class{c, &none} {
 			var page bytes.Buffer
-			require.NoError(t, Class(&page, v, c))
+			require.NoError(t, Page(&page, v, c))
 			_, body, _ := strings.Cut(page.String(), "<body>")
 			assert.Empty(t, unsaid.FindAllString(body, -1), language)
 			assert.Contains(t, page.String(), `<html lang="`+language+`">`)
 			assert.Contains(t, page.String(), v.Text("caution"))
 			assert.Contains(t, page.String(), "practical forget")
 			assert.NotContains(t, page.String(), "http", "nothing is fetched")
-			assert.Empty(t, unsaid.FindAllString(ClassTable(v, c), -1), language)
+			assert.Empty(t, unsaid.FindAllString(Table(v, c), -1), language)
 		}
 	}
 	var english, german bytes.Buffer
-	require.NoError(t, Class(&english, voice.English, c))
-	require.NoError(t, Class(&german, voice.In("de"), c))
+	require.NoError(t, Page(&english, voice.English, c))
+	require.NoError(t, Page(&german, voice.In("de"), c))
 	for _, said := range []string{"A rehearsal.", "Case 1 overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00, went on at 09:01.", "never allowed",
 		"Case 1: no end point.", "The clock was set back by 60 min 0 s.", "Late: 30 min 2 s were taken in all", "The wrong eye answered", "−1.00 / −2.00 x 30",
 		"line 3: an empty line is missing", "1 The =clerk: End point", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical"} {
@@ -109,18 +110,18 @@ func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
 	}
 }
 
-func TestClassTable(t *testing.T) {
+func TestTable(t *testing.T) {
 	assert.Equal(t, `Candidate   Points    of
 K1            61.5   100   reaches the pass mark; overridden
 K2              70   100   reaches the pass mark
 K3              40   100
-`, ClassTable(voice.English, aClass(t)))
+`, Table(voice.English, aClass(t)))
 }
 
-func TestClassCSV(t *testing.T) {
+func TestCSV(t *testing.T) {
 	for _, language := range assets.Languages() {
 		var table bytes.Buffer
-		require.NoError(t, ClassCSV(&table, voice.In(language), aClass(t)))
+		require.NoError(t, CSV(&table, voice.In(language), aClass(t)))
 		rows, err := csv.NewReader(&table).ReadAll()
 		require.NoError(t, err)
 		require.Len(t, rows, 1+3+2, "late results have a row of their own already")

@@ -1,4 +1,4 @@
-package report
+package classes
 
 import (
 	"encoding/csv"
@@ -11,13 +11,14 @@ import (
 
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
-// ClassCSV writes a line for each candidate as CSV (RFC 4180), safe to open in a
+// CSV writes a line for each candidate as CSV (RFC 4180), safe to open in a
 // spreadsheet: see cell. The words are those of the voice; numbers and
 // refractions are as machines read them in any language.
-func ClassCSV(w io.Writer, v voice.Voice, c *practical.Class) error {
+func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
 	rows := [][]string{classHead(v, c)}
@@ -25,7 +26,7 @@ func ClassCSV(w io.Writer, v voice.Voice, c *practical.Class) error {
 		rows = append(rows, classRow(v, c, s))
 	}
 	for _, t := range c.Troubles {
-		if t.Kind != practical.Late {
+		if t.Kind != class.Late {
 			row := make([]string, len(rows[0]))
 			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(t.What), t.File
 			rows = append(rows, row)
@@ -43,7 +44,7 @@ func ClassCSV(w io.Writer, v voice.Voice, c *practical.Class) error {
 	return out.Error()
 }
 
-func classHead(v voice.Voice, c *practical.Class) (head []string) {
+func classHead(v voice.Voice, c *class.Class) (head []string) {
 	say := func(id string, pairs ...any) { head = append(head, v.Text("practical.csv."+id, pairs...)) }
 	for _, id := range []string{"candidate", "simulated", "code", "started", "minutes", "points", "most", "pass-mark", "reaches", "as-marked"} {
 		say(id)
@@ -59,7 +60,7 @@ func classHead(v voice.Voice, c *practical.Class) (head []string) {
 	return head
 }
 
-func classRow(v voice.Voice, c *practical.Class, s *practical.Sheet) []string {
+func classRow(v voice.Voice, c *class.Class, s *practical.Sheet) []string {
 	yesNo := func(is bool) string {
 		if is {
 			return v.Text("practical.csv.yes")

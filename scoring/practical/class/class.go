@@ -1,4 +1,8 @@
-package practical
+// Package class holds what a class comes to that sat a practical: its marks, what
+// is wrong with files that came back, and the statistics of both. It is apart
+// from package practical, which is at every station, because no station needs
+// them.
+package class
 
 import (
 	"cmp"
@@ -10,6 +14,7 @@ import (
 	"conoid/cases"
 	"conoid/scoring"
 	"conoid/scoring/cohort"
+	"conoid/scoring/practical"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
@@ -47,27 +52,27 @@ func (k Kind) Name() string { return "practical.kind." + strings.ReplaceAll(stri
 
 // Class is what a class comes to.
 type Class struct {
-	Practical string             `json:"practical"`
-	Title     string             `json:"title"`
-	Rehearsal bool               `json:"rehearsal,omitempty"`
-	Simulated int                `json:"simulated,omitempty"` // results that no person sat
-	SignedBy  string             `json:"signedBy"`
-	Scheme    string             `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
-	Cases     []ClassCase        `json:"cases"`
-	Sheets    []*Sheet           `json:"candidates"` // marked, by number
-	Troubles  []Trouble          `json:"troubles"`
-	Decisions []Decision         `json:"decisions"`
-	Figures   *cohort.Class      `json:"figures,omitempty"` // by case; nil when nobody was marked
-	Parts     *cohort.Class      `json:"parts,omitempty"`   // by part of each case
-	PartsOf   []PartOf           `json:"-"`                 // what the items of Parts are
-	Rated     int                `json:"rated"`             // candidates whom examiners rated
-	PassMark  cohort.Value       `json:"passMark"`          // points
-	Cut       *cohort.Cut        `json:"cut,omitempty"`     // how the pass mark came about
-	LookAgain []cohort.Total     `json:"lookAgain,omitempty"`
-	Findings  []FindingCount     `json:"findings"`
-	Made      time.Time          `json:"made"`
-	Caution   string             `json:"caution"` // in the words of whoever writes it down
-	ratings   map[string]float64 // by candidate
+	Practical string               `json:"practical"`
+	Title     string               `json:"title"`
+	Rehearsal bool                 `json:"rehearsal,omitempty"`
+	Simulated int                  `json:"simulated,omitempty"` // results that no person sat
+	SignedBy  string               `json:"signedBy"`
+	Scheme    string               `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
+	Cases     []Case               `json:"cases"`
+	Sheets    []*practical.Sheet   `json:"candidates"` // marked, by number
+	Troubles  []Trouble            `json:"troubles"`
+	Decisions []practical.Decision `json:"decisions"`
+	Figures   *cohort.Class        `json:"figures,omitempty"` // by case; nil when nobody was marked
+	Parts     *cohort.Class        `json:"parts,omitempty"`   // by part of each case
+	PartsOf   []PartOf             `json:"-"`                 // what the items of Parts are
+	Rated     int                  `json:"rated"`             // candidates whom examiners rated
+	PassMark  cohort.Value         `json:"passMark"`          // points
+	Cut       *cohort.Cut          `json:"cut,omitempty"`     // how the pass mark came about
+	LookAgain []cohort.Total       `json:"lookAgain,omitempty"`
+	Findings  []FindingCount       `json:"findings"`
+	Made      time.Time            `json:"made"`
+	Caution   string               `json:"caution"` // in the words of whoever writes it down
+	ratings   map[string]float64   // by candidate
 }
 
 // PartOf is a part of the marks of a case.
@@ -76,8 +81,8 @@ type PartOf struct {
 	Part scoring.PartName
 }
 
-// ClassCase is a case of a class.
-type ClassCase struct {
+// Case is a case of a class.
+type Case struct {
 	ID        string `json:"id"`
 	Title     string `json:"title"`
 	Truth     string `json:"truth"`
@@ -95,10 +100,10 @@ type FindingCount struct {
 // Collecting is what a class report is made of.
 type Collecting struct {
 	Files      []File
-	Key        cases.Key  // of the assessor
-	Decisions  []Decision // read from a [Ledger]
-	By         *Plan      // whose schemes count: the plan itself, or Remarked
-	Scheme     string     // the name of By; "" for the practical's own
+	Key        cases.Key            // of the assessor
+	Decisions  []practical.Decision // read from a [practical.Ledger]
+	By         *practical.Plan      // whose schemes count: the plan itself, or Remarked
+	Scheme     string               // the name of By; "" for the practical's own
 	Ratings    map[string]float64
 	Borderline float64 // the borderline rating
 	Made       time.Time
@@ -107,25 +112,25 @@ type Collecting struct {
 
 // Collect verifies, replays and marks results, and describes the class. What is
 // wrong with one file never stops the rest: it is among the troubles.
-func (p *Plan) Collect(c Collecting) (*Class, error) {
+func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
-		Decisions: append([]Decision{}, c.Decisions...), Sheets: []*Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
+		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
 		Made: c.Made, ratings: c.Ratings,
 	}
 	records, names := out.sort(p, c)
 	m := p.Marker(cmp.Or(c.By, p))
 	for i, r := range records {
 		s, err := m.Mark(r)
-		var altered *Altered
+		var altered *practical.Altered
 		switch {
 		case errors.As(err, &altered):
 			out.trouble(AlteredIn, names[i], r.Candidate(), fact.New("practical.trouble.why", "cause", err))
 		case err != nil:
-			return nil, inFile(names[i], err)
+			return nil, fact.Because(err, "practical.in-file", "file", names[i])
 		default:
 			s.File = names[i]
-			s.apply(c.Decisions)
+			s.Apply(c.Decisions)
 			out.Sheets = append(out.Sheets, s)
 			for _, why := range s.Late {
 				out.trouble(Late, names[i], s.Candidate, why)
@@ -135,7 +140,7 @@ func (p *Plan) Collect(c Collecting) (*Class, error) {
 			c.Progress(i + 1)
 		}
 	}
-	slices.SortFunc(out.Sheets, func(a, b *Sheet) int {
+	slices.SortFunc(out.Sheets, func(a, b *practical.Sheet) int {
 		return cmp.Or(cmp.Compare(len(a.Candidate), len(b.Candidate)), cmp.Compare(a.Candidate, b.Candidate))
 	})
 	out.missing(p)
@@ -148,7 +153,7 @@ func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
 }
 
 // sort opens the files and leaves out what cannot be marked.
-func (c *Class) sort(p *Plan, from Collecting) (records []*Record, names []string) {
+func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.Record, names []string) {
 	first := map[string]int{} // by candidate
 	twice := map[string]bool{}
 	for _, f := range from.Files {
@@ -159,14 +164,14 @@ func (c *Class) sort(p *Plan, from Collecting) (records []*Record, names []strin
 		r, err := p.ReadResult(f.Name, f.Data, from.Key)
 		if err != nil {
 			kind, candidate := Damaged, ""
-			if errors.Is(err, ErrOther) {
+			if errors.Is(err, practical.ErrOther) {
 				kind = Foreign
 			}
 			var forged *sitting.LogError
 			if errors.As(err, &forged) {
 				kind = AlteredIn
 			}
-			if look, bad := LookAt(f.Name, f.Data); bad == nil && CheckCandidate(look.Candidate) == nil {
+			if look, bad := practical.LookAt(f.Name, f.Data); bad == nil && practical.CheckCandidate(look.Candidate) == nil {
 				candidate = look.Candidate
 			}
 			c.trouble(kind, f.Name, candidate, within(err))
@@ -187,7 +192,7 @@ func (c *Class) sort(p *Plan, from Collecting) (records []*Record, names []strin
 			twice[r.Candidate()] = true
 		}
 	}
-	var keep []*Record
+	var keep []*practical.Record
 	var kept []string
 	for i, r := range records {
 		if !twice[r.Candidate()] {
@@ -216,24 +221,24 @@ func within(err error) fact.Fact {
 
 // missing reports the candidates who are expected and have no sheet and no
 // trouble yet.
-func (c *Class) missing(p *Plan) {
+func (c *Class) missing(p *practical.Plan) {
 	for _, number := range p.Candidates {
-		if !slices.ContainsFunc(c.Sheets, func(s *Sheet) bool { return s.Candidate == number }) &&
+		if !slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return s.Candidate == number }) &&
 			!slices.ContainsFunc(c.Troubles, func(t Trouble) bool { return t.Candidate == number && t.Kind != Foreign }) {
 			c.trouble(Missing, "", number, fact.New("practical.trouble.no-result"))
 		}
 	}
 }
 
-func (c *Class) cases(p *Plan, ds []Decision) {
+func (c *Class) cases(p *practical.Plan, ds []practical.Decision) {
 	for i, k := range p.Cases {
-		eye := p.read[i].Of(p.read[i].Tested)
-		c.Cases = append(c.Cases, ClassCase{ID: k.ID, Title: k.Title, Truth: eye.Error.ASCII()})
+		patient := p.Patient(i)
+		c.Cases = append(c.Cases, Case{ID: k.ID, Title: k.Title, Truth: patient.Of(patient.Tested).Error.ASCII()})
 	}
 	for _, d := range ds {
-		if d.Do == Withdraw || d.Do == Restore {
+		if d.Do == practical.Withdraw || d.Do == practical.Restore {
 			k := &c.Cases[d.Case-1]
-			k.Withdrawn, k.Reason = d.Do == Withdraw, d.Reason
+			k.Withdrawn, k.Reason = d.Do == practical.Withdraw, d.Reason
 		}
 	}
 	seen := map[string]int{}

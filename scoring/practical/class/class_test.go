@@ -1,0 +1,177 @@
+package class
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/render/voice"
+	"conoid/scoring/exchange"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+func collect(t testing.TB, p *practical.Plan, files []File, change func(*Collecting)) *Class {
+	c := Collecting{Files: files, Key: assessor.Key(), Made: morning}
+	if change != nil {
+		change(&c)
+	}
+	out, err := Collect(p, c)
+	require.NoError(t, err)
+	return out
+}
+
+func TestAWholeClass(t *testing.T) {
+	long(t)
+	p := friday(t, func(p *practical.Plan) { p.Extra = nil })
+	files := simulatedClass(t, p, 30)
+	ratings := map[string]float64{} // of an examiner who thinks little of some skills
+	for i := range files {
+		ratings[fmt.Sprintf("K%02d", i+1)] = []float64{4, 3, 3, 4, 2, 1, 1}[i%len(skills)]
+	}
+	c := collect(t, p, files, func(c *Collecting) { c.Ratings, c.Borderline = ratings, 2 })
+	require.Empty(t, c.Troubles)
+	require.Len(t, c.Sheets, 30)
+	assert.Equal(t, 30, c.Simulated)
+	require.True(t, c.PassMark.OK, c.PassMark.Why)
+	assert.Equal(t, 30, c.Rated)
+	died := 0
+	for i, s := range c.Sheets {
+		assert.Equal(t, files[i].Name, s.File)
+		died += len(s.Interruptions)
+	}
+	assert.Equal(t, 3, died)
+	first := func(name string) *practical.Sheet { // the first with a skill
+		i := slices.IndexFunc(skills, func(k practical.Skill) bool { return k.Name == name })
+		return c.Sheets[i]
+	}
+	mean := func(name string) (sum float64) { // of all with a skill
+		n := 0.0
+		for i, s := range c.Sheets {
+			if skills[i%len(skills)].Name == name {
+				sum, n = sum+s.Points, n+1
+			}
+		}
+		return sum / n
+	}
+	for _, k := range skills[1:] {
+		assert.Greater(t, mean(skills[0].Name), mean(k.Name), k.Name)
+	}
+	assert.Equal(t, practical.TimedUp, first("gives up").Cases[0].Ended)
+	assert.Contains(t, []string{"", practical.TimedUp}, first("slow").Cases[p.Entry("K07").Order()[1]].Ended)
+
+	data, err := json.Marshal(c)
+	require.NoError(t, err)
+	assert.NotRegexp(t, `\bNaN\b`, string(data)) // in a code it may stand by chance
+}
+
+// Each trouble is named, and none stops the rest.
+func TestTroublesAreNamed(t *testing.T) {
+	long(t)
+	p := friday(t, func(p *practical.Plan) {
+		p.Candidates, p.Extra, p.Closes = []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8"}, nil, morning.Add(time.Minute)
+	})
+	whole := sat(t, p, "A1").file(t, p, "a1")
+	cut := sat(t, p, "A2").file(t, p, "a2")
+	cut.Data = cut.Data[:len(cut.Data)/2]
+	altered := sat(t, p, "A3")
+	altered.forge(t, p)
+	late := sat(t, p, "A4")
+	late.Started = morning.Add(time.Hour)
+	slow := sat(t, p, "A5")
+	slow.Cases[0].Elapsed = 21 * time.Minute
+	other := sat(t, p, "A6")
+	other.Cases = other.Cases[:1]
+	q := friday(t, func(p *practical.Plan) { p.Title = "Saturday" })
+
+	c := collect(t, p, []File{
+		whole, cut, altered.file(t, p, "a3"), late.file(t, p, "a4"), slow.file(t, p, "a5"),
+		sat(t, p, "A6").file(t, p, "a6"), other.file(t, p, "a6 too"), {Name: "a1 copy", Data: whole.Data},
+		sat(t, q, "A7").file(t, q, "foreign"), {Name: "photo", Data: []byte("not a result")}, {Name: "gone", Err: os.ErrPermission},
+	}, nil)
+	var marked []string
+	for _, s := range c.Sheets {
+		marked = append(marked, s.Candidate)
+	}
+	assert.Equal(t, []string{"A1", "A4", "A5"}, marked)
+	var got []string
+	for _, x := range c.Troubles {
+		got = append(got, fmt.Sprintf("%s|%s|%s", x.Kind, x.File, x.Candidate))
+	}
+	assert.ElementsMatch(t, []string{
+		"damaged|a2|", "altered|a3|A3", "late|a4|A4", "late|a5|A5", "duplicate|a6|A6", "duplicate|a6 too|A6", "duplicate|a1 copy|A1",
+		"another practical|foreign|A7", "damaged|photo|", "damaged|gone|", "missing||A2", "missing||A7", "missing||A8",
+	}, got)
+}
+
+// What an assessor decides counts from then on, and what was marked first is
+// kept beside it.
+func TestDecisionsCount(t *testing.T) {
+	long(t)
+	p := friday(t, nil)
+	files := []File{sat(t, p, "B2").file(t, p, "b2"), sat(t, p, "B3").file(t, p, "b3")}
+	before := collect(t, p, files, nil)
+	assert.Equal(t, "practical.no-ratings", before.PassMark.Why.ID)
+	passes, defined := before.Passes(before.Sheets[0])
+	assert.False(t, passes || defined, "nobody passes or fails without a pass mark")
+	seven := 7.0
+	after := collect(t, p, files, func(c *Collecting) {
+		c.Decisions = []practical.Decision{
+			{Do: practical.Override, Candidate: "B2", Case: 1, Points: &seven, Reason: "the fire alarm rang"},
+			{Do: practical.Withdraw, Case: 2, Reason: "its story gave it away"},
+		}
+	})
+	b2, b3 := after.Sheets[0], after.Sheets[1]
+	assert.Equal(t, 7.0, b2.Points)
+	assert.Equal(t, 100.0, b2.Most)
+	assert.Equal(t, before.Sheets[0].AsMarked, b2.AsMarked, "what was marked first is kept")
+	assert.Equal(t, before.Sheets[0].Cases[0].Points, b2.Cases[0].AsMarked)
+	assert.Equal(t, before.Sheets[1].Cases[0].Points, b3.Points)
+	assert.True(t, after.Cases[1].Withdrawn)
+}
+
+func TestMarkedAgainByAnotherScheme(t *testing.T) {
+	long(t)
+	p := friday(t, nil)
+	by, err := p.Remarked("[marking]\nend-point = 60\nsteps = 0\n")
+	require.NoError(t, err)
+	files := []File{sat(t, p, "B2").file(t, p, "b2")}
+	own := collect(t, p, files, nil)
+	other := collect(t, p, files, func(c *Collecting) { c.By, c.Scheme = by, "stricter.toml" })
+	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
+	assert.Equal(t, fact.Points(60), other.Sheets[0].Cases[0].Parts[0].Most)
+	_, err = p.Remarked("[marking]\nend-point = 70\n")
+	assert.Contains(t, voice.English.Error(err), "must come to 100")
+}
+
+// What leaves for other systems is what package exchange accepts.
+func TestSittingsForOtherSystems(t *testing.T) {
+	long(t)
+	p := friday(t, nil)
+	c := collect(t, p, append(simulatedClass(t, p, 1), sat(t, p, "B2").file(t, p, "b2")), nil)
+	out, err := c.Sittings(p)
+	require.NoError(t, err)
+	require.Len(t, out, 2, "what was simulated is left out")
+	ids := map[string]bool{}
+	plain := exchange.Words{Language: "en", Say: fact.Fact.String}
+	for n, s := range out {
+		assert.Equal(t, morning.Add(time.Duration(n)*9*time.Minute), s.Started)
+		assert.True(t, s.Stated)
+		ids[s.Registration] = true
+		statements, err := exchange.Statements(&s, "https://exams.example.org", plain)
+		require.NoError(t, err)
+		_, err = exchange.EncodeStatements(statements)
+		require.NoError(t, err)
+		_, err = exchange.Observation(&s, "https://exams.example.org", plain)
+		require.NoError(t, err)
+	}
+	assert.Len(t, ids, 2)
+	require.NoError(t, exchange.WriteGradebook(&bytes.Buffer{}, out))
+}

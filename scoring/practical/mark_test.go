@@ -1,0 +1,145 @@
+package practical
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/sim/sitting"
+)
+
+// forge changes an answer in a log and makes the chain anew, as somebody could
+// who has opened the practical.
+func forge(t testing.TB, p *Plan, r *record) {
+	s := &r.Cases[0]
+	rec := must(sitting.ReadLog(strings.NewReader(s.Log)))
+	for i, e := range rec.Events {
+		if e.Answer != nil && len(e.Answer.Lines) > 0 {
+			rec.Events[i].Answer.Lines[0] = float64(int(e.Answer.Lines[0]+10) % 180)
+			s.Log = logOf(t, p.Entry(r.Candidate).Header(s.Case), rec.Events)
+			return
+		}
+	}
+	t.Fatal("nothing to forge")
+}
+
+func TestNoForgeryIsMarked(t *testing.T) {
+	p := friday(t, nil)
+	r := sat(t, p, "B2")
+	forge(t, p, r)
+	data, err := p.Result(&Record{*r})
+	require.NoError(t, err, "whoever opens the practical can sign as a station")
+	read, err := p.ReadResult("b2", data, assessor.Key())
+	require.NoError(t, err)
+	_, err = p.Marker(p).Mark(read)
+	var altered *Altered
+	require.ErrorAs(t, err, &altered)
+	var wrong *sitting.Mismatch
+	assert.ErrorAs(t, err, &wrong)
+
+	r = sat(t, p, "B2")
+	r.Cases[0].Log = logOf(t, sitting.Header{Case: p.Patient(r.Cases[0].Case).Hash(), Title: p.Cases[r.Cases[0].Case].Title, Keys: sitting.Seeded(1)}, nil)
+	_, err = p.Result(&Record{*r})
+	assert.ErrorContains(t, err, "practical.log-other", "nobody chooses their luck")
+}
+
+func TestDecisions(t *testing.T) {
+	p := friday(t, nil)
+	seven := 7.0
+	var data []byte
+	decide := func(d Decision) {
+		d.At = morning
+		line, err := p.Ledger("d", data).Decide(assessor, d)
+		require.NoError(t, err)
+		data = append(data, line...)
+	}
+	decide(Decision{Do: Override, Candidate: "b2", Case: 1, Points: &seven, Reason: "the fire alarm rang"})
+	decide(Decision{Do: Withdraw, Case: 2, Reason: "its story gave it away"})
+	ds := must(p.Ledger("d", data).Decisions())
+	require.Len(t, ds, 2)
+
+	for want, d := range map[string]Decision{
+		"practical.decision.reason":             {Do: Withdraw, Case: 1},
+		"practical.decision.case (most 2, n 3)": {Do: Withdraw, Case: 3, Reason: "because"},
+		"practical.decision.no-points":          {Do: Override, Case: 1, Candidate: "B2", Reason: "because"},
+		"practical.decision.points":             {Do: Override, Case: 1, Candidate: "B2", Reason: "because", Points: ptr(101.0)},
+		"practical.decision.unknown":            {Do: "pass", Case: 1, Reason: "because"},
+		"practical.no-number":                   {Do: Override, Case: 1, Candidate: "Mira Tolben", Reason: "because", Points: &seven},
+	} {
+		_, err := p.Ledger("d", data).Decide(assessor, d)
+		assert.ErrorContains(t, err, want)
+	}
+	_, err := p.Ledger("d", data).Decide(must(NewKeys()), Decision{Do: Withdraw, Case: 1, Reason: "because"})
+	refused(t, err, "practical.other-assessor-decides")
+
+	for i := range data {
+		b := bytes.Clone(data)
+		b[i] ^= 1 << (i % 8)
+		_, err := p.Ledger("d", b).Decisions()
+		require.Error(t, err, i)
+		if read, err := p.Ledger("d", data[:i]).Decisions(); err == nil { // whole lines were cut off: their number tells
+			require.Less(t, len(read), 2)
+			require.True(t, i == 0 || data[i-1] == '\n')
+		}
+	}
+
+	// Another second decision, as well signed, does not stand before a third.
+	first, _, _ := strings.Cut(string(data), "\n")
+	first += "\n"
+	instead := must(p.Ledger("d", []byte(first)).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
+	third := must(p.Ledger("d", data).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
+	require.Len(t, must(p.Ledger("d", append(bytes.Clone(data), third...)).Decisions()), 3)
+	_, err = p.Ledger("d", []byte(first+string(instead)+string(third))).Decisions()
+	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.decision.before)")
+
+	forgotten := must(p.Ledger("d", data).Forget(assessor, "b2", morning))
+	assert.NotContains(t, string(forgotten), `"B2"`, "a signature may hold the letters, and no quotation marks")
+	ds = must(p.Ledger("d", forgotten).Decisions())
+	require.Len(t, ds, 2)
+	assert.Equal(t, Withdraw, ds[0].Do)
+	assert.Equal(t, Forgot, ds[1].Do)
+}
+
+func ptr[T any](v T) *T { return &v }
+
+func TestRatings(t *testing.T) {
+	r, err := ReadRatings("r.csv", []byte("\ufeffcandidate,rating\r\nb2,3\r\n\"B3\",\u22121.5\r\n"))
+	require.NoError(t, err)
+	assert.Equal(t, map[string]float64{"B2": 3, "B3": -1.5}, r)
+	for bad, want := range map[string]string{
+		"":                                "line 1, what practical.ratings-head",
+		"name,rating\n":                   "line 1, what practical.ratings-head",
+		"candidate,rating\nMira T,3\n":    "line 2, what practical.no-number (text MIRA T)",
+		"candidate,rating\nB2,NaN\n":      "line 2, what practical.no-rating (least -1000, most 1000, text NaN)",
+		"candidate,rating\nB2,3\nb2,4\n":  "line 3, what practical.rated-twice (candidate B2)",
+		"candidate,rating\nB2,3,4\n":      "line 2, what practical.ratings-line",
+		"candidate,rating\nB2,\"3\n4\"\n": "practical.no-rating",
+	} {
+		_, err := ReadRatings("r.csv", []byte(bad))
+		assert.ErrorContains(t, err, want, bad)
+	}
+}
+
+// A record is late from just more than 2 s over its time on.
+func TestLate(t *testing.T) {
+	p := friday(t, func(p *Plan) { p.Closes = morning })
+	late := func(change func(*record)) (ids []string) {
+		r := &record{Candidate: "B2", Started: morning, Cases: []Sat{{Elapsed: 10 * time.Minute}, {Case: 1, Elapsed: 20 * time.Minute}}}
+		change(r)
+		for _, why := range r.late(p) {
+			ids = append(ids, why.String())
+		}
+		return ids
+	}
+	assert.Empty(t, late(func(*record) {}))
+	assert.Empty(t, late(func(r *record) { r.Cases[1].Elapsed += 2 * time.Second }))
+	assert.Equal(t, []string{
+		"practical.late-case (allowed 1200, n 2, taken 1202.001)", "practical.late-all (allowed 1800, taken 1802.001)",
+	}, late(func(r *record) { r.Cases[1].Elapsed += 2001 * time.Millisecond }))
+	assert.Equal(t, []string{"practical.late-begun (begun 2031-04-04 09:00:01 +0000, closed 2031-04-04 09:00:00 +0000)"},
+		late(func(r *record) { r.Started = morning.Add(time.Second) }))
+}
