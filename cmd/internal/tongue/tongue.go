@@ -7,25 +7,21 @@ import (
 	"slices"
 	"strings"
 
-	"golang.org/x/text/language"
-
 	"conoid/assets"
 )
 
 // Of is the language of ours that a name of a language stands for, such as
-// de_AT.UTF-8 or de-CH for de; false if we have no words for it.
+// de_AT.UTF-8 or de-CH for de; false if we have no words for it. The language
+// itself stands first: before "-" in BCP 47, before "_", "." or "@" in POSIX.
 func Of(name string) (code string, ok bool) {
-	name, _, _ = strings.Cut(name, ".")
-	name, _, _ = strings.Cut(name, "@")
+	if i := strings.IndexAny(name, "-_.@"); i >= 0 {
+		name = name[:i]
+	}
 	if name == "C" || name == "POSIX" { // no language at all
 		return assets.English, true
 	}
-	tag, err := language.Parse(name)
-	if err != nil {
-		return "", false
-	}
-	base, _ := tag.Base()
-	return base.String(), slices.Contains(assets.Languages(), base.String())
+	code = strings.ToLower(name)
+	return code, slices.Contains(assets.Languages(), code)
 }
 
 // environment is the language that the variables of POSIX name, the strongest
