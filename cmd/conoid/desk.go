@@ -206,5 +206,5 @@ func (d *desk) advise() {
 		fmt.Fprintln(d.out, text)
 	}
 	d.advised = text
-	fmt.Fprintln(d.out, commands(a))
+	fmt.Fprintln(d.out, d.commands(a))
 }

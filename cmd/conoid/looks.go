@@ -142,7 +142,7 @@ func (l looks) history() {
 		l.tell("terminal.nothing-done")
 	}
 	for _, t := range l.visit.Talk() {
-		line := fmt.Sprintf("%3d  %s", t.Event.N, words.Written(t.Event.Action))
+		line := fmt.Sprintf("%3d  %s", t.Event.N, words.Written(l.voice, t.Event.Action))
 		if t.Event.Answer != nil {
 			line += "  " + l.voice.Text("terminal.said", "answer", l.voice.Answer(*t.Event.Answer, labels, t.After.Chart))
 		}
@@ -171,10 +171,10 @@ func (l looks) headline(a guide.Advice) string {
 }
 
 // commands are the lines to write for an advice.
-func commands(a guide.Advice) string {
+func (l looks) commands(a guide.Advice) string {
 	var lines []string
 	for _, do := range a.Do {
-		lines = append(lines, words.Written(do))
+		lines = append(lines, words.Written(l.voice, do))
 	}
 	return indent(strings.Join(lines, "\n"), 2*margin)
 }
@@ -187,5 +187,5 @@ func (l looks) next() {
 		next = l.visit.Next
 	}
 	a := next()
-	fmt.Fprintln(l.out, l.headline(a)+"\n"+commands(a))
+	fmt.Fprintln(l.out, l.headline(a)+"\n"+l.commands(a))
 }

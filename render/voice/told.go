@@ -2,7 +2,6 @@ package voice
 
 import (
 	"fmt"
-	"strings"
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
@@ -39,12 +38,12 @@ func stands(v Voice, side sitting.Side, f optics.Frame, room sitting.Room) strin
 	return text
 }
 
-// stated says what an end point is. The acuity is told as it was written.
+// stated says what an end point is.
 func stated(v Voice, a sitting.Action) string {
 	if !a.Acuity.Given() {
 		return v.Text("told.done.state", "rx", *a.Rx)
 	}
-	return v.Text("told.done.state-acuity", "rx", *a.Rx, "acuity", strings.ReplaceAll(a.Acuity.Written, "-", "−"))
+	return v.Text("told.done.state-acuity", "rx", *a.Rx, "acuity", a.Acuity)
 }
 
 // marks are what the lines of a dial carry.

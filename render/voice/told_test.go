@@ -58,6 +58,15 @@ func after() sitting.State {
 
 var room = sitting.Room{Distance: 6, Vertex: 0.012}
 
+// statedWith is an end point with an acuity as somebody typed it.
+func statedWith(acuity string) sitting.Action {
+	a, err := patient.ParseAcuity(acuity)
+	if err != nil {
+		panic(err)
+	}
+	return sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}, Acuity: a}
+}
+
 func TestDone(t *testing.T) {
 	for _, c := range []struct {
 		do     sitting.Action
@@ -72,7 +81,12 @@ func TestDone(t *testing.T) {
 		{sitting.Action{Do: sitting.Explain}, "You explain what is wanted: to say what is seen, and that there are no wrong answers.", "Sie erklären die Aufgabe: Gefragt ist nur, was man sieht; falsche Antworten gibt es nicht."},
 		{sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30"}, "On the card: fan axis: 30.", "Auf der Karteikarte: Achse aus der Strahlenfigur: 30."},
 		{sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}}, "End point: −1.00 / −2.00 x 30.", "Ergebnis: sph −1,00 zyl −2,00 A 30°."},
-		{sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}}, "End point: −1.00 DS, 6/6−2.", "Ergebnis: sph −1,00, Visus 6/6−2."},
+		{sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}}, "End point: −1.00 DS, 6/6−2.", "Ergebnis: sph −1,00, Visus 1,0 −2."},
+		{statedWith("6/4.8"), "End point: −1.00 DS, 6/4.8.", "Ergebnis: sph −1,00, Visus 1,25."},
+		{statedWith("0,8p"), "End point: −1.00 DS, 6/7.5−2.", "Ergebnis: sph −1,00, Visus 0,8p."},
+		{statedWith("0.7"), "End point: −1.00 DS, 6/9.5+2.", "Ergebnis: sph −1,00, Visus 0,7."},
+		{statedWith("6/9"), "End point: −1.00 DS, 6/9.", "Ergebnis: sph −1,00, Visus 0,63 +1."},
+		{statedWith("0.10 logMAR"), "End point: −1.00 DS, 6/7.5.", "Ergebnis: sph −1,00, Visus 0,8."},
 		{sitting.Action{Do: sitting.Ask}, "", ""},
 	} {
 		e := sitting.Event{Action: c.do}

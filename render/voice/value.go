@@ -25,6 +25,8 @@ func (v style) value(x any, form string) string {
 	switch x := x.(type) {
 	case string:
 		return x
+	case fact.Command:
+		return v.command(string(x))
 	case fact.Power:
 		return v.signed(float64(x), 2)
 	case fact.Amount:
@@ -54,6 +56,8 @@ func (v style) value(x any, form string) string {
 		return fmt.Sprintf("%d:%02d", whole/60, whole%60)
 	case time.Time:
 		return x.Format(v.Text("style.date"))
+	case patient.Acuity:
+		return v.noted(x)
 	case optics.Rx:
 		return v.rx(x)
 	case optics.Lens:
@@ -207,6 +211,25 @@ func (v style) acuity(logMAR float64) string {
 		return v.row(row)
 	}
 	return v.Text("acuity.letters", "row", fact.Row(row), "letters", v.signed(letters, 0))
+}
+
+// noted is an acuity that somebody wrote down: as it was written where that is in
+// the style of the language, so that a row that the chart does not have stays the
+// row; otherwise as the style has it.
+func (v style) noted(a patient.Acuity) string {
+	style := "decimal"
+	switch {
+	case !a.Given():
+		return ""
+	case strings.Contains(a.Written, "/"):
+		style = "fraction"
+	case strings.ContainsAny(a.Written, "gG"): // logMAR
+		return v.acuity(a.LogMAR)
+	}
+	if v.Text("style.acuity") != style {
+		return v.acuity(a.LogMAR)
+	}
+	return v.mark(strings.ReplaceAll(a.Written, ",", "."))
 }
 
 // measured is an acuity as a row and letters more or fewer, with its logMAR.

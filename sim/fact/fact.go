@@ -6,8 +6,8 @@
 //	fact.New("sitting.cell-full", "cell", cell, "lens", lens)
 //
 // A value is a number with its unit ([Power], [Degrees], [Count] and the like), a
-// type of the project that has a name of its own (see [Named]), text that is
-// repeated as it was written, another Fact, an error, or a list of these.
+// type of the project that has a name of its own (see [Named]), a [Command], text
+// that is repeated as it was written, another Fact, an error, or a list of these.
 package fact
 
 import (
@@ -43,6 +43,11 @@ type (
 	Seconds float64 // a length of time
 	Events  []int   // numbers of events in a log
 )
+
+// Command is a line of the command language in its own words, which are the
+// English ones, such as "change sphere to +0.75". A language may have words of
+// its own for it that are read as well.
+type Command string
 
 // New is a fact with the values that are given in pairs of a name and a value.
 // It panics when the pairs are not that.

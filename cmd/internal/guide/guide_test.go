@@ -36,7 +36,7 @@ func viewOf(s *sitting.Sitting) guide.View {
 // written are the commands for what is advised.
 func written(a guide.Advice) (out []string) {
 	for _, do := range a.Do {
-		out = append(out, words.Written(do))
+		out = append(out, words.Written(voice.English, do))
 	}
 	return out
 }
@@ -52,7 +52,7 @@ func follow(t *testing.T, c *cases.Case, seed uint64) *scoring.Mark {
 		checkWords(t, a)
 		for _, do := range a.Do {
 			if i%2 == 0 {
-				write(t, s, words.Written(do))
+				write(t, s, words.Written(voice.English, do))
 				continue
 			}
 			_, err := s.Do(do)

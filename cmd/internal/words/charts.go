@@ -29,7 +29,7 @@ func parseCover(w []string, s Scene) (sitting.Action, error) {
 	case len(w) == 1 && is(w[0], "left", "right"):
 		return sitting.Action{Eye: sitting.Side(strings.ToLower(w[0]))}, nil
 	}
-	return sitting.Action{}, unclear(fact.Refuse("command.which-eye", "examples", []string{"cover left", "cover right"}))
+	return sitting.Action{}, unclear(fact.Refuse("command.which-eye", "examples", []fact.Command{"cover left", "cover right"}))
 }
 
 func parseShow(w []string, _ Scene) (sitting.Action, error) {
@@ -46,7 +46,7 @@ func parseShow(w []string, _ Scene) (sitting.Action, error) {
 		return a, nil
 	}
 	if !chart.Named(a.Chart).Sized {
-		return a, unclear(fact.Refuse("command.no-size", "example", "show letter 6/12"))
+		return a, unclear(fact.Refuse("command.no-size", "example", fact.Command("show letter 6/12")))
 	}
 	size, err := row(w[1:])
 	a.Size = size
@@ -79,7 +79,7 @@ func parseArrow(w []string, s Scene) (sitting.Action, error) {
 			return a, nil
 		}
 	}
-	return a, unclear(fact.Refuse("command.where-to", "label", "arrow 30", "turn", "arrow +5"))
+	return a, unclear(fact.Refuse("command.where-to", "label", fact.Command("arrow 30"), "turn", fact.Command("arrow +5")))
 }
 
 // questions are the words for questions.
@@ -96,19 +96,19 @@ func parseAsk(w []string, s Scene) (sitting.Action, error) {
 	lead := ""
 	if i := slices.IndexFunc(w, func(v string) bool { return is(v, "leading") }); i >= 0 {
 		if lead = strings.ToLower(strings.Join(w[i+1:], " ")); lead == "" {
-			return a, unclear(fact.Refuse("command.lead", "examples", []string{"ask limbs leading left", "ask lines leading 30"}))
+			return a, unclear(fact.Refuse("command.lead", "examples", []fact.Command{"ask limbs leading left", "ask lines leading 30"}))
 		}
 		w = w[:i]
 	}
 	switch {
 	case len(w) == 0:
 		if len(s.Questions) == 0 {
-			return a, unclear(fact.Refuse("command.no-chart-shown", "example", "show fan"))
+			return a, unclear(fact.Refuse("command.no-chart-shown", "example", fact.Command("show fan")))
 		}
 		a.Question = s.Questions[0]
 	case is(w[0], "row"):
 		if len(w) == 1 {
-			return a, unclear(fact.Refuse("command.which-row", "example", "ask row 6/9"))
+			return a, unclear(fact.Refuse("command.which-row", "example", fact.Command("ask row 6/9")))
 		}
 		size, err := row(w[1:])
 		if err != nil {
@@ -119,7 +119,7 @@ func parseAsk(w []string, s Scene) (sitting.Action, error) {
 		q, ok := questions[strings.ToLower(strings.Join(w, " "))]
 		if !ok {
 			return a, unclear(fact.Refuse("command.no-question", "word", strings.Join(w, " "),
-				"ask", "ask", "examples", []string{"ask row 6/9", "ask lens", "ask change"}))
+				"ask", fact.Command("ask"), "examples", []fact.Command{"ask row 6/9", "ask lens", "ask change"}))
 		}
 		a.Question = q
 	}
@@ -150,7 +150,10 @@ func leading(q patient.Question, answer string) (string, error) {
 	if n, err := strconv.Atoi(answer); q == patient.WhichLines && err == nil && n >= 1 && n <= 180 {
 		return strconv.Itoa(n), nil
 	}
-	answers := slices.Sorted(maps.Keys(leads[q]))
+	var answers []fact.Command
+	for _, word := range slices.Sorted(maps.Keys(leads[q])) {
+		answers = append(answers, fact.Command(word))
+	}
 	switch {
 	case len(answers) == 0:
 		return "", unclear(fact.Refuse("command.no-lead"))
@@ -180,12 +183,12 @@ func parseNote(w []string, _ Scene) (sitting.Action, error) {
 		switch {
 		case !ok:
 		case len(text) == 0:
-			return sitting.Action{}, unclear(fact.Refuse("command.what-note", "example", example))
+			return sitting.Action{}, unclear(fact.Refuse("command.what-note", "example", fact.Command(example)))
 		default:
 			return sitting.Action{Field: f, Text: strings.Join(text, " ")}, nil
 		}
 	}
-	return sitting.Action{}, unclear(fact.Refuse("command.which-field", "fields", sitting.Fields(), "example", example))
+	return sitting.Action{}, unclear(fact.Refuse("command.which-field", "fields", sitting.Fields(), "example", fact.Command(example)))
 }
 
 func parseState(w []string, s Scene) (sitting.Action, error) {
@@ -197,7 +200,7 @@ func parseState(w []string, s Scene) (sitting.Action, error) {
 	}
 	rx, err := optics.ParseRx(strings.Join(drop(w, "the", "end", "point"), " "))
 	if err != nil {
-		return a, unclear(fact.Refuse("command.state", "example", Statement(s)))
+		return a, unclear(fact.Refuse("command.state", "example", fact.Command(statement(s))))
 	}
 	a.Rx = &rx
 	if i >= 0 {
@@ -208,8 +211,8 @@ func parseState(w []string, s Scene) (sitting.Action, error) {
 	return a, nil
 }
 
-// Statement is the command that states what stands in the tested eye's frame.
-func Statement(s Scene) string {
+// statement is the command that states what stands in the tested eye's frame.
+func statement(s Scene) string {
 	rx := s.frame("").Prescription()
-	return Written(sitting.Action{Do: sitting.End, Rx: &rx})
+	return written(sitting.Action{Do: sitting.End, Rx: &rx})
 }

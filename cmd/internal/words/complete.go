@@ -77,7 +77,7 @@ func follow(before []string, s Scene, more []string) (next []string) {
 		}
 		return next
 	case verb == "state":
-		return []string{strings.TrimPrefix(Statement(s), "state ")}
+		return []string{strings.TrimPrefix(statement(s), "state ")}
 	}
 	return nil
 }

@@ -63,7 +63,7 @@ func without(w []string, words ...string) []string {
 func parsePut(w []string, s Scene) (sitting.Action, error) {
 	w, side, cell := about(plain(w))
 	if len(w) == 0 {
-		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"put +0.50", "put -1.00x35", "put pinhole"}))
+		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []fact.Command{"put +0.50", "put -1.00x35", "put pinhole"}))
 	}
 	l, err := lens(w)
 	return sitting.Action{Eye: side, Cell: cell, Lens: l}, err
@@ -123,7 +123,7 @@ func parseTake(w []string, s Scene) (sitting.Action, error) {
 				a.Cell = sitting.In(c)
 				return a, nil
 			}
-			return a, unclear(fact.Refuse("command.many-"+name(kind)+"s", "example", "take front 1"))
+			return a, unclear(fact.Refuse("command.many-"+name(kind)+"s", "example", fact.Command("take front 1")))
 		}
 	}
 	var err error
@@ -169,11 +169,11 @@ func parseChange(w []string, s Scene) (sitting.Action, error) {
 	}
 	w = drop(w, "to", "for")
 	if len(w) == 0 {
-		return a, unclear(fact.Refuse("command.exchange-for", "examples", []string{"change sphere to +0.75", "change cyl to -1.00"}))
+		return a, unclear(fact.Refuse("command.exchange-for", "examples", []fact.Command{"change sphere to +0.75", "change cyl to -1.00"}))
 	}
 	if d, err := optics.ParseDioptre(strings.Join(w, " ")); err == nil && kind == optics.CylinderLens {
 		if d == 0 {
-			return a, unclear(fact.Refuse("command.no-power", "example", "take cyl"))
+			return a, unclear(fact.Refuse("command.no-power", "example", fact.Command("take cyl")))
 		}
 		a.Lens = optics.Lens{Kind: optics.CylinderLens, Power: d}
 		return a, nil
@@ -198,7 +198,7 @@ func parseAdd(w []string, s Scene) (sitting.Action, error) {
 	}
 	by, err := optics.ParseDioptre(strings.Join(w, " "))
 	if err != nil || by == 0 {
-		return sitting.Action{}, unclear(fact.Refuse("command.how-much", "examples", []string{"add +0.25", "add -0.25 cyl"}))
+		return sitting.Action{}, unclear(fact.Refuse("command.how-much", "examples", []fact.Command{"add +0.25", "add -0.25 cyl"}))
 	}
 	f := s.frame(side)
 	at, n := only(f, kind)
@@ -211,11 +211,11 @@ func parseAdd(w []string, s Scene) (sitting.Action, error) {
 	}
 	switch {
 	case n == 0 && kind == optics.CylinderLens:
-		return sitting.Action{}, unclear(fact.Refuse("command.put-cylinder", "example", "put "+code(by)+"x35"))
+		return sitting.Action{}, unclear(fact.Refuse("command.put-cylinder", "example", fact.Command("put "+code(by)+"x35")))
 	case n == 0:
 		return sitting.Action{Do: sitting.Put, Eye: side, Lens: optics.SphereOf(by)}, nil
 	case n > 1 && kind == optics.CylinderLens:
-		return sitting.Action{}, unclear(fact.Refuse("command.many-cylinders", "example", "add "+code(by)+" cyl in front 1"))
+		return sitting.Action{}, unclear(fact.Refuse("command.many-cylinders", "example", fact.Command("add "+code(by)+" cyl in front 1")))
 	}
 	a := addTo(f.Lenses[at], by, sitting.Action{Eye: side, Cell: sitting.In(at)})
 	a.OldFirst = oldFirst && a.Do == sitting.Exchange
@@ -257,7 +257,7 @@ func parseTurn(w []string, s Scene) (sitting.Action, error) {
 			return a, nil
 		}
 	}
-	return a, unclear(fact.Refuse("command.which-axis", "axis", "turn 35", "turn", "turn +5"))
+	return a, unclear(fact.Refuse("command.which-axis", "axis", fact.Command("turn 35"), "turn", fact.Command("turn +5")))
 }
 
 // degrees reads an axis or a label in whole degrees, or a turn from where
@@ -277,7 +277,7 @@ func degrees(word string, now float64) (int, bool) {
 func parseHold(w []string, s Scene) (sitting.Action, error) {
 	w, side, _ := about(without(plain(w), "up"))
 	if len(w) == 0 {
-		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []string{"hold +0.50"}))
+		return sitting.Action{}, unclear(fact.Refuse("command.which-lens", "examples", []fact.Command{"hold +0.50"}))
 	}
 	l, err := lens(w)
 	return sitting.Action{Eye: side, Lens: l}, err

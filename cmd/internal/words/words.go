@@ -71,7 +71,7 @@ func commands() []command {
 func Parse(line string, s Scene) (sitting.Action, error) {
 	w := strings.Fields(line)
 	if len(w) == 0 {
-		return sitting.Action{}, unclear(fact.Refuse("command.nothing", "example", "show fan"))
+		return sitting.Action{}, unclear(fact.Refuse("command.nothing", "example", fact.Command("show fan")))
 	}
 	name := Name(w[0])
 	for _, c := range commands() {
@@ -92,7 +92,7 @@ func unknown(word string) *fact.Error {
 	name := strings.ToLower(word)
 	for _, c := range commands() {
 		if len(name) >= 2 && (strings.HasPrefix(c.name, name) || strings.HasPrefix(name, c.name)) {
-			return fact.Refuse("command.unknown-near", "word", word, "name", c.name)
+			return fact.Refuse("command.unknown-near", "word", word, "name", fact.Command(c.name))
 		}
 	}
 	return fact.Refuse("command.unknown", "word", word)
@@ -106,7 +106,11 @@ func Usage(v voice.Voice, name string) (string, error) {
 	for _, c := range commands() {
 		switch Name(name) {
 		case "":
-			fmt.Fprintf(&b, "%-9s%s\n", c.name, strings.Join(c.examples, " · "))
+			var examples []string
+			for _, e := range c.examples {
+				examples = append(examples, v.Value(fact.Command(e)))
+			}
+			fmt.Fprintf(&b, "%-9s%s\n", v.Value(fact.Command(c.name)), strings.Join(examples, " · "))
 		case c.name:
 			b.WriteString(c.usage(v))
 		}
@@ -119,9 +123,9 @@ func Usage(v voice.Voice, name string) (string, error) {
 
 // usage explains a command, with examples and its further names.
 func (c command) usage(v voice.Voice) string {
-	lines := []string{v.Text("command.usage", "name", c.name, "help", v.Text("command.help."+c.name))}
+	lines := []string{v.Text("command.usage", "name", fact.Command(c.name), "help", v.Text("command.help."+c.name))}
 	for _, e := range c.examples {
-		lines = append(lines, "  "+e)
+		lines = append(lines, "  "+v.Value(fact.Command(e)))
 	}
 	if also := v.Ways("command.names." + c.name); len(also) > 0 {
 		lines = append(lines, v.Text("command.also", "names", also))

@@ -1,26 +1,32 @@
 package words
 
 import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-func piece(t testing.TB, code string) optics.Lens {
+func piece(t require.TestingT, code string) optics.Lens {
 	l, err := optics.ParseLens(code)
 	require.NoError(t, err)
 	return l
 }
 
 // scene is a right eye under test behind lenses from the back cell outward.
-func scene(t testing.TB, lenses ...string) Scene {
+func scene(t require.TestingT, lenses ...string) Scene {
 	s := Scene{Tested: sitting.Right}
 	s.Frames = [2]optics.Frame{optics.NewFrame(0.012), optics.NewFrame(0.012)}
 	for i, code := range lenses {
@@ -191,46 +197,137 @@ func checkUnclear(t *testing.T, err error, line, want string) {
 	for name, value := range u.Reason.Values {
 		switch name {
 		case "example", "axis", "turn", "label", "ask":
-			value = []string{value.(string)}
+			value = []fact.Command{value.(fact.Command)}
 		case "examples":
 		default:
 			continue
 		}
-		for _, example := range value.([]string) {
-			_, err := Parse(example, s)
+		for _, example := range value.([]fact.Command) {
+			want, err := Parse(string(example), s)
 			assert.NoError(t, err, "%q proposes %q", line, example)
+			got, err := Parse(voice.In("de").Value(example), s)
+			assert.NoError(t, err, "%q proposes %q", line, voice.In("de").Value(example))
+			want.Text = got.Text // of a note: an acuity, as the language has it
+			assert.Equal(t, lessAcuity(want), lessAcuity(got), voice.In("de").Value(example))
 		}
 	}
 }
 
-// What the log holds can be written down and read again.
+// kept are actions as a log holds them.
+var kept = []sitting.Action{
+	{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front2), Lens: optics.Pinhole()},
+	{Do: sitting.Take, Eye: sitting.Left, Cell: sitting.In(optics.Back)},
+	{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-1.25, 35)},
+	{Do: sitting.Turn, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Axis: 40},
+	{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)},
+	{Do: sitting.Lower, Eye: sitting.Right},
+	{Do: sitting.Cover, Eye: sitting.Left},
+	{Do: sitting.Show, Chart: chart.Letter, Size: size(-0.1)},
+	{Do: sitting.Show, Chart: chart.Arrow},
+	{Do: sitting.Point, Axis: 30},
+	{Do: sitting.Ask, Question: patient.WhichColour},
+	{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)},
+	{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"},
+	{Do: sitting.Explain},
+	{Do: sitting.Note, Field: "best sphere", Text: "-1.50"},
+	{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
+	{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},
+	{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35)},
+	{Do: sitting.Exchange, Lens: optics.Pinhole()},
+	{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}, OldFirst: true},
+}
+
+// What the log holds can be written down and read again, in every language.
 func TestWrittenIsReadAgain(t *testing.T) {
-	for _, a := range []sitting.Action{
-		{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front2), Lens: optics.Pinhole()},
-		{Do: sitting.Take, Eye: sitting.Left, Cell: sitting.In(optics.Back)},
-		{Do: sitting.Exchange, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: optics.CylinderOf(-1.25, 35)},
-		{Do: sitting.Turn, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Axis: 40},
-		{Do: sitting.Hold, Eye: sitting.Right, Lens: optics.SphereOf(0.5)},
-		{Do: sitting.Lower, Eye: sitting.Right},
-		{Do: sitting.Cover, Eye: sitting.Left},
-		{Do: sitting.Show, Chart: chart.Letter, Size: size(-0.1)},
-		{Do: sitting.Show, Chart: chart.Arrow},
-		{Do: sitting.Point, Axis: 30},
-		{Do: sitting.Ask, Question: patient.WhichColour},
-		{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)},
-		{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"},
-		{Do: sitting.Explain},
-		{Do: sitting.Note, Field: "best sphere", Text: "-1.50"},
-		{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.Acuity{Written: "6/6-2", LogMAR: 0.04}},
-		{Do: sitting.Exchange, Lens: optics.SphereOf(0.75)},
-		{Do: sitting.Exchange, Lens: optics.CylinderOf(-1.25, 35)},
-		{Do: sitting.Exchange, Lens: optics.Pinhole()},
-		{Do: sitting.Exchange, Lens: optics.Lens{Kind: optics.CylinderLens, Power: -1.25}, OldFirst: true},
-	} {
-		got, err := Parse(Written(a), scene(t, "-0.50", "-1.00x35"))
-		require.NoError(t, err, Written(a))
-		assert.Equal(t, a, got, Written(a))
+	for _, a := range kept {
+		got, err := Parse(Written(voice.English, a), scene(t, "-0.50", "-1.00x35"))
+		require.NoError(t, err, Written(voice.English, a))
+		assert.Equal(t, a, got)
+		checkWritten(t, a)
 	}
+}
+
+func TestWrittenIsReadAgainWhateverIsDone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { checkWritten(t, anyAction(t)) })
+}
+
+// checkWritten checks that an action as each language writes it is read as that
+// action. The acuity of an end point may differ by less than a letter.
+func checkWritten(t require.TestingT, a sitting.Action) {
+	s := scene(t, "-0.50", "-1.00x35")
+	for _, v := range []voice.Voice{voice.English, voice.In("de")} {
+		line := Written(v, a)
+		got, err := Parse(line, s)
+		require.NoError(t, err, line)
+		require.Equal(t, lessAcuity(a), lessAcuity(got), line)
+		require.InDelta(t, a.Acuity.LogMAR, got.Acuity.LogMAR, 0.0199, line)
+		if v != voice.English {
+			require.Empty(t, regexp.MustCompile(`\d\.\d`).FindString(strings.TrimSuffix(line, a.Text)), line)
+		}
+	}
+}
+
+func lessAcuity(a sitting.Action) sitting.Action {
+	a.Acuity = patient.Acuity{}
+	return a
+}
+
+// anyAction is some action as a log may hold it.
+func anyAction(t *rapid.T) sitting.Action {
+	pick := func(name string, n int) int { return rapid.IntRange(0, n-1).Draw(t, name) }
+	power := func(name string) float64 {
+		return float64(rapid.IntRange(1, 48).Draw(t, name)) / 8 * float64(1-2*pick("sign", 2))
+	}
+	axis := 1 + pick("axis", 180)
+	pieces := []optics.Lens{optics.SphereOf(power("sphere")), optics.CylinderOf(power("cylinder"), float64(axis)), optics.Pinhole(), optics.Occluder()}
+	l := pieces[pick("lens", len(pieces))]
+	eye := []sitting.Side{sitting.Right, sitting.Left}[pick("eye", 2)]
+	cell := sitting.In(optics.Cell(pick("cell", int(optics.Front3)+1)))
+	row := chart.RowSizes()[pick("row", len(chart.RowSizes()))]
+	switch verbs := []sitting.Verb{sitting.Put, sitting.Take, sitting.Exchange, sitting.Turn, sitting.Hold, sitting.Lower, sitting.Cover, sitting.Uncover,
+		sitting.Show, sitting.Point, sitting.Ask, sitting.Explain, sitting.Note, sitting.End}; verbs[pick("verb", len(verbs))] {
+	case sitting.Put:
+		return sitting.Action{Do: sitting.Put, Eye: eye, Cell: cell, Lens: l}
+	case sitting.Take:
+		return sitting.Action{Do: sitting.Take, Eye: eye, Cell: cell}
+	case sitting.Exchange:
+		return sitting.Action{Do: sitting.Exchange, Eye: eye, Cell: cell, Lens: l, OldFirst: pick("old first", 2) == 1}
+	case sitting.Turn:
+		return sitting.Action{Do: sitting.Turn, Eye: eye, Cell: cell, Axis: axis}
+	case sitting.Hold:
+		return sitting.Action{Do: sitting.Hold, Eye: eye, Lens: l}
+	case sitting.Lower:
+		return sitting.Action{Do: sitting.Lower, Eye: eye}
+	case sitting.Cover:
+		return sitting.Action{Do: sitting.Cover, Eye: eye}
+	case sitting.Uncover:
+		return sitting.Action{Do: sitting.Uncover, Eye: eye}
+	case sitting.Show:
+		a := sitting.Action{Do: sitting.Show, Chart: chart.Names()[pick("chart", len(chart.Names()))]}
+		if chart.Named(a.Chart).Sized {
+			a.Size = &row
+		}
+		return a
+	case sitting.Point:
+		return sitting.Action{Do: sitting.Point, Axis: axis}
+	case sitting.Note:
+		return sitting.Action{Do: sitting.Note, Field: sitting.Fields()[pick("field", len(sitting.Fields()))], Text: "6/9.5 from 30"}
+	case sitting.End:
+		rx := optics.Rx{Sphere: power("sphere"), Cyl: power("cylinder"), Axis: float64(axis)}
+		return sitting.Action{Do: sitting.End, Rx: &rx, Acuity: []patient.Acuity{{}, patient.FractionOf(row), patient.AcuityOf(row)}[pick("acuity", 3)]}
+	case sitting.Ask:
+		questions := []patient.Question{patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.WithLens, patient.OneOrTwo}
+		a := sitting.Action{Do: sitting.Ask, Question: questions[pick("question", len(questions))]}
+		answers := slices.Sorted(maps.Values(leads[a.Question]))
+		if n := pick("answer", len(answers)+1); n > 0 {
+			a.Leading = string(answers[n-1])
+		}
+		if pick("letters", 2) == 1 {
+			return sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: &row}
+		}
+		return a
+	}
+	return sitting.Action{Do: sitting.Explain}
 }
 
 func TestComplete(t *testing.T) {
@@ -267,6 +364,7 @@ func TestUsageHasEveryCommand(t *testing.T) {
 			require.NoError(t, err)
 			assert.NotRegexp(t, `command\.|[{}]`, text)
 			for _, example := range c.examples {
+				example = v.Value(fact.Command(example))
 				_, err := Parse(example, s)
 				assert.NoError(t, err, "the example %q", example)
 				assert.Contains(t, text, example)
@@ -278,7 +376,7 @@ func TestUsageHasEveryCommand(t *testing.T) {
 	assert.Equal(t, "change: put one lens in another's place. For example:\n  change sphere to +0.75\n  change cyl to -1.00\n  change -0.50 old first\nAlso: exchange and swap.\n", text)
 	text, err = Usage(voice.In("de"), "zeige")
 	require.NoError(t, err)
-	assert.Equal(t, "show: eine Tafel zeigen. Zum Beispiel:\n  show fan\n  show letters\n  show letter 6/12\nAuch: zeige und zeigen.\n", text)
+	assert.Equal(t, "zeige: eine Tafel zeigen. Zum Beispiel:\n  zeige strahlenfigur\n  zeige buchstaben\n  zeige buchstabe 0,5\nAuch: zeige und zeigen.\n", text)
 }
 
 func FuzzParse(f *testing.F) {

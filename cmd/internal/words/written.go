@@ -7,13 +7,31 @@ import (
 
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// Written is an action as a command that Parse reads as the same action.
-func Written(a sitting.Action) string {
+// Written is an action as a command in the words of a language, which Parse reads
+// as the same action. Only an acuity is written in the style of the language, to
+// the letter; in English it stays as it is.
+func Written(v voice.Voice, a sitting.Action) string {
+	line := v.Value(fact.Command(written(a)))
+	switch {
+	case a.Do == sitting.Note:
+		return line + " " + a.Text
+	case a.Do != sitting.End || !a.Acuity.Given():
+		return line
+	case v == voice.English:
+		return line + " " + a.Acuity.Written
+	}
+	return line + " " + v.Typed(a.Acuity)
+}
+
+// written is an action in the notation's own words, without what is written
+// freely at its end: the text of a note, an acuity.
+func written(a sitting.Action) string {
 	w := []string{string(a.Do)}
 	add := func(words ...string) {
 		for _, word := range words {
@@ -59,11 +77,11 @@ func Written(a sitting.Action) string {
 			add("leading", a.Leading)
 		}
 	case sitting.Note:
-		add(string(a.Field), a.Text)
+		add(string(a.Field))
 	case sitting.End:
 		add(short(a.Rx.ASCII()))
 		if a.Acuity.Given() {
-			add("va", a.Acuity.Written)
+			add("va")
 		}
 	}
 	switch {
@@ -96,8 +114,7 @@ func short(rx string) string {
 	return strings.NewReplacer(" / ", "/", " x ", "x", " DS", "").Replace(rx)
 }
 
-// sizeWord is the size of a row as a fraction, which is the same in every
-// language.
+// sizeWord is the size of a row as a fraction.
 func sizeWord(logMAR float64) string { return patient.FormatAcuity(logMAR) }
 
 // Asks lists the commands for the questions that make sense now, and what
@@ -109,7 +126,7 @@ func Asks(s Scene, v voice.Voice) string {
 		if i == 0 {
 			command = "ask"
 		}
-		out = append(out, fmt.Sprintf("%s (%s)", command, v.Examiner().Asking(sitting.Action{Question: q})))
+		out = append(out, fmt.Sprintf("%s (%s)", v.Value(fact.Command(command)), v.Examiner().Asking(sitting.Action{Question: q})))
 	}
 	return strings.Join(out, ", ")
 }
