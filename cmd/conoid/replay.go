@@ -11,7 +11,6 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
-	"conoid/cmd/internal/words"
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
@@ -103,10 +102,14 @@ func (p *player) tell() {
 		fmt.Fprintf(p.out, "%s %s\n", begun, p.lines())
 		return
 	}
-	t := p.chair.Talk()[p.at-1]
-	fmt.Fprintf(p.out, "%3d  %s\n", t.Event.N, words.Written(t.Event.Action))
+	t, room := p.chair.Talk()[p.at-1], p.chair.Brief().Room
+	did := v.Done(t.Event, t.After, room)
 	if t.Event.Answer != nil {
-		answer := v.Answer(*t.Event.Answer, p.chair.Brief().Room.Labels, t.After.Chart)
+		did = v.Text("terminal.said", "answer", v.Examiner().Question(t.Event.Action, t.After.Chart))
+	}
+	fmt.Fprintf(p.out, "%3d  %s\n", t.Event.N, did)
+	if t.Event.Answer != nil {
+		answer := v.Answer(*t.Event.Answer, room.Labels, t.After.Chart)
 		fmt.Fprintf(p.out, "     %s\n", v.Text("terminal.said", "answer", answer))
 	}
 	if !p.blind {
