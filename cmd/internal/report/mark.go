@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -20,7 +21,7 @@ func (p *page) mark(m *scoring.Mark) {
 		{v.Text("mark.cylinder"), power(m.Truth.Cyl), power(m.EndPoint.Cyl), v.Value(m.CylinderError), ""},
 		{v.Text("mark.axis"), p.axis(m.Truth), p.axis(m.EndPoint), p.turn(m.Axis), p.axisNote(m.Axis)},
 		{v.Text("mark.equivalent"), power(m.Truth.SE()), power(m.EndPoint.SE()), v.Value(m.Residual.M), p.plusNote(m)},
-		{v.Text("mark.acuity"), v.Value(m.BestAcuity), v.Value(m.Acuity), p.rows(m), p.acuityNote(m)},
+		{v.Text("mark.acuity"), v.Value(m.BestAcuity), v.Value(m.Acuity), AcuityLost(v, m), AcuityStated(v, m)},
 	}))
 	p.line("")
 	p.say("mark.left", "left", m.DefocusEquivalent, "m", m.Residual.M, "j0", m.Residual.J0, "j45", m.Residual.J45)
@@ -66,21 +67,24 @@ func (p *page) plusNote(m *scoring.Mark) string {
 	return ""
 }
 
-// rows is what was lost of the acuity, in rows of the chart, 0.1 logMAR each.
-func (p *page) rows(m *scoring.Mark) string {
+// AcuityLost is what was lost of the acuity, in rows of the chart, 0.1 logMAR
+// each.
+func AcuityLost(v voice.Voice, m *scoring.Mark) string {
 	rows := fact.Number(math.Round(float64(m.Acuity-m.BestAcuity)*100) / 10)
 	switch {
 	case rows > 0:
-		return p.voice.Text("mark.acuity.less", "rows", rows)
+		return v.Text("mark.acuity.less", "rows", rows)
 	case rows < 0:
-		return p.voice.Text("mark.acuity.more", "rows", -rows)
+		return v.Text("mark.acuity.more", "rows", -rows)
 	}
-	return p.voice.Text("mark.acuity.same")
+	return v.Text("mark.acuity.same")
 }
 
-func (p *page) acuityNote(m *scoring.Mark) string {
+// AcuityStated is the acuity that was written down with the end point; "" for
+// none.
+func AcuityStated(v voice.Voice, m *scoring.Mark) string {
 	if m.StatedAcuity == nil {
 		return ""
 	}
-	return p.voice.Text("mark.acuity.stated", "acuity", *m.StatedAcuity)
+	return v.Text("mark.acuity.stated", "acuity", *m.StatedAcuity)
 }

@@ -231,6 +231,7 @@ func TestTheEndPointFormRefusesNonsense(t *testing.T) {
 	h.press("vertex more")
 	h.press("end now")
 	assert.Equal(t, optics.Rx{Sphere: -7, Cyl: -1, Axis: 10}, on[*result.Screen](h).Mark().EndPoint)
+	assert.Contains(t, h.labels(), "Acuity: written down as 6/7.5")
 }
 
 // A spectacle lens of −10.00 D at 12 mm does what −9.52 D would at 7 mm, for

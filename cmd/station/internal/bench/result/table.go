@@ -3,6 +3,7 @@ package result
 import (
 	"math"
 
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -25,12 +26,21 @@ func table(u *ui.UI, v voice.Voice, c *ui.Column, m *scoring.Mark) {
 		row("bench.end.cyl", power(truth.Cyl), power(stated.Cyl), power(float64(m.CylinderError))),
 		row("bench.end.axis", axis(v, truth), axis(v, stated), turned(v, m)),
 		row("bench.result.se", power(truth.SE()), power(stated.SE()), power(float64(m.Residual.M))),
-		row("bench.result.acuity", v.Value(fact.Row(m.BestAcuity)), v.Value(fact.Row(m.Acuity)), ""),
+		row("bench.result.acuity", v.Value(m.BestAcuity), v.Value(m.Acuity), report.AcuityLost(v, m)),
 	}
 	if c.W < 480*u.Text {
 		list(c, rows)
-		return
+	} else {
+		columns(u, c, rows)
 	}
+	if stated := report.AcuityStated(v, m); stated != "" {
+		c.Gap(4)
+		c.Para(v.Text("bench.result.acuity")+": "+stated, ui.Body)
+	}
+}
+
+// columns is the table in columns.
+func columns(u *ui.UI, c *ui.Column, rows [][]string) {
 	first := min(c.W*0.4, 260*u.Text)
 	rest := min((c.W-first)/3, 170*u.Text)
 	h := u.LineHeight(ui.Body) + 8
