@@ -282,3 +282,30 @@ func TestAPredictionIsHeldAgainstTheAnswer(t *testing.T) {
 	assert.Equal(t, "left", h.log().Events[n].Aside.Predicted)
 	assert.Contains(t, h.labels(), "You expected: the left side")
 }
+
+func TestWhatIsOpenedGoesWithTheNextAction(t *testing.T) {
+	long(t)
+	h := newHands(t, 1366, 768, Options{Case: "net-mender"})
+	opened := func() []string {
+		h.press("explain")
+		last := h.log().Events[len(h.log().Events)-1]
+		require.NotNil(t, last.Aside)
+		return last.Aside.Opened
+	}
+	conoid := func() {
+		h.press("menu")
+		h.press("conoid")
+		h.press("menu close")
+	}
+	assert.Empty(t, opened(), "nothing was")
+	h.press("curtain " + h.say("bench.wall.both"))
+	assert.Equal(t, []string{"view"}, opened())
+	h.press("curtain " + h.say("bench.wall.seen"))
+	assert.Empty(t, opened(), "it was open already")
+	h.press("curtain " + h.say("bench.wall.hung"))
+	conoid()
+	assert.Empty(t, opened(), "both are shut")
+	conoid()
+	h.press("curtain " + h.say("bench.wall.seen"))
+	assert.Equal(t, []string{"conoid", "view"}, opened())
+}

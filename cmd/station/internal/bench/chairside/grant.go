@@ -33,9 +33,25 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	case wish.Leave:
 		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
 	default:
+		before := d.Settings.Now()
 		Furnish(d, w)
+		s.opened(before, d.Settings.Now())
 	}
 	return desk.Stay{}
+}
+
+// opened notes what of the truth the student has uncovered, in practice: the
+// patient's view, the conoid.
+func (s *Screen) opened(before, now settings.Settings) {
+	if s.use.Practice() == nil {
+		return
+	}
+	if before.Curtain >= 1 && now.Curtain < 1 {
+		s.visit.Open("view")
+	}
+	if before.NoConoid && !now.NoConoid {
+		s.visit.Open("conoid")
+	}
 }
 
 // Furnish does what is wished of the room and not of the patient.
