@@ -24,6 +24,37 @@ func (c *Column) Head(text string) { c.Para(text, Head); c.Gap(4) }
 // Para writes a text.
 func (c *Column) Para(text string, s Style) { c.Y += c.u.Para(c.X, c.Y, c.W, text, s) }
 
+// Table writes rows of cells below one another, and reports whether there was room
+// for that; if not, nothing is written.
+func (c *Column) Table(rows [][]string, s Style) bool {
+	u, gap := c.u, 14*c.u.Text
+	var widths []float64
+	for _, row := range rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], math.Ceil(u.Width(cell, s))+1)
+		}
+	}
+	all := -gap
+	for _, w := range widths {
+		all += w + gap
+	}
+	if all > c.W {
+		return false
+	}
+	for _, row := range rows {
+		r := c.Block(u.LineHeight(s))
+		for i, cell := range row {
+			r.W = widths[i]
+			u.Label(r, cell, s, Start)
+			r.X += widths[i] + gap
+		}
+	}
+	return true
+}
+
 // Block takes a part of the height.
 func (c *Column) Block(h float64) paper.Rect {
 	r := paper.Rect{X: c.X, Y: c.Y, W: c.W, H: h}

@@ -238,3 +238,24 @@ func TestAColumnThatIsToStayAtItsEndDoes(t *testing.T) {
 	assert.Greater(t, last(100, 21, ui.Input{Pointer: paper.Point{X: 9, Y: 9}, Over: true, Wheel: 1}), 100.0, "scrolled back")
 	assert.Greater(t, last(90, 21, ui.Input{}), 90.0, "it stays where the user has it")
 }
+
+// Cells of a table stand below one another where there is room for the columns.
+func TestCellsOfATableStandInColumns(t *testing.T) {
+	u := ui.New()
+	u.Begin(ui.Input{}, 400, 300)
+	rows := [][]string{{"0,5", "HNV", "read HNV"}, {"0,125", "Z", "read Z"}}
+	assert.False(t, u.Column(0, 0, 60).Table(rows, ui.Small))
+	c := u.Column(0, 0, 380)
+	assert.True(t, c.Table(rows, ui.Small))
+	assert.Equal(t, 2*u.LineHeight(ui.Small), c.Y)
+	u.End()
+	left := map[string]float64{}
+	for _, th := range u.Things() {
+		left[th.Label] = th.Rect.X
+	}
+	assert.Len(t, left, 6)
+	assert.Equal(t, left["HNV"], left["Z"])
+	assert.Equal(t, left["read HNV"], left["read Z"])
+	assert.Less(t, left["0,125"], left["Z"])
+	assert.Less(t, left["Z"], left["read Z"])
+}

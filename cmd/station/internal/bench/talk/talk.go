@@ -49,10 +49,27 @@ func Said(c *ui.Column, t View, last int) {
 		c.Rule()
 	}
 	for _, e := range t.Entries[max(0, len(t.Entries)-last):] {
-		for _, l := range e {
-			c.Para(l.Text, l.Style)
-		}
+		e.draw(c)
 		c.Gap(5)
+	}
+}
+
+// draw draws what is told of an event; lines of a table stand in columns where
+// there is room for them.
+func (e Entry) draw(c *ui.Column) {
+	for i := 0; i < len(e); i++ {
+		var rows [][]string
+		for _, l := range e[i:] {
+			if len(l.Cells) < 2 {
+				break
+			}
+			rows = append(rows, l.Cells)
+		}
+		if len(rows) > 0 && c.Table(rows, e[i].Style) {
+			i += len(rows) - 1
+			continue
+		}
+		c.Para(e[i].Text, e[i].Style)
 	}
 }
 

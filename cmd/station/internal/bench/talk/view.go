@@ -21,6 +21,7 @@ type Entry []Line
 type Line struct {
 	Text  string
 	Style ui.Style
+	Cells []string // of a line of a table; the text is all of them
 }
 
 // Asking is what can be asked now, and what the guide advises.

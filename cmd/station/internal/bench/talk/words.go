@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"regexp"
 	"strconv"
 
 	"conoid/cmd/internal/chair"
@@ -29,9 +30,9 @@ func Patient(v voice.Voice, b chair.Brief) string {
 // Of is the talk so far.
 func Of(v voice.Voice, b chair.Brief, told []chair.Told) View {
 	t := View{Intro: []Line{
-		{Patient(v, b), ui.Body},
-		{v.Text("bench.talk.objective", "eye", v.Text("eye."+string(b.Tested)), "rx", b.Objective[b.Tested.Index()]), ui.Quiet},
-		{v.Text("caution"), ui.Note},
+		{Patient(v, b), ui.Body, nil},
+		{v.Text("bench.talk.objective", "eye", v.Text("eye."+string(b.Tested)), "rx", b.Objective[b.Tested.Index()]), ui.Quiet, nil},
+		{v.Text("caution"), ui.Note, nil},
 	}}
 	for _, l := range told {
 		t.Entries = append(t.Entries, entry(v, b, l))
@@ -39,19 +40,22 @@ func Of(v voice.Voice, b chair.Brief, told []chair.Told) View {
 	return t
 }
 
+// cells are parted by more than one blank.
+var cells = regexp.MustCompile(`\s{2,}`)
+
 // entry is what is told of one event.
 func entry(v voice.Voice, b chair.Brief, t chair.Told) Entry {
 	e := t.Event
 	if e.Answer == nil {
-		return Entry{{v.Done(e, t.After, b.Room), ui.Note}}
+		return Entry{{v.Done(e, t.After, b.Room), ui.Note, nil}}
 	}
-	out := Entry{{v.Text("bench.talk.you", "question", v.Examiner().Question(e.Action, t.After.Chart)), ui.Quiet}}
+	out := Entry{{v.Text("bench.talk.you", "question", v.Examiner().Question(e.Action, t.After.Chart)), ui.Quiet, nil}}
 	if e.Aside != nil && e.Aside.Predicted != "" {
-		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted)), ui.Note})
+		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted)), ui.Note, nil})
 	}
-	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong})
+	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong, nil})
 	for _, row := range v.Rows(*e.Answer) {
-		out = append(out, Line{row, ui.Small})
+		out = append(out, Line{row, ui.Small, cells.Split(row, -1)})
 	}
 	return out
 }
