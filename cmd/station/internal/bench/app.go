@@ -50,6 +50,7 @@ type App struct {
 type shown struct {
 	w, h    float64
 	pointer paper.Point
+	over    bool
 	second  int64  // of the clock
 	notice  string // what was refused
 }
@@ -147,7 +148,7 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 // stale reports whether the screen may differ from the last one.
 func (a *App) stale(in *ui.Input, w, h float64) bool {
 	v := a.desk.Voice()
-	now := shown{w: w, h: h, pointer: in.Pointer, notice: a.desk.Notice.Text(v)}
+	now := shown{w: w, h: h, pointer: in.Pointer, over: in.Over, notice: a.desk.Notice.Text(v)}
 	if s, is := a.screen.(desk.Seated); is {
 		now.second = s.Patient(v).Second
 	}
@@ -156,8 +157,24 @@ func (a *App) stale(in *ui.Input, w, h float64) bool {
 	return stale
 }
 
-// draw describes the screen.
+// mostTimes is how often a frame is described until its parts stay where they
+// are: what is below the talk changes its height, and that how far it is scrolled.
+const mostTimes = 4
+
+// draw describes the screen until its parts stay where they are, so that nobody
+// presses what has moved on. What the user did counts once.
 func (a *App) draw(in ui.Input, w, h float64) {
+	for range mostTimes {
+		a.describe(in, w, h)
+		if a.desk.UI.Settled() {
+			return
+		}
+		in = in.Still()
+	}
+}
+
+// describe describes the screen and goes where it says.
+func (a *App) describe(in ui.Input, w, h float64) {
 	d := a.desk
 	set, busy := d.Settings.Now(), d.Work.Busy()
 	d.UI.Theme, d.UI.Text, d.UI.Names = set.Theme(), float64(set.TextSize)/100, names(d.Voice())

@@ -76,6 +76,25 @@ func bare(events []sitting.Event) []sitting.Event {
 	return out
 }
 
+// What a press changes is where it stays in the frame of the press already: who
+// presses on at once hits what they see.
+func TestNothingIsShownWhereItWillNotStay(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{})
+	h.press("guided")
+	for i := range 5 {
+		p := h.find("guide 0").Rect.Centre()
+		h.frame(ui.Input{Pointer: p, Over: true, Down: true, Pressed: true})
+		h.frame(ui.Input{Pointer: p, Over: true, Released: true})
+		for h.a.desk.Work.Busy() { // the patient answers
+			h.frame(ui.Input{Pointer: p, Over: true})
+		}
+		shown := h.find("guide 0")
+		h.settle()
+		then := h.find("guide 0")
+		assert.Equal(t, []any{then.Label, then.Rect}, []any{shown.Label, shown.Rect}, i)
+	}
+}
+
 func TestAGuidedSittingByMouseAndByKeyboard(t *testing.T) {
 	long(t)
 	mouse := newHands(t, 1366, 768, Options{})

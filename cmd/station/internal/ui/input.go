@@ -53,6 +53,11 @@ type Input struct {
 	Time              time.Duration // monotonic, since the start
 }
 
+// Still is how things stand at the end of a frame, without what happened in it.
+func (in *Input) Still() Input {
+	return Input{Pointer: in.Pointer, Over: in.Over, Down: in.Down, Shift: in.Shift, Ctrl: in.Ctrl, Alt: in.Alt, Time: in.Time}
+}
+
 // Cursor is the form of the pointer.
 type Cursor uint8
 

@@ -55,7 +55,7 @@ func (u *UI) EndScroll(bottom float64) {
 	s.offset = math.Round(min(max(s.offset, 0), most))
 	s.ended = s.offset >= math.Round(most)
 	if s.offset != before {
-		u.again = true
+		u.Unsettle()
 	}
 	u.Unclip()
 }

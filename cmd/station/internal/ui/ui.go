@@ -48,6 +48,7 @@ type UI struct {
 	Pen
 	hands
 	layers
+	rest
 	Names Names
 
 	reveal  string // a thing to scroll into view
@@ -55,7 +56,6 @@ type UI struct {
 	rolls   map[string]*roll
 	rolling []*roll
 	fields  map[string]*entry
-	again   bool
 }
 
 // Names are what parts without a text of their own are called for those who do
@@ -84,7 +84,7 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	u.clips = append(u.clips[:0], u.window)
 	u.things, u.rolling = u.things[:0], u.rolling[:0]
 	u.top, u.highest, u.layer = u.highest, 0, 0
-	u.cursor, u.again = Arrow, false
+	u.cursor, u.again, u.moved = Arrow, false, false
 	u.typed, u.types = u.types, false
 	u.scene.Reset(w, h, u.Theme.Paper)
 	if in.Pressed {
@@ -262,7 +262,3 @@ func toward(u *UI, k Key) {
 		goTo(u, found)
 	}
 }
-
-// Again asks for another frame at once: something was learnt in this one that
-// changes the next.
-func (u *UI) Again() { u.again = true }

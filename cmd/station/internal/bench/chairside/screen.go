@@ -89,7 +89,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	s.layout.Draw(d, w, func(c *ui.Column) { talk.Ask(v, c, asking, &wished) }, &wished)
 	next := s.drawSheet(d, w, questions, &wished)
 	for _, one := range wished {
-		d.UI.Again()
+		d.UI.Unsettle()
 		if after := s.grant(d, one); after != (desk.Stay{}) {
 			next = after
 		}

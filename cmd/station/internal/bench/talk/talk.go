@@ -34,7 +34,7 @@ func (p *Panel) Draw(u *ui.UI, r paper.Rect, t View, waits bool, ask func(c *ui.
 	u.EndScroll(c.Y + 4)
 	if h := math.Ceil(c.Y - began + 18 - 0.01); h != p.below && !waits {
 		p.below = h
-		u.Again()
+		u.Unsettle()
 	}
 }
 

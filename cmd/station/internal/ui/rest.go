@@ -1,0 +1,19 @@
+package ui
+
+// rest is whether a frame is all there is to see until something happens.
+type rest struct {
+	again bool // the next frame differs
+	moved bool // parts of this one will not stay
+}
+
+// Again asks for another frame at once: something was learnt in this one that
+// changes the next.
+func (r *rest) Again() { r.again = true }
+
+// Unsettle says that parts of this frame will not stay where they are, or as
+// they are: it should be described once more, or somebody would press what has
+// moved on.
+func (r *rest) Unsettle() { r.again, r.moved = true, true }
+
+// Settled reports whether the parts of the last frame stay where they are.
+func (r *rest) Settled() bool { return !r.moved }
