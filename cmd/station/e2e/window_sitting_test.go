@@ -97,7 +97,7 @@ func TestAWholeCaseInTheWindow(t *testing.T) {
 	grew(1, "the end point is stated", func() { w.do("key Return") })
 	all := events(t, data)
 	assert.Equal(t, sitting.End, all[len(all)-1].Action.Do)
-	assert.Equal(t, "6/9", all[len(all)-1].Action.Acuity)
+	assert.Equal(t, "6/9", all[len(all)-1].Action.Acuity.Written)
 	w.shot("window-result.png")
 	w.close()
 }
