@@ -37,12 +37,12 @@ func TestTraps(t *testing.T) {
 func TestFogIsToldPlainly(t *testing.T) {
 	c := libraryCase(t, "ferry-clerk")
 	for objective, want := range map[float64]string{
-		-1.00: "enough: +0.50 D puts the back focal line 0.50 D before the retina",
-		-1.25: "enough: +0.50 D puts the back focal line 0.25 D before the retina",
-		-1.50: "too little: +0.50 D puts the back focal line 0.00 D before the retina",
+		-1.00: "enough: +0.50 D puts the back focal line 0.50 D in front of the retina",
+		-1.25: "enough: +0.50 D puts the back focal line 0.25 D in front of the retina",
+		-1.50: "too little: +0.50 D puts the back focal line 0.00 D in front of the retina",
 		-1.75: "too little: +0.50 D puts the back focal line 0.25 D behind the retina",
-		-0.50: "enough: +0.50 D puts the back focal line 1.00 D before the retina",
-		-0.25: "more than needed: +0.50 D puts the back focal line 1.25 D before the retina",
+		-0.50: "enough: +0.50 D puts the back focal line 1.00 D in front of the retina",
+		-0.25: "more than needed: +0.50 D puts the back focal line 1.25 D in front of the retina",
 	} {
 		c.Of(c.Tested).Objective.Sphere = objective // the error's is −1.00
 		assert.Equal(t, want, voice.English.Say(fogOf(c)))

@@ -45,28 +45,28 @@ func TestLinesAreNamed(t *testing.T) {
 		{chart.Sunburst, chart.ByAxis, []float64{55, 60}, "The one marked 30 and the one halfway between 30 and 40."},
 		{chart.Sunburst, chart.ByAxis, []float64{50, 55, 60, 65}, "All from the one halfway between 20 and 30 to the one marked 40."},
 
-		{chart.Clock, chart.ByHour, []float64{60}, "The one from one o'clock to seven o'clock."},
-		{chart.Clock, chart.ByHour, []float64{90}, "The one from twelve o'clock to six o'clock."},
-		{chart.Clock, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
-		{chart.Clock, chart.ByHour, []float64{120}, "The one from five o'clock to eleven o'clock."},
-		{chart.Clock, chart.ByHour, []float64{60, 90}, "The ones at twelve o'clock and one o'clock."},
-		{chart.Clock, chart.ByHour, []float64{90, 120}, "The ones at five o'clock and six o'clock."},
-		{chart.Clock, chart.ByHour, []float64{0, 30, 60}, "The ones from one o'clock to three o'clock."},
-		{chart.Sunburst, chart.ByHour, []float64{45}, "The one at halfway between one and two o'clock."},
+		{chart.Clock, chart.ByHour, []float64{60}, "The one from one o’clock to seven o’clock."},
+		{chart.Clock, chart.ByHour, []float64{90}, "The one from twelve o’clock to six o’clock."},
+		{chart.Clock, chart.ByHour, []float64{0}, "The one from three o’clock to nine o’clock."},
+		{chart.Clock, chart.ByHour, []float64{120}, "The one from five o’clock to eleven o’clock."},
+		{chart.Clock, chart.ByHour, []float64{60, 90}, "The ones at twelve o’clock and one o’clock."},
+		{chart.Clock, chart.ByHour, []float64{90, 120}, "The ones at five o’clock and six o’clock."},
+		{chart.Clock, chart.ByHour, []float64{0, 30, 60}, "The ones from one o’clock to three o’clock."},
+		{chart.Sunburst, chart.ByHour, []float64{45}, "The one at halfway between one and two o’clock."},
 
-		{chart.Fan, chart.ByHour, []float64{60}, "The one at one o'clock."},
-		{chart.Fan, chart.ByHour, []float64{150}, "The one at ten o'clock."},
-		{chart.Fan, chart.ByHour, []float64{50}, "The one at just past one o'clock."},
-		{chart.Fan, chart.ByHour, []float64{40}, "The one at just before two o'clock."},
-		{chart.Fan, chart.ByHour, []float64{100}, "The one at just before twelve o'clock."},
-		{chart.Fan, chart.ByHour, []float64{0}, "The one from three o'clock to nine o'clock."},
-		{chart.Fan, chart.ByHour, []float64{80, 90, 100}, "The ones from just before twelve o'clock to just past twelve o'clock."},
-		{chart.Fan, chart.ByHour, []float64{170, 0}, "The ones at three o'clock and just past nine o'clock."},
-		{chart.Fan, chart.ByHour, []float64{170, 0, 10}, "The low ones at both ends, up to just before three o'clock and just past nine o'clock."},
+		{chart.Fan, chart.ByHour, []float64{60}, "The one at one o’clock."},
+		{chart.Fan, chart.ByHour, []float64{150}, "The one at ten o’clock."},
+		{chart.Fan, chart.ByHour, []float64{50}, "The one at just past one o’clock."},
+		{chart.Fan, chart.ByHour, []float64{40}, "The one at just before two o’clock."},
+		{chart.Fan, chart.ByHour, []float64{100}, "The one at just before twelve o’clock."},
+		{chart.Fan, chart.ByHour, []float64{0}, "The one from three o’clock to nine o’clock."},
+		{chart.Fan, chart.ByHour, []float64{80, 90, 100}, "The ones from just before twelve o’clock to just past twelve o’clock."},
+		{chart.Fan, chart.ByHour, []float64{170, 0}, "The ones at three o’clock and just past nine o’clock."},
+		{chart.Fan, chart.ByHour, []float64{170, 0, 10}, "The low ones at both ends, up to just before three o’clock and just past nine o’clock."},
 
-		{chart.Fan, chart.NoLabels, []float64{60}, "The one like a clock hand at one o'clock."},
-		{chart.Clock, chart.NoLabels, []float64{120}, "The one like a clock hand at five o'clock."},
-		{chart.Fan, chart.NoLabels, []float64{60, 50, 40}, "The ones like clock hands from one o'clock to just before two o'clock."},
+		{chart.Fan, chart.NoLabels, []float64{60}, "The one like a clock hand at one o’clock."},
+		{chart.Clock, chart.NoLabels, []float64{120}, "The one like a clock hand at five o’clock."},
+		{chart.Fan, chart.NoLabels, []float64{60, 50, 40}, "The ones like clock hands from one o’clock to just before two o’clock."},
 	} {
 		assert.Equal(t, c.want, English.Answer(lines(c.angles...), c.labels, c.chart), "%v %v %v", c.chart, c.labels, c.angles)
 	}
@@ -77,7 +77,7 @@ func TestLinesAreNamed(t *testing.T) {
 func TestHoursAreThoseOnTheChart(t *testing.T) {
 	spoken := map[string]string{}
 	for i, name := range assets.Words(assets.English, "say.hours.names") {
-		spoken[strconv.Itoa((i+11)%12+1)] = name + " o'clock"
+		spoken[strconv.Itoa((i+11)%12+1)] = name + " o’clock"
 	}
 	c := chart.Named(chart.Clock).Draw(chart.Hung{Labels: chart.ByHour})
 	require.Len(t, c.Labels, 12)
@@ -100,7 +100,7 @@ func TestParallelBlockIsOnTheLeft(t *testing.T) {
 	parallel, perpendicular := chart.BlockLines(30)
 	require.Less(t, parallel.Centre.X, perpendicular.Centre.X)
 	for v := range uint32(12) {
-		assert.Regexp(t, `(?i)left.*(along|with|arrow's way)|(along|with).*left`, English.Answer(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, chart.Blocks))
+		assert.Regexp(t, `(?i)left.*(along|with|arrow’s way)|(along|with).*left`, English.Answer(patient.Answer{Kind: patient.Parallel, Variant: v}, chart.ByAxis, chart.Blocks))
 		assert.Regexp(t, `(?i)right.*(across|crossways)|across.*right`, English.Answer(patient.Answer{Kind: patient.Perpendicular, Variant: v}, chart.ByAxis, chart.Blocks))
 	}
 }
@@ -111,11 +111,11 @@ func TestLettersAreReadOut(t *testing.T) {
 
 	assert.Equal(t, "H, V, Z.", English.Answer(read(row("HVZ")), chart.ByAxis, chart.Letters))
 	assert.Equal(t, "H, something, Z.", English.Answer(read(row("H.Z")), chart.ByAxis, chart.Letters))
-	assert.Equal(t, "H, V, Z. Next, D, E, one I can't get. I can't read any of those.",
+	assert.Equal(t, "H, V, Z. Next, D, E, one I can’t get. I can’t read any of those.",
 		English.Answer(read(row("HVZ"), row("DE."), row("...")), chart.ByAxis, chart.Letters))
-	assert.Equal(t, "I can't make out a thing up there.", English.Answer(read(row(".....")), chart.ByAxis, chart.Letters))
-	assert.Equal(t, "That's H.", English.Answer(read(row("H")), chart.ByAxis, chart.Letter))
-	assert.Equal(t, "I can't make out that one.", English.Answer(read(row(".")), chart.ByAxis, chart.Letter))
+	assert.Equal(t, "I can’t make out a thing up there.", English.Answer(read(row(".....")), chart.ByAxis, chart.Letters))
+	assert.Equal(t, "That’s H.", English.Answer(read(row("H")), chart.ByAxis, chart.Letter))
+	assert.Equal(t, "I can’t make out that one.", English.Answer(read(row(".")), chart.ByAxis, chart.Letter))
 }
 
 var kinds = []patient.Kind{
@@ -149,7 +149,7 @@ func TestEveryAnswerIsASentence(t *testing.T) {
 	})
 }
 
-// A patient does not know the trade's words.
+// A patient does not know the trade’s words.
 func TestPatientSpeaksPlainly(t *testing.T) {
 	for _, key := range assets.Keys(assets.English) {
 		if !strings.HasPrefix(key, "say.") || strings.HasPrefix(key, "say.ask.") {
@@ -187,9 +187,9 @@ func TestAsk(t *testing.T) {
 			assert.True(t, strings.HasSuffix(s, "?") || s == English.Examiner().Ask(patient.ReadLetters, ""), s)
 		}
 	}
-	assert.Equal(t, "Isn't the left side the clearer?", English.Examiner().Ask(patient.WhichLimb, "left"))
-	assert.Equal(t, "Isn't the line at 30 the clearest?", English.Examiner().Ask(patient.WhichLines, "30"))
-	assert.Equal(t, "Isn't that the same?", English.Examiner().Ask(patient.OneOrTwo, "same"))
+	assert.Equal(t, "Isn’t the left side the clearer?", English.Examiner().Ask(patient.WhichLimb, "left"))
+	assert.Equal(t, "Isn’t the line at 30 the clearest?", English.Examiner().Ask(patient.WhichLines, "30"))
+	assert.Equal(t, "Isn’t that the same?", English.Examiner().Ask(patient.OneOrTwo, "same"))
 	// A question that does not lead names every answer that can be given.
 	assert.Regexp(t, "left.*right.*alike", English.Examiner().Ask(patient.WhichLimb, ""))
 	assert.Regexp(t, "red.*green.*alike", English.Examiner().Ask(patient.WhichColour, ""))

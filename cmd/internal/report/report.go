@@ -106,7 +106,7 @@ func (p *page) findings(all []scoring.Finding, full bool) {
 	}
 	for i, f := range all {
 		words := Of(p.voice, f)
-		p.line("  " + severities.cell(i) + "  " + p.voice.Text("report.finding", "title", words.Title, "id", f.ID))
+		p.line("  " + severities.cell(i) + "  " + words.Title)
 		if full {
 			const indent = "          "
 			p.hang(indent, words.What, Events(p.voice, f.Events))

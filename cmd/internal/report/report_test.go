@@ -57,26 +57,26 @@ const wantMark = `The end point is within 1.00 D of the truth, with too much min
                              Truth   End point       Difference
 Sphere (D)                   −1.00       −1.50            −0.50
 Cylinder (D)                 −2.00       −1.75            +0.25
-Axis (°)                        30          35               +5   beyond the 3.6 that this cylinder allows
+Axis (°)                        30          35               +5   beyond the 3.6° that this cylinder allows
 Spherical equivalent (D)     −2.00       −2.37            −0.37   too much minus: a young eye would have to accommodate all day
 Acuity                     6/4.8−1     6/7.5+1   1.6 lines less   written down as 6/7.5
 
-Left over: 0.58 D of defocus equivalent (M −0.37, J0 −0.20, J45 −0.04).
-Taken: 12 lens changes, 1 chart change, 20 questions (33 steps), in 6 min 20 s of the patient's time.
+Residual error: 0.58 D of defocus equivalent (M −0.37, J0 −0.20, J45 −0.04).
+Effort: 12 lens changes, 1 chart or arrow change, 20 questions (33 steps), in 6 min 20 s of the patient’s time.
 
 `
 
-const wantGerman = `Das Ergebnis weicht höchstens 1,00 dpt vom wahren Wert ab; beanstandet: zu viel Minus und eine größere Achsabweichung, als dieser Zylinder erlaubt.
+const wantGerman = `Das Ergebnis weicht um höchstens 1,00 dpt vom wahren Wert ab; beanstandet: zu viel Minus und eine größere Achsabweichung, als dieser Zylinder erlaubt.
 
                                Wahrer Wert   Ergebnis           Abweichung
 Sphäre (dpt)                         −1,00      −1,50                −0,50
 Zylinder (dpt)                       −2,00      −1,75                +0,25
-Achse (°)                               30         35                   +5   mehr als die 3,6°, die dieser Zylinder erlaubt
+Achse (°)                               30         35                   +5   mehr als die Toleranz bei diesem Zylinder: 3,6°
 Sphärisches Äquivalent (dpt)         −2,00      −2,37                −0,37   zu viel Minus: Ein junges Auge müsste den ganzen Tag akkommodieren
 Visus                              1,25 −1     0,8 +1   1,6 Zeilen weniger   notiert als 0,8
 
 Restfehler: 0,58 dpt Defokus-Äquivalent (M −0,37, J0 −0,20, J45 −0,04).
-Aufwand: 12 Glaswechsel, 1 Tafelwechsel, 20 Fragen (33 Schritte), 6 min 20 s Patientenzeit.
+Aufwand: 12 Glaswechsel, 1 Tafel- oder Pfeilwechsel, 20 Fragen (33 Schritte), 6 min 20 s Patientenzeit.
 
 `
 
@@ -90,7 +90,7 @@ func TestMark(t *testing.T) {
 
 func TestVerdict(t *testing.T) {
 	for _, c := range []struct{ truth, stated, want string }{
-		{"-1.00/-2.00x30", "-3.00/+2.00x120", "The end point is right: nothing is left over."},
+		{"-1.00/-2.00x30", "-3.00/+2.00x120", "The end point is right: there is no residual error."},
 		{"-1.00/-2.00x30", "-1.00/-1.75x30", "The end point is within 0.25 D of the truth."},
 		{"-1.00", "-1.50", "The end point is within 0.50 D of the truth, with too much minus."},
 		{"-1.00", "+1.50", "The end point is more than 1.00 D off the truth, with too much plus."},
@@ -108,7 +108,7 @@ func TestWhatIsOneIsSaidAsOne(t *testing.T) {
 	r := &scoring.Report{Mark: m, Par: scoring.Par{Seeds: 1, Steps: 1}, Luck: []scoring.Luck{{Event: 3, Said: fact.New("said.left"), Noiseless: fact.New("said.alike")}}}
 	var b strings.Builder
 	require.NoError(t, report.Write(&b, voice.English, r, true))
-	for _, want := range []string{"1 lens change, 0 chart changes, 1 question (2 steps)", "1 line more", "1 answer was given", "event 3: left clearer; without noise: alike", "from 1 sitting of an expert: 1 step,"} {
+	for _, want := range []string{"1 lens change, 0 chart or arrow changes, 1 question (2 steps)", "1 line more", "1 answer was other", "event 3: said: left clearer; but for chance: alike", "from 1 sitting of an expert: 1 step,"} {
 		assert.Contains(t, b.String(), want)
 	}
 }

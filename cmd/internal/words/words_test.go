@@ -134,7 +134,7 @@ func TestParse(t *testing.T) {
 func TestUnclear(t *testing.T) {
 	for line, want := range map[string]string{
 		"":                             "nothing was written",
-		"dance":                        `"dance" is not a command: write help`,
+		"dance":                        `“dance” is not a command: write help`,
 		"expl":                         "did you mean explain?",
 		"put":                          "which lens?",
 		"take cyl left":                "no cylinder in the frame",
@@ -150,16 +150,16 @@ func TestUnclear(t *testing.T) {
 		"turn wide":                    "to which axis?",
 		"hold":                         "which lens?",
 		"cover both":                   "which eye?",
-		"show":                         "which chart? There are fan, clock",
-		"show film":                    `no chart "film"`,
+		"show":                         "which chart? Choose from fan, clock",
+		"show film":                    `no chart “film”`,
 		"show fan 6/6":                 "only a single letter has a size",
 		"show letter huge":             "not a size of letters",
 		"arrow":                        "where to?",
 		"arrow north":                  "where to?",
 		"ask":                          "show one before you ask",
-		"ask nicely":                   `no question "nicely"`,
+		"ask nicely":                   `no question “nicely”`,
 		"ask row":                      "which row?",
-		"ask limbs leading up":         `cannot lead to "up": it can lead to alike, left and right`,
+		"ask limbs leading up":         `cannot lead to “up”: it can lead to alike, left and right`,
 		"ask which leading 200":        "it can lead to alike, and to a label such as 30",
 		"ask read leading E":           "letters cannot be asked for by leading",
 		"ask row nine":                 "not a size of letters",
@@ -373,7 +373,7 @@ func TestUsageHasEveryCommand(t *testing.T) {
 	}
 	text, err := Usage(voice.English, "exchange")
 	require.NoError(t, err)
-	assert.Equal(t, "change: put one lens in another's place. For example:\n  change sphere to +0.75\n  change cyl to -1.00\n  change -0.50 old first\nAlso: exchange and swap.\n", text)
+	assert.Equal(t, "change: put one lens in another’s place. For example:\n  change sphere to +0.75\n  change cyl to -1.00\n  change -0.50 old first\nAlso: exchange and swap.\n", text)
 	text, err = Usage(voice.In("de"), "zeige")
 	require.NoError(t, err)
 	assert.Equal(t, "zeige: eine Tafel zeigen. Zum Beispiel:\n  zeige strahlenfigur\n  zeige buchstaben\n  zeige buchstabe 0,5\nAuch: zeige und zeigen.\n", text)

@@ -236,7 +236,7 @@ func TestTheEndPointFormRefusesNonsense(t *testing.T) {
 	assert.Contains(t, h.labels(), "State the acuity")
 	h.fill("end acuity", "seven")
 	h.press("end now")
-	assert.Contains(t, h.labels(), "\"seven\"")
+	assert.Contains(t, h.labels(), "“seven”")
 	require.True(t, at[*chairside.Screen](h))
 	h.fill("end rx", "-7.00 / -1.00 x 10")
 	for _, text := range []string{"6/6-2", "20/20", "0.8", "0.1 logMAR"} {
