@@ -63,7 +63,7 @@ func TestTheTerminalTellsWhatCouldNotBeKept(t *testing.T) {
 	said, err := typed(t, false, 2, lines...)
 	require.NoError(t, err)
 	assert.Equal(t, 1, strings.Count(said, "On the wall: the fan"))
-	assert.Regexp(t, `(?s)This could not be kept in the log, so it has not\s+happened.*this is not allowed here\..*chart changes 0.*the fan.*chart changes 1`, said)
+	assert.Regexp(t, `(?s)This could not be kept in the log, so it has not\s+happened.*this is not allowed here\..*chart or arrow changes 0.*the fan.*chart or arrow changes 1`, said)
 
 	said, err = typed(t, true, 2, lines...)
 	require.ErrorIs(t, err, fs.ErrPermission)

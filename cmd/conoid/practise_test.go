@@ -247,8 +247,8 @@ func TestPractiseRefuses(t *testing.T) {
 	}{
 		{[]string{"nobody"}, exitFailed, "nobody"},
 		{[]string{"lost.toml"}, exitFailed, "the case cannot be read: lost.toml"},
-		{[]string{"1", "2"}, exitUsage, `"2" is one argument too many`},
-		{[]string{"--port", "70000"}, exitUsage, `--port cannot be "70000"`},
+		{[]string{"1", "2"}, exitUsage, `“2” is one argument too many`},
+		{[]string{"--port", "70000"}, exitUsage, `--port cannot be “70000”`},
 		{[]string{"--port", port}, exitFailed, "port " + port + " is taken, perhaps by another conoid practise: go on at http://127.0.0.1:" + port + "/, or choose another with --port"},
 	} {
 		var out, errs bytes.Buffer
