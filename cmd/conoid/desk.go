@@ -106,7 +106,7 @@ var errQuit = errors.New("quit")
 // quits, or there are no more lines.
 func (d *desk) serve(r *room) error {
 	r.complete = func(line string) []string {
-		return words.Complete(line, d.scene(), slices.Collect(maps.Keys(d.all()))...)
+		return words.Complete(line, d.scene(), slices.Collect(maps.Keys(d.looks.all()))...)
 	}
 	for n := 1; ; n++ {
 		line, err := r.next()
@@ -155,7 +155,7 @@ func (d *desk) refuse(err error, line int, script bool) {
 // take does what a line says.
 func (d *desk) take(line string) error {
 	w := strings.Fields(line)
-	if look, ok := d.all()[words.Name(w[0])]; ok {
+	if look, ok := d.looks.all()[words.Name(w[0])]; ok {
 		return look(w[1:])
 	}
 	a, err := words.Parse(line, d.scene())
