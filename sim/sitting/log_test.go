@@ -3,16 +3,13 @@ package sitting
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"conoid/sim/chart"
 	"conoid/sim/optics"
-	"conoid/sim/patient"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -172,145 +169,6 @@ func TestLogWithLinesOfAnother(t *testing.T) {
 	broken(t, bytes.Join([][]byte{foreign[0], one[1], one[2], one[3]}, nil), 2)
 }
 
-func TestLogOfAnotherVersion(t *testing.T) {
-	t.Parallel()
-	var b bytes.Buffer
-	l := &Log{w: &b}
-	h := header
-	h.Conoid = Version + 1
-	require.NoError(t, l.write(h))
-	_, err := read(b.Bytes())
-	require.ErrorContains(t, err, "log.version (reads 2, version 3)")
-	for _, other := range []map[string]any{
-		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was
-		{"conoid": 7, "colour": "blue"},
-	} {
-		b.Reset()
-		l = &Log{w: &b}
-		require.NoError(t, l.write(other))
-		_, err = read(b.Bytes())
-		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 2, version %d)", other["conoid"]))
-	}
-	b.Reset()
-	l = &Log{w: &b}
-	require.NoError(t, l.write(map[string]any{"conoid": Version, "colour": "blue"}))
-	_, err = read(b.Bytes())
-	require.ErrorContains(t, err, "colour", "fields that nobody knows")
-	b.Reset()
-	l, err = NewLog(&b, header)
-	require.NoError(t, err)
-	require.NoError(t, l.Append(Event{N: 2, Action: Action{Do: Explain}}))
-	broken(t, b.Bytes(), 2) // the first event is number 1
-}
-
-// The keys of a seed are SHA-256 (FIPS 180-4) of a purpose and the seed; these
-// are from another program.
-func TestKeysOfASeed(t *testing.T) {
-	t.Parallel()
-	k := Seeded(1)
-	assert.Equal(t, "fc48e7c3724dab6156f0ce9fa51457f4", k.Letters.String())
-	assert.Equal(t, "a124f9f0399fb2959156b8897d7eaec9", k.Noise.String())
-	assert.NotEqual(t, k, Seeded(2))
-	assert.JSONEq(t, `{"letters":"fc48e7c3724dab6156f0ce9fa51457f4","noise":"a124f9f0399fb2959156b8897d7eaec9"}`, asJSON(t, k))
-	var back Key
-	require.NoError(t, back.UnmarshalText([]byte(k.Noise.String())))
-	assert.Equal(t, k.Noise, back)
-	for _, wrong := range []string{"", "12", k.Noise.String()[1:], k.Noise.String() + "0", strings.Repeat("g", 32)} {
-		require.ErrorContains(t, back.UnmarshalText([]byte(wrong)), "log.key", wrong)
-	}
-}
-
-// Letters and noise are drawn apart: each key changes its own.
-func TestEachKeyHasItsOwnChance(t *testing.T) {
-	t.Parallel()
-	answers := func(k Keys) (rows []patient.RowRead, said patient.Answer) {
-		s := Start(nobody("-1.00"), k)
-		do(t, s, Action{Do: Show, Chart: chart.Letters})
-		rows = s.State().Rows
-		return rows, *do(t, s, Action{Do: Show, Chart: chart.Fan}, Action{Do: Ask, Question: patient.WhichLines}).Answer
-	}
-	one, two := Seeded(1), Seeded(2)
-	rows, said := answers(one)
-	otherRows, sameSaid := answers(Keys{two.Letters, one.Noise})
-	sameRows, otherSaid := answers(Keys{one.Letters, two.Noise})
-	assert.Equal(t, rows, sameRows)
-	assert.NotEqual(t, rows, otherRows)
-	assert.Equal(t, said, sameSaid)
-	assert.NotEqual(t, said, otherSaid)
-}
-
-func TestHeaderOfALog(t *testing.T) {
-	t.Parallel()
-	seed := uint64(3)
-	for what, h := range map[string]Header{
-		"no keys":        {Title: "x"},
-		"no noise":       {Title: "x", Keys: Keys{Letters: Seeded(1).Letters}},
-		"no letters":     {Title: "x", Keys: Keys{Noise: Seeded(1).Noise}},
-		"a seed alone":   {Title: "x", Seed: &seed},
-		"another's keys": {Title: "x", Seed: &seed, Keys: Seeded(4)},
-	} {
-		var b bytes.Buffer
-		_, err := NewLog(&b, h)
-		require.ErrorContains(t, err, "keys", what)
-		assert.Zero(t, b.Len(), what)
-		h.Conoid = Version
-		l := &Log{w: &b}
-		require.NoError(t, l.write(h))
-		broken(t, b.Bytes(), 1)
-	}
-	for _, h := range []Header{
-		{Case: "0123", Title: "x", Keys: Seeded(3), Who: "A7"},
-		Header{Title: "x"}.Seeded(3),
-	} {
-		var b bytes.Buffer
-		_, err := NewLog(&b, h)
-		require.NoError(t, err)
-		rec, err := read(b.Bytes())
-		require.NoError(t, err)
-		h.Conoid = Version
-		assert.Equal(t, h, rec.Header)
-	}
-}
-
-// What went on around the events is in the chain, comes back with them, and is
-// no matter of the replay.
-func TestAsides(t *testing.T) {
-	t.Parallel()
-	s := Start(nobody("plano"), Seeded(1))
-	assert.Equal(t, Event{}, s.Annotate(Aside{Hint: true}), "before any event")
-	wall := time.Date(2031, 5, 4, 12, 30, 15, 250e6, time.FixedZone("", 3600))
-	bare := do(t, s, Action{Do: Cover, Eye: Left})
-	assert.Nil(t, bare.Aside)
-	full := s.Annotate(Aside{Wall: wall, Predicted: "left", Opened: []string{"card", "hint"}, Hint: true, Words: []string{"The left one."}})
-	assert.True(t, full.Aside.Wall.Equal(wall))
-	bare.Aside = full.Aside
-	assert.Equal(t, bare, full)
-	do(t, s, Action{Do: Explain})
-	assert.Contains(t, asJSON(t, full), `"aside":{"wall":"2031-05-04T11:30:15.25Z","predicted":"left","opened":["card","hint"],"hint":true,"words":["The left one."]}`)
-	assert.NotContains(t, asJSON(t, s.Events()[1]), "aside")
-
-	data := written(s.Events())
-	rec, err := read(data)
-	require.NoError(t, err)
-	assert.Equal(t, s.Events(), rec.Events)
-	again, err := Replay(nobody("plano"), rec)
-	require.NoError(t, err)
-	assert.Equal(t, s.Events(), again.Events())
-	broken(t, bytes.Replace(data, []byte("The left"), []byte("The lefd"), 1), 2)
-
-	other := *full.Aside
-	other.Words = []string{"Neither."}
-	rec.Events[0].Aside = &other
-	again, err = Replay(nobody("plano"), rec)
-	require.NoError(t, err, "it is not compared")
-	assert.Equal(t, &other, again.Events()[0].Aside)
-	rec.Events[0].At++
-	_, err = Replay(nobody("plano"), rec)
-	var mismatch *Mismatch
-	require.ErrorAs(t, err, &mismatch, "all else is")
-	assert.Equal(t, 1, mismatch.N)
-}
-
 // fickle writes until it is told to fail.
 type fickle struct {
 	bytes.Buffer
@@ -342,63 +200,6 @@ func TestLogThatCannotBeWritten(t *testing.T) {
 	rec, err := read(w.Bytes())
 	require.NoError(t, err)
 	assert.Len(t, rec.Events, 1)
-}
-
-func TestReplay(t *testing.T) {
-	t.Parallel()
-	s, data := logged()
-	rec, err := read(data)
-	require.NoError(t, err)
-	again, err := Replay(routineSetup(), rec)
-	require.NoError(t, err)
-	assert.Equal(t, asJSON(t, s.Events()), asJSON(t, again.Events()))
-	assert.Equal(t, s.State(), again.State())
-	assert.Equal(t, s.Steps(), again.Steps())
-	end, ok := again.EndPoint(Right)
-	require.True(t, ok)
-	assert.Equal(t, rx("-0.50/-1.50x30"), end.Rx)
-}
-
-// An answer that was altered is found out, even when the chain of hashes was
-// made anew over it: the case gives another.
-func TestReplayFindsAlteredAnswers(t *testing.T) {
-	t.Parallel()
-	s, _ := logged()
-	events := s.Events()
-	at := slices.IndexFunc(events, func(e Event) bool { return e.Action.Question == patient.WhichLimb })
-	answer := *events[at].Answer
-	answer.Kind = map[patient.Kind]patient.Kind{patient.Left: patient.Right}[answer.Kind]
-	if answer.Kind == "" {
-		answer.Kind = patient.Left
-	}
-	events[at].Answer = &answer
-	rec, err := read(written(events))
-	require.NoError(t, err, "the chain is whole")
-	_, err = Replay(routineSetup(), rec)
-	var mismatch *Mismatch
-	require.ErrorAs(t, err, &mismatch)
-	assert.Equal(t, at+1, mismatch.N)
-	assert.Contains(t, mismatch.Got, string(answer.Kind))
-	assert.NotEqual(t, mismatch.Want, mismatch.Got)
-}
-
-func TestReplayOfWhatCannotHaveHappened(t *testing.T) {
-	t.Parallel()
-	setup := nobody("plano")
-	replay := func(actions ...Action) error {
-		rec := &Record{Header: header}
-		for i, a := range actions {
-			rec.Events = append(rec.Events, Event{N: i + 1, Action: a})
-		}
-		_, err := Replay(setup, rec)
-		return err
-	}
-	var refusal *Refusal
-	require.ErrorAs(t, replay(Action{Do: Lower}), &refusal)
-	var mismatch *Mismatch
-	require.ErrorAs(t, replay(Action{Do: Cover, Eye: Left}), &mismatch, "the time is wrong")
-	assert.Equal(t, 1, mismatch.N)
-	assert.Contains(t, mismatch.Error(), "n 1")
 }
 
 func FuzzReadLog(f *testing.F) {
