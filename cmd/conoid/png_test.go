@@ -66,5 +66,5 @@ func TestWritePNGSaysWhatIsWrong(t *testing.T) {
 	assert.ErrorContains(t, err, "file.no-folder")
 	assert.NotContains(t, err.Error(), ".picture")
 
-	assert.ErrorContains(t, writePNG(dir, picture), "not a file")
+	assert.ErrorContains(t, writePNG(dir, picture), "system.no-file")
 }

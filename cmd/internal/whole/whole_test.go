@@ -59,5 +59,5 @@ func TestNoErrorNamesTheTemporaryFile(t *testing.T) {
 	err := Write(filepath.Join(dir, "nowhere", "quay.txt"), 0o644, false, says(""))
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 	assert.NotContains(t, err.Error(), dir)
-	assert.ErrorContains(t, Write(dir, 0o644, true, says("")), "not a file")
+	assert.ErrorContains(t, Write(dir, 0o644, true, says("")), "system.no-file")
 }
