@@ -27,7 +27,7 @@ func TestLoad(t *testing.T) {
 	assert.Less(t, received, 5e6, "compressed")
 	assert.Equal(t, page.Policy, eval[string](b, `(() => { const r = new XMLHttpRequest(); r.open("GET", "/", false); r.send(); return r.getResponseHeader("Content-Security-Policy"); })()`))
 	assert.Equal(t, "en", eval[string](b, "document.documentElement.lang"))
-	assert.Equal(t, "Conoid - a patient to practise refraction on", eval[string](b, "document.title"))
+	assert.Equal(t, "Conoid: a patient to practise refraction on", eval[string](b, "document.title"))
 	assert.Equal(t, "CANVAS", eval[string](b, "document.activeElement.tagName"), "keys go to the bench at once")
 	assert.Equal(t, "The bench", eval[string](b, `document.querySelector("canvas").getAttribute("aria-label")`))
 	b.frames(10)
