@@ -162,11 +162,3 @@ func (t tally) String() string {
 	}
 	return strings.Join(parts, "; ")
 }
-
-// counted is a number of things.
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}

@@ -30,13 +30,6 @@ func must[T any](v T, err error) T {
 	return v
 }
 
-// long leaves a test out of a short run: marking many sittings takes time.
-func long(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long")
-	}
-}
-
 // seats keep what is worked out about the patients of friday.
 var seats [2]*sitting.Sitting
 
