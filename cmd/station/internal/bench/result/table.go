@@ -28,10 +28,10 @@ func table(u *ui.UI, v voice.Voice, c *ui.Column, m *scoring.Mark) {
 		row("bench.result.se", power(truth.SE()), power(stated.SE()), power(float64(m.Residual.M))),
 		row("bench.result.acuity", v.Value(m.BestAcuity), v.Value(m.Acuity), report.AcuityLost(v, m)),
 	}
-	if c.W < 480*u.Text {
-		list(c, rows)
-	} else {
+	if fit(u, c, rows) {
 		columns(u, c, rows)
+	} else {
+		list(c, rows)
 	}
 	if stated := report.AcuityStated(v, m); stated != "" {
 		c.Gap(4)
@@ -39,10 +39,31 @@ func table(u *ui.UI, v voice.Voice, c *ui.Column, m *scoring.Mark) {
 	}
 }
 
+// widths are those of the first column, and of each of the others.
+func widths(u *ui.UI, c *ui.Column) (first, rest float64) {
+	first = min(c.W*0.4, 260*u.Text)
+	return first, min((c.W-first)/3, 170*u.Text)
+}
+
+// fit reports whether there is room for columns.
+func fit(u *ui.UI, c *ui.Column, rows [][]string) bool {
+	first, rest := widths(u, c)
+	for _, row := range rows {
+		if u.Width(row[0], ui.Quiet) > first {
+			return false
+		}
+		for _, text := range row[1:] {
+			if u.Width(text, ui.Body) > rest {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // columns is the table in columns.
 func columns(u *ui.UI, c *ui.Column, rows [][]string) {
-	first := min(c.W*0.4, 260*u.Text)
-	rest := min((c.W-first)/3, 170*u.Text)
+	first, rest := widths(u, c)
 	h := u.LineHeight(ui.Body) + 8
 	for i, row := range rows {
 		style := ui.Body
