@@ -28,8 +28,8 @@ func hashOf(s sitting.Setup, marking *Scheme) string {
 	for _, e := range s.Eyes {
 		putRx(h, "error", e.Error)
 		putRx(h, "objective", e.Objective)
-		n := e.Eye.Needs
-		put(h, "eye", n.M, n.J0, n.J45, e.Eye.Pupil, e.Eye.Age, e.Eye.Veil, e.Eye.Rho, e.Eye.X0, e.Eye.Y0, e.Amplitude)
+		n, b := e.Eye.Needs, e.Eye.Balance
+		put(h, "eye", n.M, n.J0, n.J45, b.M, b.J0, b.J45, e.Eye.Pupil, e.Eye.Age, e.Eye.Veil, e.Eye.Rho, e.Eye.X0, e.Eye.Y0, e.Amplitude)
 		a := e.Eye.Aberrations
 		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
 	}

@@ -29,7 +29,7 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *p
 	acuity := func(rx optics.Rx) fact.Row { return fact.Row(s.AcuityWith(c.Tested, rx)) }
 	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "manner", c.MannerName))
 	line("check.error", fact.New("check.error.is", "error", truth.Error))
-	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "plus", fact.Amount(truth.Offset)))
+	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "by", truth.Balance.Rx().Round(0.01)))
 	line("check.objective", fact.New("check.objective.is", "rx", objective))
 	line("check.acuity", fact.New("check.acuity.is", "unaided", acuity(optics.Rx{}), "objective", acuity(objective), "best", fact.Row(truth.Best)))
 	line("check.fog", fogOf(c))

@@ -97,8 +97,8 @@ func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuit
 	e.Age, e.Veil = age, eye.Veil(age)
 	vertex := f.vertex / 1000
 	r := retina.New(patient.Grid())
-	offset, best := patient.Offset(r, e)
-	e = patient.Focused(e, fault, offset, vertex, sitting.TruthDistance)
+	balance, best := patient.Balance(r, e)
+	e = patient.Focused(e, fault, balance, vertex, sitting.TruthDistance)
 	arriving := optics.Required(lens, vertex, f.distance)
 	focus := patient.NewFocuser().Wanted(patient.Through(e, arriving, 0, 0), amplitude).Middle()
 	look := patient.Through(e, arriving, focus, 0).Look(r)

@@ -124,7 +124,7 @@ func (p *player) lines() string {
 	if !open {
 		return p.voice.Text("replay.sees-nothing")
 	}
-	front, back := sight.Pupil.Residual.FocalLines()
+	front, back := sight.Left.FocalLines()
 	line := func(l optics.FocalLine) fact.Fact {
 		label := fact.Degrees(chart.LabelOf(optics.PatientAngle(l.Angle)))
 		if l.Power < 0 {

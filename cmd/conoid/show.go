@@ -122,7 +122,7 @@ func (p *printer) sheet(title, intro string, stages []stage) image.Image {
 		Foot: p.voice.Text("sheet.foot") + " " + p.voice.Text("caution"),
 	}
 	for i, st := range stages {
-		conoid := render.Conoid(st.sight.Pupil.Residual, render.CellWidth, 112, p.voice.Text("sheet.retina"))
+		conoid := render.Conoid(st.sight.Left, render.CellWidth, 112, p.voice.Text("sheet.retina"))
 		page.Cells = append(page.Cells, render.Cell{
 			Title:    fmt.Sprintf("%d  %s", i+1, p.voice.Say(st.title)),
 			Pictures: []image.Image{p.picture(st), conoid},
@@ -146,7 +146,7 @@ func (p *printer) text(st stage) []string {
 
 // lie tells where the focal lines are.
 func (p *printer) lie(st stage) string {
-	front, back := st.sight.Pupil.Residual.FocalLines()
+	front, back := st.sight.Left.FocalLines()
 	text := p.voice.Text("sheet.lines", "front", place(front), "back", place(back))
 	if front.Power-back.Power < 0.06 {
 		text = p.voice.Text("sheet.focus", "at", place(front))

@@ -34,7 +34,7 @@ func TestStagesOfTheMethod(t *testing.T) {
 	stages, found, err := stagesOf(s, 3)
 	require.NoError(t, err)
 	require.Equal(t, []string{"sheet.start", "sheet.fog", "sheet.fan", "sheet.arrow", "sheet.cylinder", "sheet.blocks", "sheet.end"}, titles(stages))
-	at := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Pupil.Residual.FocalLines() }
+	at := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Left.FocalLines() }
 
 	assert.Equal(t, c.Of(c.Tested).Objective, stages[0].frame.Prescription(), "the start has the objective result in the frame")
 	for i := 1; i <= 3; i++ {
@@ -75,7 +75,7 @@ func TestWrongWays(t *testing.T) {
 	stages, err := astray(s, wrongWays(c, rx), 1)
 	require.NoError(t, err)
 	require.Len(t, stages, 4)
-	lines := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Pupil.Residual.FocalLines() }
+	lines := func(i int) (front, back optics.FocalLine) { return stages[i].sight.Left.FocalLines() }
 
 	front, back := lines(0)
 	assert.True(t, front.Power > 0 && back.Power < 0, "without fog the lines lie on either side of the retina")

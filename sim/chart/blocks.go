@@ -8,13 +8,15 @@ import (
 
 // The blocks, in minutes of arc. Fogged by 1.00 D a pupil of 4 mm blurs a
 // point to a disc of 13.75, which loses bars at a period of 13.75/1.22 = 11.3
-// and shows finer ones with black and white exchanged; so the period must be
-// longer than that. Five bars are enough to make a texture, and two squares of
-// five just fit beside each other at every turn.
+// and shows finer ones with black and white exchanged. Bars are judged by their
+// edges, that is by what is finer than their period; so that this is not lost
+// either, the period is well beyond that. Three bars make a texture, and two
+// squares of three fit beside each other at every turn. The project's choice: no
+// measures of such blocks were found published.
 const (
-	blockPeriod = 12
+	blockPeriod = 20
 	blockBar    = blockPeriod / 2 // as much light as dark
-	blockBars   = 5
+	blockBars   = 3
 	blockSide   = blockPeriod*blockBars - blockBar // bars at both edges
 	blockPlace  = 42                               // of each middle, left and right
 )

@@ -4,7 +4,8 @@ import "conoid/sim/optics"
 
 // Eye is one model eye at rest.
 type Eye struct {
-	Needs       optics.Power // vergence at the cornea, in dioptres, that is in focus at ReferenceNm with accommodation relaxed
+	Needs       optics.Power // vergence at the cornea, in dioptres, that is in paraxial focus at ReferenceNm with accommodation relaxed
+	Balance     optics.Power // residual, in dioptres, that its clinical correction leaves: aberrations and depth of focus have it see best there
 	Pupil       float64      // diameter in millimetres
 	Aberrations Aberrations
 	Age         float64 // years, for the colour of the lens
@@ -39,4 +40,10 @@ func New(pupil, age float64, a Aberrations) Eye {
 // the retina. Accommodation, in dioptres, adds to it.
 func (e Eye) Residual(atCornea optics.Power, accommodation float64) optics.Power {
 	return atCornea.Sub(e.Needs).Add(optics.Sphere(accommodation))
+}
+
+// Left is the error that is left by the eye's own reckoning, in dioptres:
+// Residual beyond Balance. Behind the clinical correction nothing is left.
+func (e Eye) Left(atCornea optics.Power, accommodation float64) optics.Power {
+	return e.Residual(atCornea, accommodation).Sub(e.Balance)
 }

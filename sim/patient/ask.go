@@ -122,7 +122,7 @@ func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second K
 	if c == nil || slices.Max(c) < Visible {
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
-	return Answer{Kind: j.pair(response(c[0]), response(c[1]), first, second), Variant: j.variant()}
+	return Answer{Kind: j.pair(feel(a, c[0]), feel(b, c[1]), first, second), Variant: j.variant()}
 }
 
 // Colours answers whether the rings are clearer on red or on green.
@@ -209,11 +209,11 @@ func Best(eyes []*Look, lines []chart.Line) float64 {
 func Mean(eyes []*Look, lines []chart.Line) float64 {
 	c := clarities(eyes, lines, chart.White)
 	if c == nil {
-		return response(0)
+		c = make([]float64, len(lines))
 	}
 	var sum float64
-	for _, v := range c {
-		sum += response(v)
+	for i, v := range c {
+		sum += feel(lines[i], v)
 	}
 	return sum / float64(len(c))
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // The frequencies, in cycles per degree, at which lines are judged: fine
-// enough for five bars in a block, and as far as their detail is seen.
+// enough for the bars of a block, and as far as their detail is seen.
 const (
 	lineStep  = 0.5
 	lineCount = 64
@@ -34,7 +34,9 @@ var knownWeights sync.Map // of a mark, *[lineCount]float64
 
 // weights tells how much each of the lineFrequencies counts for a mark: its
 // own spectrum, seen by the nervous system twice over, in the image and in
-// the memory of how a sharp one looks. They sum to 1, and must not be changed.
+// the memory of how a sharp one looks. A grating is judged by its edges, so that
+// there each counts by its frequency as well. They sum to 1, and must not be
+// changed.
 func weights(l chart.Line) *[lineCount]float64 {
 	key := mark{l.Width, l.Period, l.Bars}
 	if w, ok := knownWeights.Load(key); ok {
@@ -45,6 +47,9 @@ func weights(l chart.Line) *[lineCount]float64 {
 	for i, f := range lineFrequencies {
 		n := key.spectrum(f) * Neural(f)
 		w[i] = n * n
+		if key.bars > 1 {
+			w[i] *= f
+		}
 		sum += w[i]
 	}
 	for i := range w {
@@ -147,13 +152,34 @@ func clarity(otf *[lineCount]complex64, w *[lineCount]float64) float64 {
 	return max(0, best)
 }
 
-// floor is the clarity at which a mark begins to be seen at all: below it
+// floor is the clarity at which a stroke begins to be seen at all: below it
 // differences drown. It is a figure of the observer; see cases/study/figures/FIGURES.md.
 const floor = 0.02
 
-// response is the sensation that a clarity gives: equal ratios look equally
-// different, until the mark fades away. It is rounded so that no judgement
-// hangs on the last bits of a sum.
-func response(clarity float64) float64 {
-	return math.Round(math.Log(clarity+floor)*1e6) / 1e6
+// response is the sensation that the clarity of a stroke gives: equal ratios look
+// equally different, until the mark fades away. It is rounded so that no
+// judgement hangs on the last bits of a sum.
+func response(clarity float64) float64 { return felt(1, clarity, floor) }
+
+// Of a grating of low contrast a change is noticed less: thresholds of blur grow
+// five to six times as the contrast falls from near 1 to 0.03, in the mean of
+// three tasks (Westheimer and others 1999); with gratingFloor they grow 6.4 times.
+// gratingGain makes a change of 0.085 in the logarithm of its clarity as much
+// as one of 0.21 is for a stroke, so that 0.11 to 0.15 D of blur are noticed in
+// blocks (1/8 D: Legras and Rouger 2008).
+const (
+	gratingFloor = 0.20
+	gratingGain  = 0.21 / 0.085
+)
+
+// feel is the sensation that the clarity of a mark that stands alone gives.
+func feel(l chart.Line, clarity float64) float64 {
+	if l.Bars > 1 {
+		return felt(gratingGain, clarity, gratingFloor)
+	}
+	return response(clarity)
+}
+
+func felt(gain, clarity, floor float64) float64 {
+	return math.Round(gain*math.Log(clarity+floor)*1e6) / 1e6
 }

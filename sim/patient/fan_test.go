@@ -22,7 +22,7 @@ const (
 // fogged is the sight of an eye whose correction is -1.00 / -2.00 at an axis,
 // through a lens of -0.50: the back line lies 0.50 D before the retina.
 func fogged(axis float64) Sight {
-	e := Focused(bare(4), optics.Rx{Sphere: -1, Cyl: -2, Axis: axis}, 0, backCell, sixMetres)
+	e := Focused(bare(4), optics.Rx{Sphere: -1, Cyl: -2, Axis: axis}, optics.Power{}, backCell, sixMetres)
 	f := optics.NewFrame(backCell)
 	f.Lenses[optics.Back] = optics.SphereOf(-0.5)
 	return Through(e, f.AtCornea(sixMetres), 0, 0)

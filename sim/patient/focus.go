@@ -76,8 +76,10 @@ func acuityAt(r *retina.Renderer, e eye.Eye, plus float64) float64 {
 }
 
 // Focused is the eye set so that the lens rx in the back cell, at a vertex
-// distance and for a chart at a distance (both metres), is its clinical error.
-func Focused(e eye.Eye, rx optics.Rx, offset, vertex, distance float64) eye.Eye {
-	e.Needs = optics.Required(rx, vertex, distance).Sub(optics.Sphere(offset))
+// distance and for a chart at a distance (both metres), is its clinical error,
+// which leaves the balance; see [Balance].
+func Focused(e eye.Eye, rx optics.Rx, balance optics.Power, vertex, distance float64) eye.Eye {
+	e.Balance = balance
+	e.Needs = optics.Required(rx, vertex, distance).Sub(balance)
 	return e
 }

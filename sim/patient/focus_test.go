@@ -49,19 +49,24 @@ func TestOffsetDoesNotDependOnTheRefraction(t *testing.T) {
 	r := standard()
 	e := bare(4)
 	o1, b1 := Offset(r, e)
-	o2, b2 := Offset(r, Focused(e, optics.Rx{Sphere: -3, Cyl: -2, Axis: 70}, 0.1, backCell, sixMetres))
+	o2, b2 := Offset(r, Focused(e, optics.Rx{Sphere: -3, Cyl: -2, Axis: 70}, optics.Sphere(0.1), backCell, sixMetres))
 	assert.Equal(t, o1, o2)
 	assert.Equal(t, b1, b2)
 }
 
-// An eye that is focused on a correction has its offset, and nothing else,
-// left behind that correction.
-func TestFocusedLeavesTheOffset(t *testing.T) {
+// An eye that is focused on a correction has its balance, and by its own
+// reckoning nothing, left behind that correction.
+func TestFocusedLeavesTheBalance(t *testing.T) {
 	rx := optics.Rx{Sphere: 2.25, Cyl: -1.75, Axis: 65}
-	e := Focused(bare(4), rx, 0.125, backCell, sixMetres)
-	left := e.Residual(optics.Required(rx, backCell, sixMetres), 0)
-	assert.InDelta(t, 0.125, left.M, 1e-12)
-	assert.InDelta(t, 0, left.Astigmatism(), 1e-12)
+	balance := optics.Power{M: 0.125, J0: 0.05, J45: -0.03}
+	e := Focused(bare(4), rx, balance, backCell, sixMetres)
+	through := optics.Required(rx, backCell, sixMetres)
+	assert.InDelta(t, 0, e.Residual(through, 0).Sub(balance).Norm(), 1e-12)
+	assert.InDelta(t, 0, e.Left(through, 0).Norm(), 1e-12)
+	assert.InDelta(t, 0.75, e.Left(through, 0.75).M, 1e-12)
+	s := Through(e, through, 0, 0).accommodated(0.5)
+	assert.InDelta(t, 0.5, s.Left.M, 1e-12)
+	assert.InDelta(t, 0.625, s.Pupil.Residual.M, 1e-12)
 }
 
 // A pinhole narrows the pupil, and only narrows it.

@@ -77,10 +77,7 @@ func TestArrowTurnsTowardTheBlurredLimb(t *testing.T) {
 }
 
 // blocks is how much clearer the parallel bars feel than the perpendicular.
-func blocks(look *Look, label float64) (difference float64) {
-	a, b := chart.BlockLines(label)
-	return response(look.Clarity(a, chart.White)) - response(look.Clarity(b, chart.White))
-}
+func blocks(look *Look, label float64) (difference float64) { return look.tilt(label) }
 
 func TestBlocksTellTooLittleFromTooMuchCylinder(t *testing.T) {
 	t.Parallel()

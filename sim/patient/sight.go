@@ -11,7 +11,8 @@ import (
 // age of the lens that colours it.
 type Sight struct {
 	Pupil retina.Pupil
-	Age   float64 // years
+	Left  optics.Power // error that is left, as of eye.Eye.Left: where the focal lines stand
+	Age   float64      // years
 }
 
 // Through is the sight of an eye that meets light of the given vergence at
@@ -22,7 +23,7 @@ func Through(e eye.Eye, atCornea optics.Power, accommodation, aperture float64) 
 	if aperture > 0 {
 		d = min(d, aperture)
 	}
-	return Sight{Age: e.Age, Pupil: retina.Pupil{
+	return Sight{Age: e.Age, Left: e.Left(atCornea, accommodation), Pupil: retina.Pupil{
 		Diameter: d,
 		Residual: e.Residual(atCornea, accommodation),
 		Zernike:  e.Aberrations.At(d),
@@ -39,6 +40,7 @@ func (s Sight) Light(l chart.Light) retina.Light {
 // accommodated is the same sight with d dioptres more accommodation.
 func (s Sight) accommodated(d float64) Sight {
 	s.Pupil.Residual.M += d
+	s.Left.M += d
 	return s
 }
 

@@ -175,7 +175,7 @@ func TestDistanceOfTheChart(t *testing.T) {
 	a, b := Start(far, Seeded(1)), Start(near, Seeded(1))
 	left := func(s *Sitting) float64 { return s.sight(Right, s.bench.state.Frames, 0).Pupil.Residual.M }
 	assert.InDelta(t, 1.0/6-1, left(b)-left(a), 1e-9)
-	assert.InDelta(t, a.Truth(Right).Offset, left(a), 1e-9, "the truth is meant for six metres")
+	assert.InDelta(t, a.Truth(Right).Balance.M, left(a), 1e-9, "the truth is meant for six metres")
 	for _, s := range []*Sitting{a, b} {
 		do(t, s, Action{Do: Cover, Eye: Left})
 	}

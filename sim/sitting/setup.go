@@ -29,7 +29,8 @@ func (s Setup) objective() (out [2]optics.Rx) {
 type EyeSetup struct {
 	// Error is the hidden truth: the sphero-cylinder in the back cell, at the
 	// room's vertex distance and for a chart at TruthDistance, whose sphere is
-	// the most plus at which the relaxed eye is within 0.02 logMAR of its best.
+	// the most plus at which the relaxed eye is within 0.02 logMAR of its best,
+	// and whose cylinder balances the blocks behind 0.50 D more.
 	Error     optics.Rx
 	Objective optics.Rx // the objective result that the examiner starts from
 	Eye       eye.Eye   // Needs is left zero: it follows from Error

@@ -51,10 +51,10 @@ type Aside struct {
 
 // Truth is what is hidden about one eye, for the marks and the debrief.
 type Truth struct {
-	Error   optics.Rx // the clinical error
-	Optical optics.Rx // the lens that focuses paraxial light of eye.ReferenceNm, same place and distance
-	Offset  float64   // how much more plus the clinical error has, dioptres at the cornea
-	Best    float64   // best acuity expected, logMAR
+	Error   optics.Rx    // the clinical error
+	Optical optics.Rx    // the lens that focuses paraxial light of eye.ReferenceNm, same place and distance
+	Balance optics.Power // by how much the clinical error differs from it, dioptres at the cornea; see patient.Balance
+	Best    float64      // best acuity expected, logMAR
 }
 
 // Start seats the patient. The frames hold the objective result; both eyes are
@@ -109,9 +109,9 @@ func (s *Sitting) settled(side Side) *focused {
 	i := side.Index()
 	if s.eyes[i] == nil {
 		e, vertex := s.setup.Eyes[i], s.setup.Room.Vertex
-		offset, best := patient.Offset(s.renderer, e.Eye)
-		f := &focused{Eye: patient.Focused(e.Eye, e.Error, offset, vertex, TruthDistance)}
-		f.truth = Truth{Error: e.Error, Offset: offset, Best: best, Optical: behind(f.Needs, vertex)}
+		balance, best := patient.Balance(s.renderer, e.Eye)
+		f := &focused{Eye: patient.Focused(e.Eye, e.Error, balance, vertex, TruthDistance)}
+		f.truth = Truth{Error: e.Error, Balance: balance, Best: best, Optical: behind(f.Needs, vertex)}
 		s.eyes[i] = f
 	}
 	return s.eyes[i]

@@ -76,6 +76,7 @@ func Groups() []Group {
 		{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 30},
 		{"difference", "the blur that is noticed", noticed, 12, 3},
 		{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
+		{"blocks", "what blocks and arrow tell", blockAnswers(90210), 60, 6},
 		{"duochrome", "red and green", duochrome, 24, 4},
 		{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 20},
 		{"letters", "the wrong letters that are said", confusions, 4, 1},
@@ -117,6 +118,16 @@ type bench struct {
 // each calls do for 0 to n-1 on all cores, each time with a bench of its own
 // and a generator that depends on the number alone.
 func each(n int, do func(b *bench, i int, r *rand.Rand)) {
+	eachWith(n, func(i int) *rand.Rand { return rand.New(rand.NewPCG(uint64(i), 20)) }, do)
+}
+
+// seeded is each with the i-th eye of a seed, as many as one likes of which can be
+// drawn.
+func seeded(seed uint64, n int, do func(b *bench, i int, r *rand.Rand)) {
+	eachWith(n, func(i int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(i))) }, do)
+}
+
+func eachWith(n int, generator func(i int) *rand.Rand, do func(b *bench, i int, r *rand.Rand)) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(n, runtime.GOMAXPROCS(0)) {
@@ -127,7 +138,7 @@ func each(n int, do func(b *bench, i int, r *rand.Rand)) {
 				if i >= n {
 					return
 				}
-				do(b, i, rand.New(rand.NewPCG(uint64(i), 20)))
+				do(b, i, generator(i))
 			}
 		})
 	}
@@ -150,8 +161,8 @@ type corrected struct {
 }
 
 func (b *bench) corrected(e eye.Eye) corrected {
-	offset, best := patient.Offset(b.renderer, e)
-	e.Needs = optics.Sphere(-offset)
+	balance, best := patient.Balance(b.renderer, e)
+	e.Balance, e.Needs = balance, balance.Scale(-1)
 	return corrected{b, e, best}
 }
 

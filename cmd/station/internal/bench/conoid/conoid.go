@@ -35,7 +35,7 @@ func Of(in sight.Insight, tested sitting.Side, st sitting.State) View {
 	seen, open := in.Sees(side, st.Frames[side.Index()])
 	w := View{Eye: side, Open: open, Accommodation: in.Accommodation()}
 	if open {
-		w.Residual = seen.Pupil.Residual
+		w.Residual = seen.Left
 	}
 	return w
 }
