@@ -169,4 +169,9 @@ type Line struct {
 	Bars   int     // number of bars, 1 for a single bar
 	Centre Point   // middle of the mark
 	Length float64 // length of a bar, minutes of arc
+
+	// Of a line of a dial: degrees from one line to the next, and how many lines
+	// less than 30 degrees away stand beside it, clockwise and counter-clockwise.
+	Step   float64
+	Beside [2]int
 }

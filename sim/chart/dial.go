@@ -3,11 +3,11 @@ package chart
 // dialRadius is the radius of everything on the dials, the arrow and the
 // blocks, labels included (minutes of arc). The window in which the eye is
 // computed reaches 89.5 minutes from its middle; the rest is left to the blur.
-const dialRadius = 84
+const dialRadius = 87
 
 // labelRadius is where the labels of a dial are centred: the longest of them
 // ends just inside dialRadius, and clear of the lines.
-const labelRadius = 75
+const labelRadius = 79
 
 // dial is the plan of a star of single lines.
 type dial struct {
@@ -33,19 +33,21 @@ func dials() []Chart {
 		// The fan is the upper half of a circle: nineteen lines, of which the two
 		// level ones are one orientation and carry the same label. They are as wide
 		// as the limb of an 18 m letter, 3 minutes of arc, which is common practice.
-		// They begin where a line and its neighbour 10 degrees on are parted by more
-		// than a line's width, and the figures are as high as three of them fit
-		// beside the next.
-		dial{last: 180, step: 10, named: 10, width: 3, inner: 38, outer: 66, figures: 5}.chart(Fan),
+		// The further out they reach the wider are the gaps, and the longer does a
+		// line stand out from the blur of those beside it: the judged part, the outer
+		// 12 minutes, lies as far out as the window allows. They begin where a line and
+		// its neighbour 10 degrees on are parted by more than a line's width, and the
+		// figures are as high as three of them fit beside the next.
+		dial{last: 180, step: 10, named: 10, width: 3, inner: 42, outer: 73, figures: 5}.chart(Fan),
 
 		// The clock dial is a full circle of the same lines, one for each hour; being
 		// 30 degrees apart they can begin further in, and the figures can be larger.
-		dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 65, figures: 6}.chart(Clock),
+		dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 70, figures: 6}.chart(Clock),
 
 		// The sunburst is a full circle of lines so close that thinner ones are
 		// needed, the limb of a 12 m letter, for gaps no narrower than the lines.
 		// Every other line is labelled, for lack of room.
-		dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 66, figures: 5}.chart(Sunburst),
+		dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 71, figures: 5}.chart(Sunburst),
 	}
 }
 
@@ -85,5 +87,17 @@ func (d dial) lines() []Line {
 
 func (d dial) spoke(phi int) Line {
 	angle := float64(phi)
-	return bar(angle, d.width, d.outer-d.inner, polar(Point{}, (d.inner+d.outer)/2, angle))
+	l := bar(angle, d.width, d.outer-d.inner, polar(Point{}, (d.inner+d.outer)/2, angle))
+	l.Step, l.Beside = float64(d.step), d.beside(phi)
+	return l
+}
+
+// beside counts the spokes less than 30 degrees away from one, clockwise and
+// counter-clockwise.
+func (d dial) beside(phi int) (n [2]int) {
+	near := 29 / d.step
+	if d.last > 180 { // a full circle
+		return [2]int{near, near}
+	}
+	return [2]int{min(near, phi/d.step), min(near, (d.last-phi)/d.step)}
 }

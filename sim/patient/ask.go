@@ -8,30 +8,46 @@ import (
 	"conoid/sim/chart"
 )
 
-// Visible is the clarity below which a mark that stands alone cannot be made
-// out, and VisibleAmong that for a line of a dial. A line is judged by itself,
-// but the lines beside it blur into it: under 2 D of fog behind a 4 mm pupil,
-// where its own clarity is about 0.05, its blur is three times as wide as the
-// lines are apart, the dial is an even grey, and nothing is clearer.
+// Visible is the clarity below which a mark cannot be made out, and VisibleLine
+// that for a line of a dial: with less, the blur of the lines beside it makes
+// lines in the wrong places as often as in the right ones.
 const (
-	Visible      = 0.02
-	VisibleAmong = 0.06
+	Visible     = 0.02
+	VisibleLine = 0.05
 )
 
-// clarities are the clarities of marks for the eye that sees them best: of two
-// open eyes a person goes by the better image.
-func clarities(eyes []*Look, lines []chart.Line, light chart.Light) []float64 {
+// visible is the clarity below which a mark cannot be made out.
+func visible(l chart.Line) float64 {
+	if l.Step > 0 {
+		return VisibleLine
+	}
+	return Visible
+}
+
+// clarities are the clarities of the marks of a chart, in white light, for the eye
+// that sees them best: of two open eyes a person goes by the better image.
+func clarities(eyes []*Look, lines []chart.Line) []float64 {
 	var best []float64
-	for _, s := range eyes {
-		c := make([]float64, len(lines))
-		for i, l := range lines {
-			c[i] = s.Clarity(l, light)
-		}
+	for _, l := range eyes {
+		c := l.clarities(lines)
 		if best == nil || slices.Max(c) > slices.Max(best) {
 			best = c
 		}
 	}
 	return best
+}
+
+// clarities are those of the marks of a chart: a dial as a whole, or each by
+// itself.
+func (l *Look) clarities(lines []chart.Line) []float64 {
+	if lines[0].Step > 0 {
+		return l.dial(lines)
+	}
+	c := make([]float64, len(lines))
+	for i, line := range lines {
+		c[i] = l.Clarity(line, chart.White)
+	}
+	return c
 }
 
 // Lines answers which lines of a dial are the clearest. The lines are one for
@@ -42,13 +58,12 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 	if unsteady && j.rand.Float64() < noticing {
 		return Answer{Kind: Changing, Variant: j.variant()}
 	}
-	c := clarities(eyes, lines, chart.White)
-	if c == nil || slices.Max(c) < VisibleAmong {
+	c := clarities(eyes, lines)
+	if c == nil || slices.Max(c) < VisibleLine {
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
-	felt := make([]float64, len(c))
-	for i, v := range c {
-		felt[i] = j.sense(response(v))
+	felt := j.senseAll(lines, c)
+	for i := range felt {
 		if j.leading != "" && near(j.leading, lines[i].Angle) {
 			felt[i] += j.Suggestible
 		}
@@ -56,9 +71,10 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 	if j.lapses() {
 		return Answer{Kind: Lines, Lines: []float64{lines[j.rand.IntN(len(lines))].Angle}, Variant: j.variant()}
 	}
-	first, n := group(felt, j.Difference)
+	difference := dialDifference * j.Difference
+	first, n := group(felt, difference)
 	switch {
-	case n > len(lines)*2/3:
+	case slices.Max(felt)-slices.Min(felt) < alikeSpread*difference:
 		return Answer{Kind: Alike, Variant: j.variant()}
 	case n > len(lines)/3 && j.rand.Float64() < j.Hesitation:
 		return Answer{Kind: Unsure, Variant: j.variant()}
@@ -70,6 +86,38 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 	return a
 }
 
+// Between the lines of a dial a difference must be dialDifference times as large as
+// elsewhere to be called one; all are alike when the clearest and the faintest
+// are less than alikeSpread of it apart, for the clearest of many noises is always
+// a little clearer than its neighbours. The project's choice, by geometry.
+const (
+	dialDifference = 1.2
+	alikeSpread    = 1.5
+)
+
+// senseAll are the sensations of the lines of a dial. The noise is that of places
+// on the retina about ten degrees of the dial wide, so that lines beside each
+// other share it.
+func (j *judge) senseAll(lines []chart.Line, clarity []float64) []float64 {
+	n := len(lines)
+	z, out := make([]float64, n), make([]float64, n)
+	for i := range z {
+		z[i] = j.rand.NormFloat64()
+	}
+	shared := 0
+	if s := lines[0].Step; s > 0 {
+		shared = int(10 / s)
+	}
+	for i, v := range clarity {
+		var noise float64
+		for k := i - shared; k <= i+shared; k++ {
+			noise += z[(k+n)%n]
+		}
+		out[i] = feel(lines[i], v) + j.noise*noise/math.Sqrt(float64(2*shared+1))
+	}
+	return out
+}
+
 // noticing is the share of looks at lines that change in which the patient
 // notices, rather than naming those that are clear at the moment. The
 // project's choice.
@@ -78,8 +126,8 @@ const noticing = 0.4
 // Clearest is the direction of the clearest of some lines, degrees in the
 // patient's view; false when none is seen.
 func Clearest(eyes []*Look, lines []chart.Line) (angle float64, ok bool) {
-	c := clarities(eyes, lines, chart.White)
-	if c == nil || slices.Max(c) < VisibleAmong {
+	c := clarities(eyes, lines)
+	if c == nil || slices.Max(c) < VisibleLine {
 		return 0, false
 	}
 	return lines[slices.Index(c, slices.Max(c))].Angle, true
@@ -118,7 +166,7 @@ func (m Manner) Blocks(at Moment, eyes []*Look, parallel, perpendicular chart.Li
 
 func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second Kind) Answer {
 	j := m.judge(at)
-	c := clarities(eyes, []chart.Line{a, b}, chart.White)
+	c := clarities(eyes, []chart.Line{a, b})
 	if c == nil || slices.Max(c) < Visible {
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
@@ -198,16 +246,16 @@ func near(label string, angle float64) bool {
 
 // Best is the sensation of the clearest of some marks.
 func Best(eyes []*Look, lines []chart.Line) float64 {
-	c := clarities(eyes, lines, chart.White)
+	c := clarities(eyes, lines)
 	if c == nil {
-		return response(0)
+		return feel(lines[0], 0)
 	}
-	return response(slices.Max(c))
+	return feel(lines[0], slices.Max(c))
 }
 
 // Mean is the mean sensation of some marks.
 func Mean(eyes []*Look, lines []chart.Line) float64 {
-	c := clarities(eyes, lines, chart.White)
+	c := clarities(eyes, lines)
 	if c == nil {
 		c = make([]float64, len(lines))
 	}

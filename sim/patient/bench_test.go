@@ -46,7 +46,7 @@ func BenchmarkLook(b *testing.B) {
 	i := 0
 	for b.Loop() {
 		l := with(e, between(0.5+float64(i%8)/100, 1.5, 30)).Look(r)
-		clarities([]*Look{l}, lines, chart.White)
+		clarities([]*Look{l}, lines)
 		i++
 	}
 }

@@ -172,10 +172,16 @@ const (
 	gratingGain  = 0.21 / 0.085
 )
 
-// feel is the sensation that the clarity of a mark that stands alone gives.
+// dialFloor is what floor is for a line of a dial.
+const dialFloor = 0.10
+
+// feel is the sensation that the clarity of a mark gives.
 func feel(l chart.Line, clarity float64) float64 {
-	if l.Bars > 1 {
+	switch {
+	case l.Bars > 1:
 		return felt(gratingGain, clarity, gratingFloor)
+	case l.Step > 0:
+		return felt(1, clarity, dialFloor)
 	}
 	return response(clarity)
 }

@@ -58,6 +58,7 @@ type Look struct {
 	renderer *retina.Renderer
 	transfer map[chart.Light]*retina.Transfer
 	clear    map[judged]float64
+	dials    map[chart.Line][]float64 // by their first lines
 	dim      map[chart.Light]float64
 	letters  map[float64]*gram // by logMAR size
 }
@@ -75,6 +76,7 @@ func (s Sight) Look(r *retina.Renderer) *Look {
 		Sight: s, renderer: r,
 		transfer: map[chart.Light]*retina.Transfer{},
 		clear:    map[judged]float64{},
+		dials:    map[chart.Line][]float64{},
 		dim:      map[chart.Light]float64{},
 		letters:  map[float64]*gram{},
 	}

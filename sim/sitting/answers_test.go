@@ -116,9 +116,9 @@ func TestTheLettersComeFromTheSeed(t *testing.T) {
 // both eyes open goes by the better image.
 func TestTheOpenEyeAnswers(t *testing.T) {
 	t.Parallel()
-	// Behind plano the right eye's back line lies 1.00 D before the retina, the
+	// Behind plano the right eye's back line lies 0.75 D before the retina, the
 	// left eye's 0.25 D.
-	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-0.25/-1.50x120", "plano"), Seeded(1))
+	s := Start(person("noiseless", 0, "-0.75/-2.00x30", "-0.25/-1.50x120", "plano"), Seeded(1))
 	fan := func() float64 { return label(t, ask(t, s, chart.Fan, patient.WhichLines)) }
 	assert.Equal(t, 120.0, fan(), "both eyes are open")
 	do(t, s, Action{Do: Cover, Eye: Left})
@@ -140,8 +140,8 @@ func TestAnswersFollowTheLenses(t *testing.T) {
 	s := Start(person("noiseless", 0, "-1.00/-2.00x30", "-1.00", "-0.50"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left})
 	assert.Equal(t, 30.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)))
-	do(t, s, Action{Do: Put, Lens: piece("-2.00x120")}) // along the line instead of across
-	assert.Equal(t, 30.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)), "what is wrong is doubled")
+	do(t, s, Action{Do: Put, Lens: piece("-0.75x120")}) // along the line instead of across
+	assert.Equal(t, 30.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)), "what is wrong has grown")
 	do(t, s, Action{Do: Turn, Axis: 30}, Action{Do: Exchange, Lens: piece("-2.75 cyl")})
 	assert.Equal(t, 120.0, label(t, ask(t, s, chart.Fan, patient.WhichLines)), "so much too much that the front line is the nearer")
 

@@ -77,6 +77,7 @@ func Groups() []Group {
 		{"difference", "the blur that is noticed", noticed, 12, 3},
 		{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
 		{"blocks", "what blocks and arrow tell", blockAnswers(90210), 60, 6},
+		{"fan", "what the fan tells", fanAnswers(515), 40, 6},
 		{"duochrome", "red and green", duochrome, 24, 4},
 		{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 20},
 		{"letters", "the wrong letters that are said", confusions, 4, 1},

@@ -1,0 +1,120 @@
+package patient
+
+import (
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/retina"
+)
+
+// A line of a dial is judged as it is seen: among the lines beside it, whose blur
+// runs into it. Across it, at a few places along its outer part, the image is
+// compared with the sharp line: within half the way to its neighbours, but no
+// further than dialWindow, less its mean. So an even grey is no clarity, and
+// neither is a line in the place of a gap.
+const (
+	dialWindow = 6.0  // minutes of arc to either side
+	dialStep   = 0.25 // minutes of arc between the places at which an image is known
+	dialReach  = 36.0 // minutes of arc to either side, up to which it is known
+)
+
+// dialPlaces are where a line is judged, in minutes of arc from its outer end.
+var dialPlaces = [...]float64{2, 6, 10}
+
+// profile is the ink across the image of a line, summed up from its middle, at
+// each dialStep to either side, in minutes of arc.
+type profile [2*dialCount + 1]float64
+
+const dialCount = int(dialReach / dialStep)
+
+// waves holds sine and cosine of each of the lineFrequencies at each dialStep.
+var waves = func() (w [lineCount][dialCount + 1]struct{ sin, cos float64 }) {
+	for i, f := range lineFrequencies {
+		for k := range w[i] {
+			w[i][k].sin, w[i][k].cos = math.Sincos(2 * math.Pi * f / 60 * float64(k) * dialStep)
+		}
+	}
+	return w
+}()
+
+// profileOf is that of a line behind a transfer function. Its mean over a period
+// of the lowest frequency, which no clarity depends on, is left out.
+func profileOf(t *retina.Transfer, l chart.Line) *profile {
+	otf := across(t, l.Angle)
+	m := mark{l.Width, l.Period, l.Bars}
+	var odd, even [dialCount + 1]float64
+	for i, f := range lineFrequencies {
+		// The integral of a wave is a wave over its frequency.
+		k := 2 * lineStep / 60 * m.spectrum(f) / (2 * math.Pi * f / 60)
+		re, im := k*float64(real(otf[i])), k*float64(imag(otf[i]))
+		for j := range odd {
+			odd[j] += re * waves[i][j].sin
+			even[j] += im * waves[i][j].cos
+		}
+	}
+	p := new(profile)
+	for j := range odd {
+		p[dialCount+j], p[dialCount-j] = even[j]+odd[j], even[j]-odd[j]
+	}
+	return p
+}
+
+// to is the ink from the middle to a place, in minutes of arc.
+func (p *profile) to(x float64) float64 {
+	at := max(0, min(x/dialStep+float64(dialCount), float64(2*dialCount)-1e-9))
+	i := int(at)
+	return p[i] + (at-float64(i))*(p[i+1]-p[i])
+}
+
+// dial are the clarities of the lines of a dial: all orientations, in order.
+func (l *Look) dial(lines []chart.Line) []float64 {
+	if known, ok := l.dials[lines[0]]; ok {
+		return known
+	}
+	c := make([]float64, len(lines))
+	if t := l.coarsely(chart.White); t != nil {
+		profiles := make([]*profile, len(lines))
+		for i, line := range lines {
+			profiles[i] = profileOf(t, line)
+		}
+		for i, line := range lines {
+			c[i] = beside(profiles, line, i) * l.dimming(chart.White)
+		}
+	}
+	l.dials[lines[0]] = c
+	return c
+}
+
+// beside is the clarity of the line at a place in the order, from the profiles of
+// all, where the image fits the sharp line best.
+func beside(profiles []*profile, line chart.Line, place int) float64 {
+	var best float64
+	for d := -shiftRange; d <= shiftRange; d += shiftStep {
+		var sum float64
+		for _, in := range dialPlaces {
+			r := math.Hypot(line.Centre.X, line.Centre.Y) + line.Length/2 - in
+			half := min(r*math.Tan(line.Step/2*math.Pi/180), dialWindow)
+			share := line.Width / (2 * half) // of the window that the sharp line takes up
+			ink := func(half float64) float64 { return inkBetween(profiles, line, place, r, d-half, d+half) }
+			sum += (ink(line.Width/2) - share*ink(half)) / (line.Width * (1 - share))
+		}
+		best = max(best, sum/float64(len(dialPlaces)))
+	}
+	return best
+}
+
+// inkBetween is the ink of a line and those beside it between two places across it,
+// in minutes of arc, at a radius.
+func inkBetween(profiles []*profile, line chart.Line, place int, r, from, to float64) (ink float64) {
+	n := len(profiles)
+	for j := -line.Beside[0]; j <= line.Beside[1]; j++ {
+		sin, cos := math.Sincos(float64(j) * line.Step * math.Pi / 180)
+		a, b := from*cos-r*sin, to*cos-r*sin
+		at := place + j
+		if at < 0 || at >= n { // beyond the level line, the other side of the same orientation
+			at, a, b = (at+n)%n, -b, -a
+		}
+		ink += (profiles[at].to(b) - profiles[at].to(a)) / cos
+	}
+	return ink
+}
