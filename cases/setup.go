@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"hash/fnv"
 	"math/rand/v2"
 
 	"conoid/sim/eye"
@@ -26,7 +27,7 @@ func (c *Case) Setup() sitting.Setup {
 
 func (c *Case) eye(side sitting.Side) sitting.EyeSetup {
 	e := c.Of(side)
-	model := eye.New(c.pupil(e), c.Age, e.Aberrations.on(side))
+	model := eye.New(c.pupil(e), c.Age, e.Aberrations.on(side, c.own()))
 	model.X0 *= nasal(side)
 	if e.Aberrations.From == None { // nor anything else but scatter
 		model.Rho, model.X0, model.Y0 = 0, 0, 0
@@ -60,14 +61,14 @@ func (c *Case) amplitude(e *Eye) float64 {
 
 // on gives the aberrations of an eye on a side. The norms are those of right
 // eyes, so that a left eye drawn from them is mirrored; what a case gives is
-// taken as it is.
-func (a Aberrations) on(side sitting.Side) eye.Aberrations {
+// taken as it is. A typical eye is so in its person's own way.
+func (a Aberrations) on(side sitting.Side, own uint64) eye.Aberrations {
 	var out eye.Aberrations
 	switch a.From {
 	case Given:
 		return a.Given
 	case Typical:
-		out = eye.Typical()
+		out = eye.Typical(own)
 	case Drawn:
 		out = eye.Draw(rand.New(rand.NewPCG(a.Seed, aberrationStream)))
 	}
@@ -75,6 +76,17 @@ func (a Aberrations) on(side sitting.Side) eye.Aberrations {
 		out = out.Mirrored()
 	}
 	return out
+}
+
+// own is a seed of the person's own: it follows from what is wrong with the eyes, so
+// that two people seldom share it.
+func (c *Case) own() uint64 {
+	h := fnv.New64a()
+	put(h, "own", c.Age)
+	for _, e := range c.Eyes {
+		putRx(h, "error", e.Error)
+	}
+	return h.Sum64()
 }
 
 // The streams keep what is drawn for one purpose apart from what the same seed

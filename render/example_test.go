@@ -15,7 +15,7 @@ import (
 // through -0.50: darker along the line with the label 30 than along the one across
 // it. Package image/png writes such a picture into a file.
 func Example() {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	e.Needs = optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
 	r, fan := retina.New(retina.Standard()), chart.Named(chart.Fan)
 	drawing := fan.Draw(chart.Hung{Labels: chart.ByAxis})
@@ -40,5 +40,5 @@ func Example() {
 	// Output:
 	// (512,512)
 	// line 30: 0.7 of white
-	// line 120: 0.8 of white
+	// line 120: 0.9 of white
 }

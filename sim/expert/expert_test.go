@@ -26,7 +26,7 @@ func rx(s string) optics.Rx {
 func person(fault, objective, manner string, amplitude float64) sitting.Setup {
 	e := sitting.EyeSetup{
 		Error: rx(fault), Objective: rx(objective), Amplitude: amplitude,
-		Eye: eye.New(4, 30, eye.Typical()),
+		Eye: eye.New(4, 30, eye.Typical(1)),
 	}
 	return sitting.Setup{
 		Eyes: [2]sitting.EyeSetup{e, e}, Tested: sitting.Right, Age: 30, Manner: patient.Manners()[manner],

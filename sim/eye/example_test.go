@@ -12,7 +12,7 @@ import (
 // lines stand in front of the retina, the back one by that half dioptre, and
 // across the axis.
 func ExampleNew() {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	e.Needs = optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
 	front, back := e.Residual(optics.Sphere(-0.50), 0).FocalLines()
 	fmt.Printf("front %+.2f D along %.0f, back %+.2f D along %.0f\n", front.Power, front.Angle, back.Power, back.Angle)

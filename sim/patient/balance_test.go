@@ -57,7 +57,7 @@ func TestBalanceOfAPerfectEye(t *testing.T) {
 	at, _ := Balance(r, bare(4))
 	assert.Zero(t, at.Astigmatism())
 	assert.Positive(t, at.M)
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	first, _ := Balance(r, e)
 	second, _ := Balance(r, Focused(e, optics.Rx{Sphere: -3, Cyl: -2, Axis: 70}, first, backCell, sixMetres))
 	assert.Equal(t, first, second)

@@ -12,7 +12,7 @@ import (
 // whose transfer function is there: lines that were never judged before, and
 // lines whose clarity is remembered.
 func BenchmarkClarity(b *testing.B) {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	lines := fanLines()
 	judge := func(b *testing.B, forget bool) {
 		l := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid()))
@@ -40,7 +40,7 @@ func BenchmarkClarity(b *testing.B) {
 
 // BenchmarkLook is a new lens: the transfer function, and all lines of the fan.
 func BenchmarkLook(b *testing.B) {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	r, lines := retina.New(Grid()), fanLines()
 	b.ReportAllocs()
 	i := 0
@@ -54,7 +54,7 @@ func BenchmarkLook(b *testing.B) {
 // BenchmarkAcuity is a new lens at the letter chart: the transfer function, and
 // the acuity expected behind it.
 func BenchmarkAcuity(b *testing.B) {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	r := retina.New(Grid())
 	b.ReportAllocs()
 	i := 0

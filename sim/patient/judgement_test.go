@@ -151,7 +151,7 @@ func TestDuochrome(t *testing.T) {
 	t.Parallel()
 	r := standard()
 	red, green := chart.DuochromeLines()
-	for name, e := range map[string]eye.Eye{"bare": bare(4), "typical": {Pupil: 4, Age: 30, Aberrations: eye.Typical()}} {
+	for name, e := range map[string]eye.Eye{"bare": bare(4), "typical": {Pupil: 4, Age: 30, Aberrations: eye.Typical(1)}} {
 		ask := func(plus float64) Kind {
 			return noiseless.Colours(Moment{}, []*Look{with(e, optics.Sphere(plus)).Look(r)}, red, green).Kind
 		}

@@ -14,7 +14,7 @@ import (
 // -0.50, which is half a dioptre of fog. The line with the label 30 stays
 // darker, the one across it is spread wide.
 func Example() {
-	e := eye.New(4, 30, eye.Typical())
+	e := eye.New(4, 30, eye.Typical(1))
 	e.Needs = optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}.Power()
 	seen := patient.Through(e, optics.Sphere(-0.50), 0, 0)
 
@@ -32,6 +32,6 @@ func Example() {
 		}
 	}
 	// Output:
-	// line 30: 0.5 of the light of white paper
+	// line 30: 0.4 of the light of white paper
 	// line 120: 0.7 of the light of white paper
 }

@@ -22,7 +22,7 @@ func inFocus(d, nm float64) Pupil {
 
 // typical is a typical eye with d millimetres of pupil.
 func typical(d float64) Pupil {
-	return Pupil{Diameter: d, Zernike: eye.Typical().At(d), Rho: eye.TypicalRho, X0: eye.PeakNasal, Y0: eye.PeakUpwards}
+	return Pupil{Diameter: d, Zernike: eye.Typical(1).At(d), Rho: eye.TypicalRho, X0: eye.PeakNasal, Y0: eye.PeakUpwards}
 }
 
 func at(p Pupil, l Light, angle, f float64) complex128 {

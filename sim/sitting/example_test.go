@@ -17,7 +17,7 @@ import (
 func Example() {
 	e := sitting.EyeSetup{
 		Error: optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Objective: optics.Rx{Sphere: -0.75, Cyl: -1.5, Axis: 35},
-		Eye: eye.New(4, 60, eye.Typical()),
+		Eye: eye.New(4, 60, eye.Typical(1)),
 	}
 	s := sitting.Start(sitting.Setup{
 		Eyes: [2]sitting.EyeSetup{e, e}, Tested: sitting.Right, Age: 60, Manner: patient.Manners()["noiseless"],

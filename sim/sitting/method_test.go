@@ -146,7 +146,7 @@ func (x examiner) unfog() {
 // within a lens of the set.
 func TestTheMethodFindsTheTruth(t *testing.T) {
 	young := person("noiseless", 9, "-1.00/-2.00x30", "-1.00", "-0.75/-1.75x35")
-	young.Eyes[0].Eye.Aberrations = eye.Typical()
+	young.Eyes[0].Eye.Aberrations = eye.Typical(1)
 	old := person("noiseless", 1, "+1.00", "+2.25/-1.25x165", "+2.00/-0.75x10")
 	old.Tested = Left
 	mixed := person("noiseless", 5, "+0.50/-1.50x90", "plano", "+0.75/-1.00x80")

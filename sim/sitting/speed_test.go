@@ -14,7 +14,7 @@ import (
 func usual() Setup {
 	setup := person("everyday", 5, "-3.00/-1.50x60", "-3.00/-1.50x60", "-3.00/-1.25x60")
 	for i := range setup.Eyes {
-		setup.Eyes[i].Eye = eye.Eye{Pupil: 5, Age: 30, Aberrations: eye.Typical(), Rho: eye.TypicalRho}
+		setup.Eyes[i].Eye = eye.Eye{Pupil: 5, Age: 30, Aberrations: eye.Typical(1), Rho: eye.TypicalRho}
 	}
 	return setup
 }

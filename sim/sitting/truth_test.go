@@ -22,7 +22,7 @@ import (
 func TestWhatTheTrueLensLeaves(t *testing.T) {
 	t.Parallel()
 	setup := person("noiseless", 0, "-1.25/-2.00x30", "+5.00/-1.50x165", "plano")
-	setup.Eyes[0].Eye.Aberrations = eye.Typical()
+	setup.Eyes[0].Eye.Aberrations = eye.Typical(1)
 	setup.Tested = Left
 	s := Start(setup, Seeded(1))
 	assert.NotEqual(t, s.Truth(Right).Best, s.Truth(Left).Best, "each eye has its own")
