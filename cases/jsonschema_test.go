@@ -88,7 +88,7 @@ func TestTheSchemaAndReadRefuseTheSame(t *testing.T) {
 	}
 	assert.Greater(t, n, 200)
 	for name, file := range map[string]string{
-		"no version":               with("conoid = 1\n", ""),
+		"no version":               with("conoid = 2\n", ""),
 		"no title":                 with("title = \"T\"\n", ""),
 		"an empty title":           with(`"T"`, `"  "`),
 		"no age":                   with("age = 34", ""),

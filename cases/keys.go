@@ -17,7 +17,7 @@ import (
 // version is the version of the case file that this package reads and writes,
 // and versionKey the key that says it.
 const (
-	version    = 1
+	version    = 2
 	versionKey = "conoid"
 )
 

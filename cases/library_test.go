@@ -66,7 +66,7 @@ func TestLibraryIsInOrder(t *testing.T) {
 			assert.NotEqual(t, c.Texts(l), c.Texts("en"), "%s in %s", c.ID, l)
 			assert.Empty(t, checkTexts(c), c.ID)
 		}
-		assert.Regexp(t, `^conoid = 1\ntitle = `, string(Write(c)))
+		assert.Regexp(t, `^conoid = 2\ntitle = `, string(Write(c)))
 		ids[c.ID], titles[c.Title], names[c.Name] = true, true, true
 		again, err := Read(c.ID+".toml", Write(c))
 		require.NoError(t, err)

@@ -20,7 +20,7 @@ import (
 )
 
 // plain is the shortest case that works.
-const plain = `conoid = 1
+const plain = `conoid = 2
 title = "T"
 [patient]
 age = 34
@@ -94,7 +94,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"cylinder out of range":      {with("-1.00 / -2.00 x 30", "+1.00 / +8.25 x 90"), "6:9: case.rx-range (cylinder 8, key right.error, rx +9.25 / −8.25 x 180, sphere 20)"},
 		"prescription as a number":   {with(`"-1.00 / -2.00 x 30"`, "-1.00"), "6:9: case.type (is case.is.number (number -1.00), key right.error, write case.write.rx)"},
 		"level":                      {with(`title`, "level = 5\ntitle"), "2:9: case.out-of-range (allowed case.range (least 1, most 4), key level, value 5)"},
-		"level in parts":             {with(`title`, "level = 1.5\ntitle"), "2:9: case.type (is case.is.number (number 1.5), key level, write case.write.whole (range case.range (least 1, most 4)))"},
+		"level in parts":             {with(`title`, "level = 1.5\ntitle"), "2:9: case.type (is case.is.number (number 2.5), key level, write case.write.whole (range case.range (least 1, most 4)))"},
 		"manner":                     {with("age = 34", "age = 34\nmanner = \"kene\""), `5:10: case.choice (allowed ["everyday" "keen" "noiseless" "obliging" "scattered"], key patient.manner, meant case.did-you-mean (word keen), value "kene")`},
 		"a trait of the manner":      {with("", "[patient.manner]\nlapse = 0.6"), "9:9: case.out-of-range (allowed case.range (least 0, most 0.5), key patient.manner.lapse, value 0.6)"},
 		"tested":                     {with("age = 34", "age = 34\ntested = \"both\""), `5:10: case.choice (allowed ["right" "left"], key patient.tested, meant , value "both")`},
@@ -116,9 +116,9 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"a value that is a section":  {with("age = 34", "age = 34\nmanner = \"keen\"\n[patient.manner]\nnoise = 0.1"), "6:2: case.twice (key patient.manner, line 5)"},
 		"columns count characters":   {with("", `aberrations = { "é" = 1, x = 2 }`), "8:1: case.missing (how case.need.diameter, key right.aberrations.diameter)\n8:17: case.no-key (allowed [" + modes + "], key é, meant , where case.in-section (section right.aberrations))\n8:26: case.no-key (allowed [" + modes + "], key x, meant , where case.in-section (section right.aberrations))"},
 		"no age":                     {with("age = 34", ""), "3:2: case.missing (how case.need.age, key patient.age)"},
-		"no version":                 {with("conoid = 1\n", ""), "1:1: case.missing (how case.need.version (key conoid, version 1), key conoid)"},
-		"version in parts":           {with("conoid = 1\n", "conoid = 1.5\n"), "1:10: case.type (is case.is.number (number 1.5), key conoid, write case.write.version (version 1))"},
-		"version as text":            {with("conoid = 1\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 1))`},
+		"no version":                 {with("conoid = 2\n", ""), "1:1: case.missing (how case.need.version (key conoid, version 1), key conoid)"},
+		"version in parts":           {with("conoid = 2\n", "conoid = 2.5\n"), "1:10: case.type (is case.is.number (number 2.5), key conoid, write case.write.version (version 2))"},
+		"version as text":            {with("conoid = 2\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 2))`},
 		"a text in no language":      {with("", "[texts]\ntitle = \"x\""), "9:1: case.no-key (allowed [de], key title, meant , where case.in-section (section texts))"},
 		"an unknown language":        {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word texts.de), section texts.dee)"},
 		"an unknown text":            {with("", "[texts.de]\ntitel = \"x\""), "9:1: case.no-key (allowed [title story symptoms], key titel, meant case.did-you-mean (word title), where case.in-section (section texts.de))"},
@@ -144,7 +144,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 }
 
 func TestAllMistakesInOneGo(t *testing.T) {
-	_, err := Read("quay.toml", []byte(`conoid = 1
+	_, err := Read("quay.toml", []byte(`conoid = 2
 titel = "x"
 level = 9
 [patient]
@@ -170,7 +170,7 @@ vertex = nan
 }
 
 func TestAnotherVersionIsUnsupportedAndNotMalformed(t *testing.T) {
-	for _, v := range []string{"0", "2", "-1", "0x10", "99999999999999999999"} {
+	for _, v := range []string{"0", "1", "3", "-1", "0x10", "99999999999999999999"} {
 		_, err := Read("quay.toml", []byte("# other\nconoid = "+v+"\nweather = 3\n"))
 		var other *Unsupported
 		require.ErrorAs(t, err, &other, v)
@@ -208,7 +208,7 @@ func TestWhatAFileLeavesOut(t *testing.T) {
 
 func TestWhatAFileSays(t *testing.T) {
 	c, err := Read("quay.toml", []byte(`
-conoid = 1
+conoid = 2
 title = "  A   title "
 level = 3
 story = """

@@ -18,7 +18,7 @@ import (
 // All mistakes of a file are told in one go, a line for each, in the words of a
 // language.
 func ExampleRead() {
-	file := `conoid = 1
+	file := `conoid = 2
 title = "The quay"
 [patient]
 age = 340

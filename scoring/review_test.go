@@ -24,7 +24,7 @@ func slip(t *testing.T, extra string) *cases.Case {
 	if strings.HasPrefix(extra, "[patient.manner]") {
 		manner = ""
 	}
-	c, err := cases.Read("slip.toml", []byte(`conoid = 1
+	c, err := cases.Read("slip.toml", []byte(`conoid = 2
 title = "The slip"
 [patient]
 age = 60

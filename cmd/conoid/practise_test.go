@@ -61,7 +61,7 @@ func body(t *testing.T, r *http.Response) string {
 // Each file comes with its type (for WebAssembly, the one that the WebAssembly
 // Web API asks for), compressed or not, and only anew when it has changed.
 func TestSiteFiles(t *testing.T) {
-	s := dummySite(t, &caseFile{"my «case».toml", []byte("conoid = 1")})
+	s := dummySite(t, &caseFile{"my «case».toml", []byte("conoid = 2")})
 	for path, kind := range map[string]string{
 		"/": "text/html; charset=utf-8", "/index.html": "text/html; charset=utf-8", "/style.css": "text/css; charset=utf-8",
 		"/page.js": "text/javascript; charset=utf-8", "/words.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
@@ -95,7 +95,7 @@ func TestSiteFiles(t *testing.T) {
 		assert.Empty(t, body(t, head))
 	}
 	assert.Equal(t, "my _case_.toml", ask(s, "GET", "/case.toml").Header.Get("Conoid-Name"))
-	assert.Equal(t, "conoid = 1", body(t, ask(s, "GET", "/case.toml")))
+	assert.Equal(t, "conoid = 2", body(t, ask(s, "GET", "/case.toml")))
 	assert.Equal(t, http.StatusNotFound, ask(dummySite(t, nil), "GET", "/case.toml").StatusCode)
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 // version is the version of the files that this package reads and writes.
-const version = 1
+const version = 2
 
 // envelope is a file of this package: a head that anybody can read, parts that
 // are encrypted, and a signature of every byte before it. There is one way to

@@ -40,7 +40,7 @@ func FuzzReadResult(f *testing.F) {
 // seal and sign anything.
 func FuzzRecordInside(f *testing.F) {
 	p := friday(f, nil)
-	f.Add([]byte(`{"version":1,"practical":"` + p.ID + `","candidate":"A7","started":"2031-04-04T09:00:00Z","ended":"2031-04-04T09:00:00Z","cases":[{"case":0,"log":"x","elapsed":-1}]}`))
+	f.Add([]byte(`{"version":2,"practical":"` + p.ID + `","candidate":"A7","started":"2031-04-04T09:00:00Z","ended":"2031-04-04T09:00:00Z","cases":[{"case":0,"log":"x","elapsed":-1}]}`))
 	f.Add([]byte(`{"cases":[{"case":99}]}`))
 	m := p.Marker(p)
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -26,7 +26,7 @@ func (r *Record) Cases() []Sat { return slices.Clone(r.in.Cases) }
 func (r *Record) Code() string { return code(&r.in) }
 
 // recordVersion is the version of records that this package reads and writes.
-const recordVersion = 1
+const recordVersion = 2
 
 // record is a record as it is kept while it grows, and as a result holds it.
 type record struct {

@@ -21,16 +21,16 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	h.Conoid = Version + 1
 	require.NoError(t, l.write(h))
 	_, err := read(b.Bytes())
-	require.ErrorContains(t, err, "log.version (reads 2, version 3)")
+	require.ErrorContains(t, err, "log.version (reads 3, version 4)")
 	for _, other := range []map[string]any{
-		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was
+		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was at first
 		{"conoid": 7, "colour": "blue"},
 	} {
 		b.Reset()
 		l = &Log{w: &b}
 		require.NoError(t, l.write(other))
 		_, err = read(b.Bytes())
-		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 2, version %d)", other["conoid"]))
+		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 3, version %d)", other["conoid"]))
 	}
 	b.Reset()
 	l = &Log{w: &b}

@@ -11,7 +11,7 @@ import (
 )
 
 // Version is the form of the log that this program writes and reads.
-const Version = 2
+const Version = 3
 
 // Header is the first line of a log.
 type Header struct {

@@ -85,7 +85,7 @@ type kept struct {
 
 // sat is an attempt of a candidate whom the expert stands in for.
 func sat(t testing.TB, p *practical.Plan, candidate string) *kept {
-	k := &kept{Version: 1, Practical: p.ID, Candidate: candidate, Started: morning, Ended: morning.Add(18 * time.Minute)}
+	k := &kept{Version: 2, Practical: p.ID, Candidate: candidate, Started: morning, Ended: morning.Add(18 * time.Minute)}
 	entry := p.Entry(candidate)
 	for _, i := range entry.Order() {
 		if seats[i] == nil {

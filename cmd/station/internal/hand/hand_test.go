@@ -227,10 +227,10 @@ func tell(t *rapid.T, in ui.Input) (s string) {
 func TestFile(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "a.toml")
-	require.NoError(t, os.WriteFile(path, []byte("conoid = 1"), 0o644))
+	require.NoError(t, os.WriteFile(path, []byte("conoid = 2"), 0o644))
 	f, err := File(path)
 	require.NoError(t, err)
-	assert.Equal(t, ui.File{Name: "a.toml", Data: []byte("conoid = 1")}, f)
+	assert.Equal(t, ui.File{Name: "a.toml", Data: []byte("conoid = 2")}, f)
 
 	require.NoError(t, os.WriteFile(path, make([]byte, Largest+100), 0o644))
 	f, err = File(path)
