@@ -28,6 +28,8 @@ type viewFlags struct {
 	size             float64
 	distance, vertex float64
 	aberrations      string
+	person           string // a case, instead of what is said of the eye
+	keyring          keyring
 	out, plain, psf  string
 	linear, json     bool
 }
@@ -43,6 +45,9 @@ func viewCommand(v voice.Voice) *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if f.out == "" && f.plain == "" && f.psf == "" && !f.json {
 				return usageError{fact.Refuse("view.nothing")}
+			}
+			if err := f.alone(cmd); err != nil {
+				return err
 			}
 			report, err := view(f)
 			if err != nil || !f.json {
@@ -62,6 +67,8 @@ func viewCommand(v voice.Voice) *cobra.Command {
 	fl.Float64Var(&f.distance, "distance", 6, v.Text("help.view.flag.distance"))
 	fl.Float64Var(&f.vertex, "vertex", 12, v.Text("help.view.flag.vertex"))
 	fl.StringVar(&f.aberrations, "aberrations", "typical", v.Text("help.view.flag.aberrations"))
+	fl.StringVar(&f.person, "case", "", v.Text("help.view.flag.case"))
+	f.keyring.flag(v, cmd)
 	fl.StringVar(&f.out, "out", "", v.Text("help.view.flag.out"))
 	fl.StringVar(&f.plain, "plain", "", v.Text("help.view.flag.plain"))
 	fl.StringVar(&f.psf, "psf", "", v.Text("help.view.flag.psf"))
@@ -131,6 +138,9 @@ func (f viewFlags) eye() (retina.Pupil, error) {
 	if err := f.checkRanges(); err != nil {
 		return none, err
 	}
+	if f.person != "" {
+		return f.personsEye(lens)
+	}
 	e, err := f.model()
 	if err != nil {
 		return none, err
@@ -138,6 +148,33 @@ func (f viewFlags) eye() (retina.Pupil, error) {
 	vertex := f.vertex / 1000
 	e.Needs = optics.Required(fault, vertex, sitting.TruthDistance)
 	return patient.Through(e, optics.Required(lens, vertex, f.distance), 0, 0).Pupil, nil
+}
+
+// ofTheEye are the flags that say what a case says.
+var ofTheEye = []string{"error", "pupil", "vertex", "distance", "aberrations"}
+
+// alone refuses what would contradict a case.
+func (f viewFlags) alone(cmd *cobra.Command) error {
+	for _, name := range ofTheEye {
+		if f.person != "" && cmd.Flags().Changed(name) {
+			return usageError{fact.Refuse("view.case-says", "flag", "--"+name)}
+		}
+	}
+	return nil
+}
+
+// personsEye is the tested eye of a case behind a lens, relaxed, as the person has
+// it: the error is the clinical one.
+func (f viewFlags) personsEye(lens optics.Rx) (retina.Pupil, error) {
+	c, err := loadCase(f.person, &f.keyring)
+	if err != nil {
+		return retina.Pupil{}, err
+	}
+	setup := c.Setup()
+	own := setup.Eyes[setup.Tested.Index()]
+	balance, _ := patient.Balance(retina.New(patient.Grid()), own.Eye)
+	e := patient.Focused(own.Eye, own.Error, balance, setup.Room.Vertex, sitting.TruthDistance)
+	return patient.Through(e, optics.Required(lens, setup.Room.Vertex, setup.Room.Distance), 0, 0).Pupil, nil
 }
 
 // lenses reads the error and the lens.
