@@ -1,10 +1,16 @@
 package scoring
 
-import "conoid/sim/fact"
+import (
+	"conoid/sim/fact"
+	"conoid/sim/optics"
+)
 
 // Mark is what a sitting comes to: how near its end point is, and what it took.
 type Mark struct {
 	Difference
+
+	Optical optics.Rx `json:"optical"` // what focuses paraxial light in this eye
+	Balance Residual  `json:"balance"` // by how much the truth differs from it, for depth of focus and aberrations
 
 	Acuity       fact.LogMAR  `json:"acuity"`                 // through the end point, as this eye has it
 	BestAcuity   fact.LogMAR  `json:"bestAcuity"`             // the best that this eye can have

@@ -25,6 +25,8 @@ func Of(s *sitting.Sitting) (*Mark, error) {
 	steps := s.StepsOf(tested)
 	m := &Mark{
 		Difference: Compare(truth.Error, end.Rx),
+		Optical:    truth.Optical.Round(0.01),
+		Balance:    vector(truth.Balance),
 		Acuity:     fact.LogMAR(tidy(s.AcuityWith(tested, end.Rx))),
 		BestAcuity: fact.LogMAR(tidy(truth.Best)),
 		Steps:      Steps{steps.Lens, steps.Chart, steps.Question, steps.Total()},
