@@ -69,7 +69,7 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 		}
 	}
 	if j.lapses() {
-		return Answer{Kind: Lines, Lines: []float64{lines[j.rand.IntN(len(lines))].Angle}, Variant: j.variant()}
+		return Answer{Kind: Lines, Lines: []float64{lines[j.stray(len(lines))].Angle}, Variant: j.variant()}
 	}
 	difference := dialDifference * j.Difference
 	first, n := group(felt, difference)
@@ -222,12 +222,25 @@ func (m Manner) Compare(at Moment, before, now Glance) Answer {
 	k := j.pair(now.Felt, before.Felt, Better, Worse)
 	shrunk := sizeGain*(now.Focus-before.Focus) + sizeNoise*j.noise*j.rand.NormFloat64()
 	switch {
-	case k == Alike && shrunk > sizeDifference:
+	case k == Alike && shrunk > j.sizeDifference():
 		k = Smaller
 	case k == Alike:
 		k = Same
 	}
 	return Answer{Kind: k, Variant: j.variant()}
+}
+
+// sizeDifference is how much smaller things must look, as a share of their
+// size, to be called so. A leading question pulls at size as it does at
+// clearness, on the scale of its noise.
+func (j *judge) sizeDifference() float64 {
+	switch Kind(j.leading) {
+	case Smaller:
+		return sizeDifference - sizeNoise*j.Suggestible
+	case Same:
+		return sizeDifference + sizeNoise*j.Suggestible
+	}
+	return sizeDifference
 }
 
 // Response is the sensation that a clarity gives.

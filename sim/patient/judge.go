@@ -9,8 +9,9 @@ import (
 // asked.
 type judge struct {
 	Manner
-	rand    *rand.Rand
-	noise   float64 // standard deviation of this judgement
+	rand    *rand.Rand // of the judgement, which is repeated as long as the thought is
+	astray  *rand.Rand // of lapses, which are not: each asking has its own
+	noise   float64    // standard deviation of this judgement
 	leading string
 }
 
@@ -18,11 +19,16 @@ func (m Manner) judge(at Moment) *judge {
 	j := &judge{
 		Manner:  m,
 		rand:    at.source(at.thought(m.Change), "answer"),
+		astray:  at.source(at.Asked, "lapse"),
 		noise:   m.Noise * m.Tiredness(at.Step) * m.strangeness(at.Since),
 		leading: at.Leading,
 	}
 	if at.Explained {
 		j.Lapse /= 2
+	}
+	switch Kind(at.Leading) {
+	case Alike, Same, Smaller: // no difference is suggested: a greater one is wanted
+		j.Difference += m.Suggestible
 	}
 	return j
 }
@@ -42,13 +48,17 @@ func (m Manner) Tiredness(step int) float64 { return 1 + m.Fatigue*float64(step)
 func (j *judge) sense(response float64) float64 { return response + j.noise*j.rand.NormFloat64() }
 
 // lapses reports whether the mind is elsewhere this time.
-func (j *judge) lapses() bool { return j.rand.Float64() < j.Lapse }
+func (j *judge) lapses() bool { return j.astray.Float64() < j.Lapse }
+
+// stray is one of n things that is said with the mind elsewhere.
+func (j *judge) stray(n int) int { return j.astray.IntN(n) }
 
 // variant chooses a way of saying the answer.
 func (j *judge) variant() uint32 { return j.rand.Uint32() }
 
 // pair compares two sensations. First and second are the answers when one of
-// them is the clearer; a leading question adds to the one that it names.
+// them is the clearer; a leading question adds to the one that it names, and
+// one that names neither widens the difference that passes for none.
 func (j *judge) pair(a, b float64, first, second Kind) Kind {
 	d := j.sense(a) - j.sense(b)
 	switch Kind(j.leading) {
@@ -59,7 +69,7 @@ func (j *judge) pair(a, b float64, first, second Kind) Kind {
 	}
 	hesitates := j.rand.Float64() < j.Hesitation
 	if j.lapses() {
-		return []Kind{first, second, Alike}[j.rand.IntN(3)]
+		return []Kind{first, second, Alike}[j.stray(3)]
 	}
 	switch {
 	case d > j.Difference:

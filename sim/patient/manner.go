@@ -5,10 +5,10 @@ package patient
 type Manner struct {
 	Noise       float64 // standard deviation of one judgement, 0 to 1
 	Difference  float64 // smallest difference called one, 0 to 1
-	Lapse       float64 // chance that an answer is given at random, 0 to 0.5; halved once the task was explained
+	Lapse       float64 // chance that an answer is given at random, 0 to 0.5, drawn anew each time a question is put; halved once the task was explained
 	Change      float64 // chance that the same question about the same view is thought about afresh, 0 to 1
 	Fatigue     float64 // growth of the noise, as a share of it for every 100 steps, 0 to 2
-	Suggestible float64 // pull of a leading question, as a shift of the difference, 0 to 1
+	Suggestible float64 // pull of a leading question, 0 to 1: as a shift of the difference toward what it names, or as a widening of the difference that passes for none
 	Hesitation  float64 // share of close calls answered "not sure" rather than "alike", 0 to 1
 	Settling    float64 // seconds to get used to a new lens, 0 to 30; the noise is doubled at first
 }

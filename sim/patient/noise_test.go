@@ -93,7 +93,7 @@ func TestEachPartOfTheMomentCounts(t *testing.T) {
 // repeats the answer.
 func TestAskedAgain(t *testing.T) {
 	for name, m := range Manners() {
-		m.Noise = max(m.Noise, 0.05)
+		m.Noise, m.Lapse = max(m.Noise, 0.05), 0
 		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
 		assert.InDelta(t, m.Change, anew, chance(m.Change)+1e-9, name)
 		other := share(func(at Moment) bool {
@@ -170,6 +170,34 @@ func TestLapsesComeAtTheirRate(t *testing.T) {
 	assert.InDelta(t, m.Lapse*11/12, float64(misread)/float64(letters), 0.05, "one letter in twelve is hit by chance")
 }
 
+// A lapse is of the moment: who asks again hears what is seen, and may hear
+// another lapse.
+func TestALapseDoesNotStick(t *testing.T) {
+	m := Manner{Lapse: 0.3}
+	wrong := func(at Moment) bool { return compare(m, at, 0, 5).Kind != Better }
+	const stray = 0.3 * 2 / 3 // one of three answers at random is right
+	assert.InDelta(t, stray, share(wrong), chance(stray))
+	twice := share(func(at Moment) bool { return wrong(at) && wrong(again(at)) })
+	assert.InDelta(t, stray*stray, twice, chance(stray*stray), "the second is as likely as the first")
+
+	eyes := []*Look{fogged(30).Look(standard())}
+	want := noiseless.Lines(Moment{}, eyes, fanLines(), false).Lines
+	row := RowRead{0.6, "HKNUZ", ""}
+	reading := []*Reading{with(bare(3), optics.Power{}).Look(standard()).Reading(1)}
+	lines, letters := 0, 0
+	for i := range 200 {
+		if !slices.Equal(want, m.Lines(moment(i), eyes, fanLines(), false).Lines) &&
+			slices.Equal(want, m.Lines(again(moment(i)), eyes, fanLines(), false).Lines) {
+			lines++
+		}
+		if m.ReadRow(moment(i), reading, row).Rows[0].Said != m.ReadRow(again(moment(i)), reading, row).Rows[0].Said {
+			letters++
+		}
+	}
+	assert.Positive(t, lines, "a line named at random")
+	assert.Positive(t, letters, "a letter misread")
+}
+
 // A question that puts the answer into the patient's mouth is worth a
 // difference of Suggestible, and no more.
 func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
@@ -192,6 +220,48 @@ func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
 	assert.Equal(t, Worse, lead(-0.35, Better), "what is plain stays plain")
 	m.Suggestible = 0
 	assert.Equal(t, Same, lead(0, Better), "one who cannot be led")
+}
+
+// A question that suggests no difference widens what passes for none by
+// Suggestible, whichever word it has for it.
+func TestLeadingToNoDifference(t *testing.T) {
+	m := Manner{Difference: 0.1, Suggestible: 0.2}
+	lead := func(d float64, to Kind) Kind { return compare(m, Moment{Leading: string(to)}, 0, d).Kind }
+	for _, to := range []Kind{Alike, Same, Smaller} {
+		for _, side := range []struct {
+			d     float64
+			plain Kind
+		}{{0.29, Better}, {-0.29, Worse}} {
+			assert.Equal(t, side.plain, lead(side.d, ""))
+			assert.NotEqual(t, side.plain, lead(side.d, to), "%s at %v", to, side.d)
+			assert.Equal(t, side.plain, lead(side.d+math.Copysign(0.02, side.d), to), "%s just beyond", to)
+		}
+	}
+	m.Suggestible = 0
+	assert.Equal(t, Better, lead(0.29, Same), "one who cannot be led")
+
+	m = Manner{Difference: 0.05, Suggestible: 1}
+	eyes := []*Look{with(bare(4), between(0.5, 0.5, 30)).Look(standard())}
+	require.Equal(t, Lines, m.Lines(Moment{}, eyes, fanLines(), false).Kind)
+	assert.Equal(t, Alike, m.Lines(Moment{Leading: string(Alike)}, eyes, fanLines(), false).Kind)
+}
+
+// "Smaller" can be suggested of what hardly shrinks, and "the same" of what does:
+// by Suggestible on the scale of the noise of sizes, here 0.007.
+func TestLeadingToSmaller(t *testing.T) {
+	m := Manner{Difference: 0.1, Suggestible: 0.1}
+	say := func(shrunk float64, to Kind) Kind {
+		return m.Compare(Moment{Leading: string(to)}, Glance{}, Glance{Focus: shrunk / sizeGain}).Kind
+	}
+	assert.Equal(t, Same, say(0.009, ""))
+	assert.Equal(t, Smaller, say(0.009, Smaller))
+	assert.Equal(t, Same, say(0.007, Smaller), "not of what does not shrink")
+	assert.Equal(t, Smaller, say(0.021, ""))
+	assert.Equal(t, Same, say(0.021, Same))
+	assert.Equal(t, Smaller, say(0.023, Same), "what is plain stays plain")
+	m.Suggestible = 0
+	assert.Equal(t, Same, say(0.009, Smaller), "one who cannot be led")
+	assert.Equal(t, Smaller, say(0.021, Same))
 }
 
 // A line of the fan is suggested by its label, with the lines next to it.

@@ -67,7 +67,7 @@ func (j *judge) read(r *Reading, row RowRead) string {
 		noises := reader.noises(&z)
 		at := reader.say(strings.IndexRune(chart.LetterSet, shown), &noises)
 		if j.lapses() {
-			at = j.rand.IntN(letters)
+			at = j.stray(letters)
 		}
 		said.WriteByte(chart.LetterSet[at])
 	}

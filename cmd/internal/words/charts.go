@@ -135,8 +135,8 @@ var leads = map[patient.Question]map[string]patient.Kind{
 	patient.WhichLimb:   {"left": patient.Left, "right": patient.Right, "alike": patient.Alike},
 	patient.WhichBlock:  {"left": patient.Parallel, "right": patient.Perpendicular, "parallel": patient.Parallel, "perpendicular": patient.Perpendicular, "alike": patient.Alike},
 	patient.WhichColour: {"red": patient.RedClearer, "green": patient.GreenClearer, "alike": patient.Alike},
-	patient.WithLens:    {"better": patient.Better, "worse": patient.Worse, "same": patient.Same},
-	patient.OneOrTwo:    {"better": patient.Better, "worse": patient.Worse, "same": patient.Same},
+	patient.WithLens:    {"better": patient.Better, "worse": patient.Worse, "smaller": patient.Smaller, "same": patient.Same},
+	patient.OneOrTwo:    {"better": patient.Better, "worse": patient.Worse, "smaller": patient.Smaller, "same": patient.Same},
 }
 
 // leading reads the answer that is put into the patient's mouth.

@@ -92,6 +92,7 @@ func TestGermanIsRead(t *testing.T) {
 		"frage Schenkel":                {Do: sitting.Ask, Question: patient.WhichLimb},
 		"frage Zeile 0,8":               {Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.1)},
 		"frage Zeile 5/5":               {Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0)},
+		"frage Glas suggestiv kleiner":  {Do: sitting.Ask, Question: patient.WithLens, Leading: "smaller"},
 		"frage Blöcke suggestiv rechts": {Do: sitting.Ask, Question: patient.WhichBlock, Leading: "perpendicular"},
 		"erkläre":                       {Do: sitting.Explain},
 		"setze zyl −1,00 A 35°":         {Do: sitting.Put, Lens: optics.CylinderOf(-1, 35)},

@@ -108,6 +108,7 @@ var readings = []struct {
 	{"ask which leading 030", sitting.Action{Do: sitting.Ask, Question: patient.WhichLines, Leading: "30"}},
 	{"ask colours leading green", sitting.Action{Do: sitting.Ask, Question: patient.WhichColour, Leading: "green"}},
 	{"ask lens leading better", sitting.Action{Do: sitting.Ask, Question: patient.WithLens, Leading: "better"}},
+	{"ask change leading smaller", sitting.Action{Do: sitting.Ask, Question: patient.OneOrTwo, Leading: "smaller"}},
 	{"ask row 6/9.5", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)}},
 	{"ask row 0.2", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(0.2)}},
 	{"ask row −0.1", sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters, Size: size(-0.1)}},

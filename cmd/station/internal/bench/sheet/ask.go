@@ -28,9 +28,6 @@ func (Leading) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 			c.Gap(3)
 			c.Flow(func(f *ui.Flow) {
 				for _, answer := range talk.Answers(q) {
-					if answer == string(patient.Smaller) {
-						continue
-					}
 					if f.Button("lead "+string(q)+" "+answer, v.Examiner().Ask(q, answer), ui.Plain) {
 						out.Add(wish.Ask{Question: q, Leading: answer})
 						pressed = true
