@@ -99,6 +99,8 @@ func mannerKeys() []key {
 		trait("suggestible", 1, func(m *patient.Manner) *float64 { return &m.Suggestible }),
 		trait("hesitation", 1, func(m *patient.Manner) *float64 { return &m.Hesitation }),
 		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
+		trait("weariness", 1, func(m *patient.Manner) *float64 { return &m.Weariness }),
+		trait("attention", 1, func(m *patient.Manner) *float64 { return &m.Attention }),
 	}
 }
 

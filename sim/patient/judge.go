@@ -23,8 +23,10 @@ func (m Manner) judge(at Moment) *judge {
 		noise:   m.Noise * m.Tiredness(at.Step) * m.strangeness(at.Since),
 		leading: at.Leading,
 	}
+	j.Lapse = m.wearied(at.Step)
 	if at.Explained {
-		j.Lapse /= 2
+		j.Lapse *= 1 - m.Attention
+		j.Hesitation *= 1 - m.Attention
 	}
 	switch Kind(at.Leading) {
 	case Alike, Same, Smaller: // no difference is suggested: a greater one is wanted
@@ -43,6 +45,21 @@ func (m Manner) strangeness(since float64) float64 {
 
 // Tiredness is the factor by which the noise has grown after so many steps.
 func (m Manner) Tiredness(step int) float64 { return 1 + m.Fatigue*float64(step)/100 }
+
+// wearyAfter is the number of steps that weary nobody, and mostLapse the
+// greatest chance of a lapse. The project's choice.
+const (
+	wearyAfter = 40
+	mostLapse  = 0.5
+)
+
+// wearied is the chance of a lapse after so many steps.
+func (m Manner) wearied(step int) float64 {
+	if step <= wearyAfter {
+		return m.Lapse
+	}
+	return min(mostLapse, m.Lapse+m.Weariness*float64(step-wearyAfter)/100)
+}
 
 // sense is a response with the noise of one judgement on it.
 func (j *judge) sense(response float64) float64 { return response + j.noise*j.rand.NormFloat64() }

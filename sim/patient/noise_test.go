@@ -142,9 +142,6 @@ func TestLapsesComeAtTheirRate(t *testing.T) {
 	assert.LessOrEqual(t, wrong, m.Lapse+chance(m.Lapse))
 	assert.GreaterOrEqual(t, wrong, m.Lapse/2-chance(m.Lapse))
 
-	listening := share(func(at Moment) bool { at.Explained = true; return compare(m, at, 0, 5).Kind != Better })
-	assert.Less(t, listening, wrong*0.75, "fewer when the task was explained")
-
 	eyes := []*Look{fogged(30).Look(standard())}
 	want := noiseless.Lines(Moment{}, eyes, fanLines(), false).Lines
 	const asked = 400
@@ -289,6 +286,44 @@ func TestHesitationIsUnsureOfCloseCalls(t *testing.T) {
 	assert.Zero(t, unsure(0), "no difference at all")
 	m.Hesitation = 0
 	assert.Zero(t, unsure(0.09))
+}
+
+// Lapses grow with the steps beyond the first forty, and never come more often
+// than every other time.
+func TestWearinessBringsLapses(t *testing.T) {
+	m := Manner{Lapse: 0.03, Weariness: 0.6}
+	strays := func(step int) float64 {
+		return share(func(at Moment) bool { at.Step = step; return compare(m, at, 0, 5).Kind != Better })
+	}
+	said := func(lapses float64) float64 { return lapses * 2 / 3 } // one of three answers at random is right
+	assert.InDelta(t, said(0.03), strays(0), chance(0.02))
+	assert.Equal(t, strays(0), strays(40), "not yet")
+	assert.InDelta(t, said(0.33), strays(90), chance(0.22))
+	assert.InDelta(t, said(0.5), strays(1000), chance(0.33))
+	assert.Greater(t, m.wearied(41), m.wearied(40))
+	m.Weariness = 0
+	assert.Equal(t, strays(0), strays(1000), "one who does not weary")
+}
+
+// Once the task was explained there are fewer lapses and less hesitation, by
+// the share Attention.
+func TestAnExplanationIsHeeded(t *testing.T) {
+	m := Manner{Difference: 0.1, Lapse: 0.3, Hesitation: 0.4}
+	shares := func() (strays, unsure float64) {
+		strays = share(func(at Moment) bool { at.Explained = true; return compare(m, at, 0, 5).Kind != Better })
+		calm := m
+		calm.Lapse = 0
+		unsure = share(func(at Moment) bool { at.Explained = true; return compare(calm, at, 0, 0.09).Kind == Unsure })
+		return strays, unsure
+	}
+	for _, heed := range []float64{0, 0.5, 1} {
+		m.Attention = heed
+		strays, unsure := shares()
+		assert.InDelta(t, 0.2*(1-heed), strays, chance(0.2*(1-heed)), "lapses with attention %v", heed)
+		assert.InDelta(t, 0.4*(1-heed), unsure, chance(0.4*(1-heed)), "hesitation with attention %v", heed)
+	}
+	without := share(func(at Moment) bool { return compare(m, at, 0, 5).Kind != Better })
+	assert.InDelta(t, 0.2, without, chance(0.2), "before it was explained")
 }
 
 // An eye that accommodates sees things smaller. That is said when nothing is
