@@ -6,8 +6,8 @@
 // things stand then, and needs no eye for that. A [Sitting] has a bench and the
 // patient who looks at what stands on it: eyes, accommodation, noise, letters
 // and answers. Where the patient is elsewhere, a bench alone goes ahead of the
-// sitting: it accepts and refuses what the sitting will, and only letters and
-// answers have to come from there.
+// sitting: it accepts and refuses what the sitting will, and only letters,
+// answers and the time they took have to come from there.
 package sitting
 
 import (

@@ -52,8 +52,9 @@ func frameOf(rx optics.Rx, vertex float64) optics.Frame {
 	return f
 }
 
-// Do carries out an action as far as it is the examiner's: a question takes its
-// time, and its answer comes from the patient. What is returned is the action
+// Do carries out an action as far as it is the examiner's: a question takes the
+// usual time, and its answer comes from the patient, who may be slower: see
+// [Bench.Clock]. What is returned is the action
 // with all that was left to be understood. The error is a *Refusal when the
 // action makes no sense now, as it is of [Sitting.Do].
 func (b *Bench) Do(a Action) (Action, error) {
@@ -63,7 +64,7 @@ func (b *Bench) Do(a Action) (Action, error) {
 	}
 	unseen := func(float64) {}
 	b.apply(a, unseen)
-	b.listen(a, unseen)
+	b.listen(a, 0, unseen)
 	return a, nil
 }
 
@@ -82,6 +83,10 @@ func (b *Bench) accept(a Action) (Action, error) {
 // Hang takes in the letters that are in view, which only the patient's side
 // knows. They hang until another chart or another size is shown.
 func (b *Bench) Hang(rows []patient.RowRead) { b.state.Rows = slices.Clone(rows) }
+
+// Clock takes in what time an event was over, in simulated seconds, which only
+// the patient's side knows: how long an answer takes is the patient's.
+func (b *Bench) Clock(at float64) { b.state.Seconds = at }
 
 // State is how things stand.
 func (b *Bench) State() State {

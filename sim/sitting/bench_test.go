@@ -1,6 +1,7 @@
 package sitting
 
 import (
+	"math"
 	"reflect"
 	"testing"
 
@@ -20,7 +21,7 @@ func benchOf(s Setup) *Bench {
 }
 
 // A bench without a patient accepts and refuses whatever the sitting does, and
-// things stand alike on it, but for the letters.
+// things stand alike on it, but for the letters, once it is told the time.
 func TestABenchAloneDoesAsItsSitting(t *testing.T) {
 	t.Parallel()
 	setup := nobody("-0.75/-1.75x35")
@@ -41,6 +42,9 @@ func TestABenchAloneDoesAsItsSitting(t *testing.T) {
 			got, err := b.Do(a)
 			require.Equal(t, want, err, "%+v", a)
 			require.Equal(t, e.Action, got)
+			if err == nil {
+				b.Clock(e.At)
+			}
 			agree(t, s, b)
 			if why, is := err.(*Refusal); is {
 				refused[why.ID]++
@@ -55,6 +59,38 @@ func TestABenchAloneDoesAsItsSitting(t *testing.T) {
 	assert.Positive(t, accepted[End])
 	assert.Positive(t, refused["sitting.over"])
 	assert.Greater(t, len(refused), 25, "reasons")
+}
+
+// The time that a patient takes over an answer is the patient's: a bench alone
+// counts the usual, and is set by the time of the event.
+func TestASlowPatient(t *testing.T) {
+	t.Parallel()
+	setup := nobody("plano")
+	for _, slow := range []float64{0, 0.5, 0.33} {
+		setup.Manner.Slowness = slow
+		s, b := Start(setup, Seeded(1)), benchOf(setup)
+		more := math.Round(10*slow*durations[Ask]) / 10
+		for n, a := range []Action{{Do: Show, Chart: chart.Fan}, {Do: Ask, Question: patient.WhichLines}, {Do: Explain}, {Do: Ask, Question: patient.WhichLines}} {
+			before := s.State().Seconds
+			e := do(t, s, a)
+			wanted := durations[a.Do]
+			if a.Do == Ask {
+				wanted += more
+			}
+			assert.InDelta(t, wanted, e.At-before, 1e-9, "event %d, slowness %v", n, slow)
+			assert.Equal(t, e.At, s.State().Seconds)
+			_, err := b.Do(a)
+			require.NoError(t, err)
+			assert.Equal(t, a.Do == Ask && slow > 0, b.State().Seconds < e.At-1e-9)
+			b.Clock(e.At)
+			assert.Equal(t, s.State(), b.State())
+		}
+		st, err := s.Retrace()
+		require.NoError(t, err)
+		for _, m := range st {
+			assert.Equal(t, m.At, m.State.Seconds, "in hindsight it took as long")
+		}
+	}
 }
 
 // agree compares all that a bench shows with what its sitting shows.

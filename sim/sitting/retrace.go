@@ -27,7 +27,8 @@ type Standing struct {
 // stays as it is, and what it worked out is used again.
 func (s *Sitting) Retrace() ([]Standing, error) {
 	t := s.Again(s.keys)
-	t.setup.Manner = patient.Manner{Difference: s.setup.Manner.Difference}
+	m := s.setup.Manner
+	t.setup.Manner = patient.Manner{Difference: m.Difference, Slowness: m.Slowness}
 	out := []Standing{{State: t.State(), Accommodation: t.focus}}
 	for _, e := range s.events {
 		calm, err := t.Do(e.Action)

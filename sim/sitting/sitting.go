@@ -137,8 +137,9 @@ func (s *Sitting) Do(a Action) (Event, error) {
 		answer := s.answer(a)
 		e.Answer = &answer
 	}
-	s.bench.listen(a, s.accommodate)
+	s.bench.listen(a, s.setup.Manner.Slowness*durations[Ask], s.accommodate)
 	e.At = math.Round(s.bench.state.Seconds*10) / 10
+	s.bench.Clock(e.At) // to the tenth, as everybody else has it
 	s.events = append(s.events, e)
 	return e, nil
 }

@@ -51,6 +51,7 @@ func (s *Slow) ahead() *sitting.Bench {
 	b := sitting.NewBench(told.Tested, told.Objective, told.Room)
 	for _, e := range s.Events() {
 		_, _ = b.Do(e.Action) // it was accepted there
+		b.Clock(e.At)
 	}
 	b.Hang(s.Local.State().Rows)
 	for _, one := range s.sent {
