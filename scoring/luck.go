@@ -30,7 +30,7 @@ func luckOf(t *trace) []Luck {
 	out := []Luck{}
 	for i := range t.moments {
 		m := &t.moments[i]
-		if m.Answer == nil {
+		if m.Answer == nil || m.putOff() {
 			continue
 		}
 		if m.Expected != nil && m.Answer.Kind == patient.Read {

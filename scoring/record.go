@@ -78,7 +78,7 @@ func (t recording) repeats() []int {
 		a := t.moments[i].Action
 		switch {
 		case a.Do == sitting.Note || a.Do == sitting.Explain:
-		case a.Do != sitting.Ask:
+		case a.Do != sitting.Ask || t.moments[i].putOff():
 			n = 0
 		case n > 0 && a.Question == last.Question && sameSize(a.Size, last.Size):
 			if n++; n > mostAsked {

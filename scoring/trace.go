@@ -93,16 +93,17 @@ func (t *trace) fogOf(f optics.Frame) float64 {
 // what stands in cells before one another is never just its plain sum.
 const slack = 0.0625
 
-// asked are the numbers of the events in which one of some questions was asked.
+// asked are the numbers of the events in which one of some questions was
+// answered.
 func (t *trace) asked(questions ...patient.Question) []int {
-	var out []int
-	for i, m := range t.moments {
-		if m.Action.Do == sitting.Ask && slices.Contains(questions, m.Action.Question) {
-			out = append(out, i)
-		}
-	}
-	return out
+	return t.where(t.questions(), func(m *moment) bool {
+		return slices.Contains(questions, m.Action.Question) && !m.putOff()
+	})
 }
+
+// putOff reports whether a question got no answer, but the wish to be shown it
+// again: then it counts as not put yet.
+func (m *moment) putOff() bool { return m.Answer != nil && m.Answer.Kind == patient.Again }
 
 // where are those of some events for which a condition holds.
 func (t *trace) where(events []int, is func(m *moment) bool) []int {
@@ -118,8 +119,15 @@ func (t *trace) where(events []int, is func(m *moment) bool) []int {
 // before is the moment before an event.
 func (t *trace) before(i int) *moment { return &t.moments[max(i-1, 0)] }
 
+// questions are all events in which anything was asked.
 func (t *trace) questions() []int {
-	return t.asked(patient.WhichLines, patient.WhichLimb, patient.WhichBlock, patient.WhichColour, patient.ReadLetters, patient.WithLens, patient.OneOrTwo)
+	var out []int
+	for i, m := range t.moments {
+		if m.Action.Do == sitting.Ask {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // dials are the questions about a dial with nothing held up.

@@ -30,6 +30,7 @@ func (v Voice) Answer(a patient.Answer, labels chart.Labels, name chart.Name) st
 var keys = map[patient.Kind]string{
 	patient.Unsure:        "unsure.any",
 	patient.Changing:      "changing.any",
+	patient.Again:         "again.any",
 	patient.Left:          "limb.left",
 	patient.Right:         "limb.right",
 	patient.Parallel:      "block.parallel",

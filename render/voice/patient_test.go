@@ -121,10 +121,11 @@ func TestLettersAreReadOut(t *testing.T) {
 var kinds = []patient.Kind{
 	patient.Lines, patient.Alike, patient.Blurred, patient.Unsure, patient.Changing, patient.Left, patient.Right,
 	patient.Parallel, patient.Perpendicular, patient.RedClearer, patient.GreenClearer, patient.Read,
-	patient.Better, patient.Worse, patient.Smaller, patient.Same,
+	patient.Better, patient.Worse, patient.Smaller, patient.Same, patient.Again,
 }
 
-// Whatever the answer, what is said is a sentence of its own.
+// Whatever the answer, what is said is a sentence of its own; a question only
+// where it asks to be shown something again.
 func TestEveryAnswerIsASentence(t *testing.T) {
 	charts := append(chart.Names(), chart.NoChart)
 	rapid.Check(t, func(t *rapid.T) {
@@ -143,7 +144,8 @@ func TestEveryAnswerIsASentence(t *testing.T) {
 		name := rapid.SampledFrom(charts).Draw(t, "chart")
 
 		said := English.Answer(a, labels, name)
-		require.Regexp(t, `^[\p{Lu}0-9].*[.]$`, said)
+		require.Regexp(t, `^[\p{Lu}0-9].*[.?]$`, said)
+		require.Equal(t, a.Kind == patient.Again, strings.HasSuffix(said, "?"), said)
 		require.NotRegexp(t, `[{}]|[,.] ?[,.]|  | [,.]`, said)
 		require.Equal(t, said, English.Answer(a, labels, name), "the same answer in the same words")
 	})

@@ -213,7 +213,7 @@ func (c *chair) Do(a sitting.Action) (sitting.Event, error) {
 	}
 	a = c.misplaced(a)
 	e, err := c.Sitting.Do(a)
-	if err != nil || e.Answer == nil {
+	if err != nil || e.Answer == nil || e.Answer.Kind == patient.Again {
 		return e, err
 	}
 	before := c.told[a.Question]

@@ -133,8 +133,15 @@ func (x *examiner) show(c chart.Name) {
 	}
 }
 
+// ask puts a question, and puts it once more to who wants to see it again.
 func (x *examiner) ask(q patient.Question) patient.Answer {
-	return *x.do(sitting.Action{Do: sitting.Ask, Question: q}).Answer
+	a := sitting.Action{Do: sitting.Ask, Question: q}
+	answer := x.do(a).Answer
+	if answer.Kind == patient.Again {
+		x.say(fact.New("expert.again"))
+		answer = x.do(a).Answer
+	}
+	return *answer
 }
 
 // with asks whether it is clearer with a lens held up.

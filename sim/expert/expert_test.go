@@ -85,6 +85,29 @@ func TestTheExpertExplainsItself(t *testing.T) {
 	assert.Equal(t, found, same, "the same patient and seed, the same examination")
 }
 
+// To who wants to be shown something again it is put once more, and that is
+// answered.
+func TestTheExpertShowsItAgain(t *testing.T) {
+	setup := person("-1.00/-1.50x60", "-1.00/-1.25x60", "noiseless", 5)
+	setup.Manner.Difference, setup.Manner.AsksAgain = 0.1, 0.5
+	put, s := 0, sitting.Start(setup, sitting.Seeded(1))
+	for seed := range uint64(5) {
+		s = s.Again(sitting.Seeded(seed))
+		found, err := Examine(s, BriefOf(setup))
+		require.NoError(t, err)
+		events := s.Events()
+		for i, e := range events {
+			if e.Answer != nil && e.Answer.Kind == patient.Again {
+				put++
+				assert.Equal(t, e.Action, events[i+1].Action)
+				assert.NotEqual(t, patient.Again, events[i+1].Answer.Kind)
+				assert.Equal(t, "expert.again", found.Findings[i+1].Why.ID)
+			}
+		}
+	}
+	assert.Positive(t, put)
+}
+
 // broken is a chair whose patient has left.
 type broken struct{}
 

@@ -33,6 +33,7 @@ const (
 	Worse         Kind = "worse"   // less clear with the lens held up, or now
 	Smaller       Kind = "smaller" // only smaller and blacker
 	Same          Kind = "same"    // no difference with the lens held up, or now
+	Again         Kind = "again"   // no answer: "could you show me that again?" Who asks again gets one
 )
 
 // Answer is what the patient says. Only the fields of its kind are set.

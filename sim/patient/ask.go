@@ -216,10 +216,15 @@ const (
 )
 
 // Compare answers whether the same marks are clearer now than before: with a
-// lens than without, or after a change.
+// lens than without, or after a change. Who is asked for the first time may want
+// to see it again.
 func (m Manner) Compare(at Moment, before, now Glance) Answer {
 	j := m.judge(at)
-	k := j.pair(now.Felt, before.Felt, Better, Worse)
+	d := j.apart(now.Felt, before.Felt, Better, Worse)
+	if at.Asked == 0 && j.asksAgain(d) {
+		return Answer{Kind: Again, Variant: j.variant()}
+	}
+	k := j.call(d, Better, Worse)
 	shrunk := sizeGain*(now.Focus-before.Focus) + sizeNoise*j.noise*j.rand.NormFloat64()
 	switch {
 	case k == Alike && shrunk > j.sizeDifference():

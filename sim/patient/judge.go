@@ -27,6 +27,7 @@ func (m Manner) judge(at Moment) *judge {
 	if at.Explained {
 		j.Lapse *= 1 - m.Attention
 		j.Hesitation *= 1 - m.Attention
+		j.AsksAgain *= 1 - m.Attention
 	}
 	switch Kind(at.Leading) {
 	case Alike, Same, Smaller: // no difference is suggested: a greater one is wanted
@@ -74,9 +75,14 @@ func (j *judge) stray(n int) int { return j.astray.IntN(n) }
 func (j *judge) variant() uint32 { return j.rand.Uint32() }
 
 // pair compares two sensations. First and second are the answers when one of
-// them is the clearer; a leading question adds to the one that it names, and
-// one that names neither widens the difference that passes for none.
+// them is the clearer.
 func (j *judge) pair(a, b float64, first, second Kind) Kind {
+	return j.call(j.apart(a, b, first, second), first, second)
+}
+
+// apart is how much more of the first of two sensations there seems to be. A
+// leading question adds to the one that it names.
+func (j *judge) apart(a, b float64, first, second Kind) float64 {
 	d := j.sense(a) - j.sense(b)
 	switch Kind(j.leading) {
 	case first:
@@ -84,6 +90,28 @@ func (j *judge) pair(a, b float64, first, second Kind) Kind {
 	case second:
 		d -= j.Suggestible
 	}
+	return d
+}
+
+// A comparison is close when the difference is less than closeCall times the
+// smallest that is called one; of others plainShare as many are asked to be
+// shown again. The project's choice.
+const (
+	closeCall  = 2.0
+	plainShare = 0.25
+)
+
+// asksAgain reports whether a difference is asked to be shown again.
+func (j *judge) asksAgain(d float64) bool {
+	p := j.AsksAgain
+	if math.Abs(d) >= closeCall*j.Difference {
+		p *= plainShare
+	}
+	return j.astray.Float64() < p
+}
+
+// call is the answer for a difference: first where there is more of the first.
+func (j *judge) call(d float64, first, second Kind) Kind {
 	hesitates := j.rand.Float64() < j.Hesitation
 	if j.lapses() {
 		return []Kind{first, second, Alike}[j.stray(3)]

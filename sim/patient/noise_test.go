@@ -93,7 +93,7 @@ func TestEachPartOfTheMomentCounts(t *testing.T) {
 // repeats the answer.
 func TestAskedAgain(t *testing.T) {
 	for name, m := range Manners() {
-		m.Noise, m.Lapse = max(m.Noise, 0.05), 0
+		m.Noise, m.Lapse, m.AsksAgain = max(m.Noise, 0.05), 0, 0
 		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
 		assert.InDelta(t, m.Change, anew, chance(m.Change)+1e-9, name)
 		other := share(func(at Moment) bool {
@@ -305,22 +305,45 @@ func TestWearinessBringsLapses(t *testing.T) {
 	assert.Equal(t, strays(0), strays(1000), "one who does not weary")
 }
 
-// Once the task was explained there are fewer lapses and less hesitation, by
-// the share Attention.
+// To be shown again is asked of close comparisons with the chance AsksAgain, of
+// plain ones with a quarter of it, and never twice.
+func TestAsksToBeShownAgain(t *testing.T) {
+	m := Manner{Difference: 0.1, AsksAgain: 0.4}
+	asks := func(at Moment, d float64) bool { return compare(m, at, 0, d).Kind == Again }
+	rate := func(d float64) float64 { return share(func(at Moment) bool { return asks(at, d) }) }
+	for _, side := range []float64{-1, 1} {
+		assert.InDelta(t, 0.4, rate(side*0.199), chance(0.4), "a close call")
+		assert.InDelta(t, 0.1, rate(side*0.201), chance(0.1), "a plain difference")
+	}
+	assert.Zero(t, share(func(at Moment) bool { return asks(again(at), 0) }), "who has seen it again answers")
+	m.AsksAgain = 0
+	assert.Zero(t, rate(0), "one who never asks")
+	left, right := chart.ArrowLimbs(33)
+	m.AsksAgain = 0.5
+	for i := range 50 {
+		assert.NotEqual(t, Again, m.Limbs(moment(i), []*Look{fogged(30).Look(standard())}, left, right).Kind, "that hangs there to be looked at")
+	}
+}
+
+// Once the task was explained there are fewer lapses, less hesitation, and less
+// that is asked to be shown again, by the share Attention.
 func TestAnExplanationIsHeeded(t *testing.T) {
 	m := Manner{Difference: 0.1, Lapse: 0.3, Hesitation: 0.4}
-	shares := func() (strays, unsure float64) {
+	shares := func() (strays, unsure, again float64) {
 		strays = share(func(at Moment) bool { at.Explained = true; return compare(m, at, 0, 5).Kind != Better })
 		calm := m
 		calm.Lapse = 0
 		unsure = share(func(at Moment) bool { at.Explained = true; return compare(calm, at, 0, 0.09).Kind == Unsure })
-		return strays, unsure
+		calm.AsksAgain = 0.4
+		again = share(func(at Moment) bool { at.Explained = true; return compare(calm, at, 0, 0).Kind == Again })
+		return strays, unsure, again
 	}
 	for _, heed := range []float64{0, 0.5, 1} {
 		m.Attention = heed
-		strays, unsure := shares()
+		strays, unsure, again := shares()
 		assert.InDelta(t, 0.2*(1-heed), strays, chance(0.2*(1-heed)), "lapses with attention %v", heed)
 		assert.InDelta(t, 0.4*(1-heed), unsure, chance(0.4*(1-heed)), "hesitation with attention %v", heed)
+		assert.InDelta(t, 0.4*(1-heed), again, chance(0.4*(1-heed)), "asking again with attention %v", heed)
 	}
 	without := share(func(at Moment) bool { return compare(m, at, 0, 5).Kind != Better })
 	assert.InDelta(t, 0.2, without, chance(0.2), "before it was explained")

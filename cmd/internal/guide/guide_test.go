@@ -245,6 +245,14 @@ func TestFogIsConfirmed(t *testing.T) {
 
 // When no line stands out the fog is made less, once; then there is no
 // astigmatism to be found.
+// To be shown a lens again is no answer: it is asked once more.
+func TestShownAgain(t *testing.T) {
+	v := view()
+	v.Events[6].Answer.Kind, v.Events = patient.Again, v.Events[:7]
+	v.State.Chart = chart.Fan
+	assert.Equal(t, []string{"ask lens", "lower"}, written(guide.Next(v)))
+}
+
 func TestNoLineStandsOut(t *testing.T) {
 	v := view()
 	v.Events = v.Events[:5]

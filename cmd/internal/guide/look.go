@@ -36,7 +36,8 @@ func read(v View) *work {
 		if a.Eye == v.Tested {
 			change(&w.frame, a)
 		}
-		if e.Answer != nil && covered[v.Tested.Other().Index()] && !covered[v.Tested.Index()] {
+		// To be shown it again is no answer: the question is still to be put.
+		if e.Answer != nil && e.Answer.Kind != patient.Again && covered[v.Tested.Other().Index()] && !covered[v.Tested.Index()] {
 			now.n, now.frame, now.question, now.answer = e.N, w.frame, a.Question, *e.Answer
 			w.looks = append(w.looks, now)
 		}
