@@ -99,6 +99,7 @@ func mannerKeys() []key {
 		trait("suggestible", 1, func(m *patient.Manner) *float64 { return &m.Suggestible }),
 		trait("hesitation", 1, func(m *patient.Manner) *float64 { return &m.Hesitation }),
 		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
+		trait("wavering", 0.5, func(m *patient.Manner) *float64 { return &m.Wavering }),
 		trait("asks-again", 0.5, func(m *patient.Manner) *float64 { return &m.AsksAgain }),
 		trait("slowness", 2, func(m *patient.Manner) *float64 { return &m.Slowness }),
 		trait("weariness", 1, func(m *patient.Manner) *float64 { return &m.Weariness }),

@@ -14,6 +14,10 @@ import (
 func (v Voice) Answer(a patient.Answer, labels chart.Labels, name chart.Name) string {
 	says := speaker{v, a.Variant}
 	switch {
+	case a.First != "":
+		first, then := a, a
+		first.Kind, first.First, first.Variant, then.First = a.First, "", a.Variant>>8, ""
+		return says.phrase("waver.any", "first", v.Answer(first, labels, name), "then", v.Answer(then, labels, name))
 	case a.Kind == patient.Lines && len(a.Lines) > 0:
 		return namer{says, labels, name}.say(a.Lines)
 	case a.Kind == patient.Read && len(a.Rows) > 0:

@@ -72,6 +72,15 @@ func TestLinesAreNamed(t *testing.T) {
 	}
 }
 
+// What is taken back is said, and then what holds.
+func TestAChangeOfMindIsHeard(t *testing.T) {
+	a := patient.Answer{Kind: patient.Right, First: patient.Left}
+	assert.Equal(t, "The left one. No, wait. The right one.", English.Answer(a, chart.ByAxis, chart.Arrow))
+	assert.Equal(t, "Die linke. Nein, warten Sie. Die rechte.", In("de").Answer(a, chart.ByAxis, chart.Arrow))
+	a = patient.Answer{Kind: patient.Perpendicular, First: patient.Alike}
+	assert.Equal(t, "Both blocks look the same. No, wait. The right block, with the bars across the arrow.", English.Answer(a, chart.ByAxis, chart.Blocks))
+}
+
 // The hours that a patient says must be those printed at the ends of that
 // line on the chart; on the mirrored clock 1 and 11 change places.
 func TestHoursAreThoseOnTheChart(t *testing.T) {
@@ -132,6 +141,9 @@ func TestEveryAnswerIsASentence(t *testing.T) {
 		a := patient.Answer{
 			Kind:    rapid.SampledFrom(kinds).Draw(t, "kind"),
 			Variant: rapid.Uint32().Draw(t, "variant"),
+		}
+		if a.Kind != patient.Again {
+			a.First = rapid.SampledFrom(append([]patient.Kind{"", "", ""}, kinds[:len(kinds)-1]...)).Draw(t, "taken back")
 		}
 		first := 5 * rapid.IntRange(0, 35).Draw(t, "first")
 		for i := range rapid.IntRange(0, 8).Draw(t, "lines") {

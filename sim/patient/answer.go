@@ -39,6 +39,8 @@ const (
 // Answer is what the patient says. Only the fields of its kind are set.
 type Answer struct {
 	Kind Kind `json:"kind"`
+	// First is what was said first, and taken back at once: "No, wait".
+	First Kind `json:"first,omitempty"`
 	// Lines are the directions of the lines called clearest, in degrees in
 	// the patient's view (0 to 170), from one side of the group to the other.
 	Lines []float64 `json:"lines,omitempty"`

@@ -165,22 +165,24 @@ func (m Manner) Blocks(at Moment, eyes []*Look, parallel, perpendicular chart.Li
 }
 
 func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second Kind) Answer {
-	j := m.judge(at)
 	c := clarities(eyes, []chart.Line{a, b})
-	if c == nil || slices.Max(c) < Visible {
-		return Answer{Kind: Blurred, Variant: j.variant()}
-	}
-	return Answer{Kind: j.pair(feel(a, c[0]), feel(b, c[1]), first, second), Variant: j.variant()}
+	return m.settle(at, func(j *judge) Kind {
+		if c == nil || slices.Max(c) < Visible {
+			return Blurred
+		}
+		return j.pair(feel(a, c[0]), feel(b, c[1]), first, second)
+	})
 }
 
 // Colours answers whether the rings are clearer on red or on green.
 func (m Manner) Colours(at Moment, eyes []*Look, red, green chart.Line) Answer {
-	j := m.judge(at)
 	r, g := Ring(eyes, red, chart.Red), Ring(eyes, green, chart.Green)
-	if max(r, g) < Visible {
-		return Answer{Kind: Blurred, Variant: j.variant()}
-	}
-	return Answer{Kind: j.pair(response(r), response(g), RedClearer, GreenClearer), Variant: j.variant()}
+	return m.settle(at, func(j *judge) Kind {
+		if max(r, g) < Visible {
+			return Blurred
+		}
+		return j.pair(response(r), response(g), RedClearer, GreenClearer)
+	})
 }
 
 // Ring is the mean clarity of a stroke over all its directions, for the eye
@@ -219,20 +221,21 @@ const (
 // lens than without, or after a change. Who is asked for the first time may want
 // to see it again.
 func (m Manner) Compare(at Moment, before, now Glance) Answer {
-	j := m.judge(at)
-	d := j.apart(now.Felt, before.Felt, Better, Worse)
-	if at.Asked == 0 && j.asksAgain(d) {
-		return Answer{Kind: Again, Variant: j.variant()}
-	}
-	k := j.call(d, Better, Worse)
-	shrunk := sizeGain*(now.Focus-before.Focus) + sizeNoise*j.noise*j.rand.NormFloat64()
-	switch {
-	case k == Alike && shrunk > j.sizeDifference():
-		k = Smaller
-	case k == Alike:
-		k = Same
-	}
-	return Answer{Kind: k, Variant: j.variant()}
+	return m.settle(at, func(j *judge) Kind {
+		d := j.apart(now.Felt, before.Felt, Better, Worse)
+		if at.Asked == 0 && j.asksAgain(d) {
+			return Again
+		}
+		k := j.call(d, Better, Worse)
+		shrunk := sizeGain*(now.Focus-before.Focus) + sizeNoise*j.noise*j.rand.NormFloat64()
+		switch {
+		case k == Alike && shrunk > j.sizeDifference():
+			return Smaller
+		case k == Alike:
+			return Same
+		}
+		return k
+	})
 }
 
 // sizeDifference is how much smaller things must look, as a share of their

@@ -15,11 +15,15 @@ type judge struct {
 	leading string
 }
 
-func (m Manner) judge(at Moment) *judge {
+func (m Manner) judge(at Moment) *judge { return m.judging(at, "") }
+
+// judging is judge for a look of its own name at what is asked: each has its own
+// noise.
+func (m Manner) judging(at Moment, look string) *judge {
 	j := &judge{
 		Manner:  m,
-		rand:    at.source(at.thought(m.Change), "answer"),
-		astray:  at.source(at.Asked, "lapse"),
+		rand:    at.source(at.thought(m.Change), look+"answer"),
+		astray:  at.source(at.Asked, look+"lapse"),
 		noise:   m.Noise * m.Tiredness(at.Step) * m.strangeness(at.Since),
 		leading: at.Leading,
 	}
@@ -34,6 +38,27 @@ func (m Manner) judge(at Moment) *judge {
 		j.Difference += m.Suggestible
 	}
 	return j
+}
+
+// settle is the answer of one who compares: now and then who has answered looks
+// once more at once, and takes the answer back if it was another. It is said so
+// only where it happens, and not when the answer is repeated.
+func (m Manner) settle(at Moment, compare func(*judge) Kind) Answer {
+	j := m.judge(at)
+	a := Answer{Kind: compare(j), Variant: j.variant()}
+	thought := at.thought(m.Change)
+	if a.Kind == Again || at.source(thought, "waver").Float64() >= m.Wavering {
+		return a
+	}
+	more := m.judging(at, "second ")
+	more.AsksAgain = 0
+	if then := compare(more); then != a.Kind {
+		if at.Asked == thought {
+			a.First = a.Kind
+		}
+		a.Kind = then
+	}
+	return a
 }
 
 // strangeness is the factor of the noise so many seconds after a new lens.

@@ -93,7 +93,7 @@ func TestEachPartOfTheMomentCounts(t *testing.T) {
 // repeats the answer.
 func TestAskedAgain(t *testing.T) {
 	for name, m := range Manners() {
-		m.Noise, m.Lapse, m.AsksAgain = max(m.Noise, 0.05), 0, 0
+		m.Noise, m.Lapse, m.Wavering, m.AsksAgain = max(m.Noise, 0.05), 0, 0, 0
 		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
 		assert.InDelta(t, m.Change, anew, chance(m.Change)+1e-9, name)
 		other := share(func(at Moment) bool {
@@ -303,6 +303,52 @@ func TestWearinessBringsLapses(t *testing.T) {
 	assert.Greater(t, m.wearied(41), m.wearied(40))
 	m.Weariness = 0
 	assert.Equal(t, strays(0), strays(1000), "one who does not weary")
+}
+
+// With the chance Wavering a comparison is judged afresh right after the answer:
+// where there is no difference and none passes for none, the second judgement is
+// the other one every other time, which is then said with the first.
+func TestAChangeOfMind(t *testing.T) {
+	m := Manner{Noise: 0.1, Wavering: 0.4}
+	plain := m
+	plain.Wavering = 0
+	takenBack := share(func(at Moment) bool {
+		a, first := compare(m, at, 0, 0), compare(plain, at, 0, 0)
+		if a.First == "" {
+			return false
+		}
+		assert.Equal(t, first.Kind, a.First, "as without wavering")
+		assert.NotEqual(t, a.First, a.Kind)
+		once := compare(m, again(at), 0, 0)
+		assert.Equal(t, a.Kind, once.Kind, "who is asked again stays with the last")
+		assert.Empty(t, once.First)
+		return true
+	})
+	assert.InDelta(t, 0.2, takenBack, chance(0.2))
+	assert.Zero(t, share(func(at Moment) bool { return compare(m, at, 0, 5).First != "" }), "a plain difference is the same at a second look")
+	assert.Zero(t, share(func(at Moment) bool { return compare(plain, at, 0, 0).First != "" }), "one who never wavers")
+	m.Noise, m.Difference = 0.01, 0.5
+	assert.Zero(t, share(func(at Moment) bool { return compare(m, at, 0, 0).First != "" }), "nor is none")
+	m.AsksAgain = 0.5
+	assert.Zero(t, share(func(at Moment) bool {
+		a := compare(m, at, 0, 0)
+		return a.First == Again || a.Kind == Again && a.First != ""
+	}))
+
+	left, right := chart.ArrowLimbs(33)
+	red, green := chart.DuochromeLines()
+	eyes := []*Look{with(bare(4), optics.Sphere(0.5)).Look(standard())}
+	m = Manner{Noise: 1, Wavering: 0.5}
+	wavered := map[string]int{}
+	for i := range 100 {
+		for name, a := range map[string]Answer{"limbs": m.Limbs(moment(i), eyes, left, right), "colours": m.Colours(moment(i), eyes, red, green)} {
+			if a.First != "" {
+				wavered[name]++
+			}
+		}
+	}
+	assert.Greater(t, wavered["limbs"], 10)
+	assert.Greater(t, wavered["colours"], 10)
 }
 
 // To be shown again is asked of close comparisons with the chance AsksAgain, of
