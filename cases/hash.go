@@ -24,7 +24,7 @@ func hashOf(s sitting.Setup, marking *Scheme) string {
 	put(h, "age", s.Age)
 	m := s.Manner
 	put(h, "manner", m.Noise, m.Difference, m.Lapse, m.Change, m.Fatigue, m.Suggestible, m.Hesitation, m.Settling,
-		m.Wavering, m.AsksAgain, m.Slowness, m.Weariness, m.Attention)
+		m.Dominance, m.Wavering, m.AsksAgain, m.Slowness, m.Weariness, m.Attention)
 	put(h, "room", s.Room.Distance, s.Room.Vertex, s.Room.Labels.String(), s.Room.Set.PlusCylinders)
 	for _, e := range s.Eyes {
 		putRx(h, "error", e.Error)

@@ -99,6 +99,7 @@ func mannerKeys() []key {
 		trait("suggestible", 1, func(m *patient.Manner) *float64 { return &m.Suggestible }),
 		trait("hesitation", 1, func(m *patient.Manner) *float64 { return &m.Hesitation }),
 		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
+		leaning("dominance", func(m *patient.Manner) *float64 { return &m.Dominance }),
 		trait("wavering", 0.5, func(m *patient.Manner) *float64 { return &m.Wavering }),
 		trait("asks-again", 0.5, func(m *patient.Manner) *float64 { return &m.AsksAgain }),
 		trait("slowness", 2, func(m *patient.Manner) *float64 { return &m.Slowness }),
@@ -112,7 +113,16 @@ func readyMade(c *Case) bool { return c.Manner == patient.Manners()[c.MannerName
 
 // trait is one number of a manner, 0 to most.
 func trait(name string, most float64, field func(*patient.Manner) *float64) key {
-	k := number("patient.manner."+name, "", limits{0, most, pure}, func(c *Case) *float64 { return field(&c.Manner) })
+	return ofManner(name, limits{0, most, pure}, field)
+}
+
+// leaning is one that goes either way, -1 to 1.
+func leaning(name string, field func(*patient.Manner) *float64) key {
+	return ofManner(name, limits{-1, 1, pure}, field)
+}
+
+func ofManner(name string, l limits, field func(*patient.Manner) *float64) key {
+	k := number("patient.manner."+name, "", l, func(c *Case) *float64 { return field(&c.Manner) })
 	k.write = func(c *Case) (string, bool) {
 		base := patient.Manners()[c.MannerName]
 		return toNumber(*field(&c.Manner)), *field(&c.Manner) != *field(&base)

@@ -37,6 +37,20 @@ func clarities(eyes []*Look, lines []chart.Line) []float64 {
 	return best
 }
 
+// GoesBy are the eyes whose image of some marks a person goes by: of two, of which
+// the first is the right, the one with the clearer image, the dominant one's
+// counting for more. Letters and rings are left to the better eye.
+func (m Manner) GoesBy(eyes []*Look, lines []chart.Line) []*Look {
+	if m.Dominance == 0 || len(eyes) != 2 {
+		return eyes
+	}
+	best := func(i int) float64 { return feel(lines[0], slices.Max(eyes[i].clarities(lines))) }
+	if best(0)+m.Dominance > best(1) {
+		return eyes[:1]
+	}
+	return eyes[1:]
+}
+
 // clarities are those of the marks of a chart: a dial as a whole, or each by
 // itself.
 func (l *Look) clarities(lines []chart.Line) []float64 {
@@ -58,7 +72,7 @@ func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool
 	if unsteady && j.rand.Float64() < noticing {
 		return Answer{Kind: Changing, Variant: j.variant()}
 	}
-	c := clarities(eyes, lines)
+	c := clarities(m.GoesBy(eyes, lines), lines)
 	if c == nil || slices.Max(c) < VisibleLine {
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
@@ -165,7 +179,8 @@ func (m Manner) Blocks(at Moment, eyes []*Look, parallel, perpendicular chart.Li
 }
 
 func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second Kind) Answer {
-	c := clarities(eyes, []chart.Line{a, b})
+	marks := []chart.Line{a, b}
+	c := clarities(m.GoesBy(eyes, marks), marks)
 	return m.settle(at, func(j *judge) Kind {
 		if c == nil || slices.Max(c) < Visible {
 			return Blurred

@@ -132,6 +132,35 @@ func TestTheBetterEyeAnswers(t *testing.T) {
 	assert.NotEqual(t, alone.Lines, noiseless.Lines(Moment{}, []*Look{blurred}, lines, false).Lines)
 }
 
+// Of two images that are about as clear a person goes by the dominant eye's, by
+// as much as Dominance; of one open eye by that.
+func TestTheDominantEyeAnswers(t *testing.T) {
+	r, lines := standard(), fanLines()
+	right, left := with(bare(4), between(0.5, 1, 30)).Look(r), with(bare(4), between(0.5, 1, 120)).Look(r)
+	by := Best([]*Look{left}, lines) - Best([]*Look{right}, lines) // how much clearer the left eye's is
+	answer := func(dominance float64, eyes ...*Look) Answer {
+		return Manner{Dominance: dominance}.Lines(Moment{}, eyes, lines, false)
+	}
+	ofRight, ofLeft := answer(0, right), answer(0, left)
+	require.NotEqual(t, ofRight.Lines, ofLeft.Lines)
+	require.Less(t, math.Abs(by), 0.2, "about alike")
+	assert.Equal(t, ofRight, answer(by+0.01, right, left))
+	assert.Equal(t, ofLeft, answer(by-0.01, right, left))
+	assert.Equal(t, ofRight, answer(1, right, left))
+	assert.Equal(t, ofLeft, answer(-1, right, left))
+	assert.Equal(t, ofLeft, answer(1, left), "the only one that is open")
+	assert.Equal(t, ofRight, answer(-1, right))
+
+	dull := with(bare(4), between(2.5, 2, 120)).Look(r)
+	assert.Equal(t, ofRight, answer(-0.2, right, dull), "what is plainly clearer wins")
+	a, b := chart.BlockLines(30)
+	ask := func(dominance float64) Kind {
+		return Manner{Dominance: dominance}.Blocks(Moment{}, []*Look{right, left}, a, b).Kind
+	}
+	assert.Equal(t, Parallel, ask(0.5))
+	assert.Equal(t, Perpendicular, ask(-0.5))
+}
+
 func TestNoOpenEyeSeesNothing(t *testing.T) {
 	l, r := chart.ArrowLimbs(30)
 	for _, m := range Manners() {

@@ -11,6 +11,7 @@ type Manner struct {
 	Suggestible float64 // pull of a leading question, 0 to 1: as a shift of the difference toward what it names, or as a widening of the difference that passes for none
 	Hesitation  float64 // share of close calls answered "not sure" rather than "alike", 0 to 1
 	Settling    float64 // seconds to get used to a new lens, 0 to 30; the noise is doubled at first
+	Dominance   float64 // lean, as a difference, toward the right eye's image of lines and bars when both eyes see, and below zero toward the left eye's, -1 to 1
 	Wavering    float64 // chance that a comparison is judged afresh right after the answer, which is then taken back if it was another, 0 to 0.5
 	AsksAgain   float64 // chance to ask to be shown a close comparison of two looks again, 0 to 0.5; a quarter of it for a plain one
 	Slowness    float64 // what an answer takes beyond the usual time, as a share of it, 0 to 2
@@ -23,9 +24,9 @@ type Manner struct {
 func Manners() map[string]Manner {
 	return map[string]Manner{
 		"noiseless": {},
-		"keen":      {Noise: 0.03, Difference: 0.10, Change: 0.1, Hesitation: 0.05, Settling: 1, Wavering: 0.01, AsksAgain: 0.02, Attention: 0.5},
-		"everyday":  {Noise: 0.06, Difference: 0.21, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2, Wavering: 0.02, AsksAgain: 0.05, Slowness: 0.2, Weariness: 0.02, Attention: 0.5},
-		"scattered": {Noise: 0.14, Difference: 0.25, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4, Wavering: 0.06, AsksAgain: 0.1, Slowness: 0.4, Weariness: 0.06, Attention: 0.5},
-		"obliging":  {Noise: 0.07, Difference: 0.21, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2, Wavering: 0.04, AsksAgain: 0.03, Slowness: 0.1, Weariness: 0.02, Attention: 0.5},
+		"keen":      {Noise: 0.03, Difference: 0.10, Change: 0.1, Hesitation: 0.05, Settling: 1, Dominance: 0.05, Wavering: 0.01, AsksAgain: 0.02, Attention: 0.5},
+		"everyday":  {Noise: 0.06, Difference: 0.21, Lapse: 0.01, Change: 0.2, Fatigue: 0.2, Suggestible: 0.05, Hesitation: 0.2, Settling: 2, Dominance: 0.1, Wavering: 0.02, AsksAgain: 0.05, Slowness: 0.2, Weariness: 0.02, Attention: 0.5},
+		"scattered": {Noise: 0.14, Difference: 0.25, Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Suggestible: 0.1, Hesitation: 0.3, Settling: 4, Dominance: -0.1, Wavering: 0.06, AsksAgain: 0.1, Slowness: 0.4, Weariness: 0.06, Attention: 0.5},
+		"obliging":  {Noise: 0.07, Difference: 0.21, Lapse: 0.02, Change: 0.3, Fatigue: 0.2, Suggestible: 0.35, Hesitation: 0.1, Settling: 2, Dominance: 0.1, Wavering: 0.04, AsksAgain: 0.03, Slowness: 0.1, Weariness: 0.02, Attention: 0.5},
 	}
 }

@@ -89,11 +89,12 @@ func (s *Sitting) glance(v settledView) patient.Glance {
 }
 
 func (s *Sitting) felt(eyes []*patient.Look) float64 {
+	m, marks := s.setup.Manner, s.bench.state.marks()
 	switch s.bench.state.shown().Kind {
 	case chart.DialChart:
-		return patient.Best(eyes, s.bench.state.marks())
+		return patient.Best(m.GoesBy(eyes, marks), marks)
 	case chart.ArrowChart, chart.BlockChart:
-		return patient.Mean(eyes, s.bench.state.marks())
+		return patient.Mean(m.GoesBy(eyes, marks), marks)
 	}
 	return patient.Response(patient.Ring(eyes, letterStroke, chart.White))
 }

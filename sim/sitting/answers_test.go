@@ -165,6 +165,29 @@ func TestAnswersFollowTheLenses(t *testing.T) {
 	assert.Less(t, ask(t, s, chart.Letters, patient.ReadLetters).LogMAR, open.LogMAR-0.15)
 }
 
+// With both eyes open the dominant one is gone by where the images are about
+// alike, also in comparisons, and in hindsight.
+func TestTheDominantEyeAnswers(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		dominance, axis float64
+		blurred         patient.Kind
+	}{{0.9, 30, patient.Same}, {-0.9, 120, patient.Worse}} {
+		setup := person("noiseless", 0, "-0.50/-1.50x30", "-0.50/-1.50x120", "plano")
+		setup.Manner.Dominance = c.dominance
+		s := Start(setup, Seeded(1))
+		assert.Equal(t, c.axis, label(t, ask(t, s, chart.Fan, patient.WhichLines)))
+		e := do(t, s, Action{Do: Put, Eye: Left, Lens: piece("+0.25")}, Action{Do: Ask, Question: patient.OneOrTwo})
+		assert.Equal(t, c.blurred, e.Answer.Kind, "the left eye alone was fogged, dominance %v", c.dominance)
+		assert.Equal(t, c.blurred, ask(t, s, chart.Blocks, patient.OneOrTwo).Kind)
+		st, err := s.Retrace()
+		require.NoError(t, err)
+		for _, m := range st {
+			assert.Equal(t, m.Answer, m.Noiseless)
+		}
+	}
+}
+
 // A chart that hangs nearer sends more divergent light: at one metre instead
 // of six an eye that cannot accommodate lacks 1/1 - 1/6 dioptres.
 func TestDistanceOfTheChart(t *testing.T) {

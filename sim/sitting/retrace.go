@@ -28,7 +28,7 @@ type Standing struct {
 func (s *Sitting) Retrace() ([]Standing, error) {
 	t := s.Again(s.keys)
 	m := s.setup.Manner
-	t.setup.Manner = patient.Manner{Difference: m.Difference, Slowness: m.Slowness}
+	t.setup.Manner = patient.Manner{Difference: m.Difference, Dominance: m.Dominance, Slowness: m.Slowness}
 	out := []Standing{{State: t.State(), Accommodation: t.focus}}
 	for _, e := range s.events {
 		calm, err := t.Do(e.Action)
