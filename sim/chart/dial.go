@@ -5,10 +5,6 @@ package chart
 // computed reaches 89.5 minutes from its middle; the rest is left to the blur.
 const dialRadius = 87
 
-// labelRadius is where the labels of a dial are centred: the longest of them
-// ends just inside dialRadius, and clear of the lines.
-const labelRadius = 79
-
 // dial is the plan of a star of single lines.
 type dial struct {
 	last  int // direction of the last spoke, degrees; the first is at 0
@@ -18,6 +14,7 @@ type dial struct {
 	width        float64 // of a line, minutes of arc
 	inner, outer float64 // where a line begins and ends, minutes of arc from the middle
 	figures      float64 // height of the labels, minutes of arc
+	names        float64 // where they are centred: the longest ends just inside dialRadius, and clear of the lines
 }
 
 // The dials.
@@ -38,16 +35,16 @@ func dials() []Chart {
 		// 12 minutes, lies as far out as the window allows. They begin where a line and
 		// its neighbour 10 degrees on are parted by more than a line's width, and the
 		// figures are as high as three of them fit beside the next.
-		dial{last: 180, step: 10, named: 10, width: 3, inner: 42, outer: 73, figures: 5}.chart(Fan),
+		dial{last: 180, step: 10, named: 10, width: 3, inner: 42, outer: 73, figures: 5, names: 80}.chart(Fan),
 
 		// The clock dial is a full circle of the same lines, one for each hour; being
 		// 30 degrees apart they can begin further in, and the figures can be larger.
-		dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 70, figures: 6}.chart(Clock),
+		dial{last: 330, step: 30, named: 30, width: 3, inner: 16, outer: 70, figures: 6, names: 79}.chart(Clock),
 
 		// The sunburst is a full circle of lines so close that thinner ones are
 		// needed, the limb of a 12 m letter, for gaps no narrower than the lines.
 		// Every other line is labelled, for lack of room.
-		dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 71, figures: 5}.chart(Sunburst),
+		dial{last: 355, step: 5, named: 10, width: 2, inner: 46, outer: 71, figures: 5, names: 80}.chart(Sunburst),
 	}
 }
 
@@ -67,7 +64,7 @@ func (d dial) drawing(l Labels) Drawing {
 	for phi := 0; phi <= d.last; phi += d.step {
 		spokes = append(spokes, d.spoke(phi).Shape())
 		if text := l.text(phi); text != "" && phi%d.named == 0 {
-			c.Labels = append(c.Labels, Label{polar(Point{}, labelRadius, float64(phi)), d.figures, text})
+			c.Labels = append(c.Labels, Label{polar(Point{}, d.names, float64(phi)), d.figures, text})
 		}
 	}
 	c.Layers = []Layer{{Light: White, Ground: 1, Shapes: spokes}}
