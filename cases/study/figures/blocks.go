@@ -46,16 +46,17 @@ var blockAsks = []ask{
 	{"0.50 D too little", 0.50, 0.50, 0, patient.Parallel, 0.95},
 	{"0.50 D too much", 0.50, -0.50, 0, patient.Perpendicular, 0.95},
 	{"arrow 10° off, 1.00 D", 0.50, 1, 10, patient.Right, 0.80},
-	{"arrow 5° off, 1.00 D", 0.50, 1, 5, patient.Right, 0.50},
 }
 
 // blockAnswers are the shares of what everyday people say of blocks and arrow.
-func blockAnswers(seed uint64) func(eyes int) []Row {
+func blockAnswers(seeds ...uint64) func(eyes int) []Row {
 	return func(eyes int) (out []Row) {
-		for _, pupil := range roomPupils {
-			shares := answersTo(seed, eyes, pupil, blockAsks)
-			for i, a := range blockAsks {
-				out = append(out, within(fmt.Sprintf("%s, fog %.2f D, %v mm, seed %d", a.what, a.fog, pupil, seed), shares[i], a.least, math.Inf(1), ownChoice))
+		for _, seed := range seeds {
+			for _, pupil := range roomPupils {
+				shares := answersTo(seed, eyes, pupil, blockAsks)
+				for i, a := range blockAsks {
+					out = append(out, within(fmt.Sprintf("%s, fog %.2f D, %v mm, seed %d", a.what, a.fog, pupil, seed), shares[i], a.least, math.Inf(1), ownChoice))
+				}
 			}
 		}
 		return out

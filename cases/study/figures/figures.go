@@ -76,7 +76,7 @@ func Groups() []Group {
 		{"optics", "in-focus transfer and aberrations of the drawn population", population, 100, 30},
 		{"difference", "the blur that is noticed", noticed, 12, 3},
 		{"dial", "what fan, arrow and blocks tell", dial, 40, 8},
-		{"blocks", "what blocks and arrow tell", blockAnswers(90210), 60, 6},
+		{"blocks", "what blocks and arrow tell", blockAnswers(90210, 4711), 60, 8},
 		{"fan", "what the fan tells", fanAnswers(515), 40, 6},
 		{"duochrome", "red and green", duochrome, 24, 4},
 		{"accommodation", "young and old eyes on the fan without and with fog", accommodation, 40, 20},
