@@ -2,6 +2,7 @@ package patient
 
 import (
 	"math"
+	"slices"
 
 	"conoid/sim/chart"
 	"conoid/sim/retina"
@@ -85,36 +86,50 @@ func (l *Look) dial(lines []chart.Line) []float64 {
 	return c
 }
 
+// spoke is a line at the eye of whom another is judged: its profile, and how it
+// lies to that one. Beyond the level line it is the other side of an orientation.
+type spoke struct {
+	*profile
+	sin, cos, side float64
+}
+
 // beside is the clarity of the line at a place in the order, from the profiles of
 // all, where the image fits the sharp line best.
 func beside(profiles []*profile, line chart.Line, place int) float64 {
-	var best float64
-	for d := -shiftRange; d <= shiftRange; d += shiftStep {
-		var sum float64
-		for _, in := range dialPlaces {
-			r := math.Hypot(line.Centre.X, line.Centre.Y) + line.Length/2 - in
-			half := min(r*math.Tan(line.Step/2*math.Pi/180), dialWindow)
-			share := line.Width / (2 * half) // of the window that the sharp line takes up
-			ink := func(half float64) float64 { return inkBetween(profiles, line, place, r, d-half, d+half) }
-			sum += (ink(line.Width/2) - share*ink(half)) / (line.Width * (1 - share))
+	var spokes []spoke
+	for j := -line.Beside[0]; j <= line.Beside[1]; j++ {
+		s := spoke{side: 1}
+		s.sin, s.cos = math.Sincos(float64(j) * line.Step * math.Pi / 180)
+		at := place + j
+		if n := len(profiles); at < 0 || at >= n {
+			at, s.side = (at+n)%n, -1
 		}
-		best = max(best, sum/float64(len(dialPlaces)))
+		s.profile = profiles[at]
+		spokes = append(spokes, s)
 	}
-	return best
+	var sums [2*shifts + 1]float64
+	for _, in := range dialPlaces {
+		r := math.Hypot(line.Centre.X, line.Centre.Y) + line.Length/2 - in
+		half := min(r*math.Tan(line.Step/2*math.Pi/180), dialWindow)
+		share := line.Width / (2 * half) // of the window that the sharp line takes up
+		for k := range sums {
+			d := float64(k-shifts) * shiftStep
+			sums[k] += (ink(spokes, r, d, line.Width/2) - share*ink(spokes, r, d, half)) / (line.Width * (1 - share))
+		}
+	}
+	return max(0, slices.Max(sums[:])/float64(len(dialPlaces)))
 }
 
-// inkBetween is the ink of a line and those beside it between two places across it,
-// in minutes of arc, at a radius.
-func inkBetween(profiles []*profile, line chart.Line, place int, r, from, to float64) (ink float64) {
-	n := len(profiles)
-	for j := -line.Beside[0]; j <= line.Beside[1]; j++ {
-		sin, cos := math.Sincos(float64(j) * line.Step * math.Pi / 180)
-		a, b := from*cos-r*sin, to*cos-r*sin
-		at := place + j
-		if at < 0 || at >= n { // beyond the level line, the other side of the same orientation
-			at, a, b = (at+n)%n, -b, -a
-		}
-		ink += (profiles[at].to(b) - profiles[at].to(a)) / cos
+// shifts is how many steps to either side the image is looked for.
+const shifts = int(shiftRange / shiftStep)
+
+// ink is the ink of some lines at a radius, up to half a width to either side of a
+// place across, in minutes of arc.
+func ink(spokes []spoke, r, at, half float64) (sum float64) {
+	for i := range spokes {
+		s := &spokes[i]
+		x, dx := s.side*(at*s.cos-r*s.sin), s.side*half*s.cos
+		sum += s.side * (s.to(x+dx) - s.to(x-dx)) / s.cos
 	}
-	return ink
+	return sum
 }
