@@ -93,17 +93,17 @@ func mannerKeys() []key {
 		like,
 		trait("noise", 1, func(m *patient.Manner) *float64 { return &m.Noise }),
 		trait("difference", 1, func(m *patient.Manner) *float64 { return &m.Difference }),
+		leaning("dominance", func(m *patient.Manner) *float64 { return &m.Dominance }),
 		trait("lapse", 0.5, func(m *patient.Manner) *float64 { return &m.Lapse }),
 		trait("change", 1, func(m *patient.Manner) *float64 { return &m.Change }),
 		trait("fatigue", 2, func(m *patient.Manner) *float64 { return &m.Fatigue }),
+		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
+		trait("weariness", 1, func(m *patient.Manner) *float64 { return &m.Weariness }),
 		trait("suggestible", 1, func(m *patient.Manner) *float64 { return &m.Suggestible }),
 		trait("hesitation", 1, func(m *patient.Manner) *float64 { return &m.Hesitation }),
-		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
-		leaning("dominance", func(m *patient.Manner) *float64 { return &m.Dominance }),
 		trait("wavering", 0.5, func(m *patient.Manner) *float64 { return &m.Wavering }),
 		trait("asks-again", 0.5, func(m *patient.Manner) *float64 { return &m.AsksAgain }),
 		trait("slowness", 2, func(m *patient.Manner) *float64 { return &m.Slowness }),
-		trait("weariness", 1, func(m *patient.Manner) *float64 { return &m.Weariness }),
 		trait("attention", 1, func(m *patient.Manner) *float64 { return &m.Attention }),
 	}
 }
@@ -122,7 +122,7 @@ func leaning(name string, field func(*patient.Manner) *float64) key {
 }
 
 func ofManner(name string, l limits, field func(*patient.Manner) *float64) key {
-	k := number("patient.manner."+name, "", l, func(c *Case) *float64 { return field(&c.Manner) })
+	k := number("patient.manner."+name, "trait."+name, l, func(c *Case) *float64 { return field(&c.Manner) })
 	k.write = func(c *Case) (string, bool) {
 		base := patient.Manners()[c.MannerName]
 		return toNumber(*field(&c.Manner)), *field(&c.Manner) != *field(&base)
