@@ -28,5 +28,5 @@ func ExampleExamine() {
 		return
 	}
 	fmt.Println(found.Rx, "after", s.Steps().Total(), "steps")
-	// Output: −1.25 / −1.75 x 33 after 54 steps
+	// Output: −1.00 / −1.75 x 28 after 54 steps
 }

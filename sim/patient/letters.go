@@ -12,11 +12,11 @@ import (
 const (
 	// letterNoise is the noise of the nervous system behind the contrast
 	// sensitivity filter, as an amplitude per degree of visual angle.
-	letterNoise = 0.47
+	letterNoise = 0.40
 	// letterSpan, in minutes of arc, is the height of a letter beyond which a
 	// larger one no longer helps: the eye sums over no more than that at a
 	// glance, so that the contrast needed levels off.
-	letterSpan = 12.0
+	letterSpan = 8.0
 )
 
 const letters = len(chart.LetterSet)

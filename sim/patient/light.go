@@ -26,6 +26,17 @@ func (l *Look) dimness() float64 {
 	return 1 / (math.Pow(area*area, lightExponent) * l.dimming(chart.White))
 }
 
+// From agesFrom years on the noise of the nervous system doubles in doublesIn
+// years. It is fitted to one point, the best acuity of people of 78 (Elliott, Yang
+// and Whitaker 1995).
+const (
+	agesFrom  = 50.0
+	doublesIn = 37.0
+)
+
+// ageing is the factor of the noise of letters at an age in years.
+func ageing(age float64) float64 { return math.Exp2(max(0, age-agesFrom) / doublesIn) }
+
 // dimming is the factor by which a light is seen less clearly because of the
 // lens that it passes.
 func (l *Look) dimming(light chart.Light) float64 {

@@ -25,7 +25,7 @@ func (l *Look) Reading(noise float64) *Reading {
 	}
 	p := l.Pupil.Residual
 	blur := l.Pupil.Diameter * (math.Abs(p.M) + p.Astigmatism() + 0.5) * 180 * 60 / math.Pi / 1000
-	return &Reading{look: l, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness()}
+	return &Reading{look: l, blur: blur, readers: map[float64]*reader{}, noise: noise * letterNoise * l.dimness() * ageing(l.Age)}
 }
 
 // at gives the reader for letters of a size.

@@ -121,7 +121,8 @@ func (s *Sitting) read(at patient.Moment, eyes []*patient.Look, a Action) patien
 }
 
 // rows are the letters in view. They come from their key, so that every
-// examiner of this patient shows the same chart.
+// examiner of this patient shows the same charts, and are others at each showing,
+// lest they be known by heart.
 func (s *Sitting) rows() []patient.RowRead {
 	switch c := s.bench.state.shown(); {
 	case c.HasRows():
@@ -138,7 +139,7 @@ func (s *Sitting) rows() []patient.RowRead {
 
 // pick takes n different letters.
 func (s *Sitting) pick(row uint64, n int) string {
-	h := sha256.Sum256(fmt.Appendf(nil, "%v|%d", s.keys.Letters, row))
+	h := sha256.Sum256(fmt.Appendf(nil, "%v|%d|%d", s.keys.Letters, s.bench.state.Showing, row))
 	source := rand.NewPCG(binary.LittleEndian.Uint64(h[:]), binary.LittleEndian.Uint64(h[8:]))
 	p := rand.New(source).Perm(len(chart.LetterSet))
 	out := make([]byte, n)

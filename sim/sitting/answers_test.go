@@ -82,6 +82,32 @@ func TestOtherQuestionsBeforeDoNotChangeAnAnswer(t *testing.T) {
 	assert.Equal(t, a, do(t, second, fan...).Answer)
 }
 
+// Nobody learns the letters by heart: at each showing others hang there, and what
+// was shown by then is the same again for who does the same.
+func TestLettersAreDrawnAfreshAtEachShowing(t *testing.T) {
+	t.Parallel()
+	s, other := Start(nobody("plano"), Seeded(1)), Start(nobody("plano"), Seeded(1))
+	show := func(s *Sitting, a Action) []patient.RowRead {
+		do(t, s, a)
+		return s.State().Rows
+	}
+	letters := Action{Do: Show, Chart: chart.Letters}
+	first := show(s, letters)
+	assert.Equal(t, first, s.State().Rows, "as long as they hang")
+	do(t, s, Action{Do: Show, Chart: chart.Fan})
+	second := show(s, letters)
+	assert.NotEqual(t, first, second)
+	assert.NotEqual(t, second, show(s, letters), "shown again")
+	assert.Equal(t, first, show(other, letters))
+	assert.Equal(t, second, show(other, letters))
+	single := Action{Do: Show, Chart: chart.Letter, Size: size(0.2)}
+	seen := map[string]bool{}
+	for range 12 {
+		seen[show(s, single)[0].Shown] = true
+	}
+	assert.Greater(t, len(seen), 3)
+}
+
 // Two people who are examined alike see the same letters.
 func TestTheLettersComeFromTheSeed(t *testing.T) {
 	t.Parallel()

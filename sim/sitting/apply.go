@@ -1,6 +1,9 @@
 package sitting
 
-import "conoid/sim/optics"
+import (
+	"conoid/sim/chart"
+	"conoid/sim/optics"
+)
 
 // durations are what the actions take, in simulated seconds: the project's
 // estimate of unhurried work. About 3 s go to each look at a choice (common
@@ -67,8 +70,9 @@ func (b *Bench) show(a Action) {
 	if a.Size != nil {
 		size = *a.Size
 	}
-	if a.Chart != b.state.Chart || size != b.state.Size {
-		b.state.Rows = nil
+	b.state.Rows = nil
+	if a.Chart.Is(chart.LetterChart) {
+		b.state.Showing++
 	}
 	b.state.Chart, b.state.Size = a.Chart, size
 }

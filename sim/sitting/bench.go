@@ -81,7 +81,7 @@ func (b *Bench) accept(a Action) (Action, error) {
 }
 
 // Hang takes in the letters that are in view, which only the patient's side
-// knows. They hang until another chart or another size is shown.
+// knows. They hang until a chart is shown, be it the same.
 func (b *Bench) Hang(rows []patient.RowRead) { b.state.Rows = slices.Clone(rows) }
 
 // Clock takes in what time an event was over, in simulated seconds, which only

@@ -146,7 +146,7 @@ var someLenses = []optics.Lens{
 	piece("-1.00 cyl"), piece("pinhole"), piece("occluder"), piece("+0.30"), piece("+1.00x30"),
 }
 
-// Letters hang until another chart or size is shown, and are nobody else's.
+// Letters hang until a chart is shown, and are nobody else's.
 func TestLettersAreHung(t *testing.T) {
 	t.Parallel()
 	b := benchOf(nobody("plano"))
@@ -155,7 +155,7 @@ func TestLettersAreHung(t *testing.T) {
 		then  Action
 		stays bool
 	}{
-		{Action{Do: Show, Chart: chart.Letter}, true},
+		{Action{Do: Show, Chart: chart.Letter}, false},
 		{Action{Do: Cover}, true},
 		{Action{Do: Ask, Question: patient.ReadLetters}, true},
 		{Action{Do: Show, Chart: chart.Letter, Size: size(0.2)}, false},

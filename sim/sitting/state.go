@@ -35,6 +35,7 @@ type State struct {
 	Pointer int               // label that the arrow points at, 1 to 180
 	Size    float64           // logMAR of the single letter
 	Rows    []patient.RowRead // letters in view, nothing said yet; largest row first
+	Showing int               // how often letters were shown so far: each time they are others
 	Card    map[Field]string  // record card
 	Seconds float64           // simulated time
 }
@@ -59,6 +60,9 @@ func (s *State) view() string {
 		fmt.Fprintf(&b, " %d", s.Pointer)
 	case c.Sized:
 		fmt.Fprintf(&b, " %.1f", s.Size)
+	}
+	if s.Chart.Is(chart.LetterChart) {
+		fmt.Fprintf(&b, " showing %d", s.Showing)
 	}
 	return b.String()
 }

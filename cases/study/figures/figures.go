@@ -69,7 +69,7 @@ type Group struct {
 // Groups are all figures, in the order of the table.
 func Groups() []Group {
 	return []Group{
-		{"blur", "acuity against spherical blur", sphericalBlur, 24, 3},
+		{"blur", "acuity against spherical blur", sphericalBlur(616), 24, 3},
 		{"cylinder", "acuity against a cylinder with the mean sphere corrected", cylinderBlur, 24, 2},
 		{"age", "best acuity by age", bestByAge, 24, 4},
 		{"plus-one", "lines lost behind +1.00", plusOne, 100, 6},
