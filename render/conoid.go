@@ -14,10 +14,6 @@ import (
 	"conoid/sim/optics"
 )
 
-// stigmatic is the interval of Sturm, in dioptres, below which a conoid is
-// drawn as a point: a quarter of the smallest cylinder of a trial set.
-const stigmatic = 0.06
-
 var (
 	beamColour  = color.NRGBA{0xd9, 0xdf, 0xe4, 0xff}
 	lineColour  = color.NRGBA{0xb3, 0x3a, 0x1e, 0xff}
@@ -37,70 +33,57 @@ func Conoid(residual optics.Power, width, height int, retina string) *image.NRGB
 }
 
 type conoid struct {
-	out         *image.NRGBA
-	face        font.Face
-	residual    optics.Power
-	front, back optics.FocalLine
-	reach       float64 // dioptres from the retina to either edge
-	foot, mid   float64 // y of the ruler, and of the axis of the beam
-	half        float64 // half the length of a focal line
+	Strip
+	out  *image.NRGBA
+	face font.Face
+	foot float64 // y of the ruler
 }
 
 func newConoid(residual optics.Power, width, height int) *conoid {
-	c := &conoid{out: image.NewNRGBA(image.Rect(0, 0, width, height)), face: typeOf(textSize - 2), residual: residual}
+	foot := float64(height) - 20
+	c := &conoid{
+		Strip: NewStrip(residual, 14, float64(width)-14, 8, foot-8, foot),
+		out:   image.NewNRGBA(image.Rect(0, 0, width, height)), face: typeOf(textSize - 2), foot: foot,
+	}
 	draw.Draw(c.out, c.out.Bounds(), image.White, image.Point{}, draw.Src)
-	c.front, c.back = residual.FocalLines()
-	c.reach = max(2, math.Ceil(max(math.Abs(c.front.Power), math.Abs(c.back.Power))+0.4))
-	c.foot = float64(height) - 20
-	c.mid = c.foot / 2
-	c.half = c.mid - 8
 	return c
-}
-
-// x is where a vergence lies: more plus is farther to the left, before the
-// retina.
-func (c *conoid) x(d float64) float64 {
-	middle := float64(c.out.Rect.Dx()) / 2
-	return middle - d/c.reach*(middle-14)
 }
 
 // beam shades how wide the light is in its two meridians, which are narrow at
 // the one focal line and at the other.
 func (c *conoid) beam() {
 	left, right := 0.0, float64(c.out.Rect.Dx())
-	slope := c.half / (c.x(-c.reach) - c.x(c.reach)) * 1.4
-	for _, l := range []optics.FocalLine{c.front, c.back} {
-		x := c.x(l.Power)
+	slope := c.Half / (c.X(-c.Reach) - c.X(c.Reach)) * 1.4
+	for _, l := range []optics.FocalLine{c.Front, c.Back} {
+		x := c.X(l.Power)
 		up, down := slope*(x-left), slope*(right-x)
-		c.fill(beamColour, [][2]float64{{left, c.mid - up}, {x, c.mid}, {left, c.mid + up}})
-		c.fill(beamColour, [][2]float64{{right, c.mid - down}, {x, c.mid}, {right, c.mid + down}})
+		c.fill(beamColour, [][2]float64{{left, c.Mid - up}, {x, c.Mid}, {left, c.Mid + up}})
+		c.fill(beamColour, [][2]float64{{right, c.Mid - down}, {x, c.Mid}, {right, c.Mid + down}})
 	}
 }
 
 func (c *conoid) ruler(retina string) {
-	c.stroke(rulerColour, 1, [2]float64{c.x(c.reach), c.foot}, [2]float64{c.x(-c.reach), c.foot})
-	step := max(0.5, math.Ceil(c.reach/4)/2)
-	for d := -math.Floor(c.reach/step) * step; d <= c.reach; d += step {
-		c.stroke(rulerColour, 1, [2]float64{c.x(d), c.foot - 4}, [2]float64{c.x(d), c.foot})
-		if d == math.Round(d) && math.Abs(c.x(d)-c.x(0)) > 36 {
-			c.centred(quietColour, c.x(d), strings.ReplaceAll(fmt.Sprintf("%+.0f", d), "-", "−"))
+	c.stroke(rulerColour, 1, [2]float64{c.X(c.Reach), c.foot}, [2]float64{c.X(-c.Reach), c.foot})
+	for _, t := range c.Ticks(36) {
+		x := c.X(t.Power)
+		c.stroke(rulerColour, 1, [2]float64{x, c.foot - 4}, [2]float64{x, c.foot})
+		if t.Named {
+			c.centred(quietColour, x, strings.ReplaceAll(fmt.Sprintf("%+.0f", t.Power), "-", "−"))
 		}
 	}
-	c.stroke(inkColour, 3, [2]float64{c.x(0), 2}, [2]float64{c.x(0), c.foot})
-	c.centred(inkColour, c.x(0), retina)
+	c.stroke(inkColour, 3, [2]float64{c.X(0), 2}, [2]float64{c.X(0), c.foot})
+	c.centred(inkColour, c.X(0), retina)
 }
 
 func (c *conoid) foci() {
-	interval := c.front.Power - c.back.Power
-	if interval < stigmatic {
-		c.fill(lineColour, circle(c.x(c.residual.M), c.mid, 5))
+	if c.Point() {
+		c.fill(lineColour, circle(c.X(c.Residual.M), c.Mid, 5))
 		return
 	}
-	c.ring(quietColour, c.x(c.residual.M), c.mid, max(3, c.half*min(0.6, interval/2/c.reach)), 1.5)
-	for _, l := range []optics.FocalLine{c.front, c.back} {
-		sin, cos := math.Sincos(optics.PatientAngle(l.Angle) * math.Pi / 180)
-		x := c.x(l.Power)
-		c.stroke(lineColour, 4, [2]float64{x - c.half*cos, c.mid + c.half*sin}, [2]float64{x + c.half*cos, c.mid - c.half*sin})
+	c.ring(quietColour, c.X(c.Residual.M), c.Mid, c.Least(), 1.5)
+	for _, l := range []optics.FocalLine{c.Front, c.Back} {
+		from, to := c.Stroke(l)
+		c.stroke(lineColour, 4, from, to)
 	}
 }
 

@@ -33,17 +33,17 @@ func TestConoidLiesAndRunsAsItShould(t *testing.T) {
 	residual := optics.Rx{Sphere: -0.5, Cyl: -1, Axis: 30}.Power().Scale(-1) // an eye without a lens
 	im := Conoid(residual, w, h, "retina")
 	c := newConoid(residual, w, h)
-	require.InDelta(t, 1.5, c.front.Power, 1e-9)
-	require.InDelta(t, 0.5, c.back.Power, 1e-9)
-	assert.Less(t, c.x(1.5), c.x(0.5), "the front line is nearer to the light")
-	assert.Less(t, c.x(0.5), c.x(0), "and both are before the retina")
-	assert.InDelta(t, w/2, c.x(0), 1)
+	require.InDelta(t, 1.5, c.Front.Power, 1e-9)
+	require.InDelta(t, 0.5, c.Back.Power, 1e-9)
+	assert.Less(t, c.X(1.5), c.X(0.5), "the front line is nearer to the light")
+	assert.Less(t, c.X(0.5), c.X(0), "and both are before the retina")
+	assert.InDelta(t, w/2, c.X(0), 1)
 
 	const dx, dy = 26, 15 // 30 degrees
-	x, y := int(c.x(1.5)), int(c.mid)
+	x, y := int(c.X(1.5)), int(c.Mid)
 	assert.True(t, inked(im, x+dx, y+dy) && inked(im, x-dx, y-dy), "the front line runs down to the right")
 	assert.False(t, inked(im, x+dx, y-dy) || inked(im, x-dx, y+dy), "and is not its mirror image")
-	x = int(c.x(0.5))
+	x = int(c.X(0.5))
 	assert.True(t, inked(im, x+dy, y-dx) && inked(im, x-dy, y+dx), "the back line runs across it")
 	assert.False(t, inked(im, x+dy, y+dx) || inked(im, x-dy, y-dx))
 
@@ -53,11 +53,35 @@ func TestConoidLiesAndRunsAsItShould(t *testing.T) {
 func TestConoidOfAPoint(t *testing.T) {
 	im := Conoid(optics.Power{M: 1}, 400, 140, "retina")
 	c := newConoid(optics.Power{M: 1}, 400, 140)
-	assert.True(t, inked(im, int(c.x(1))+3, int(c.mid)))
-	assert.False(t, inked(im, int(c.x(1))+30, int(c.mid)), "no line runs anywhere")
+	assert.True(t, inked(im, int(c.X(1))+3, int(c.Mid)))
+	assert.False(t, inked(im, int(c.X(1))+30, int(c.Mid)), "no line runs anywhere")
 	for _, p := range []optics.Power{{}, {M: 40, J0: -20}, {M: -3, J45: 5}} {
 		assert.NotPanics(t, func() { Conoid(p, 300, 112, "retina") })
 	}
+}
+
+// The plan of the strip: what is less than a quarter of the smallest cylinder apart
+// is a point, and the ruler's figures leave room for the retina's name.
+func TestStrip(t *testing.T) {
+	of := func(interval float64) Strip {
+		return NewStrip(optics.Rx{Sphere: -1, Cyl: interval, Axis: 30}.Power(), 0, 200, 0, 60, 20)
+	}
+	assert.True(t, of(Stigmatic-0.001).Point())
+	s := of(Stigmatic + 0.001)
+	assert.False(t, s.Point())
+	assert.Equal(t, 20.0, s.Half, "no longer than is wanted")
+	assert.Equal(t, 3.0, s.Least())
+	assert.InDelta(t, 20*0.5, NewStrip(optics.Power{J0: 1}, 0, 200, 0, 60, 20).Least(), 1e-9, "half the interval of 2 D on a ruler to 2 D")
+	named := func(room float64) (out []float64) {
+		for _, tick := range s.Ticks(room) {
+			if tick.Named {
+				out = append(out, tick.Power)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []float64{-2, -1, 1, 2}, named(49))
+	assert.Equal(t, []float64{-2, 2}, named(50))
 }
 
 func TestSheetHasRoomForAll(t *testing.T) {

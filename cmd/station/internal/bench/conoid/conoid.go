@@ -3,7 +3,6 @@
 package conoid
 
 import (
-	"image/color"
 	"math"
 	"strings"
 
@@ -11,6 +10,7 @@ import (
 	"conoid/cmd/station/internal/bench/sight"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render"
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
@@ -57,20 +57,16 @@ func Draw(u *ui.UI, v voice.Voice, r paper.Rect, w View) {
 	ruler(u, v, in, w.Residual)
 }
 
-// met is the difference in dioptres below which both focal lines are drawn as
-// one.
-const met = 0.06
-
 // text says what the picture shows.
 func text(v voice.Voice, front, back optics.FocalLine, focus float64) string {
 	var parts []string
-	if front.Power-back.Power < met {
+	if front.Power-back.Power < render.Stigmatic {
 		parts = append(parts, v.Text("bench.conoid.point", "place", place(v, front.Power)))
 	} else {
 		parts = append(parts, v.Text("bench.conoid.lines", "front", place(v, front.Power), "frontline", label(front),
 			"back", place(v, back.Power), "backline", label(back)))
 	}
-	if focus > met {
+	if focus > render.Stigmatic {
 		parts = append(parts, v.Text("bench.conoid.focus", "power", fact.Amount(focus)))
 	}
 	return strings.Join(parts, " ")
@@ -93,62 +89,38 @@ func place(v voice.Voice, d float64) string {
 	return v.Text("bench.conoid.behind", "power", amount)
 }
 
-// strip is the place of the ruler and its scale.
-type strip struct {
-	r         paper.Rect
-	reach     float64 // dioptres from the retina to either end
-	foot, mid float64
-	half      float64 // half the height of a line
-}
-
-// x is the place of a power: light comes from the left.
-func (s strip) x(d float64) float64 {
-	return s.r.X + s.r.W/2 - d/s.reach*(s.r.W/2-20)
-}
-
 // ruler draws the strip itself.
 func ruler(u *ui.UI, v voice.Voice, r paper.Rect, residual optics.Power) {
 	sc, t := u.Scene(), u.Theme
-	front, back := residual.FocalLines()
-	s := strip{r: r, foot: r.Bottom() - u.LineHeight(ui.Small)}
-	s.reach = max(2, math.Ceil(max(math.Abs(front.Power), math.Abs(back.Power))+0.4))
-	s.mid = (r.Y + s.foot) / 2
-	s.half = min((s.foot-r.Y)/2-2, 26*u.Text)
-	marks(u, v, s)
+	foot := r.Bottom() - u.LineHeight(ui.Small)
+	s := render.NewStrip(residual, r.X+20, r.Right()-20, r.Y+2, foot-2, 26*u.Text)
+	marks(u, v, r, s, foot)
 	// The rays of the two meridians, from the lens on the left.
-	sc.Line(s.x(s.reach), s.mid-s.half, s.x(front.Power), s.mid, 1, t.Edge)
-	sc.Line(s.x(s.reach), s.mid+s.half, s.x(front.Power), s.mid, 1, t.Edge)
-	least := max(2, s.half*min(1, (front.Power-back.Power)/2/s.reach))
-	shape.Circle(sc, paper.Point{X: s.x(residual.M), Y: s.mid}, least, 1.5, t.Quiet)
-	for _, l := range []optics.FocalLine{front, back} {
-		focalLine(sc, s, l, front.Power-back.Power < met, t.Accent)
+	sc.Line(s.X(s.Reach), s.Mid-s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
+	sc.Line(s.X(s.Reach), s.Mid+s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
+	middle := paper.Point{X: s.X(residual.M), Y: s.Mid}
+	if s.Point() {
+		sc.Line(middle.X-2, middle.Y, middle.X+2, middle.Y, 4, t.Accent)
+		return
 	}
-}
-
-// focalLine draws a focal line as the patient sees the chart's lines.
-func focalLine(sc *paper.Scene, s strip, l optics.FocalLine, point bool, col color.NRGBA) {
-	phi := optics.PatientAngle(l.Angle) * math.Pi / 180
-	dx, dy := s.half*math.Cos(phi), s.half*math.Sin(phi)
-	if point {
-		dx, dy = 1, 0
+	shape.Circle(sc, middle, s.Least(), 1.5, t.Quiet)
+	for _, l := range []optics.FocalLine{s.Front, s.Back} {
+		from, to := s.Stroke(l)
+		sc.Line(from[0], from[1], to[0], to[1], 4, t.Accent)
 	}
-	sc.Line(s.x(l.Power)-dx, s.mid+dy, s.x(l.Power)+dx, s.mid-dy, 4, col)
 }
 
 // marks draws the scale with its figures, and the retina.
-func marks(u *ui.UI, v voice.Voice, s strip) {
+func marks(u *ui.UI, v voice.Voice, r paper.Rect, s render.Strip, foot float64) {
 	sc, t, lh := u.Scene(), u.Theme, u.LineHeight(ui.Small)
-	step := 0.5
-	if s.reach > 4 {
-		step = math.Ceil(s.reach / 8)
-	}
-	sc.Line(s.x(s.reach), s.foot, s.x(-s.reach), s.foot, 1, t.Edge)
-	for d := -math.Floor(s.reach/step) * step; d <= s.reach; d += step {
-		sc.Line(s.x(d), s.foot-3, s.x(d), s.foot, 1, t.Edge)
-		if d == math.Round(d) && math.Abs(s.x(d)-s.x(0)) > 30*u.Text {
-			u.Words(paper.Rect{X: s.x(d) - 30, Y: s.foot, W: 60, H: lh}, v.Value(fact.Turn(d)), ui.Note, ui.Middle)
+	sc.Line(s.X(s.Reach), foot, s.X(-s.Reach), foot, 1, t.Edge)
+	for _, tick := range s.Ticks(30 * u.Text) {
+		x := s.X(tick.Power)
+		sc.Line(x, foot-3, x, foot, 1, t.Edge)
+		if tick.Named {
+			u.Words(paper.Rect{X: x - 30, Y: foot, W: 60, H: lh}, v.Value(fact.Turn(tick.Power)), ui.Note, ui.Middle)
 		}
 	}
-	sc.Line(s.x(0), s.r.Y, s.x(0), s.foot, 3, t.Ink)
-	u.Words(paper.Rect{X: s.x(0) - 60, Y: s.foot, W: 120, H: lh}, v.Text("bench.conoid.retina"), ui.SmallBold, ui.Middle)
+	sc.Line(s.X(0), r.Y, s.X(0), foot, 3, t.Ink)
+	u.Words(paper.Rect{X: s.X(0) - 60, Y: foot, W: 120, H: lh}, v.Text("bench.conoid.retina"), ui.SmallBold, ui.Middle)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"conoid/render"
 	"conoid/render/voice"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -20,9 +21,9 @@ func TestAccommodationIsTold(t *testing.T) {
 	assert.Contains(t, text(v, front, front, 0.75), told)
 
 	silent := text(v, front, back, 0)
-	assert.Equal(t, silent, text(v, front, back, met), "so little is none")
-	assert.NotEqual(t, silent, text(v, front, back, met+0.001))
-	for _, focus := range []float64{0, met} {
+	assert.Equal(t, silent, text(v, front, back, render.Stigmatic), "so little is none")
+	assert.NotEqual(t, silent, text(v, front, back, render.Stigmatic+0.001))
+	for _, focus := range []float64{0, render.Stigmatic} {
 		assert.NotContains(t, text(v, front, back, focus), "accommodates")
 	}
 }
