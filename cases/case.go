@@ -36,6 +36,8 @@ type Case struct {
 	Symptoms   string
 	MannerName string // the ready-made manner that Manner is, or starts from
 	Manner     patient.Manner
+	Focusing   patient.Focusing // how the person accommodates; its Latent is left to Latent
+	Latent     *float64         // dioptres; nil: from the age and the errors
 	Tested     sitting.Side
 	Eyes       [2]Eye // right, left
 	Room       Room

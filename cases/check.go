@@ -25,7 +25,7 @@ const (
 
 // checkFile looks at what needs no simulation.
 func checkFile(c *Case) []fact.Fact {
-	return slices.Concat(checkObjective(c), checkReach(c), checkFog(c), checkLevel(c))
+	return slices.Concat(checkObjective(c), checkReach(c), checkFog(c), checkTonus(c), checkLevel(c))
 }
 
 // checkObjective compares the objective result with the error.
@@ -75,6 +75,24 @@ func checkFog(c *Case) []fact.Fact {
 		return []fact.Fact{fact.New("case.mind.fog-little", values...)}
 	}
 	return []fact.Fact{fact.New("case.mind.fog-much", values...)}
+}
+
+// cramped is the age, in years, from which a cramp of accommodation is not to be
+// expected: common practice.
+const cramped = 40
+
+// checkTonus looks for accommodation that the person cannot keep up.
+func checkTonus(c *Case) []fact.Fact {
+	f, amplitude := c.focusing(), c.amplitude(c.Of(c.Tested))
+	switch {
+	case f.Latent+f.Spasm > amplitude:
+		return []fact.Fact{fact.New("case.mind.tonus", "tonus", fact.Amount(f.Latent+f.Spasm), "amplitude", fact.Amount(amplitude))}
+	case f.Spasm > 0 && c.Age >= cramped:
+		return []fact.Fact{fact.New("case.mind.spasm", "age", fact.Number(c.Age))}
+	case c.Latent != nil && f.Latent > 0 && c.hyperopia() < latentFrom:
+		return []fact.Fact{fact.New("case.mind.latent", "latent", fact.Amount(f.Latent))}
+	}
+	return nil
 }
 
 func checkLevel(c *Case) []fact.Fact {

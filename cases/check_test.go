@@ -47,6 +47,20 @@ func TestCheckFile(t *testing.T) {
 			with("-0.75 / -1.75 x 35", "-1.50 / -1.75 x 30"),
 			[]string{"case.mind.fog-little (back 0, fog 0.5)"},
 		},
+		"more kept up than the eye can do": {
+			with("", "amplitude = 1\n[patient.accommodation]\nspasm = 1.25"),
+			[]string{"case.mind.tonus (amplitude 1, tonus 1.25)"},
+		},
+		"just as much": {with("", "amplitude = 1.25\n[patient.accommodation]\nspasm = 1.25"), nil},
+		"a cramp at forty": {
+			with("age = 34", "age = 40\naccommodation.spasm = 1.25"),
+			[]string{"case.mind.spasm (age 40)"},
+		},
+		"a younger one": {with("age = 34", "age = 39\naccommodation.spasm = 1.25"), nil},
+		"latent in a myope": {
+			with("age = 34", "age = 20\naccommodation.latent = 0.75"),
+			[]string{"case.mind.latent (latent 0.75)"},
+		},
 		"level": {
 			with("title", "level = 3\ntitle"),
 			[]string{"case.mind.level-easy (grade 1, level 3)"},

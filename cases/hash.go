@@ -25,6 +25,8 @@ func hashOf(s sitting.Setup, marking *Scheme) string {
 	m := s.Manner
 	put(h, "manner", m.Noise, m.Difference, m.Lapse, m.Change, m.Fatigue, m.Suggestible, m.Hesitation, m.Settling,
 		m.Dominance, m.Wavering, m.AsksAgain, m.Slowness, m.Weariness, m.Attention)
+	f := s.Focusing
+	put(h, "focusing", f.Tonic, f.Latent, f.Spasm, f.Release, f.Regard, f.Steadiness)
 	put(h, "room", s.Room.Distance, s.Room.Vertex, s.Room.Labels.String(), s.Room.Set.PlusCylinders)
 	for _, e := range s.Eyes {
 		putRx(h, "error", e.Error)

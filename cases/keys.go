@@ -40,6 +40,7 @@ var schema = sync.OnceValue(func() []section {
 		{keys: topKeys(), must: true},
 		{name: "patient", about: "patient", keys: patientKeys(), must: true},
 		{name: "patient.manner", keys: mannerKeys(), fine: true},
+		{name: "patient.accommodation", about: "accommodation", keys: focusingKeys(), fine: true},
 		{name: "right", about: "eye", keys: eyeKeys(sitting.Right)},
 		{name: "right.aberrations", keys: aberrationKeys(sitting.Right), fine: true},
 		{name: "left", keys: eyeKeys(sitting.Left), fine: true},
@@ -128,6 +129,26 @@ func ofManner(name string, l limits, field func(*patient.Manner) *float64) key {
 		return toNumber(*field(&c.Manner)), *field(&c.Manner) != *field(&base)
 	}
 	return k
+}
+
+func focusingKeys() []key {
+	at, about := "patient.accommodation.", "accommodation."
+	of := func(name string, l limits, field func(*patient.Focusing) *float64) key {
+		k := number(at+name, about+name, l, func(c *Case) *float64 { return field(&c.Focusing) })
+		k.write = func(c *Case) (string, bool) {
+			usual := patient.UsualFocusing()
+			return toNumber(*field(&c.Focusing)), *field(&c.Focusing) != *field(&usual)
+		}
+		return k
+	}
+	return []key{
+		of("tonic", limits{0, 2, dioptres}, func(f *patient.Focusing) *float64 { return &f.Tonic }),
+		optional(at+"latent", about+"latent", limits{0, 2, dioptres}, func(c *Case) **float64 { return &c.Latent }, "0.5"),
+		of("spasm", limits{0, 6, dioptres}, func(f *patient.Focusing) *float64 { return &f.Spasm }),
+		of("release", limits{0, 1, pure}, func(f *patient.Focusing) *float64 { return &f.Release }),
+		of("regard", limits{0, 1, pure}, func(f *patient.Focusing) *float64 { return &f.Regard }),
+		of("steadiness", limits{0.5, 2, pure}, func(f *patient.Focusing) *float64 { return &f.Steadiness }),
+	}
 }
 
 func eyeKeys(side sitting.Side) []key {

@@ -8,6 +8,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -58,6 +59,7 @@ func blank(name string) *Case {
 		Room:   Room{Distance: sitting.TruthDistance, Vertex: 12, Labels: chart.ByAxis},
 	}
 	setManner(c, "everyday")
+	c.Focusing = patient.UsualFocusing()
 	for i := range c.Eyes {
 		c.Eyes[i].Aberrations.From = Typical
 	}

@@ -76,7 +76,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
 		"unknown key":                 {with("title", "titel"), "2:1: case.no-key (allowed [conoid title level story], key titel, meant case.did-you-mean (word title), where case.at-the-top)"},
 		"unknown key in a section":    {with("age = 34", "age = 34\n  colour = 3"), "5:3: case.no-key (allowed [name age symptoms manner tested], key colour, meant , where case.in-section (section patient))"},
-		"unknown section":             {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.no-section (allowed [patient patient.manner right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word right), section rigth)"},
+		"unknown section":             {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word right), section rigth)"},
 		"text for a number":           {with("34", `"34"`), `4:7: case.type (is case.is.text (text "34"), key patient.age, write case.write.number (range case.range-of (least 5, most 100, unit years)))`},
 		"number for text":             {with(`"T"`, `7`), "2:9: case.type (is case.is.number (number 7), key title, write case.write.text)"},
 		"list for text":               {with(`"T"`, `["T"]`), "2:9: case.type (is case.is.list, key title, write case.write.text)"},
@@ -113,6 +113,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"twice":                       {with("age = 34", "age = 34\nage = 35"), "5:1: case.twice (key patient.age, line 4)"},
 		"a section twice":             {with("", "[patient]"), "8:2: case.twice (key patient, line 3)"},
 		"a list of sections":          {with("[right]", "[[right]]"), "5:3: case.sections (section right)"},
+		"accommodation":               {with("", "[patient.accommodation]\nsteadiness = 0.4"), "9:14: case.out-of-range (allowed case.range (least 0.5, most 2), key patient.accommodation.steadiness, value 0.4)"},
 		"a trait that goes both ways": {with("", "[patient.manner]\ndominance = -1.1"), "9:13: case.out-of-range (allowed case.range (least -1, most 1), key patient.manner.dominance, value -1.1)"},
 		"a value that is a section":   {with("age = 34", "age = 34\nmanner = \"keen\"\n[patient.manner]\nnoise = 0.1"), "6:2: case.twice (key patient.manner, line 5)"},
 		"columns count characters":    {with("", `aberrations = { "é" = 1, x = 2 }`), "8:1: case.missing (how case.need.diameter, key right.aberrations.diameter)\n8:17: case.no-key (allowed [" + modes + "], key é, meant , where case.in-section (section right.aberrations))\n8:26: case.no-key (allowed [" + modes + "], key x, meant , where case.in-section (section right.aberrations))"},
@@ -121,7 +122,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"version in parts":            {with("conoid = 2\n", "conoid = 2.5\n"), "1:10: case.type (is case.is.number (number 2.5), key conoid, write case.write.version (version 2))"},
 		"version as text":             {with("conoid = 2\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 2))`},
 		"a text in no language":       {with("", "[texts]\ntitle = \"x\""), "9:1: case.no-key (allowed [de], key title, meant , where case.in-section (section texts))"},
-		"an unknown language":         {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word texts.de), section texts.dee)"},
+		"an unknown language":         {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word texts.de), section texts.dee)"},
 		"an unknown text":             {with("", "[texts.de]\ntitel = \"x\""), "9:1: case.no-key (allowed [title story symptoms], key titel, meant case.did-you-mean (word title), where case.in-section (section texts.de))"},
 		"a number for a translation":  {with("[patient]", "texts.de.title = 3\n[patient]"), "3:18: case.type (is case.is.number (number 3), key texts.de.title, write case.write.text)"},
 		"no title":                    {with("title = \"T\"\n", ""), "1:1: case.missing (how case.need.title, key title)"},
@@ -217,7 +218,7 @@ One
 line.
 
 And another."""
-patient = { name = "Ulla", age = 7.5, tested = "left", symptoms = "None.", manner = { like = "keen", fatigue = 1, dominance = -0.5 } }
+patient = { name = "Ulla", age = 7.5, tested = "left", symptoms = "None.", manner = { like = "keen", fatigue = 1, dominance = -0.5 }, accommodation = { latent = 0.5, spasm = 1.5 } }
 right.error = "plano"
 [left]
 error = "-3.00 / +2.00 x 120"
@@ -237,14 +238,16 @@ labels = "hours"
 plus-cylinders = true
 `))
 	require.NoError(t, err)
-	four, nought := 4.0, 0.0
+	four, nought, half := 4.0, 0.0, 0.5
+	focusing := patient.UsualFocusing()
+	focusing.Spasm = 1.5
 	manner := patient.Manners()["keen"]
 	manner.Fatigue, manner.Dominance = 1, -0.5
 	given := make([]float64, 28)
 	given[12] = -0.05
 	assert.Equal(t, &Case{
 		ID: "quay", Title: "A title", Level: 3, Story: "One line.\n\nAnd another.",
-		Name: "Ulla", Age: 7.5, Symptoms: "None.", MannerName: "keen", Manner: manner, Tested: sitting.Left,
+		Name: "Ulla", Age: 7.5, Symptoms: "None.", MannerName: "keen", Manner: manner, Focusing: focusing, Latent: &half, Tested: sitting.Left,
 		Eyes: [2]Eye{
 			{Aberrations: Aberrations{From: Given, Given: eye.Aberrations{Coefficients: given, Diameter: 5}}},
 			{
@@ -279,6 +282,8 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 		if rapid.Bool().Draw(t, "its own") {
 			c.Manner.Noise, c.Manner.Fatigue = rapid.Float64Range(0, 1).Draw(t, "noise"), rapid.Float64Range(0, 2).Draw(t, "fatigue")
 		}
+		c.Focusing.Tonic, c.Focusing.Regard = rapid.Float64Range(0, 2).Draw(t, "tonic"), rapid.Float64Range(0, 1).Draw(t, "regard")
+		c.Focusing.Steadiness, c.Latent = rapid.Float64Range(0.5, 2).Draw(t, "steadiness"), maybe(0, 2).Draw(t, "latent")
 		c.Tested = rapid.SampledFrom([]sitting.Side{sitting.Right, sitting.Left}).Draw(t, "tested")
 		for i := range c.Eyes {
 			e := &c.Eyes[i]

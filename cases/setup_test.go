@@ -35,6 +35,28 @@ func TestSetup(t *testing.T) {
 	assert.Equal(t, 34.0, s.Eyes[0].Eye.Age)
 }
 
+// Young hyperopes keep something up, unless the case says how much.
+func TestLatentAccommodation(t *testing.T) {
+	hyperope := "+1.50 / -1.00 x 30\"\nobjective = \"+1.50 / -1.00 x 30"
+	myope := "-1.00 / -2.00 x 30\"\nobjective = \"-0.75 / -1.75 x 35"
+	of := func(age, error, more string) float64 {
+		file := strings.NewReplacer("age = 34", "age = "+age+more, myope, error).Replace(plain)
+		return mustRead(t, file).Setup().Focusing.Latent
+	}
+	assert.Equal(t, 0.5, of("29", hyperope, ""))
+	assert.Zero(t, of("30", hyperope, ""))
+	assert.Zero(t, of("29", myope, ""))
+	assert.Equal(t, 0.5, of("29", strings.ReplaceAll(hyperope, "+1.50", "+1.00"), ""), "an equivalent of half a dioptre")
+	assert.Zero(t, of("29", strings.ReplaceAll(hyperope, "+1.50", "+0.99"), ""))
+	assert.Zero(t, of("29", hyperope, "\naccommodation.latent = 0"))
+	assert.Equal(t, 1.5, of("60", myope, "\naccommodation.latent = 1.5"))
+
+	c := mustRead(t, with("age = 34", "age = 20\naccommodation.latent = 1\naccommodation.spasm = 2"))
+	released, kept := c.Tonus()
+	assert.InDelta(t, 0.6+0.6, released, 1e-9)
+	assert.InDelta(t, 3-1.2, kept, 1e-9)
+}
+
 // In the examiner's view the patient's right eye stands on the left, and its
 // nasal side is its right: the side of positive x.
 func TestThePeakOfTheStilesCrawfordEffectLiesTowardsTheNose(t *testing.T) {
@@ -77,7 +99,7 @@ func TestHashCountsWhatBearsOnTheAnswers(t *testing.T) {
 	for _, different := range []string{
 		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"),
 		with("", "aberrations = 2"), with("", "[room]\nlabels = \"none\""), with("", "[left]\nerror = \"plano\""),
-		with("age = 34", "age = 34\nmanner = \"keen\""),
+		with("age = 34", "age = 34\nmanner = \"keen\""), with("", "[patient.accommodation]\nregard = 0.4"), with("", "[patient.accommodation]\nlatent = 0.4"),
 	} {
 		assert.NotEqual(t, base, mustRead(t, different).Hash(), different)
 	}

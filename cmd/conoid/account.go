@@ -33,6 +33,9 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *p
 	line("check.objective", fact.New("check.objective.is", "rx", objective))
 	line("check.acuity", fact.New("check.acuity.is", "unaided", acuity(optics.Rx{}), "objective", acuity(objective), "best", fact.Row(truth.Best)))
 	line("check.fog", fogOf(c))
+	if released, kept := c.Tonus(); released+kept > 0 {
+		line("check.tonus", fact.New("check.tonus.is", "released", fact.Amount(released), "kept", fact.Amount(kept)))
+	}
 	line("check.difficulties", difficultiesOf(c))
 	warnings := cases.Check(c)
 	if r != nil {

@@ -80,8 +80,7 @@ func acuityCommand(v voice.Voice) *cobra.Command {
 	return cmd
 }
 
-// acuity measures: the eye is focused as a case's is, and accommodates as it
-// wants to.
+// acuity measures: the eye is focused as a case's is, and accommodates as suits letters best.
 func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuityReport, error) {
 	if err := f.checkRanges(); err != nil {
 		return nil, err
@@ -100,7 +99,7 @@ func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuit
 	balance, best := patient.Balance(r, e)
 	e = patient.Focused(e, fault, balance, vertex, sitting.TruthDistance)
 	arriving := optics.Required(lens, vertex, f.distance)
-	focus := patient.NewFocuser().Wanted(patient.Through(e, arriving, 0, 0), amplitude).Middle()
+	focus := patient.ForLetters(patient.Through(e, arriving, 0, 0), amplitude)
 	look := patient.Through(e, arriving, focus, 0).Look(r)
 	out := &acuityReport{Runs: runs, Best: best, Pupil: e.Pupil, Age: age, Expected: look.Acuity()}
 	out.LogMAR, out.SD = readings(look, seed, runs)

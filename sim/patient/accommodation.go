@@ -2,16 +2,14 @@ package patient
 
 import (
 	"math"
-	"slices"
 
 	"conoid/sim/chart"
 	"conoid/sim/retina"
 )
 
 // How accommodation moves. All are the project's estimates: that it relaxes
-// far more slowly than it rises, that fog relaxes it within half a minute, and
-// that it drifts to a resting level when nothing is left to look at, is what
-// the trade teaches and studies of fogging describe.
+// far more slowly behind fog than it rises, and that fog relaxes it within half
+// a minute, is what the trade teaches and studies of fogging describe.
 const (
 	riseTime  = 0.5 // seconds
 	relaxTime = 4.0 // seconds
@@ -19,67 +17,120 @@ const (
 	// lag is the share of the accommodation that would be needed by which the
 	// eye falls short. Measured lags are several times larger (0.34 D at 2 D:
 	// Johns and others 2004), but overstate it: acuity is best near the stimulus
-	// (Labhishetty and others 2021).
+	// (Labhishetty and others 2021). The figure is the project's own.
 	lag = 0.05
 
-	// restingLevel is where accommodation goes without a stimulus, dioptres;
-	// from memory, an order of magnitude.
-	restingLevel = 0.75
+	// ease is by how much less than the full accommodation gives the sharpest image,
+	// dioptres. The clinical error is the most plus that costs no acuity to speak of:
+	// an eye that makes up for all of it would be at the far end of what it
+	// cannot tell apart. The mean of eyes drawn from the norms, which a test repeats.
+	ease = 0.20
 )
+
+// Focusing is how a person accommodates. The zero value holds still, with the
+// front focal line on the retina.
+type Focusing struct {
+	Tonic      float64 // where accommodation goes when nothing is left to look at, dioptres
+	Latent     float64 // that never lets go at once, of eyes used to accommodating, dioptres; see Tonus
+	Spasm      float64 // the same of a cramp, which lets go less and later, dioptres
+	Release    float64 // share of Latent that fog releases, 0 to 1
+	Regard     float64 // what is looked at with both focal lines behind the retina, in the mean: 0 for the front line, 1 for the back line
+	Steadiness float64 // by which fluctuations are divided; 0 for none at all
+}
+
+// UsualFocusing is that of most people, without latent accommodation. One line is
+// looked at as much as the other: as the eye falls short of both by a little, the
+// front line is still the one in better focus, as was found in young hyperopic
+// astigmats without their lenses (IOVS abstract 2414533). The resting
+// level in the dark differs from study to study, with means from 0.5 to 1.8 D (IOVS
+// abstract 2159930; Liu and others 2016): less is taken, for a room that is lit.
+func UsualFocusing() Focusing {
+	return Focusing{Tonic: 0.75, Release: 0.6, Regard: 0.5, Steadiness: 1}
+}
+
+// Demand is where accommodation is wanted, in dioptres. Front and Back, of
+// which Back is never less, bring a focal line of the relaxed eye onto the
+// retina, as far as that can be done; both are 0 where both lines lie before it.
+type Demand struct {
+	Front, Back float64
+	Most        float64 // as far as the eye can accommodate
+	Fog         float64 // how far the back line of the relaxed eye lies in front of the retina; negative behind it
+	Adrift      bool    // nothing can be made out: it goes to Rest, slowly
+	Rest        float64
+}
+
+// At is the accommodation for a regard, from 0 for the front line to 1 for the
+// back line: in between both are blurred a little.
+func (d Demand) At(regard float64) float64 {
+	if d.Adrift {
+		return d.Rest
+	}
+	return d.Front + regard*(d.Back-d.Front)
+}
+
+// steady reports whether accommodation has nowhere else to go: every look is
+// like the one before.
+func (d Demand) steady() bool { return d.Adrift || d.Back == 0 }
+
+// Effort is how the eyes of a person accommodate at a moment.
+type Effort struct {
+	Focus  float64 // dioptres
+	Regard float64 // what is looked at, from 0 for the front focal line to 1 for the back line
+	Tonus  Tonus   // what of it does not let go
+}
+
+// restGrain is the number of steps to a dioptre in which accommodation is kept from
+// question to question: finer than any eye notices, and coarse enough to come to
+// rest.
+const restGrain = 64
+
+// Rest is the effort of one who has looked for a long time at what demands it.
+func (f Focusing) Rest(to Demand) Effort {
+	e := Effort{Regard: f.Regard, Tonus: f.Tense()}
+	e.Focus = max(to.At(f.Regard), e.Tonus.Total(to.Most))
+	return e.kept()
+}
+
+// After is the effort when so many seconds of a demand have passed.
+func (f Focusing) After(e Effort, to Demand, seconds float64) Effort {
+	e.Tonus = f.tension(e.Tonus, to, seconds)
+	e.Focus = max(Accommodate(e.Focus, to, e.Regard, seconds), e.Tonus.Total(to.Most))
+	return e.kept()
+}
+
+func (e Effort) kept() Effort {
+	e.Focus = math.Round(e.Focus*restGrain) / restGrain
+	return e
+}
 
 // Accommodate is the accommodation, in dioptres, after it has moved for some
-// seconds from where it was. It comes to rest anywhere within the range that
-// the image leaves open.
-func Accommodate(was float64, to Range, seconds float64) float64 {
-	rise := riseTime
-	if to.Adrift {
-		rise = relaxTime
-	}
+// seconds from where it was toward what is wanted with a regard. Between the
+// focal lines it goes to and fro fast; from beyond the back line it relaxes as
+// it does from fog.
+func Accommodate(was float64, to Demand, regard, seconds float64) float64 {
+	target := to.At(regard)
+	toward := func(from, time, seconds float64) float64 { return target + (from-target)*math.Exp(-seconds/time) }
 	switch {
-	case was < to.Low:
-		return to.Low + (was-to.Low)*math.Exp(-seconds/rise)
-	case was > to.High:
-		return to.High + (was-to.High)*math.Exp(-seconds/relaxTime)
+	case to.Adrift:
+		return toward(was, relaxTime, seconds)
+	case was <= to.Back:
+		return toward(was, riseTime, seconds)
+	case target < to.Back:
+		if until := relaxTime * math.Log((was-target)/(to.Back-target)); until < seconds {
+			return toward(to.Back, riseTime, seconds-until)
+		}
 	}
-	return was
+	return toward(was, relaxTime, seconds)
 }
-
-// Range are the accommodations, in dioptres, between which the image is as
-// sharp as it gets. For most views it is a point; with astigmatism behind the
-// retina it may reach from one focal line to the other.
-type Range struct {
-	Low, High float64
-	Adrift    bool // nothing is sharp: it goes there slowly, for want of anything to look at
-}
-
-// Wide reports whether the range reaches so far, more than half a dioptre, that
-// the eye does not come to rest in it.
-func (r Range) Wide() bool { return r.High-r.Low > 0.5 }
-
-// Middle is the accommodation in the middle of the range.
-func (r Range) Middle() float64 { return (r.Low + r.High) / 2 }
-
-// The search for the sharpest image: in steps of accommodation, in dioptres.
-// effort is the sharpness (a response) that a dioptre must bring to be worth
-// while, and indifference the loss of sharpness that is put up with. A young
-// eye does not settle on one focal line or the other.
-const (
-	accommodationStep = 0.25
-	effort            = 0.02
-	indifference      = 0.10
-)
 
 // When even the strokes of the largest letters fade there is nothing left to
 // hold accommodation: below fadingClarity it drifts, and at lostClarity it has
 // come to its resting level. That is about 2 and 3 D of fog for a 4 mm pupil; a
 // study of fogging found accommodation relaxed up to about 2 D and in some
 // subjects returning towards rest beyond (Optom Vis Sci 1987).
-// With a sharpness (a response) above sharpEnough, where even the strokes of
-// 6/9 letters are clear, that need not be looked into.
 const (
 	fadingClarity = 0.14
 	lostClarity   = 0.05
-	sharpEnough   = -1.5
 
 	// plainlySeen is a clarity in searchLight alone with which that in white light
 	// is above fadingClarity: the two differ by less than 0.04 there.
@@ -106,36 +157,42 @@ func NewFocuser() *Focuser { return &Focuser{retina.New(searchGrid)} }
 // Pause lets f be called between pieces of long work, as retina.Renderer does.
 func (f *Focuser) Pause(pause func()) { f.renderer.Pause = pause }
 
-// Wanted is the accommodation, from 0 to the amplitude in dioptres, that
-// brings the sharpest image: over all directions, as of letters. It can only
-// add plus.
-func (f *Focuser) Wanted(relaxed Sight, amplitude float64) Range {
+// Wanted is where accommodation is wanted, by one who can accommodate by so many
+// dioptres and whose resting level is tonic. It can only add plus.
+//
+// A focal line is in best focus where it stands on the retina by the eye's own
+// reckoning, so that no image need be searched; the image is looked at only for
+// whether there is anything in it to hold accommodation.
+func (f *Focuser) Wanted(relaxed Sight, amplitude, tonic float64) Demand {
+	front, back := relaxed.Left.FocalLines()
+	d := Demand{Front: reached(front.Power, amplitude), Back: reached(back.Power, amplitude), Most: amplitude, Fog: back.Power}
 	if amplitude <= 0 {
-		return Range{}
+		return d
 	}
-	p := relaxed.Pupil.Residual
-	// Beyond the place where even the most hyperopic meridian is half a dioptre
-	// too strong, more plus only blurs.
-	most := math.Min(amplitude, math.Max(0, p.Astigmatism()-p.M+0.5))
-	var q []float64
-	best := math.Inf(-1)
-	var image *retina.Transfer // the sharpest; nil when none can be made
-	for a := 0.0; a <= most+1e-9; a += accommodationStep {
-		t, _ := f.renderer.TransferTo(relaxed.accommodated(a).Pupil, searchLight, lineLimit)
-		v := sharpness(t) - effort*a
-		if v > best {
-			best, image = v, t
-		}
-		q = append(q, v)
+	if drift := f.adrift(relaxed.accommodated(d.At(UsualFocusing().Regard))); drift > 0 {
+		d.Adrift, d.Rest = true, min(tonic, amplitude)*drift
 	}
-	if best > sharpEnough || inGreen(image, largeStroke) > plainlySeen {
-		return sharpest(q, best)
+	return d
+}
+
+// ForLetters is the accommodation, from 0 to the amplitude in dioptres, with which
+// an eye reads best: it brings the circle of least confusion onto the retina.
+func ForLetters(relaxed Sight, amplitude float64) float64 {
+	return reached(relaxed.Left.M, amplitude)
+}
+
+// reached is the accommodation that is reached for what lies so far in front of the
+// retina by the eye's own reckoning; all in dioptres.
+func reached(before, amplitude float64) float64 {
+	return max(0, min(amplitude, (-before-ease)*(1-lag)))
+}
+
+// adrift is drift, which need not be looked into where the image is plainly seen.
+func (f *Focuser) adrift(s Sight) float64 {
+	if t, _ := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit); inGreen(t, largeStroke) > plainlySeen {
+		return 0
 	}
-	if drift := f.drift(relaxed.accommodated(float64(slices.Index(q, best)) * accommodationStep)); drift > 0 {
-		rest := math.Min(restingLevel, amplitude) * drift
-		return Range{rest, rest, true}
-	}
-	return sharpest(q, best)
+	return f.drift(s)
 }
 
 // drift is how much of the way to its resting level accommodation goes for
@@ -145,61 +202,17 @@ func (f *Focuser) drift(s Sight) float64 {
 	return max(0, min(1, (fadingClarity-c)/(fadingClarity-lostClarity)))
 }
 
-// sharpest is the part of the search where no sharpness worth speaking of is
-// lost, when that is wide, and the sharpest place otherwise. The lag is taken
-// off.
-func sharpest(q []float64, best float64) Range {
-	at := slices.Index(q, best)
-	if at == 0 {
-		return Range{}
-	}
-	low, high := at, at
-	for i, v := range q {
-		if v >= best-indifference {
-			low, high = min(low, i), max(high, i)
-		}
-	}
-	const d = accommodationStep * (1 - lag)
-	if r := (Range{Low: float64(low) * d, High: float64(high) * d}); r.Wide() {
-		return r
-	}
-	peak := (float64(at) + vertex(q, at)) * d
-	return Range{Low: peak, High: peak}
-}
-
-// vertex is how far from the place at the top of a parabola through it and its
-// neighbours lies, from -0.5 to 0.5 steps.
-func vertex(q []float64, at int) float64 {
-	if at == 0 || at == len(q)-1 {
-		return 0
-	}
-	left, right := q[at-1]-q[at], q[at+1]-q[at]
-	if left+right >= 0 {
-		return 0
-	}
-	return max(-0.5, min(0.5, (left-right)/(2*(left+right))))
-}
-
-// sharpness is the mean response to the strokes of letters in all directions,
-// behind a transfer function; nil lets nothing through.
-func sharpness(t *retina.Transfer) float64 {
-	return allRound(t, chart.Line{Width: 1.5, Bars: 1}, response)
-}
-
-// inGreen is the mean clarity of a stroke in all directions.
+// inGreen is the mean clarity of a stroke in all directions, behind a transfer
+// function; nil lets nothing through.
 func inGreen(t *retina.Transfer, stroke chart.Line) float64 {
-	return allRound(t, stroke, func(c float64) float64 { return c })
-}
-
-func allRound(t *retina.Transfer, stroke chart.Line, felt func(clarity float64) float64) float64 {
 	if t == nil {
-		return felt(0)
+		return 0
 	}
 	const directions = 6
 	w := weights(stroke)
 	var sum float64
 	for i := range directions {
-		sum += felt(clarity(across(t, float64(i)*180/directions), w))
+		sum += clarity(across(t, float64(i)*180/directions), w)
 	}
 	return sum / directions
 }

@@ -1,9 +1,14 @@
 package patient
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
 
+	"conoid/sim/chart"
+	"conoid/sim/eye"
 	"conoid/sim/optics"
+	"conoid/sim/retina"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -12,32 +17,98 @@ import (
 func TestWantedAccommodation(t *testing.T) {
 	t.Parallel()
 	f := NewFocuser()
-	wanted := func(residual optics.Power, amplitude float64) Range {
-		return f.Wanted(with(bare(4), residual), amplitude)
+	wanted := func(residual optics.Power, amplitude float64) Demand {
+		return f.Wanted(with(bare(4), residual), amplitude, 0.75)
 	}
-	assert.InDelta(t, 1, wanted(optics.Sphere(-1), 8).Middle(), 0.26, "a young hyperope clears his own dioptre")
-	assert.InDelta(t, 3, wanted(optics.Sphere(-3), 8).Middle(), 0.26)
-	assert.InDelta(t, 1, wanted(optics.Sphere(-2), 1).Middle(), 0.1, "as far as the amplitude goes")
-	assert.Equal(t, Range{}, wanted(optics.Sphere(-3), 0), "a presbyope cannot")
+	at := func(d float64) Demand { return Demand{Front: d, Back: d} }
+	near := func(want, got Demand, why string) {
+		t.Helper()
+		assert.InDelta(t, want.Front, got.Front, 0.16, why)
+		assert.InDelta(t, want.Back, got.Back, 0.16, why)
+		assert.Equal(t, want.Adrift, got.Adrift, why)
+	}
+	near(at(0.8), wanted(optics.Sphere(-1), 8), "a young hyperope clears his own dioptre")
+	near(at(2.8), wanted(optics.Sphere(-3), 8), "and more")
+	near(at(1), wanted(optics.Sphere(-2), 1), "as far as the amplitude goes")
+	near(at(0), wanted(optics.Sphere(-3), 0), "a presbyope cannot")
+	near(Demand{Front: 0.3, Back: 1.8}, wanted(between(-2, 1.5, 30), 8), "both lines behind the retina")
+	near(Demand{Back: 0.3}, wanted(between(-0.5, 1.5, 30), 8), "one before it, one behind")
+	assert.InDelta(t, -0.5, wanted(between(-0.5, 1.5, 30), 8).Fog, 1e-9)
 
-	assert.Equal(t, Range{}, wanted(optics.Sphere(0.25), 8), "more plus only blurs")
+	assert.Equal(t, Demand{Most: 8, Fog: 0.25}, wanted(optics.Sphere(0.25), 8), "more plus only blurs")
 	for _, fog := range []float64{0.5, 1} {
-		assert.Equal(t, Range{}, wanted(optics.Sphere(fog), 8), "fogged by %v D", fog)
-		assert.Equal(t, Range{}, wanted(between(fog, 1, 30), 8), "both lines before the retina")
+		assert.True(t, wanted(optics.Sphere(fog), 8).steady(), "fogged by %v D", fog)
+		assert.True(t, wanted(between(fog, 1, 30), 8).steady(), "both lines before the retina")
 	}
 	lost := wanted(optics.Sphere(6), 8)
 	assert.True(t, lost.Adrift, "nothing is left to look at")
-	assert.Equal(t, Range{lost.Low, lost.Low, true}, lost)
-	assert.LessOrEqual(t, lost.Low, 2.0)
-	assert.Positive(t, wanted(between(-1, 0.5, 30), 8).Low, "both lines behind the retina")
+	assert.InDelta(t, 0.75, lost.At(0.5), 0.01)
+	assert.InDelta(t, 0.2, f.Wanted(with(bare(4), optics.Sphere(6)), 8, 0.2).At(0), 0.01, "where that is, is the person's own")
+	assert.InDelta(t, 0.5, wanted(optics.Sphere(6), 0.5).At(0), 0.01)
+}
 
-	g := generator(12)
-	for range 6 {
-		amplitude := 3 * g.Float64()
-		r := f.Wanted(with(fromNorms(g, 4), anyBlur(g).Sub(optics.Sphere(1))), amplitude)
-		assert.GreaterOrEqual(t, r.Low, 0.0)
-		assert.GreaterOrEqual(t, r.High, r.Low)
-		assert.LessOrEqual(t, r.High, amplitude)
+// focused is an eye drawn from the norms behind its clinical error.
+func focused(g *rand.Rand, r *retina.Renderer, pupil float64) eye.Eye {
+	e := fromNorms(g, pupil)
+	e.Balance, _ = Balance(r, e)
+	e.Needs = e.Balance.Scale(-1)
+	return e
+}
+
+// sharpestAt is the accommodation from low to high, dioptres, at which something
+// is the greatest.
+func sharpestAt(low, high float64, clear func(a float64) float64) float64 {
+	at, most := low, math.Inf(-1)
+	for a := low; a <= high; a += 0.05 {
+		if c := clear(a); c > most {
+			at, most = a, c
+		}
+	}
+	return at
+}
+
+// Accommodation goes by where the focal lines stand, not by a search of the
+// image. So it is checked against the image: the strokes of letters in all
+// directions are the sharpest with what is wanted for a spherical blur, and the
+// lines that run as a focal line does with what is wanted for that. The lag is what
+// the response falls short in the mean.
+func TestWantedIsWhereTheImageIsSharpest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many images")
+	}
+	t.Parallel()
+	f, r, g := NewFocuser(), retina.New(Grid()), generator(31)
+	var spheres, fronts, backs []float64
+	for range 12 {
+		e := focused(g, r, 3+1.5*g.Float64())
+		d := 1 + 2*g.Float64()
+		seen := func(p optics.Power, a float64) []*Look { return []*Look{Through(e, p, a, 0).Look(r)} }
+		sphere := optics.Sphere(-d)
+		peak := sharpestAt(d-1, d+1, func(a float64) float64 {
+			return Ring(seen(sphere, a), chart.Line{Width: 1.5, Bars: 1}, chart.White)
+		})
+		spheres = append(spheres, peak-f.Wanted(Through(e, sphere, 0, 0), 8, 0).Front)
+
+		p := between(-d-1, 1+g.Float64(), 180*g.Float64())
+		front, back := p.FocalLines()
+		line := func(l optics.FocalLine) float64 {
+			along := chart.Line{Angle: optics.PatientAngle(l.Angle), Width: 3, Bars: 1}
+			return sharpestAt(-l.Power-1, -l.Power+1, func(a float64) float64 { return seen(p, a)[0].Clarity(along, chart.White) })
+		}
+		wanted := f.Wanted(Through(e, p, 0, 0), 8, 0)
+		fronts = append(fronts, line(front)-wanted.Front)
+		backs = append(backs, line(back)-wanted.Back)
+	}
+	for name, off := range map[string][]float64{"spheres": spheres, "front lines": fronts, "back lines": backs} {
+		t.Logf("%s: %.2f", name, off)
+		var sum float64
+		for _, d := range off {
+			assert.InDelta(t, 0, d, 0.30, name)
+			sum += d
+		}
+		mean := sum / float64(len(off))
+		assert.GreaterOrEqual(t, mean, 0.0, "%s: it does not overshoot", name)
+		assert.LessOrEqual(t, mean, 0.15, "%s: it falls short by no more than the lag", name)
 	}
 }
 
@@ -83,23 +154,28 @@ func TestGreenTellsOfWhite(t *testing.T) {
 }
 
 func TestAccommodateMovesTowardWhatIsWanted(t *testing.T) {
+	at := func(d float64) Demand { return Demand{Front: d, Back: d} }
 	for _, c := range []struct {
 		was    float64
-		wanted Range
+		wanted Demand
 		ends   float64
 	}{
-		{0, Range{Low: 2, High: 2}, 2}, {2, Range{}, 0}, {1, Range{Low: 1, High: 1}, 1}, {0, Range{Low: 1, High: 2}, 1}, {3, Range{Low: 1, High: 2}, 2}, {1.5, Range{Low: 1, High: 2}, 1.5},
+		{0, at(2), 2}, {2, at(0), 0}, {1, at(1), 1}, {0, Demand{Front: 1, Back: 2}, 1.25},
+		{3, Demand{Front: 1, Back: 2}, 1.25}, {1.75, Demand{Front: 1, Back: 2}, 1.25},
 	} {
-		assert.Equal(t, c.was, Accommodate(c.was, c.wanted, 0), "no time, no change")
-		assert.InDelta(t, c.ends, Accommodate(c.was, c.wanted, 60), 1e-3, "a minute is enough")
-		// Two waits are as one.
-		assert.InDelta(t, Accommodate(c.was, c.wanted, 3), Accommodate(Accommodate(c.was, c.wanted, 1), c.wanted, 2), 1e-12)
+		assert.InDelta(t, c.was, Accommodate(c.was, c.wanted, 0.25, 0), 1e-12, "no time, no change")
+		assert.InDelta(t, c.ends, Accommodate(c.was, c.wanted, 0.25, 60), 1e-3, "a minute is enough")
+		for _, d := range []float64{0.5, 1, 4, 9} { // two waits are as one
+			assert.InDelta(t, Accommodate(c.was, c.wanted, 0.25, d+2), Accommodate(Accommodate(c.was, c.wanted, 0.25, d), c.wanted, 0.25, 2), 1e-12)
+		}
 	}
-	adrift := Accommodate(0, Range{Low: 1, High: 1, Adrift: true}, 1)
+	adrift := Accommodate(0, Demand{Adrift: true, Rest: 1}, 0, 1)
 	assert.Less(t, adrift, 0.3, "with nothing to look at it takes its time")
 	assert.Positive(t, adrift)
-	up, down := Accommodate(0, Range{Low: 1, High: 1}, 1), 1-Accommodate(1, Range{}, 1)
-	assert.Greater(t, up, down, "it rises faster than it relaxes: common practice")
+	up, down := Accommodate(0, at(1), 0, 1), 1-Accommodate(1, Demand{}, 0, 1)
+	assert.Greater(t, up, down, "it rises faster than it relaxes from fog: common practice")
 	assert.Positive(t, down)
 	assert.Less(t, up, 1.0)
+	back := 2 - Accommodate(2, Demand{Front: 1, Back: 2}, 0, 1)
+	assert.InDelta(t, up, back, 1e-12, "from one line to the other as fast as it rises")
 }

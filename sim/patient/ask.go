@@ -65,18 +65,17 @@ func (l *Look) clarities(lines []chart.Line) []float64 {
 }
 
 // Lines answers which lines of a dial are the clearest. The lines are one for
-// each direction, in order; the last is the neighbour of the first. Unsteady
-// tells that other lines become the clearest while the patient looks.
-func (m Manner) Lines(at Moment, eyes []*Look, lines []chart.Line, unsteady bool) Answer {
+// each direction, in order; the last is the neighbour of the first.
+func (m Manner) Lines(at Moment, g Gaze, lines []chart.Line) Answer {
 	j := m.judge(at)
-	if unsteady && j.rand.Float64() < noticing {
+	glances := m.felt(g, lines, VisibleLine)
+	switch {
+	case m.changes(glances, lines) && at.notices():
 		return Answer{Kind: Changing, Variant: j.variant()}
-	}
-	c := clarities(m.GoesBy(eyes, lines), lines)
-	if c == nil || slices.Max(c) < VisibleLine {
+	case len(glances) == 0:
 		return Answer{Kind: Blurred, Variant: j.variant()}
 	}
-	felt := j.senseAll(lines, c)
+	felt := j.senseAll(lines, mean(glances))
 	for i := range felt {
 		if j.leading != "" && near(j.leading, lines[i].Angle) {
 			felt[i] += j.Suggestible
@@ -112,7 +111,7 @@ const (
 // senseAll are the sensations of the lines of a dial. The noise is that of places
 // on the retina about ten degrees of the dial wide, so that lines beside each
 // other share it.
-func (j *judge) senseAll(lines []chart.Line, clarity []float64) []float64 {
+func (j *judge) senseAll(lines []chart.Line, felt []float64) []float64 {
 	n := len(lines)
 	z, out := make([]float64, n), make([]float64, n)
 	for i := range z {
@@ -122,29 +121,14 @@ func (j *judge) senseAll(lines []chart.Line, clarity []float64) []float64 {
 	if s := lines[0].Step; s > 0 {
 		shared = int(10 / s)
 	}
-	for i, v := range clarity {
+	for i, v := range felt {
 		var noise float64
 		for k := i - shared; k <= i+shared; k++ {
 			noise += z[(k+n)%n]
 		}
-		out[i] = feel(lines[i], v) + j.noise*noise/math.Sqrt(float64(2*shared+1))
+		out[i] = v + j.noise*noise/math.Sqrt(float64(2*shared+1))
 	}
 	return out
-}
-
-// noticing is the share of looks at lines that change in which the patient
-// notices, rather than naming those that are clear at the moment. The
-// project's choice.
-const noticing = 0.4
-
-// Clearest is the direction of the clearest of some lines, degrees in the
-// patient's view; false when none is seen.
-func Clearest(eyes []*Look, lines []chart.Line) (angle float64, ok bool) {
-	c := clarities(eyes, lines)
-	if c == nil || slices.Max(c) < VisibleLine {
-		return 0, false
-	}
-	return lines[slices.Index(c, slices.Max(c))].Angle, true
 }
 
 // group finds the lines next to the best one that are not noticeably worse:
@@ -169,34 +153,40 @@ func group(felt []float64, difference float64) (first, n int) {
 }
 
 // Limbs answers whether one limb of the arrow is clearer.
-func (m Manner) Limbs(at Moment, eyes []*Look, left, right chart.Line) Answer {
-	return m.either(at, eyes, left, right, Left, Right)
+func (m Manner) Limbs(at Moment, g Gaze, left, right chart.Line) Answer {
+	return m.either(at, g, left, right, Left, Right)
 }
 
 // Blocks answers whether one set of bars is clearer.
-func (m Manner) Blocks(at Moment, eyes []*Look, parallel, perpendicular chart.Line) Answer {
-	return m.either(at, eyes, parallel, perpendicular, Parallel, Perpendicular)
+func (m Manner) Blocks(at Moment, g Gaze, parallel, perpendicular chart.Line) Answer {
+	return m.either(at, g, parallel, perpendicular, Parallel, Perpendicular)
 }
 
-func (m Manner) either(at Moment, eyes []*Look, a, b chart.Line, first, second Kind) Answer {
-	marks := []chart.Line{a, b}
-	c := clarities(m.GoesBy(eyes, marks), marks)
+func (m Manner) either(at Moment, g Gaze, a, b chart.Line, first, second Kind) Answer {
+	glances := m.felt(g, []chart.Line{a, b}, Visible)
 	return m.settle(at, func(j *judge) Kind {
-		if c == nil || slices.Max(c) < Visible {
+		if len(glances) == 0 {
 			return Blurred
 		}
-		return j.pair(feel(a, c[0]), feel(b, c[1]), first, second)
+		f := mean(glances)
+		return j.pair(f[0], f[1], first, second)
 	})
 }
 
 // Colours answers whether the rings are clearer on red or on green.
-func (m Manner) Colours(at Moment, eyes []*Look, red, green chart.Line) Answer {
-	r, g := Ring(eyes, red, chart.Red), Ring(eyes, green, chart.Green)
+func (m Manner) Colours(at Moment, g Gaze, red, green chart.Line) Answer {
+	var glances [][]float64
+	for _, eyes := range g {
+		if r, g := Ring(eyes, red, chart.Red), Ring(eyes, green, chart.Green); max(r, g) >= Visible {
+			glances = append(glances, []float64{response(r), response(g)})
+		}
+	}
 	return m.settle(at, func(j *judge) Kind {
-		if max(r, g) < Visible {
+		if len(glances) == 0 {
 			return Blurred
 		}
-		return j.pair(response(r), response(g), RedClearer, GreenClearer)
+		f := mean(glances)
+		return j.pair(f[0], f[1], RedClearer, GreenClearer)
 	})
 }
 

@@ -103,9 +103,9 @@ func TestLinesDrownInTheirNeighbours(t *testing.T) {
 	for i, c := range look.clarities(lines) {
 		assert.Less(t, c, VisibleLine, "line at %v", lines[i].Angle)
 	}
-	assert.Equal(t, Blurred, noiseless.Lines(Moment{}, []*Look{look}, lines, false).Kind)
+	assert.Equal(t, Blurred, noiseless.Lines(Moment{}, Once(look), lines).Kind)
 	alone := chart.Named(chart.Clock).Marks(chart.Hung{})
-	assert.Equal(t, Lines, noiseless.Lines(Moment{}, []*Look{with(bare(4), between(0.75, 2, 30)).Look(r)}, alone, false).Kind)
+	assert.Equal(t, Lines, noiseless.Lines(Moment{}, Once(with(bare(4), between(0.75, 2, 30)).Look(r)), alone).Kind)
 }
 
 // Noise that each line has for itself would make one of many the clearest where
@@ -118,7 +118,7 @@ func TestLinesShareTheirNoise(t *testing.T) {
 		n := len(lines)
 		flat := make([]float64, n)
 		for i := range flat {
-			flat[i] = 0.5
+			flat[i] = feel(lines[i], 0.5)
 		}
 		var same, next, far, square float64
 		const looks = 3000
@@ -150,7 +150,7 @@ func alikeShare(t *testing.T, m Manner, e eye.Eye) (share float64) {
 	for i := range 200 {
 		at := moment(i)
 		at.Since = 60
-		if k := m.Lines(at, look, fanLines(), false).Kind; k == Alike || k == Unsure {
+		if k := m.Lines(at, Once(look...), fanLines()).Kind; k == Alike || k == Unsure {
 			share += 1.0 / 200
 		}
 	}

@@ -65,7 +65,7 @@ func TestDarkestLineOfTheFanIsLabelledWithTheAxis(t *testing.T) {
 		}
 		assert.Equal(t, axis, chart.LabelOf(lines[most(dark)].Angle), "in the image")
 		assert.Equal(t, axis, chart.LabelOf(lines[most(clear)].Angle), "by clarity")
-		said := Manners()["noiseless"].Lines(Moment{}, []*Look{look}, lines, false)
+		said := Manners()["noiseless"].Lines(Moment{}, Once(look), lines)
 		assert.Equal(t, []float64{lines[most(dark)].Angle}, said.Lines, "as it is said")
 	}
 }

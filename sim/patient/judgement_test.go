@@ -21,7 +21,7 @@ var sharpEyed = Manner{Difference: 0.05}
 // limbs asks for the limbs of an arrow.
 func limbs(look *Look, label float64) Kind {
 	l, r := chart.ArrowLimbs(label)
-	return noiseless.Limbs(Moment{}, []*Look{look}, l, r).Kind
+	return noiseless.Limbs(Moment{}, Once(look), l, r).Kind
 }
 
 // turnedWell reports whether turning the arrow toward the more blurred limb, as
@@ -86,7 +86,7 @@ func TestBlocksTellTooLittleFromTooMuchCylinder(t *testing.T) {
 		a, b := chart.BlockLines(axis)
 		ask := func(m Manner, fog, lacking float64) Kind {
 			look := with(bare(4), between(fog, lacking, axis)).Look(r)
-			return m.Blocks(Moment{}, []*Look{look}, a, b).Kind
+			return m.Blocks(Moment{}, Once(look), a, b).Kind
 		}
 		for _, lacking := range []float64{0.25, 0.5, 1} {
 			assert.Equal(t, Parallel, ask(noiseless, 0.5, lacking), "axis %v, %v D too little", axis, lacking)
@@ -125,11 +125,11 @@ func TestTheBetterEyeAnswers(t *testing.T) {
 	r := standard()
 	sharp, blurred := fogged(30).Look(r), with(bare(4), between(2.5, 2, 120)).Look(r)
 	lines := fanLines()
-	alone := noiseless.Lines(Moment{}, []*Look{sharp}, lines, false)
+	alone := noiseless.Lines(Moment{}, Once(sharp), lines)
 	require.Equal(t, Lines, alone.Kind)
-	assert.Equal(t, alone, noiseless.Lines(Moment{}, []*Look{sharp, blurred}, lines, false))
-	assert.Equal(t, alone, noiseless.Lines(Moment{}, []*Look{blurred, sharp}, lines, false))
-	assert.NotEqual(t, alone.Lines, noiseless.Lines(Moment{}, []*Look{blurred}, lines, false).Lines)
+	assert.Equal(t, alone, noiseless.Lines(Moment{}, Once(sharp, blurred), lines))
+	assert.Equal(t, alone, noiseless.Lines(Moment{}, Once(blurred, sharp), lines))
+	assert.NotEqual(t, alone.Lines, noiseless.Lines(Moment{}, Once(blurred), lines).Lines)
 }
 
 // Of two images that are about as clear a person goes by the dominant eye's, by
@@ -139,7 +139,7 @@ func TestTheDominantEyeAnswers(t *testing.T) {
 	right, left := with(bare(4), between(0.5, 1, 30)).Look(r), with(bare(4), between(0.5, 1, 120)).Look(r)
 	by := Best([]*Look{left}, lines) - Best([]*Look{right}, lines) // how much clearer the left eye's is
 	answer := func(dominance float64, eyes ...*Look) Answer {
-		return Manner{Dominance: dominance}.Lines(Moment{}, eyes, lines, false)
+		return Manner{Dominance: dominance}.Lines(Moment{}, Once(eyes...), lines)
 	}
 	ofRight, ofLeft := answer(0, right), answer(0, left)
 	require.NotEqual(t, ofRight.Lines, ofLeft.Lines)
@@ -155,7 +155,7 @@ func TestTheDominantEyeAnswers(t *testing.T) {
 	assert.Equal(t, ofRight, answer(-0.2, right, dull), "what is plainly clearer wins")
 	a, b := chart.BlockLines(30)
 	ask := func(dominance float64) Kind {
-		return Manner{Dominance: dominance}.Blocks(Moment{}, []*Look{right, left}, a, b).Kind
+		return Manner{Dominance: dominance}.Blocks(Moment{}, Once(right, left), a, b).Kind
 	}
 	assert.Equal(t, Parallel, ask(0.5))
 	assert.Equal(t, Perpendicular, ask(-0.5))
@@ -164,7 +164,7 @@ func TestTheDominantEyeAnswers(t *testing.T) {
 func TestNoOpenEyeSeesNothing(t *testing.T) {
 	l, r := chart.ArrowLimbs(30)
 	for _, m := range Manners() {
-		assert.Equal(t, Blurred, m.Lines(Moment{}, nil, fanLines(), false).Kind)
+		assert.Equal(t, Blurred, m.Lines(Moment{}, nil, fanLines()).Kind)
 		assert.Equal(t, Blurred, m.Limbs(Moment{}, nil, l, r).Kind)
 		assert.Equal(t, Blurred, m.Blocks(Moment{}, nil, l, r).Kind)
 		assert.Equal(t, Blurred, m.Colours(Moment{}, nil, l, r).Kind)
@@ -182,7 +182,7 @@ func TestDuochrome(t *testing.T) {
 	red, green := chart.DuochromeLines()
 	for name, e := range map[string]eye.Eye{"bare": bare(4), "typical": {Pupil: 4, Age: 30, Aberrations: eye.Typical(1)}} {
 		ask := func(plus float64) Kind {
-			return noiseless.Colours(Moment{}, []*Look{with(e, optics.Sphere(plus)).Look(r)}, red, green).Kind
+			return noiseless.Colours(Moment{}, Once(with(e, optics.Sphere(plus)).Look(r)), red, green).Kind
 		}
 		assert.Equal(t, RedClearer, ask(0.5), name)
 		assert.Equal(t, GreenClearer, ask(-0.5), name)
@@ -195,24 +195,10 @@ func TestLinesAlikeWithoutAstigmatism(t *testing.T) {
 	r := standard()
 	for _, fog := range []float64{0, 0.5, 0.75} {
 		look := with(bare(4), optics.Sphere(fog)).Look(r)
-		assert.Equal(t, Alike, sharpEyed.Lines(Moment{}, []*Look{look}, fanLines(), false).Kind, "fog %v", fog)
+		assert.Equal(t, Alike, sharpEyed.Lines(Moment{}, Once(look), fanLines()).Kind, "fog %v", fog)
 	}
 	drowned := with(bare(4), optics.Sphere(8)).Look(r)
-	assert.Equal(t, Blurred, sharpEyed.Lines(Moment{}, []*Look{drowned}, fanLines(), false).Kind)
-}
-
-// Lines of which now these, now those are clear are noticed to change, now and
-// then.
-func TestChangingLines(t *testing.T) {
-	eyes := []*Look{fogged(30).Look(standard())}
-	kinds := map[Kind]int{}
-	for i := range 200 {
-		kinds[noiseless.Lines(moment(i), eyes, fanLines(), true).Kind]++
-		assert.Equal(t, Lines, noiseless.Lines(moment(i), eyes, fanLines(), false).Kind)
-	}
-	assert.Positive(t, kinds[Changing])
-	assert.Positive(t, kinds[Lines])
-	assert.Equal(t, 200, kinds[Changing]+kinds[Lines])
+	assert.Equal(t, Blurred, sharpEyed.Lines(Moment{}, Once(drowned), fanLines()).Kind)
 }
 
 // The lines called clearest are those next to the best that are not noticeably

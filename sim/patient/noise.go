@@ -40,12 +40,3 @@ func (m Moment) thought(change float64) int {
 	}
 	return n
 }
-
-// Wander is where accommodation stands at this moment, in dioptres: at rest
-// where it was, or, when the range of sharp images is wide, anywhere in it.
-func (m Moment) Wander(focus float64, r Range) float64 {
-	if !r.Wide() {
-		return focus
-	}
-	return r.Low + m.source(m.Asked, "wander").Float64()*(r.High-r.Low)
-}

@@ -56,9 +56,9 @@ func TestAnswersDependOnTheMomentAlone(t *testing.T) {
 	left, right := chart.ArrowLimbs(33)
 	ask := []func(Moment) Answer{
 		func(at Moment) Answer { return compare(m, at, -1, -0.9) },
-		func(at Moment) Answer { return m.Limbs(at, []*Look{look}, left, right) },
+		func(at Moment) Answer { return m.Limbs(at, Once(look), left, right) },
 		func(at Moment) Answer {
-			return m.Lines(at, []*Look{look}, fanLines(), false)
+			return m.Lines(at, Once(look), fanLines())
 		},
 		func(at Moment) Answer { return m.ReadRow(at, []*Reading{look.Reading(1)}, RowRead{0.9, "HKNUZ", ""}) },
 	}
@@ -143,11 +143,11 @@ func TestLapsesComeAtTheirRate(t *testing.T) {
 	assert.GreaterOrEqual(t, wrong, m.Lapse/2-chance(m.Lapse))
 
 	eyes := []*Look{fogged(30).Look(standard())}
-	want := noiseless.Lines(Moment{}, eyes, fanLines(), false).Lines
+	want := noiseless.Lines(Moment{}, Once(eyes...), fanLines()).Lines
 	const asked = 400
 	m.Lapse, wrong = 0.3, 0
 	for i := range asked {
-		if a := m.Lines(moment(i), eyes, fanLines(), false); !slices.Equal(want, a.Lines) {
+		if a := m.Lines(moment(i), Once(eyes...), fanLines()); !slices.Equal(want, a.Lines) {
 			wrong += 1.0 / asked
 		}
 	}
@@ -178,13 +178,13 @@ func TestALapseDoesNotStick(t *testing.T) {
 	assert.InDelta(t, stray*stray, twice, chance(stray*stray), "the second is as likely as the first")
 
 	eyes := []*Look{fogged(30).Look(standard())}
-	want := noiseless.Lines(Moment{}, eyes, fanLines(), false).Lines
+	want := noiseless.Lines(Moment{}, Once(eyes...), fanLines()).Lines
 	row := RowRead{0.6, "HKNUZ", ""}
 	reading := []*Reading{with(bare(3), optics.Power{}).Look(standard()).Reading(1)}
 	lines, letters := 0, 0
 	for i := range 200 {
-		if !slices.Equal(want, m.Lines(moment(i), eyes, fanLines(), false).Lines) &&
-			slices.Equal(want, m.Lines(again(moment(i)), eyes, fanLines(), false).Lines) {
+		if !slices.Equal(want, m.Lines(moment(i), Once(eyes...), fanLines()).Lines) &&
+			slices.Equal(want, m.Lines(again(moment(i)), Once(eyes...), fanLines()).Lines) {
 			lines++
 		}
 		if m.ReadRow(moment(i), reading, row).Rows[0].Said != m.ReadRow(again(moment(i)), reading, row).Rows[0].Said {
@@ -239,8 +239,8 @@ func TestLeadingToNoDifference(t *testing.T) {
 
 	m = Manner{Difference: 0.05, Suggestible: 1}
 	eyes := []*Look{with(bare(4), between(0.5, 0.5, 30)).Look(standard())}
-	require.Equal(t, Lines, m.Lines(Moment{}, eyes, fanLines(), false).Kind)
-	assert.Equal(t, Alike, m.Lines(Moment{Leading: string(Alike)}, eyes, fanLines(), false).Kind)
+	require.Equal(t, Lines, m.Lines(Moment{}, Once(eyes...), fanLines()).Kind)
+	assert.Equal(t, Alike, m.Lines(Moment{Leading: string(Alike)}, Once(eyes...), fanLines()).Kind)
 }
 
 // "Smaller" can be suggested of what hardly shrinks, and "the same" of what does:
@@ -265,14 +265,14 @@ func TestLeadingToSmaller(t *testing.T) {
 func TestLeadingToALine(t *testing.T) {
 	m := Manner{Difference: 0.05, Suggestible: 0.3}
 	eyes := []*Look{with(bare(4), optics.Sphere(0.5)).Look(standard())}
-	require.Equal(t, Alike, m.Lines(Moment{}, eyes, fanLines(), false).Kind)
-	led := m.Lines(Moment{Leading: "180"}, eyes, fanLines(), false)
+	require.Equal(t, Alike, m.Lines(Moment{}, Once(eyes...), fanLines()).Kind)
+	led := m.Lines(Moment{Leading: "180"}, Once(eyes...), fanLines())
 	var labels []float64
 	for _, a := range led.Lines {
 		labels = append(labels, chart.LabelOf(a))
 	}
 	assert.ElementsMatch(t, []float64{170, 180, 10}, labels)
-	assert.Equal(t, Alike, m.Lines(Moment{Leading: "better"}, eyes, fanLines(), false).Kind)
+	assert.Equal(t, Alike, m.Lines(Moment{Leading: "better"}, Once(eyes...), fanLines()).Kind)
 }
 
 func TestHesitationIsUnsureOfCloseCalls(t *testing.T) {
@@ -341,7 +341,7 @@ func TestAChangeOfMind(t *testing.T) {
 	m = Manner{Noise: 1, Wavering: 0.5}
 	wavered := map[string]int{}
 	for i := range 100 {
-		for name, a := range map[string]Answer{"limbs": m.Limbs(moment(i), eyes, left, right), "colours": m.Colours(moment(i), eyes, red, green)} {
+		for name, a := range map[string]Answer{"limbs": m.Limbs(moment(i), Once(eyes...), left, right), "colours": m.Colours(moment(i), Once(eyes...), red, green)} {
 			if a.First != "" {
 				wavered[name]++
 			}
@@ -367,7 +367,7 @@ func TestAsksToBeShownAgain(t *testing.T) {
 	left, right := chart.ArrowLimbs(33)
 	m.AsksAgain = 0.5
 	for i := range 50 {
-		assert.NotEqual(t, Again, m.Limbs(moment(i), []*Look{fogged(30).Look(standard())}, left, right).Kind, "that hangs there to be looked at")
+		assert.NotEqual(t, Again, m.Limbs(moment(i), Once(fogged(30).Look(standard())), left, right).Kind, "that hangs there to be looked at")
 	}
 }
 
@@ -405,22 +405,6 @@ func TestSmallerAndBlacker(t *testing.T) {
 	assert.Equal(t, Same, say(0, -0.5), "larger is no answer")
 	assert.Equal(t, Better, say(0.2, 0.5))
 	assert.Equal(t, Worse, say(-0.2, 0.5))
-}
-
-// A wide range of accommodation that serves equally leaves it wandering there.
-func TestAccommodationWanders(t *testing.T) {
-	wide := Range{Low: 1, High: 2.5}
-	require.True(t, wide.Wide())
-	low, high := math.Inf(1), math.Inf(-1)
-	for i := range 100 {
-		v := moment(i).Wander(0, wide)
-		low, high = min(low, v), max(high, v)
-		assert.Equal(t, v, moment(i).Wander(2, wide), "the moment decides")
-	}
-	assert.GreaterOrEqual(t, low, wide.Low)
-	assert.LessOrEqual(t, high, wide.High)
-	assert.Greater(t, high-low, 0.8*(wide.High-wide.Low))
-	assert.Equal(t, 1.5, moment(1).Wander(1.5, Range{Low: 1, High: 1.2}), "a narrow one lets it rest")
 }
 
 // Many ways of saying the answer come up.

@@ -17,27 +17,36 @@ import (
 func (s *Sitting) answer(a Action) patient.Answer {
 	at := s.moment(a)
 	m := s.setup.Manner
-	wanted := s.wanted()
-	focus := at.Wander(s.focus, wanted)
-	eyes := s.looks(s.bench.state.Frames, focus)
+	foci, then := s.setup.Focusing.Wander(at, s.wanted(), s.effort)
+	s.effort = then
 	marks := s.bench.state.marks()
 	switch a.Question {
 	case patient.WhichLines:
-		return m.Lines(at, eyes, marks, wanted.Wide() && s.unsteady(wanted, marks))
+		return m.Lines(at, s.gaze(foci), marks)
 	case patient.WhichLimb:
-		return m.Limbs(at, eyes, marks[0], marks[1])
+		return m.Limbs(at, s.gaze(foci), marks[0], marks[1])
 	case patient.WhichBlock:
-		return m.Blocks(at, eyes, marks[0], marks[1])
+		return m.Blocks(at, s.gaze(foci), marks[0], marks[1])
 	case patient.WhichColour:
-		return m.Colours(at, eyes, marks[0], marks[1])
+		return m.Colours(at, s.gaze(foci), marks[0], marks[1])
 	case patient.ReadLetters:
-		return s.read(at, eyes, a)
+		s.reads = s.gaze(foci).Clearest(letterStroke)
+		return s.read(at, s.reads, a)
 	case patient.WithLens:
-		return m.Compare(at, s.glance(s.unheld), s.glance(settledView{s.bench.state.Frames, focus}))
+		return m.Compare(at, s.glance(s.unheld), s.compared(foci))
 	case patient.OneOrTwo:
-		return m.Compare(at, s.glance(s.before), s.glance(settledView{s.bench.state.Frames, focus}))
+		return m.Compare(at, s.glance(s.before), s.compared(foci))
 	}
 	panic("sitting: a question that was not checked: " + string(a.Question))
+}
+
+// gaze is what is in view when it is looked at with so much accommodation at
+// each glance, in dioptres.
+func (s *Sitting) gaze(foci []float64) (out patient.Gaze) {
+	for _, focus := range foci {
+		out = append(out, s.looks(s.bench.state.Frames, focus))
+	}
+	return out
 }
 
 // moment names the asking of a question, for the noise of its answer.
@@ -62,15 +71,6 @@ func (s *Sitting) moment(a Action) patient.Moment {
 	}
 }
 
-// unsteady tells whether other lines are the clearest at one end of a range of
-// accommodation than at the other.
-func (s *Sitting) unsteady(r patient.Range, lines []chart.Line) bool {
-	a, seen := patient.Clearest(s.looks(s.bench.state.Frames, r.Low), lines)
-	b, too := patient.Clearest(s.looks(s.bench.state.Frames, r.High), lines)
-	d := math.Mod(math.Abs(a-b), 180)
-	return seen && too && math.Min(d, 180-d) > 30
-}
-
 // settledView is frames that were looked through, and the accommodation, in
 // dioptres, that the eyes had then.
 type settledView struct {
@@ -82,10 +82,20 @@ type settledView struct {
 // stroke of a letter of 6/9, which most people read and none read easily.
 var letterStroke = chart.Line{Width: 1.5, Bars: 1}
 
-// glance is what the chart in view looks like, or looked like as the patient
-// remembers it.
+// glance is what the chart in view looked like as the patient remembers it.
 func (s *Sitting) glance(v settledView) patient.Glance {
-	return patient.Glance{Felt: s.felt(s.looks(v.frames, v.focus)), Focus: v.focus}
+	focus := patient.Grained(v.focus)
+	return patient.Glance{Felt: s.felt(s.looks(v.frames, focus)), Focus: focus}
+}
+
+// compared is what the chart in view looks like, over all glances.
+func (s *Sitting) compared(foci []float64) (mean patient.Glance) {
+	for _, focus := range foci {
+		g := s.glance(settledView{s.bench.state.Frames, focus})
+		mean.Felt += g.Felt / float64(len(foci))
+		mean.Focus += g.Focus / float64(len(foci))
+	}
+	return mean
 }
 
 func (s *Sitting) felt(eyes []*patient.Look) float64 {

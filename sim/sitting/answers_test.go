@@ -247,10 +247,10 @@ func TestOrderOfAnExchange(t *testing.T) {
 	}
 	after := func(s *Sitting, a Action) float64 {
 		do(t, s, Action{Do: Explain}, Action{Do: Explain}) // time to relax
-		assert.Zero(t, s.focus, "fogged")
+		assert.Zero(t, s.effort.Focus, "fogged")
 		a.Do = Exchange
 		do(t, s, a)
-		return s.focus
+		return s.effort.Focus
 	}
 	hyperope := young("+2.00", "+2.50")
 	const quiet = 0.1 // two lenses blur all there is, but for a moment only
@@ -271,14 +271,14 @@ func TestAccommodationRelaxesUnderFog(t *testing.T) {
 	t.Parallel()
 	s := Start(person("noiseless", 8, "+2.00", "+2.00", "plano"), Seeded(1))
 	do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Letters})
-	assert.InDelta(t, 2, s.focus, 0.5, "a young hyperope without his lens")
+	assert.InDelta(t, 2, s.effort.Focus, 0.5, "a young hyperope without his lens")
 	do(t, s, Action{Do: Put, Lens: piece("+3.00")})
-	tense := s.focus
+	tense := s.effort.Focus
 	assert.Positive(t, tense, "it does not let go at once")
 	do(t, s, Action{Do: Explain})
-	assert.Less(t, s.focus, tense/2)
+	assert.Less(t, s.effort.Focus, tense/2)
 	do(t, s, Action{Do: Explain}, Action{Do: Explain})
-	assert.Zero(t, s.focus)
+	assert.Zero(t, s.effort.Focus)
 }
 
 // "Now, or before?" is about what was before the last change, whatever the

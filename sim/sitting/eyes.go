@@ -8,32 +8,27 @@ import (
 )
 
 // accommodate moves accommodation, while time passes, to where the open eyes
-// want it, quickly when it rises and slowly when it relaxes.
+// want it.
 func (s *Sitting) accommodate(seconds float64) {
-	s.focus = patient.Accommodate(s.focus, s.wanted(), seconds)
-	s.focus = math.Round(s.focus*focusGrain) / focusGrain
+	s.effort = s.setup.Focusing.After(s.effort, s.wanted(), seconds)
 }
-
-// focusGrain is the number of steps to a dioptre in which accommodation is
-// kept: finer than any eye notices, and coarse enough to come to rest.
-const focusGrain = 64
 
 // wanted is the accommodation that suits what is looked at: the tested eye's,
 // or the other's when the tested eye cannot see.
-func (s *Sitting) wanted() patient.Range {
+func (s *Sitting) wanted() patient.Demand {
 	for _, side := range []Side{s.setup.Tested, s.setup.Tested.Other()} {
 		if s.open(side, s.bench.state.Frames) {
 			return s.wantedBehind(side, s.bench.state.Frames)
 		}
 	}
-	return patient.Range{}
+	return patient.Demand{Most: s.setup.Eyes[s.setup.Tested.Index()].Amplitude}
 }
 
-func (s *Sitting) wantedBehind(side Side, frames [2]optics.Frame) patient.Range {
+func (s *Sitting) wantedBehind(side Side, frames [2]optics.Frame) patient.Demand {
 	v := view{side: side, frame: frames[side.Index()]}
 	w, ok := s.wants[v]
 	if !ok {
-		w = s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude)
+		w = s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude, s.setup.Focusing.Tonic)
 		s.wants[v] = w
 	}
 	return w

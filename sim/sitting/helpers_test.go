@@ -20,7 +20,7 @@ func person(manner string, amplitude float64, right, left, found string) Setup {
 		return EyeSetup{Error: rx(err), Objective: rx(found), Eye: eye.Eye{Pupil: 4, Age: 30}, Amplitude: amplitude}
 	}
 	return Setup{
-		Eyes: [2]EyeSetup{one(right), one(left)}, Tested: Right, Age: 30, Manner: patient.Manners()[manner],
+		Eyes: [2]EyeSetup{one(right), one(left)}, Tested: Right, Age: 30, Manner: patient.Manners()[manner], Focusing: patient.UsualFocusing(),
 		Room: Room{Distance: TruthDistance, Vertex: optics.UsualVertex, Labels: chart.ByAxis},
 	}
 }

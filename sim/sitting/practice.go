@@ -15,9 +15,9 @@ func (s *Sitting) Sees(side Side, f optics.Frame) (seen patient.Sight, open bool
 	if !s.open(side, frames) {
 		return patient.Sight{}, false
 	}
-	return s.sight(side, frames, min(s.focus, s.setup.Eyes[side.Index()].Amplitude)), true
+	return s.sight(side, frames, min(s.effort.Focus, s.setup.Eyes[side.Index()].Amplitude)), true
 }
 
 // Accommodation is how much the eyes accommodate now, dioptres: for practice
 // and debriefs.
-func (s *Sitting) Accommodation() float64 { return s.focus }
+func (s *Sitting) Accommodation() float64 { return s.effort.Focus }

@@ -17,7 +17,7 @@ import (
 // and that nothing came of it.
 func refused(t *testing.T, s *Sitting, a Action, id string) {
 	t.Helper()
-	state, events, steps, focus, questions := s.State(), s.Events(), s.Steps(), s.focus, s.Questions()
+	state, events, steps, focus, questions := s.State(), s.Events(), s.Steps(), s.effort.Focus, s.Questions()
 	e, err := s.Do(a)
 	var refusal *Refusal
 	require.ErrorAs(t, err, &refusal, "%+v", a)
@@ -26,7 +26,7 @@ func refused(t *testing.T, s *Sitting, a Action, id string) {
 	assert.Equal(t, state, s.State(), "%+v", a)
 	assert.Equal(t, events, s.Events(), "%+v", a)
 	assert.Equal(t, steps, s.Steps(), "%+v", a)
-	assert.Equal(t, focus, s.focus, "%+v", a)
+	assert.Equal(t, focus, s.effort.Focus, "%+v", a)
 	assert.Equal(t, questions, s.Questions(), "%+v", a)
 }
 

@@ -29,13 +29,13 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 	t := s.Again(s.keys)
 	m := s.setup.Manner
 	t.setup.Manner = patient.Manner{Difference: m.Difference, Dominance: m.Dominance, Slowness: m.Slowness}
-	out := []Standing{{State: t.State(), Accommodation: t.focus}}
+	out := []Standing{{State: t.State(), Accommodation: t.effort.Focus}}
 	for _, e := range s.events {
 		calm, err := t.Do(e.Action)
 		if err != nil {
 			return nil, fact.Because(err, "log.impossible", "n", fact.Count(e.N))
 		}
-		st := Standing{Event: e, State: t.State(), Accommodation: t.focus, Noiseless: calm.Answer}
+		st := Standing{Event: e, State: t.State(), Accommodation: t.effort.Focus, Noiseless: calm.Answer}
 		if e.Action.Question == patient.ReadLetters && e.Action.Size == nil && t.bench.state.shown().HasRows() {
 			st.Expected = t.expected()
 		}
@@ -45,10 +45,10 @@ func (s *Sitting) Retrace() ([]Standing, error) {
 }
 
 // expected is the acuity that the open eyes are expected to reach, the better
-// of two; nil when none is open.
+// of two, as when they last read; nil when none was open.
 func (s *Sitting) expected() *float64 {
 	best := math.Inf(1)
-	for _, l := range s.looks(s.bench.state.Frames, s.focus) {
+	for _, l := range s.reads {
 		best = math.Min(best, l.Acuity())
 	}
 	if math.IsInf(best, 1) {

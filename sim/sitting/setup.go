@@ -10,11 +10,12 @@ import (
 // Setup is all that a sitting starts from: the person in the chair and the
 // room. Index 0 of a pair is the right eye, 1 the left.
 type Setup struct {
-	Eyes   [2]EyeSetup
-	Tested Side
-	Age    float64 // years
-	Manner patient.Manner
-	Room   Room
+	Eyes     [2]EyeSetup
+	Tested   Side
+	Age      float64 // years
+	Manner   patient.Manner
+	Focusing patient.Focusing
+	Room     Room
 }
 
 // objective are the objective results of both eyes.
@@ -30,7 +31,8 @@ type EyeSetup struct {
 	// Error is the hidden truth: the sphero-cylinder in the back cell, at the
 	// room's vertex distance and for a chart at TruthDistance, whose sphere is
 	// the most plus at which the relaxed eye is within 0.02 logMAR of its best,
-	// and whose cylinder balances the blocks behind 0.50 D more.
+	// and whose cylinder balances the blocks behind 0.50 D more. The relaxed eye is
+	// one whose tonus has let go as far as it ever does.
 	Error     optics.Rx
 	Objective optics.Rx // the objective result that the examiner starts from
 	Eye       eye.Eye   // Needs is left zero: it follows from Error

@@ -19,13 +19,14 @@ type Sitting struct {
 	bench     *Bench
 	events    []Event
 	asked     map[string]int
-	before    settledView // before the last change of a lens in a cell
-	unheld    settledView // before the last lens was held up
-	explained bool        // the patient knows the task
-	focus     float64     // accommodation of both eyes, dioptres
-	eyes      [2]*focused // nil until an eye is looked through
+	before    settledView     // before the last change of a lens in a cell
+	unheld    settledView     // before the last lens was held up
+	explained bool            // the patient knows the task
+	effort    patient.Effort  // accommodation of both eyes
+	reads     []*patient.Look // with what letters were last read
+	eyes      [2]*focused     // nil until an eye is looked through
 	seen      map[view]*patient.Look
-	wants     map[view]patient.Range // accommodation wanted behind a frame
+	wants     map[view]patient.Demand // accommodation wanted behind a frame
 	renderer  *retina.Renderer
 	focuser   *patient.Focuser
 }
@@ -70,7 +71,7 @@ func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
 	r.Pause = pause
 	f.Pause(pause)
 	s := seat(setup, keys, r, f)
-	s.focus = s.wanted().Middle()
+	s.effort = setup.Focusing.Rest(s.wanted())
 	return s
 }
 
@@ -82,7 +83,7 @@ func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitti
 		before: settledView{frames: b.state.Frames},
 		asked:  map[string]int{},
 		seen:   map[view]*patient.Look{},
-		wants:  map[view]patient.Range{},
+		wants:  map[view]patient.Demand{},
 	}
 }
 
@@ -92,7 +93,7 @@ func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitti
 func (s *Sitting) Again(keys Keys) *Sitting {
 	next := seat(s.setup, keys, s.renderer, s.focuser)
 	next.eyes, next.seen, next.wants = s.eyes, s.seen, s.wants
-	next.focus = next.wanted().Middle()
+	next.effort = s.setup.Focusing.Rest(next.wanted())
 	return next
 }
 
@@ -147,7 +148,7 @@ func (s *Sitting) Do(a Action) (Event, error) {
 // apply has an accepted action carried out before the patient, who remembers
 // what the view was like before it.
 func (s *Sitting) apply(a Action) {
-	was, changes := settledView{s.bench.state.Frames, s.focus}, s.bench.changes
+	was, changes := settledView{s.bench.state.Frames, s.effort.Focus}, s.bench.changes
 	s.bench.apply(a, s.accommodate)
 	if s.bench.changes > changes {
 		s.before = settledView{withoutHeld(was.frames), was.focus}
@@ -218,6 +219,6 @@ func (s *Sitting) Truth(side Side) Truth { return s.settled(side).truth }
 func (s *Sitting) AcuityWith(side Side, rx optics.Rx) float64 {
 	e := *s.eye(side)
 	at := optics.Required(rx, s.setup.Room.Vertex, TruthDistance)
-	a := s.focuser.Wanted(patient.Through(e, at, 0, 0), s.setup.Eyes[side.Index()].Amplitude)
-	return patient.Through(e, at, a.Middle(), 0).Look(s.renderer).Acuity()
+	a := patient.ForLetters(patient.Through(e, at, 0, 0), s.setup.Eyes[side.Index()].Amplitude)
+	return patient.Through(e, at, a, 0).Look(s.renderer).Acuity()
 }

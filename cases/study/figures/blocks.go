@@ -93,8 +93,8 @@ func answersTo(seed uint64, eyes int, pupil float64, asks []ask) []float64 {
 func (a astigmat) answers(m patient.Manner, at patient.Moment, look []*patient.Look, q ask) patient.Kind {
 	if q.off != 0 {
 		left, right := chart.ArrowLimbs(a.axis + q.off)
-		return m.Limbs(at, look, left, right).Kind
+		return m.Limbs(at, patient.Once(look...), left, right).Kind
 	}
 	along, across := chart.BlockLines(a.axis)
-	return m.Blocks(at, look, along, across).Kind
+	return m.Blocks(at, patient.Once(look...), along, across).Kind
 }

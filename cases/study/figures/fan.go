@@ -52,7 +52,7 @@ func fanOf(seed uint64, eyes int, pupil, cyl, fog float64) fanShares {
 		look := []*patient.Look{a.look(a.residual(cyl, fog))}
 		s := &all[k]
 		for i := range looksAtMarks {
-			said := m.Lines(asked(k, i, "fan"), look, fanLines(), false)
+			said := m.Lines(asked(k, i, "fan"), patient.Once(look...), fanLines())
 			n := len(said.Lines)
 			s.alike += share(said.Kind == patient.Alike || said.Kind == patient.Unsure)
 			s.wide += share(said.Kind == patient.Alike || said.Kind == patient.Unsure || n >= 5)

@@ -89,7 +89,7 @@ func duochrome(eyes int) []Row {
 		e := drawn(rnd, 0, 60)
 		said := func(d float64) patient.Kind {
 			look := patient.Through(e, optics.Sphere(d), 0, 0).Look(b.renderer)
-			return m.Colours(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(d), Since: 60}, []*patient.Look{look}, r, g).Kind
+			return m.Colours(patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(d), Since: 60}, patient.Once(look), r, g).Kind
 		}
 		gap := func(d float64) float64 {
 			look := []*patient.Look{patient.Through(e, optics.Sphere(d), 0, 0).Look(b.renderer)}
