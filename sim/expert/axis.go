@@ -48,7 +48,7 @@ func (x *examiner) askFan() (label float64, ok bool) {
 	for range most {
 		a := x.ask(patient.WhichLines)
 		if a.Kind == patient.Lines && x.fogged() {
-			return middle(a.Lines), true
+			return x.confirmed(middle(a.Lines)), true
 		}
 		switch {
 		case x.sphere-x.Objective.Sphere > method.RelaxingFog:
@@ -69,6 +69,24 @@ func (x *examiner) askFan() (label float64, ok bool) {
 		}
 	}
 	return x.withoutLine()
+}
+
+// unlikely is how far, in degrees, what is named on the fan may lie from the axis of
+// an objective cylinder that the fan must show, before it is asked again: the
+// project's choice. A mind that was elsewhere is there the next time.
+const unlikely = 30
+
+// confirmed is a label that was named, or what is named when it is asked again,
+// where it contradicts the objective result.
+func (x *examiner) confirmed(label float64) float64 {
+	if x.Objective.Cyl > -2*method.FaintestCylinder || math.Abs(optics.AxisDifference(label, x.Objective.Axis)) <= unlikely {
+		return label
+	}
+	x.say(fact.New("expert.fan-again"))
+	if again := x.ask(patient.WhichLines); again.Kind == patient.Lines {
+		return middle(again.Lines)
+	}
+	return label
 }
 
 // fogged verifies the fog: the clear line must blur with a little more plus,
