@@ -79,7 +79,7 @@ func TestLibraryIsInOrder(t *testing.T) {
 
 func TestLibraryBelongsToTheCaller(t *testing.T) {
 	Library()[0].Eyes[0].Aberrations.From = None
-	assert.Equal(t, Typical, Library()[0].Eyes[0].Aberrations.From)
+	assert.Equal(t, Drawn, Library()[0].Eyes[0].Aberrations.From)
 }
 
 func TestFind(t *testing.T) {

@@ -51,7 +51,7 @@ func Manners() map[string]Manner {
 			Suggestible: 0.05, Hesitation: 0.2, Wavering: 0.02, AsksAgain: 0.05, Slowness: 0.2, Attention: 0.5,
 		},
 		"scattered": {
-			Noise: 0.14, Difference: 0.25, Dominance: -0.1,
+			Noise: 0.14, Difference: 0.28, Dominance: -0.1,
 			Lapse: 0.06, Change: 0.5, Fatigue: 0.5, Settling: 4, Weariness: 0.06,
 			Suggestible: 0.1, Hesitation: 0.3, Wavering: 0.06, AsksAgain: 0.1, Slowness: 0.4, Attention: 0.5,
 		},

@@ -25,10 +25,10 @@ var leftOver = map[float64][3][2]float64{
 	6:   {{-0.0192, 0.2039}, {0.3350, 0.3729}, {-0.1700, 0.2564}},
 }
 
-// population compares the optics of drawn eyes with the means of the eyes that
+// healthyEyes compares the optics of drawn eyes with the means of the eyes that
 // they were drawn after: as those were measured, with what their trial lenses
 // left over, in white light.
-func population(eyes int) []Row {
+func healthyEyes(eyes int) []Row {
 	frequencies := []float64{2, 5, 10, 20, 30}
 	var out []Row
 	for _, c := range []struct{ pupil, mean, deviation float64 }{
