@@ -99,9 +99,8 @@ func (f viewFlags) acuity(age, amplitude float64, seed uint64, runs int) (*acuit
 	balance, best := patient.Balance(r, e)
 	e = patient.Focused(e, fault, balance, vertex, sitting.TruthDistance)
 	arriving := optics.Required(lens, vertex, f.distance)
-	focus := patient.ForLetters(patient.Through(e, arriving, 0, 0), amplitude)
-	look := patient.Through(e, arriving, focus, 0).Look(r)
-	out := &acuityReport{Runs: runs, Best: best, Pupil: e.Pupil, Age: age, Expected: look.Acuity()}
+	look, expected := patient.ReadsBest(r, e, arriving, amplitude)
+	out := &acuityReport{Runs: runs, Best: best, Pupil: e.Pupil, Age: age, Expected: expected}
 	out.LogMAR, out.SD = readings(look, seed, runs)
 	out.Snellen = patient.FormatAcuity(out.LogMAR)
 	return out, nil

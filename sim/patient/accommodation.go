@@ -1,9 +1,13 @@
 package patient
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"conoid/sim/chart"
+	"conoid/sim/eye"
+	"conoid/sim/optics"
 	"conoid/sim/retina"
 )
 
@@ -66,6 +70,13 @@ func (d Demand) At(regard float64) float64 {
 		return d.Rest
 	}
 	return d.Front + regard*(d.Back-d.Front)
+}
+
+// Clearest is the accommodation, of those at some glances, with which letters are
+// read: the one nearest to what brings a focal line onto the retina.
+func (d Demand) Clearest(foci []float64) float64 {
+	off := func(focus float64) float64 { return min(math.Abs(focus-d.Front), math.Abs(focus-d.Back)) }
+	return slices.MinFunc(foci, func(a, b float64) int { return cmp.Compare(off(a), off(b)) })
 }
 
 // steady reports whether accommodation has nowhere else to go: every look is
@@ -175,10 +186,25 @@ func (f *Focuser) Wanted(relaxed Sight, amplitude, tonic float64) Demand {
 	return d
 }
 
-// ForLetters is the accommodation, from 0 to the amplitude in dioptres, with which
-// an eye reads best: it brings the circle of least confusion onto the retina.
-func ForLetters(relaxed Sight, amplitude float64) float64 {
-	return reached(relaxed.Left.M, amplitude)
+// ReadsBest is the look, and the acuity as logMAR, of an eye that meets light of a
+// vergence at the cornea, in dioptres, and accommodates as suits letters best: with
+// one of the focal lines on the retina or, where the two are close together, with
+// the circle of least confusion.
+func ReadsBest(r *retina.Renderer, e eye.Eye, atCornea optics.Power, amplitude float64) (best *Look, logMAR float64) {
+	front, back := e.Left(atCornea, 0).FocalLines()
+	was := -1.0
+	for _, before := range []float64{front.Power, (front.Power + back.Power) / 2, back.Power} {
+		a := reached(before, amplitude)
+		if a == was {
+			continue
+		}
+		was = a
+		l := Through(e, atCornea, a, 0).Look(r)
+		if v := l.Acuity(); best == nil || v < logMAR {
+			best, logMAR = l, v
+		}
+	}
+	return best, logMAR
 }
 
 // reached is the accommodation that is reached for what lies so far in front of the

@@ -112,7 +112,46 @@ func TestWantedIsWhereTheImageIsSharpest(t *testing.T) {
 	}
 }
 
-// The search makes do with a coarse grid; it must see what the fine one sees.
+// Letters are read at that of some glances at which a focal line is nearest to the
+// retina. That acuity is better there than in between is known (Remon and others
+// 2017), and so it is in the image.
+func TestLettersAreReadWithALineOnTheRetina(t *testing.T) {
+	d := Demand{Front: 1, Back: 3, Most: 8}
+	assert.Equal(t, 2.7, d.Clearest([]float64{1.5, 2.2, 2.7, 1.4}))
+	assert.Equal(t, 0.9, d.Clearest([]float64{0.9, 2.2, 2.7, 1.4}))
+	assert.Equal(t, 0.3, d.Clearest([]float64{0.3}))
+	if testing.Short() {
+		t.Skip("many images")
+	}
+	t.Parallel()
+	r, g := retina.New(Grid()), generator(32)
+	var lost, circle float64
+	const eyes = 8
+	for range eyes {
+		e := focused(g, r, 4)
+		p := between(-2.5, 0.5+1.5*g.Float64(), 180*g.Float64())
+		acuity := func(a float64) float64 { return Through(e, p, a, 0).Look(r).Acuity() }
+		look, at := ReadsBest(r, e, p, 8)
+		assert.Equal(t, look.Acuity(), at)
+		best := math.Inf(1)
+		for a := 0.25; a <= 4; a += 0.125 {
+			best = min(best, acuity(a))
+		}
+		assert.LessOrEqual(t, at, best+0.03)
+		lost += at - best
+		circle += acuity(reached(p.M, 8)) - best
+	}
+	t.Logf("lost %.3f; with the circle on the retina %.3f", lost/eyes, circle/eyes)
+	assert.LessOrEqual(t, lost/eyes, 0.015)
+	assert.Greater(t, circle, 2*lost)
+	old, _ := ReadsBest(r, bare(4), optics.Sphere(-2), 0)
+	assert.InDelta(t, -2, old.Left.M, 1e-9, "who cannot accommodate does not")
+	able, _ := ReadsBest(r, bare(4), optics.Sphere(-2), 1)
+	assert.InDelta(t, -1, able.Left.M, 1e-9, "as far as the amplitude goes")
+}
+
+// Whether there is anything to see is looked into on a coarse grid; it must see
+// what the fine one sees.
 func TestTheSearchSeesTheSameImage(t *testing.T) {
 	t.Parallel()
 	f := NewFocuser()

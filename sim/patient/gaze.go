@@ -141,18 +141,3 @@ func (m Manner) changes(glances [][]float64, lines []chart.Line) bool {
 	}
 	return false
 }
-
-// Clearest is the glance at which a stroke looks clearest, in the mean of all
-// directions: that at which letters are read.
-func (g Gaze) Clearest(stroke chart.Line) []*Look {
-	best, clearest := g[0], -1.0
-	if len(g) == 1 {
-		return best
-	}
-	for _, eyes := range g {
-		if c := Ring(eyes, stroke, chart.White); c > clearest {
-			best, clearest = eyes, c
-		}
-	}
-	return best
-}

@@ -113,8 +113,7 @@ func TestChangingLines(t *testing.T) {
 	assert.Positive(t, share(noiseless, Gaze{{near}, {one}, {with(bare(4), between(0.5, 1.5, 90)).Look(r)}}), "any two of them")
 }
 
-// What is compared at several glances goes by the mean of them; letters are read
-// at the best.
+// What is compared at several glances goes by the mean of them.
 func TestTheMeanOfGlances(t *testing.T) {
 	r := standard()
 	a, b := chart.BlockLines(30)
@@ -130,10 +129,6 @@ func TestTheMeanOfGlances(t *testing.T) {
 	lost := with(bare(4), optics.Sphere(8)).Look(r)
 	assert.Equal(t, Parallel, noiseless.Blocks(Moment{}, Gaze{{lost}, {one}}, a, b).Kind, "a glance that shows nothing tells nothing")
 	assert.Equal(t, Blurred, noiseless.Blocks(Moment{}, Gaze{{lost}, {lost}}, a, b).Kind)
-	sharp := with(bare(4), optics.Power{}).Look(r)
-	stroke := chart.Line{Width: 1.5, Bars: 1}
-	assert.Same(t, sharp, Gaze{{one}, {sharp}, {lost}}.Clearest(stroke)[0])
-	assert.Same(t, lost, Once(lost).Clearest(stroke)[0])
 	red, green := chart.DuochromeLines()
 	plus, minus := with(bare(4), optics.Sphere(0.5)).Look(r), with(bare(4), optics.Sphere(-0.5)).Look(r)
 	assert.Equal(t, RedClearer, noiseless.Colours(Moment{}, Gaze{{plus}, {plus}, {minus}}, red, green).Kind)

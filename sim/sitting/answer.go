@@ -17,7 +17,8 @@ import (
 func (s *Sitting) answer(a Action) patient.Answer {
 	at := s.moment(a)
 	m := s.setup.Manner
-	foci, then := s.setup.Focusing.Wander(at, s.wanted(), s.effort)
+	wanted := s.wanted()
+	foci, then := s.setup.Focusing.Wander(at, wanted, s.effort)
 	s.effort = then
 	marks := s.bench.state.marks()
 	switch a.Question {
@@ -30,7 +31,7 @@ func (s *Sitting) answer(a Action) patient.Answer {
 	case patient.WhichColour:
 		return m.Colours(at, s.gaze(foci), marks[0], marks[1])
 	case patient.ReadLetters:
-		s.reads = s.gaze(foci).Clearest(letterStroke)
+		s.reads = s.looks(s.bench.state.Frames, wanted.Clearest(foci))
 		return s.read(at, s.reads, a)
 	case patient.WithLens:
 		return m.Compare(at, s.glance(s.unheld), s.compared(foci))

@@ -214,11 +214,11 @@ func (s *Sitting) Setup() Setup { return s.setup }
 func (s *Sitting) Truth(side Side) Truth { return s.settled(side).truth }
 
 // AcuityWith is the acuity, as logMAR, that an eye is expected to reach behind
-// the lens rx in the back cell at TruthDistance, if it accommodates as it
-// wants to: for marks and debriefs only.
+// the lens rx in the back cell at TruthDistance, if it accommodates as
+// suits letters best: for marks and debriefs only.
 func (s *Sitting) AcuityWith(side Side, rx optics.Rx) float64 {
 	e := *s.eye(side)
 	at := optics.Required(rx, s.setup.Room.Vertex, TruthDistance)
-	a := patient.ForLetters(patient.Through(e, at, 0, 0), s.setup.Eyes[side.Index()].Amplitude)
-	return patient.Through(e, at, a, 0).Look(s.renderer).Acuity()
+	_, best := patient.ReadsBest(s.renderer, e, at, s.setup.Eyes[side.Index()].Amplitude)
+	return best
 }
