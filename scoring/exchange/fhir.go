@@ -3,7 +3,6 @@ package exchange
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"html"
 	"math"
 
@@ -136,7 +135,7 @@ func VisionPrescription(s *Sitting, home string, w Words) ([]byte, error) {
 		lens.Axis = &axis
 	}
 	at := instant(s.ended())
-	return encodeResource(visionPrescription{h, at, s.patient(w, home), at, s.examiner(w, home), []lensSpecification{lens}})
+	return encodeResource(h.ResourceType, visionPrescription{h, at, s.patient(w, home), at, s.examiner(w, home), []lensSpecification{lens}})
 }
 
 func (s *Sitting) checkFHIR(home string) (string, error) {
@@ -149,18 +148,18 @@ func (s *Sitting) checkFHIR(home string) (string, error) {
 	return checkHome(home)
 }
 
-// encodeResource refuses what ValidateResource refuses. The narrative's
-// brackets stay as they are, for whoever reads the file.
-func encodeResource(r any) ([]byte, error) {
+// encodeResource refuses what a receiver would refuse. The narrative's brackets
+// stay as they are, for whoever reads the file.
+func encodeResource(kind string, r any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	if err := e.Encode(r); err != nil {
-		return nil, fmt.Errorf("exchange: %w", err)
+		return nil, err
 	}
-	if err := ValidateResource(b.Bytes()); err != nil {
-		return nil, fmt.Errorf("exchange: %w", err)
+	if err := check(kind, resourceSchema, b.Bytes()); err != nil {
+		return nil, err
 	}
 	return b.Bytes(), nil
 }

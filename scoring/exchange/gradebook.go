@@ -101,22 +101,14 @@ func WriteGradebook(w io.Writer, sittings []Sitting) error {
 }
 
 func writeCSV(w io.Writer, rows [][]string) error {
+	for _, row := range rows {
+		for i, field := range row {
+			row[i] = safeField(field)
+		}
+	}
 	c := csv.NewWriter(w)
 	c.UseCRLF = true
-	for _, row := range rows {
-		safe := make([]string, len(row))
-		for i, field := range row {
-			safe[i] = safeField(field)
-		}
-		if err := c.Write(safe); err != nil {
-			return fmt.Errorf("exchange: %w", err)
-		}
-	}
-	c.Flush()
-	if err := c.Error(); err != nil {
-		return fmt.Errorf("exchange: %w", err)
-	}
-	return nil
+	return c.WriteAll(rows)
 }
 
 var numberForm = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)

@@ -74,7 +74,7 @@ func Observation(s *Sitting, home string, w Words) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return encodeResource(observation{
+	return encodeResource(h.ResourceType, observation{
 		head:              h,
 		Category:          []concept{{Coding: []coding{{"http://terminology.hl7.org/CodeSystem/observation-category", "exam", ""}}}},
 		Code:              concept{[]coding{refractionPanel}, w.Say(fact.New("exchange.refraction"))},

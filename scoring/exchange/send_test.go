@@ -50,7 +50,7 @@ func (s *records) RoundTrip(r *http.Request) (*http.Response, error) {
 	var ids []string
 	for _, one := range statements {
 		var head struct{ ID string }
-		if err := errors.Join(ValidateStatement(one), json.Unmarshal(one, &head)); err != nil {
+		if err := errors.Join(check("it", statementSchema, one), json.Unmarshal(one, &head)); err != nil {
 			return answer(http.StatusBadRequest, err.Error()), nil
 		}
 		if old, ok := s.held[head.ID]; ok && old != string(one) {
@@ -277,7 +277,7 @@ func TestNothingIsSent(t *testing.T) {
 		assert.ErrorContains(t, s.send(t.Context(), future), "in the future")
 		wrong := said(t, nothing)
 		wrong[1].Verb.ID = "completed"
-		assert.ErrorContains(t, s.send(t.Context(), wrong), "statement 2")
+		assert.ErrorContains(t, s.send(t.Context(), wrong), "exchange.statement (n 2)")
 		for _, endpoint := range []string{
 			"http://records.example.org", "http://10.0.0.1/xapi", "https://u:p@records.example.org", "records.example.org", "https://records.example.org/?a=b", "",
 		} {

@@ -80,10 +80,8 @@ func (s *Sitting) checkWho() error {
 	if !digit || len(s.Candidate) > mostCandidate {
 		return fact.Refuse("exchange.bad-candidate", "candidate", s.Candidate, "most", fact.Count(mostCandidate))
 	}
-	if _, err := parseUUID(s.Registration); err != nil {
-		return fact.Because(err, "exchange.bad-registration")
-	}
-	return nil
+	_, err := parseUUID(s.Registration)
+	return err
 }
 
 func (s *Sitting) checkCase() error {

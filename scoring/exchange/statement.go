@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"net/url"
 	"strconv"
@@ -176,15 +175,15 @@ func seconds(d time.Duration) string {
 }
 
 // EncodeStatements writes statements as a JSON array, the form in which a
-// store takes many at once. It refuses what ValidateStatement refuses.
+// store takes many at once. It refuses what a store would refuse.
 func EncodeStatements(statements []Statement) ([]byte, error) {
 	for i, s := range statements {
 		one, err := json.Marshal(s)
-		if err != nil {
-			return nil, fmt.Errorf("exchange: statement %d: %w", i+1, err)
+		if err == nil {
+			err = check(fact.New("exchange.statement", "n", fact.Count(i+1)), statementSchema, one)
 		}
-		if err := ValidateStatement(one); err != nil {
-			return nil, fmt.Errorf("exchange: statement %d: %w", i+1, err)
+		if err != nil {
+			return nil, err
 		}
 	}
 	if statements == nil {

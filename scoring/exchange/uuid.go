@@ -3,9 +3,10 @@ package exchange
 import (
 	"crypto/sha1"
 	"encoding/hex"
-	"fmt"
 	"regexp"
 	"strings"
+
+	"conoid/sim/fact"
 )
 
 type uuid [16]byte
@@ -14,7 +15,7 @@ var uuidForm = regexp.MustCompile(`^[0-9a-fA-F]{8}(-[0-9a-fA-F]{4}){3}-[0-9a-fA-
 
 func parseUUID(s string) (u uuid, err error) {
 	if !uuidForm.MatchString(s) {
-		return u, fmt.Errorf("%q is not a UUID; it looks like 0b9e7a52-3d5c-4a0b-8a2f-5d1c7f3e6a90", s)
+		return u, fact.Refuse("exchange.bad-registration", "registration", s)
 	}
 	_, err = hex.Decode(u[:], []byte(strings.ReplaceAll(s, "-", "")))
 	return u, err
