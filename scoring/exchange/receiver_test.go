@@ -100,7 +100,7 @@ var mistakes = map[string][]mistake{
 		{"2.2 IRI with scheme", statement, `"id": "http://adlnet.gov/expapi/verbs/scored"`, `"id": "scored"`, "#/verb/id"},
 		{"2.2 IRI with something behind", statement, `http://adlnet.gov/expapi/verbs/scored`, `http://`, "#/verb/id"},
 		{"2.2 IRI with something behind", statement, `http://adlnet.gov/expapi/verbs/scored`, `http:?x`, "#/verb/id"},
-		{"2.2 IRI with a host that can be", statement, `http://adlnet.gov/expapi/verbs/scored`, `http://a b/scored`, "#/verb/id"},
+		{"2.2 IRI with a host that can be", statement, `http://adlnet.gov/expapi/verbs/scored`, `http://[::1/scored`, "#/verb/id"},
 		{"2.2 UUID", statement, `6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10`, `6f0a1c5e`, "#/id"},
 		{"2.2 UUID", statement, `"0b9e7a52-3d5c-4a0b-8a2f-5d1c7f3e6a90"`, `"one"`, "#/context/registration"},
 		{"2.3.2 voiding", statement, `verbs/scored`, `verbs/voided`, "#/object/objectType"},
@@ -136,6 +136,7 @@ var mistakes = map[string][]mistake{
 		{"2.4.7 timestamp", statement, `2026-01-15T10:32:00.250Z`, `2026-01-15t10:32:00z`, "#/timestamp"},
 		{"2.4.10 version", statement, `"1.0.0"`, `"1.1.0"`, "#/version"},
 		{"4.1 extensions", statement, `"https://exams.example.org/x": null`, `"x": null`, "#/result/extensions"},
+		{"4.1 extensions", statement, `"https://exams.example.org/x": null`, `"https://a b/x": null`, "#/result/extensions"},
 	},
 	// Cardinalities, types and required codes of
 	// hl7.org/fhir/R4B/visionprescription.html; Observation, the data types and the
@@ -163,7 +164,7 @@ var mistakes = map[string][]mistake{
 		{"dateTime: month", prescription, `"2026-01"`, `"2026-13"`, "#/lensSpecification/0/note/0/time"},
 		{"uri with scheme", prescription, `"https://exams.example.org/p"`, `"p"`, "#/meta/profile/0"},
 		{"uri with something behind", prescription, `https://exams.example.org/p`, `https://`, "#/meta/profile/0"},
-		{"uri with a host that can be", prescription, `https://exams.example.org/p`, `https://exams example.org/p`, "#/meta/profile/0"},
+		{"uri with a host that can be", prescription, `https://exams.example.org/p`, `https://[::1/p`, "#/meta/profile/0"},
 		{"code", prescription, `"a b"`, `"a  b"`, "#/meta/tag/0/code"},
 		{"invariant qty-3", observed, `"system": "http://unitsofmeasure.org",`, ``, "#/component/0/valueQuantity"},
 		{"ours: a cylinder has an axis", prescription, `, "axis": 170`, ``, "#/lensSpecification/0"},
