@@ -17,7 +17,6 @@ import (
 var wordy = map[string]string{
 	"sim/retina/pupil.go":                     "for programmers: who calls has checked what a person typed",
 	"scoring/practical/simulate.go":           "how a simulated candidate breaks off, within the package",
-	"scoring/exchange/send.go":                "not yet facts",
 	"cmd/conoid/desk.go":                      "how the user quits, within the command",
 	"cmd/internal/chair/chairtest/disk.go":    "for tests",
 	"cmd/station/internal/display/display.go": "before there is a voice: the bench cannot start without a screen",

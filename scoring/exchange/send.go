@@ -6,7 +6,6 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"math/rand/v2"
 	"net"
@@ -16,6 +15,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"conoid/sim/fact"
 )
 
 // How statements are sent; the project's choices.
@@ -33,9 +34,11 @@ const (
 // sent.
 type ConflictError struct{ IDs []string }
 
-func (e *ConflictError) Error() string {
-	return fmt.Sprintf("exchange: the store already holds something else under %s; it keeps what it has, "+
-		"and a changed mark has to be voided there first", strings.Join(e.IDs, ", "))
+func (e *ConflictError) Error() string { return e.Tell().String() }
+
+// Tell is the fact itself.
+func (e *ConflictError) Tell() fact.Fact {
+	return fact.New("exchange.conflict", "ids", strings.Join(e.IDs, ", "))
 }
 
 // BasicAuth is the value of an Authorization header (RFC 7617), for Send.
@@ -63,7 +66,7 @@ func Send(ctx context.Context, client *http.Client, endpoint, auth string, state
 	now := instant(time.Now())
 	for _, s := range statements {
 		if s.Timestamp > now { // all of one form, in UTC
-			return fmt.Errorf("exchange: statement %s happens at %s, which is in the future: is the clock right?", s.ID, s.Timestamp)
+			return fact.Refuse("exchange.in-future", "statement", s.ID, "time", s.Timestamp)
 		}
 	}
 	to := store{client: client, address: address, auth: auth}
@@ -86,10 +89,10 @@ func Send(ctx context.Context, client *http.Client, endpoint, auth string, state
 func checkEndpoint(endpoint string) (string, error) {
 	u, err := url.Parse(endpoint)
 	if err != nil || u.Host == "" || u.User != nil || u.RawQuery != "" || u.Fragment != "" || (u.Scheme != "https" && u.Scheme != "http") {
-		return "", errors.New("exchange: the store's address is not one like https://records.example.org/xapi (a password does not belong in it)")
+		return "", fact.Refuse("exchange.bad-store")
 	}
 	if ip := net.ParseIP(u.Hostname()); u.Scheme == "http" && u.Hostname() != "localhost" && !ip.IsLoopback() {
-		return "", errors.New("exchange: the store's address begins with http:; only https: is allowed, except on this machine")
+		return "", fact.Refuse("exchange.store-in-clear")
 	}
 	return u.JoinPath("statements").String(), nil
 }
@@ -131,15 +134,15 @@ func (s store) post(ctx context.Context, some []Statement) (conflict bool, err e
 		status, asked, err := s.once(ctx, body, some)
 		switch {
 		case ctx.Err() != nil:
-			return false, fmt.Errorf("exchange: sending was broken off: %w", ctx.Err())
+			return false, fact.Because(ctx.Err(), "exchange.sending-broken-off")
 		case err == nil:
 			return status == http.StatusConflict, nil
 		case !worthAnother(status, err):
 			return false, err
 		case try == tries:
-			return false, fmt.Errorf("%w (tried %d times)", err, tries)
+			return false, fact.Because(err, "exchange.tried", "n", fact.Count(tries))
 		case asked > longestWait:
-			return false, fmt.Errorf("%w (it asks to wait %v)", err, asked)
+			return false, fact.Because(err, "exchange.asks-to-wait", "time", fact.Seconds(asked.Seconds()))
 		}
 		// A part of it by chance, so that a whole class does not come back at once.
 		pause := max(asked, wait+rand.N(wait/2))
@@ -171,7 +174,7 @@ func (s store) once(ctx context.Context, body []byte, some []Statement) (status 
 	}
 	request, err := http.NewRequestWithContext(ctx, http.MethodPost, s.address, bytes.NewReader(body))
 	if err != nil {
-		return 0, 0, fmt.Errorf("exchange: %w", err)
+		return 0, 0, fact.Because(err, "exchange.store-unreached")
 	}
 	request.Header.Set("X-Experience-API-Version", "1.0.3") // Communication, section 3.3
 	request.Header.Set("Content-Type", "application/json")
@@ -180,12 +183,12 @@ func (s store) once(ctx context.Context, body []byte, some []Statement) (status 
 	}
 	response, err := client.Do(request)
 	if err != nil {
-		return 0, 0, fmt.Errorf("exchange: the store cannot be reached: %w", err)
+		return 0, 0, fact.Because(err, "exchange.store-unreached")
 	}
 	defer response.Body.Close()
 	answer, err := io.ReadAll(io.LimitReader(response.Body, longest))
 	if err != nil {
-		return 0, 0, fmt.Errorf("exchange: the store's answer broke off: %w", err)
+		return 0, 0, fact.Because(err, "exchange.answer-broke-off")
 	}
 	status = response.StatusCode
 	switch status {
@@ -204,7 +207,7 @@ func sameIDs(answer []byte, some []Statement) error {
 	err := json.Unmarshal(answer, &ids)
 	same := func(id string, s Statement) bool { return strings.EqualFold(id, s.ID) }
 	if err != nil || !slices.EqualFunc(ids, some, same) {
-		return errors.New("exchange: the answer is not that of a store of xAPI statements: it does not list the statements that were sent")
+		return fact.Refuse("exchange.no-list")
 	}
 	return nil
 }
@@ -221,23 +224,21 @@ func retryAfter(s string) time.Duration {
 	return 0
 }
 
-// refusal says in plain words what a status means, with the store's own first
-// words.
+// explained are the statuses that have words of their own.
+var explained = []int{
+	http.StatusBadRequest, http.StatusUnauthorized, http.StatusForbidden, http.StatusNotFound,
+	http.StatusRequestEntityTooLarge, http.StatusTooManyRequests,
+}
+
+// refusal is what a status means, with the store's own first words.
 func refusal(status int, answer []byte) error {
-	why := map[int]string{
-		http.StatusBadRequest:            "it finds something wrong with the statements",
-		http.StatusUnauthorized:          "it does not know this user and password",
-		http.StatusForbidden:             "this user may not write there",
-		http.StatusNotFound:              "there is no store at this address",
-		http.StatusRequestEntityTooLarge: "so many statements at once are too large for it",
-		http.StatusTooManyRequests:       "it has too many requests",
-	}[status]
-	if why == "" {
-		why = http.StatusText(status)
+	var why any = http.StatusText(status)
+	if slices.Contains(explained, status) {
+		why = fact.New("exchange.status." + strconv.Itoa(status))
 	}
 	said := strings.Join(strings.Fields(strings.ToValidUTF8(string(answer[:min(len(answer), 200)]), "")), " ")
 	if said != "" {
 		said = ": " + said
 	}
-	return fmt.Errorf("exchange: the store answers %d, %s%s", status, why, said)
+	return fact.Refuse("exchange.store-answers", "status", status, "why", why, "said", said)
 }

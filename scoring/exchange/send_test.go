@@ -171,7 +171,7 @@ func TestTriesAgain(t *testing.T) {
 		})
 		later(t, func(t *testing.T) {
 			s := &records{before: func(int) *http.Response { return first() }}
-			assert.ErrorContains(t, s.send(t.Context(), said(t, nothing)), "tried 5 times", name)
+			assert.ErrorContains(t, s.send(t.Context(), said(t, nothing)), "exchange.tried (n 5)", name)
 			assert.Len(t, s.sizes, 5)
 		})
 	}
@@ -186,7 +186,7 @@ func TestRetryAfter(t *testing.T) {
 	}{
 		{func() string { return "20" }, 20 * time.Second, ""},
 		{func() string { return time.Now().Add(31 * time.Second).UTC().Format(http.TimeFormat) }, 30 * time.Second, ""},
-		{func() string { return "3600" }, 0, "asks to wait 1h0m0s"},
+		{func() string { return "3600" }, 0, "exchange.asks-to-wait (time 3600)"},
 		{func() string { return "soon" }, time.Second, ""},
 	} {
 		later(t, func(t *testing.T) {
@@ -211,8 +211,8 @@ func TestRetryAfter(t *testing.T) {
 // Nothing but a busy, failing or silent store is worth another try.
 func TestGivesUp(t *testing.T) {
 	for status, says := range map[int]string{
-		400: "something wrong with the statements: no good", 401: "user and password", 403: "may not write", 404: "no store",
-		413: "too large", 204: "204", 302: "302", 418: "418",
+		400: "said : no good, status 400, why exchange.status.400", 401: "exchange.status.401", 403: "exchange.status.403", 404: "exchange.status.404",
+		413: "exchange.status.413", 204: "204", 302: "302", 418: "418",
 	} {
 		later(t, func(t *testing.T) {
 			s := &records{before: func(int) *http.Response { return answer(status, "no\n good") }}
@@ -223,7 +223,7 @@ func TestGivesUp(t *testing.T) {
 	for _, body := range []string{"<html>", `["6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10"]`, `{"statements":[],"more":""}`} {
 		later(t, func(t *testing.T) {
 			s := &records{before: func(int) *http.Response { return answer(200, body) }}
-			assert.ErrorContains(t, s.send(t.Context(), said(t, nothing)), "not that of a store")
+			assert.ErrorContains(t, s.send(t.Context(), said(t, nothing)), "exchange.no-list")
 		})
 	}
 }
@@ -247,7 +247,7 @@ func TestNoAnswer(t *testing.T) {
 	later(t, func(t *testing.T) {
 		refused := &failing{err: errors.New("connection refused")}
 		err := Send(t.Context(), &http.Client{Transport: refused}, "https://records.example.org", "secret", said(t, nothing))
-		assert.ErrorContains(t, err, "cannot be reached")
+		assert.ErrorContains(t, err, "exchange.store-unreached")
 		assert.NotContains(t, err.Error(), "secret")
 		assert.Equal(t, 1, refused.tries)
 	})
@@ -255,7 +255,7 @@ func TestNoAnswer(t *testing.T) {
 		silent := &failing{silent: true}
 		start := time.Now()
 		err := Send(t.Context(), &http.Client{Transport: silent}, "https://records.example.org", "", said(t, nothing))
-		assert.ErrorContains(t, err, "tried 5 times")
+		assert.ErrorContains(t, err, "exchange.tried (n 5)")
 		assert.Equal(t, 5, silent.tries)
 		assert.GreaterOrEqual(t, time.Since(start), 5*30*time.Second)
 	})
@@ -265,7 +265,7 @@ func TestNoAnswer(t *testing.T) {
 		silent := &failing{silent: true}
 		err := Send(ctx, &http.Client{Transport: silent}, "https://records.example.org", "", said(t, nothing))
 		assert.ErrorIs(t, err, context.DeadlineExceeded)
-		assert.ErrorContains(t, err, "broken off")
+		assert.ErrorContains(t, err, "exchange.sending-broken-off")
 		assert.Equal(t, 2, silent.tries)
 	})
 }
@@ -274,16 +274,20 @@ func TestNothingIsSent(t *testing.T) {
 	later(t, func(t *testing.T) {
 		s := &records{}
 		future := said(t, func(s *Sitting) { s.Duration++; s.Duration += time.Millisecond })
-		assert.ErrorContains(t, s.send(t.Context(), future), "in the future")
+		assert.ErrorContains(t, s.send(t.Context(), future), "exchange.in-future")
 		wrong := said(t, nothing)
 		wrong[1].Verb.ID = "completed"
 		assert.ErrorContains(t, s.send(t.Context(), wrong), "exchange.statement (n 2)")
 		for _, endpoint := range []string{
-			"http://records.example.org", "http://10.0.0.1/xapi", "https://u:p@records.example.org", "records.example.org", "https://records.example.org/?a=b", "",
+			"https://u:p@records.example.org", "records.example.org", "https://records.example.org/?a=b", "",
 		} {
 			err := Send(t.Context(), &http.Client{Transport: s}, endpoint, "", said(t, nothing))
-			assert.ErrorContains(t, err, "the store's address", endpoint)
+			assert.ErrorContains(t, err, "exchange.bad-store", endpoint)
 			assert.NotContains(t, err.Error(), "u:p")
+		}
+		for _, endpoint := range []string{"http://records.example.org", "http://10.0.0.1/xapi"} {
+			err := Send(t.Context(), &http.Client{Transport: s}, endpoint, "", said(t, nothing))
+			assert.ErrorContains(t, err, "exchange.store-in-clear", endpoint)
 		}
 		assert.Empty(t, s.sizes)
 	})
