@@ -152,6 +152,7 @@ var mistakes = map[string][]mistake{
 		{"narrative, required codes", prescription, `"generated"`, `"made"`, "#/text/status"},
 		{"narrative, well formed", prescription, `</p>`, ``, "#/text/div"},
 		{"narrative, not empty", prescription, `Seven</p>`, ` </p>`, "#/text/div"},
+		{"narrative, nothing behind the div", prescription, `</div>`, `</div>.`, "#/text/div"},
 		{"narrative, a div", prescription, `<div xmlns=\"http://www.w3.org/1999/xhtml\">`, `<div>`, "#/text/div"},
 		{"axis is an integer", prescription, `170`, `172.5`, "#/lensSpecification/0/axis"},
 		{"axis is an integer", prescription, `170`, `170.0`, "#/lensSpecification/0/axis"},
@@ -193,6 +194,19 @@ func TestMistakesAreRefusedAtTheirPlace(t *testing.T) {
 	}
 	assert.Error(t, check("it", statementSchema, []byte(statement+"{}")))
 	assert.Error(t, check("it", statementSchema, []byte("[1]")))
+}
+
+// What is said is what the validator says at that place, or a fact of our own.
+func TestWhatIsSaidOfAMistake(t *testing.T) {
+	for says, m := range map[string]mistake{
+		"says got string, want number":                             {from: `"raw": 17`, to: `"raw": "17"`},
+		"says 'oneOf' failed, none matched":                        {from: `"mbox": "mailto:a@example.org"`, to: `"name": "a"`},
+		"says exchange.bad-score":                                  {from: `"raw": 17`, to: `"raw": 21`},
+		"says 'x' is not valid date-time: less than 20 characters": {from: `2026-01-15T10:32:00.250Z`, to: `x`},
+	} {
+		m.doc = statement
+		assert.ErrorContains(t, check("it", statementSchema, m.made(t)), says)
+	}
 }
 
 // needed are the members that have to be there, behind the member that they
