@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
 	"conoid/sim/chart"
+	"conoid/sim/eye"
 	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -18,31 +20,72 @@ import (
 // retina: young ones, which can bring either line onto it, and old ones.
 func accommodation(eyes int) []Row {
 	m := patient.Manners()["everyday"]
-	young, fogged, old := make([]float64, eyes), make([]float64, eyes), make([]float64, eyes)
+	old := make([]float64, eyes)
 	each(eyes, func(b *bench, k int, r *rand.Rand) {
-		axis := math.Ceil(180 * r.Float64())
-		e := drawn(r, 4, youngAge)
-		a := astigmat{b.corrected(e), axis}
-		answer := func(residual optics.Power, amplitude float64) patient.Answer {
-			return a.fan(m, residual, amplitude, uint64(k))
-		}
-		// 1.00 D of cylinder, its front line 0.75 D and its back line 1.75 D
-		// behind the retina.
-		behind := a.residual(1, -1.75)
-		young[k] = share(right(answer(behind, 8), axis))
-		fogged[k] = share(right(answer(a.residual(1, 0.5), 8), axis))
-		old[k] = share(right(answer(behind, 0), axis+90))
+		a := astigmat{b.corrected(drawn(r, 4, youngAge)), math.Ceil(180 * r.Float64())}
+		old[k] = share(right(a.fan(m, a.residual(1, -1.75), 0, uint64(k)), a.axis+90))
 	})
+	by := young(eyes, -4, -3, -2, -1.5, -1, -0.5, 0.25, 0.5)
+	behind, less, fogged := slices.Concat(by[:5]...), by[5], slices.Concat(by[6:]...)
 	minus, blurred, nothing := overMinus(eyes), overMinusOld(eyes), heavyFog(eyes)
+	const (
+		why    = "common practice: a young eye without fog names now these, now those; no study found"
+		steady = "common practice: fog makes an end of it"
+	)
 	return []Row{
-		within("share of fans right, young, both lines behind", stat.Mean(young, nil), 0, 0.70, "common practice"),
-		within("share of fans right, young, fogged", stat.Mean(fogged, nil), 0.9, 1, "common practice"),
+		within("right, 16 years, 1.00 D, back line 1 to 4 D behind", behind.share(func(s said) bool { return s.right }), 0.10, 0.50, why),
+		within("90° wrong by the same", behind.share(func(s said) bool { return s.across }), 0.15, 0.60, why),
+		within("“they keep changing” by the same", behind.share(func(s said) bool { return s.Kind == patient.Changing }), 0.20, 0.45, why),
+		within("another answer of the same when asked again", behind.share(func(s said) bool { return s.other }), 0.50, 1, why),
+		within("right, back line 0.50 D behind", less.share(func(s said) bool { return s.right }), 0.90, 1, steady),
+		within("right, back line 0.25 and 0.50 D before the retina", fogged.share(func(s said) bool { return s.right }), 0.95, 1, steady),
+		within("“they keep changing” by these", fogged.share(func(s said) bool { return s.Kind == patient.Changing }), 0, 0, steady),
 		within("share 90° wrong, old, both lines behind", stat.Mean(old, nil), 0.9, 1, "geometry: the front line is nearest"),
 		within("lines lost from −0.25 to −0.75 D too much, young", minus.lines, -0.5, 0.5, "common practice: a young eye reads as well"),
 		within("share same or smaller by the same, young", minus.share, 0.9, 1, "common practice: smaller and blacker"),
 		within("share worse by the same, no amplitude", blurred, 0.9, 1, "common practice"),
 		within("share nothing clearer, 0.50 D cylinder, 2 D of fog", nothing, 0.7, 1, "common practice: too much fog"),
 	}
+}
+
+// said is what the lines of the fan were said to be.
+type said struct {
+	patient.Answer
+	right, across bool // the axis, or 90 degrees from it
+	other         bool // something else was said when asked again
+}
+
+type told []said
+
+func (t told) share(is func(said) bool) float64 {
+	var n float64
+	for _, s := range t {
+		n += share(is(s))
+	}
+	return n / float64(len(t))
+}
+
+// young asks eyes of 16 years with 1.00 D of cylinder twice each, with the back
+// line so many dioptres in front of the retina.
+func young(eyes int, before ...float64) []told {
+	const age = 16
+	out := make([]told, len(before))
+	for i := range out {
+		out[i] = make(told, eyes)
+	}
+	m := patient.Manners()["everyday"]
+	each(eyes, func(b *bench, k int, r *rand.Rand) {
+		a := astigmat{b.corrected(drawn(r, 0, age)), math.Ceil(180 * r.Float64())}
+		for i, back := range before {
+			p := a.residual(1, back)
+			at := patient.Moment{Key: sitting.Seeded(uint64(k)).Noise, View: fmt.Sprint(p), Since: 60, Explained: true}
+			first := m.Lines(at, a.gaze(at, p, eye.Amplitude(age)), fanLines())
+			at.Asked = 1
+			again := m.Lines(at, a.gaze(at, p, eye.Amplitude(age)), fanLines())
+			out[i][k] = said{first, right(first, a.axis), right(first, a.axis+90), first.Kind != again.Kind || !slices.Equal(first.Lines, again.Lines)}
+		}
+	})
+	return out
 }
 
 type tooMuch struct{ lines, share float64 }
@@ -112,8 +155,12 @@ func (c corrected) gaze(at patient.Moment, residual optics.Power, amplitude floa
 	f := patient.UsualFocusing()
 	wanted := c.focuser.Wanted(patient.Through(c.Eye, residual, 0, 0), amplitude, f.Tonic)
 	foci, _ := f.Wander(at, wanted, f.Rest(wanted))
+	known := map[float64]*patient.Look{}
 	for _, focus := range foci {
-		out = append(out, []*patient.Look{patient.Through(c.Eye, residual, focus, 0).Look(c.renderer)})
+		if known[focus] == nil {
+			known[focus] = patient.Through(c.Eye, residual, focus, 0).Look(c.renderer)
+		}
+		out = append(out, []*patient.Look{known[focus]})
 	}
 	return out
 }
