@@ -3,11 +3,13 @@
 // told the refractive error; all it has is the light on its two retinas.
 //
 // [Through] is the [Sight] of an eye behind a lens, and [Sight.Look] works out what
-// can be judged of it. A [Manner], such as those of [Manners], answers about looks
-// at a [Moment]: [Manner.Lines], [Manner.Limbs], [Manner.Blocks] and
-// [Manner.Colours] about marks, [Manner.ReadDown] about letters, [Manner.Compare]
-// about two views. A [Focuser] finds how much the eyes accommodate. Package
-// sitting does all of it in the order of an examination.
+// can be judged of it. A [Manner], such as those of [Manners], answers at a
+// [Moment] about a [Gaze], which is one look or several: [Manner.Lines],
+// [Manner.Limbs], [Manner.Blocks] and [Manner.Colours] about marks,
+// [Manner.ReadDown] about letters, [Manner.Compare] about two views. A [Focuser]
+// finds how much accommodation is wanted, and [Focusing] is how a person's goes
+// there and to and fro. Package sitting
+// does all of it in the order of an examination.
 package patient
 
 import "conoid/sim/chart"
