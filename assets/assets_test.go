@@ -28,6 +28,8 @@ var sections = map[string]struct {
 	"blurred":  {"", 5},
 	"unsure":   {"", 5},
 	"changing": {"", 5},
+	"again":    {"", 5},
+	"waver":    {"first then", 5},
 	"limb":     {"", 5},
 	"block":    {"", 5},
 	"colour":   {"", 5},
