@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
@@ -71,7 +72,10 @@ func TestStrip(t *testing.T) {
 	assert.False(t, s.Point())
 	assert.Equal(t, 20.0, s.Half, "no longer than is wanted")
 	assert.Equal(t, 3.0, s.Least())
-	assert.InDelta(t, 20*0.5, NewStrip(optics.Power{J0: 1}, 0, 200, 0, 60, 20).Least(), 1e-9, "half the interval of 2 D on a ruler to 2 D")
+	least := func(j0 float64) float64 { return NewStrip(optics.Power{J0: j0}, 0, 200, 0, 60, 20).Least() }
+	assert.InDelta(t, 20*0.5, least(1), 1e-9, "half the interval of 2 D on a ruler to 2 D")
+	assert.InDelta(t, 20*0.59, least(1.18), 1e-9)
+	assert.InDelta(t, 20*0.6, least(1.22), 1e-9, "and no larger, or it would hide the lines")
 	named := func(room float64) (out []float64) {
 		for _, tick := range s.Ticks(room) {
 			if tick.Named {
@@ -82,6 +86,23 @@ func TestStrip(t *testing.T) {
 	}
 	assert.Equal(t, []float64{-2, -1, 1, 2}, named(49))
 	assert.Equal(t, []float64{-2, 2}, named(50))
+	step := func(sphere float64) float64 {
+		ticks := NewStrip(optics.Sphere(sphere), 0, 200, 0, 60, 20).Ticks(0)
+		return ticks[1].Power - ticks[0].Power
+	}
+	assert.Equal(t, 0.5, step(3.6), "on a ruler to 4 D")
+	assert.Equal(t, 1.0, step(3.61), "on a ruler to 5 D")
+}
+
+// A focus is told by its hundredths, and is on the retina below three of them.
+func TestPlace(t *testing.T) {
+	for d, want := range map[float64]fact.Fact{
+		0: fact.New("place.on"), 0.024: fact.New("place.on"), -0.024: fact.New("place.on"),
+		0.026:  fact.New("place.before", "power", fact.Amount(0.03)),
+		-0.026: fact.New("place.behind", "power", fact.Amount(0.03)),
+	} {
+		assert.Equal(t, want, Place(d), d)
+	}
 }
 
 func TestSheetHasRoomForAll(t *testing.T) {

@@ -3,12 +3,30 @@ package render
 import (
 	"math"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
 // Stigmatic is the interval of Sturm, in dioptres, below which a conoid is drawn
 // and told as a point: a quarter of the smallest cylinder of a trial set.
 const Stigmatic = 0.06
+
+// Point reports whether light of a residual meets in one point, as far as anybody
+// is told.
+func Point(residual optics.Power) bool { return 2*residual.Astigmatism() < Stigmatic }
+
+// Place is where a focus lies that is so many dioptres in front of the retina: on it
+// when it is nearer than half of Stigmatic, rounded as it would be told.
+func Place(d float64) fact.Fact {
+	amount := math.Round(math.Abs(d)*100) / 100
+	switch {
+	case amount < Stigmatic/2:
+		return fact.New("place.on")
+	case d > 0:
+		return fact.New("place.before", "power", fact.Amount(amount))
+	}
+	return fact.New("place.behind", "power", fact.Amount(amount))
+}
 
 // Strip is the plan of a picture of where light of a residual is focused: on a ruler
 // in dioptres, with the retina in the middle and the light coming from the left.
@@ -38,7 +56,7 @@ func NewStrip(residual optics.Power, left, right, top, bottom, most float64) Str
 func (s Strip) X(d float64) float64 { return s.middle - d/s.Reach*s.wide }
 
 // Point reports whether both focal lines are drawn as one point.
-func (s Strip) Point() bool { return s.interval() < Stigmatic }
+func (s Strip) Point() bool { return Point(s.Residual) }
 
 func (s Strip) interval() float64 { return s.Front.Power - s.Back.Power }
 

@@ -17,7 +17,6 @@ import (
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
-	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
 	"conoid/sim/sitting"
@@ -147,25 +146,14 @@ func (p *printer) text(st stage) []string {
 // lie tells where the focal lines are.
 func (p *printer) lie(st stage) string {
 	front, back := st.sight.Left.FocalLines()
-	text := p.voice.Text("sheet.lines", "front", place(front), "back", place(back))
-	if front.Power-back.Power < 0.06 {
-		text = p.voice.Text("sheet.focus", "at", place(front))
+	text := p.voice.Text("sheet.lines", "front", render.Place(front.Power), "back", render.Place(back.Power))
+	if render.Point(st.sight.Left) {
+		text = p.voice.Text("sheet.focus", "at", render.Place(st.sight.Left.M))
 	}
-	if st.focus >= 0.06 {
+	if st.focus > render.Stigmatic {
 		text += " " + p.voice.Text("sheet.accommodates", "by", fact.Amount(st.focus))
 	}
 	return text
-}
-
-// place is where something lies before or behind the retina.
-func place(l optics.FocalLine) fact.Fact {
-	switch {
-	case math.Abs(l.Power) < 0.03:
-		return fact.New("sheet.on-retina")
-	case l.Power > 0:
-		return fact.New("sheet.before-retina", "by", fact.Amount(l.Power))
-	}
-	return fact.New("sheet.behind-retina", "by", fact.Amount(l.Power))
 }
 
 // The pictures are two thirds as high as wide, and all have the same scale: the

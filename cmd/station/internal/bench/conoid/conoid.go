@@ -3,7 +3,6 @@
 package conoid
 
 import (
-	"math"
 	"strings"
 
 	"conoid/cmd/station/internal/bench/shape"
@@ -51,20 +50,20 @@ func Draw(u *ui.UI, v voice.Voice, r paper.Rect, w View) {
 		u.Para(in.X, in.Y, in.W, head+" "+v.Text("bench.view.dark"), ui.Note)
 		return
 	}
-	front, back := w.Residual.FocalLines()
-	h := u.Para(in.X, in.Y, in.W, head+" "+text(v, front, back, w.Accommodation), ui.Note)
+	h := u.Para(in.X, in.Y, in.W, head+" "+text(v, w.Residual, w.Accommodation), ui.Note)
 	_, in = in.CutTop(h + 2)
 	ruler(u, v, in, w.Residual)
 }
 
 // text says what the picture shows.
-func text(v voice.Voice, front, back optics.FocalLine, focus float64) string {
+func text(v voice.Voice, residual optics.Power, focus float64) string {
 	var parts []string
-	if front.Power-back.Power < render.Stigmatic {
-		parts = append(parts, v.Text("bench.conoid.point", "place", place(v, front.Power)))
+	front, back := residual.FocalLines()
+	if render.Point(residual) {
+		parts = append(parts, v.Text("bench.conoid.point", "place", render.Place(residual.M)))
 	} else {
-		parts = append(parts, v.Text("bench.conoid.lines", "front", place(v, front.Power), "frontline", label(front),
-			"back", place(v, back.Power), "backline", label(back)))
+		parts = append(parts, v.Text("bench.conoid.lines", "front", render.Place(front.Power), "frontline", label(front),
+			"back", render.Place(back.Power), "backline", label(back)))
 	}
 	if focus > render.Stigmatic {
 		parts = append(parts, v.Text("bench.conoid.focus", "power", fact.Amount(focus)))
@@ -75,18 +74,6 @@ func text(v voice.Voice, front, back optics.FocalLine, focus float64) string {
 // label is the label of the chart's line that runs as a focal line does.
 func label(l optics.FocalLine) fact.Degrees {
 	return fact.Degrees(shape.Whole(chart.LabelOf(optics.PatientAngle(l.Angle))))
-}
-
-// place is where something lies before or behind the retina.
-func place(v voice.Voice, d float64) string {
-	amount := fact.Amount(math.Round(math.Abs(d)*100) / 100)
-	switch {
-	case amount < 0.03:
-		return v.Text("bench.conoid.on")
-	case d > 0:
-		return v.Text("bench.conoid.before", "power", amount)
-	}
-	return v.Text("bench.conoid.behind", "power", amount)
 }
 
 // ruler draws the strip itself.
