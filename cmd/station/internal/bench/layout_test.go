@@ -11,6 +11,7 @@ import (
 	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 )
 
 // screenSizes are those of small and large desktops and of a phone held upright.
@@ -92,7 +93,12 @@ func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
 					m := newMemory()
 					m.files[settings.File] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
 					h := newHands(t, size.w, size.h, Options{Store: m})
-					tour(h, func(name string) { checkLayout(t, h, name) })
+					tour(h, func(name string) {
+						checkLayout(t, h, name)
+						if text == 100 && size.w >= 1366 {
+							checkOneLine(t, h, name)
+						}
+					})
 				})
 			}
 		}
@@ -123,6 +129,35 @@ func checkLayout(t *testing.T, h *hands, name string) {
 			}
 			assert.False(t, seen.W > 1 && seen.H > 1, "%s: %q lies over %q", name, a.Label, b.Label)
 		}
+	}
+}
+
+// checkOneLine checks that no label takes more than one line of its button.
+func checkOneLine(t *testing.T, h *hands, name string) {
+	t.Helper()
+	for _, th := range h.a.desk.UI.Things() {
+		assert.LessOrEqual(t, th.Lines, 1, "%s: %q wraps", name, th.Label)
+	}
+}
+
+// On a small laptop what is done with a lens stands in one row, however strong the
+// lens is, and the charts stand in two.
+func TestRowsOfASmallLaptop(t *testing.T) {
+	for _, language := range assets.Languages() {
+		m := newMemory()
+		m.files[settings.File] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":%q}`, language)
+		h := newHands(t, 1366, 768, Options{Store: m, Case: "ferry-clerk"})
+		h.command("change sphere to -20.00")
+		h.press("show fan")
+		row := func(id string) float64 { return h.find(id).Rect.Y }
+		for _, cell := range []string{"back", "front 1"} {
+			assert.Equal(t, row(cell+"-0.25"), row("out "+cell), "%s: %s", language, cell)
+		}
+		charts := map[float64]bool{}
+		for _, name := range chart.Names() {
+			charts[row("show "+string(name))] = true
+		}
+		assert.Len(t, charts, 2, language)
 	}
 }
 

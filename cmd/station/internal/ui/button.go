@@ -53,10 +53,11 @@ func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabl
 	if u.Width(label, style) > inner.W && len([]rune(label)) <= 3 {
 		inner = r // a sign may stand close to the edge
 	}
-	fits := u.lines(inner, u.wrap(label, inner.W, style), style, ink, Middle)
+	lines := u.wrap(label, inner.W, style)
+	fits := u.lines(inner, lines, style, ink, Middle)
 	u.add(Thing{
 		ID: id, Role: RoleButton, Label: name, Rect: r, stop: true,
-		Selected: look == Selected, Disabled: !enabled, Cut: !fits,
+		Selected: look == Selected, Disabled: !enabled, Cut: !fits, Lines: len(lines),
 	})
 	u.Ring(id, r)
 	return pressed

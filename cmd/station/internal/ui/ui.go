@@ -39,6 +39,7 @@ type Thing struct {
 	Disabled bool       `json:"disabled,omitempty"`
 	Behind   bool       `json:"behind,omitempty"` // a dialog is in front
 	Cut      bool       `json:"cut,omitempty"`    // its text does not fit
+	Lines    int        `json:"-"`                // that the label of a button takes
 
 	stop bool // it can have the focus
 }
