@@ -59,7 +59,7 @@ func focused(g *rand.Rand, r *retina.Renderer, pupil float64) eye.Eye {
 // is the greatest.
 func sharpestAt(low, high float64, clear func(a float64) float64) float64 {
 	at, most := low, math.Inf(-1)
-	for a := low; a <= high; a += 0.05 {
+	for a := low; a <= high; a += 0.1 {
 		if c := clear(a); c > most {
 			at, most = a, c
 		}

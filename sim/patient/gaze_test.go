@@ -110,6 +110,16 @@ func TestChangingLines(t *testing.T) {
 	assert.Zero(t, share(Manner{Difference: 0.21}, Gaze{{one}, {all}}), "a glance at which all are alike")
 	near := with(bare(4), between(0.5, 1.5, 60)).Look(r)
 	assert.Zero(t, share(noiseless, Gaze{{one}, {near}}), "30 degrees are not far")
+	both, changed := Gaze{{one}, {other}}, 0
+	for i := range 100 {
+		at := moment(i)
+		first := noiseless.Lines(at, both, fanLines()).Kind
+		at.Asked = 1
+		if noiseless.Lines(at, both, fanLines()).Kind != first {
+			changed++
+		}
+	}
+	assert.InDelta(t, 48, changed, 15, "noticed or not each time anew")
 	assert.Positive(t, share(noiseless, Gaze{{near}, {one}, {with(bare(4), between(0.5, 1.5, 90)).Look(r)}}), "any two of them")
 }
 
