@@ -87,7 +87,7 @@ func ruler(u *ui.UI, v voice.Voice, r paper.Rect, residual optics.Power) {
 	sc.Line(s.X(s.Reach), s.Mid+s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
 	middle := paper.Point{X: s.X(residual.M), Y: s.Mid}
 	if s.Point() {
-		sc.Line(middle.X-2, middle.Y, middle.X+2, middle.Y, 4, t.Accent)
+		shape.Disc(sc, middle, 5, t.Accent)
 		return
 	}
 	shape.Circle(sc, middle, s.Least(), 1.5, t.Quiet)
