@@ -33,13 +33,13 @@ func Example() {
 		fmt.Println(f.ID, f.Severity, f.Events)
 	}
 	// Output:
-	// truth -1.00 / -1.25 x 180, end point -1.25 / -1.00 x 3
-	// fair: 0.26 D left over
-	// end-point: 40 of 50
+	// truth -1.00 / -1.25 x 180, end point -1.00 / -1.25 x 180
+	// close: 0.00 D left over
+	// end-point: 50 of 50
 	// procedure: 34 of 35
 	// steps: 10 of 10
 	// time: 5 of 5
-	// equality-not-checked slight [28]
+	// equality-not-checked slight [34]
 }
 
 // logged is the log of an examiner who works by the book.
