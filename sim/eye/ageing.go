@@ -15,6 +15,20 @@ func Veil(age float64) float64 {
 	return 1 - 1/(1+straylight*math.Pow(age/70, 4))
 }
 
+// Hazy is the eye with media that scatter so much more of the light, 0 to 1, than
+// those of its age do.
+func (e Eye) Hazy(share float64) Eye {
+	e.Veil += share * (1 - e.Veil)
+	return e
+}
+
+// Haze is the share of light that the eye scatters beyond what its age does; see
+// [Eye.Hazy].
+func (e Eye) Haze() float64 {
+	usual := Veil(e.Age)
+	return max(0, (e.Veil-usual)/(1-usual))
+}
+
 // lensDensity is the part of the lens's optical density that grows with age,
 // at 480 to 650 nm in steps of 10 nm, at 32 years. From memory: Pokorny,
 // Smith and Lutze (1987), Appl Opt 26:1437.

@@ -12,6 +12,7 @@ type Eye struct {
 	Veil        float64 // share of light scattered widely, 0 to 1
 	Rho         float64 // Stiles-Crawford directionality per square millimetre; 0 for none
 	X0, Y0      float64 // peak of the Stiles-Crawford function, millimetres in the examiner's view
+	Grain       float64 // factor, 1 or more, by which the nervous system behind it is coarser than most people's; 0 is 1
 }
 
 // The Stiles-Crawford function of a typical fovea: directionality per square

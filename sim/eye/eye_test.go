@@ -152,6 +152,16 @@ func TestAberrationsAt(t *testing.T) {
 	assert.InDeltaSlice(t, b.At(6), b.Mirrored().Mirrored().At(6), 1e-12)
 }
 
+func TestHaze(t *testing.T) {
+	e := New(4, 70, Typical(1))
+	assert.Zero(t, e.Haze(), "no more than the age does")
+	hazy := e.Hazy(0.5)
+	assert.InDelta(t, 0.5, hazy.Haze(), 1e-12)
+	assert.InDelta(t, (1-e.Veil)/2, 1-hazy.Veil, 1e-12, "half of what the age lets pass")
+	assert.Equal(t, e, e.Hazy(0))
+	assert.Zero(t, Eye{Age: 70}.Haze(), "clearer than most")
+}
+
 func TestAgeing(t *testing.T) {
 	assert.Less(t, Veil(20), 0.002)
 	assert.InDelta(t, 1-1/1.142, Veil(70), 1e-9)

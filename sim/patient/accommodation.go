@@ -215,7 +215,7 @@ func reached(before, amplitude float64) float64 {
 
 // adrift is drift, which need not be looked into where the image is plainly seen.
 func (f *Focuser) adrift(s Sight) float64 {
-	if t, _ := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit); inGreen(t, largeStroke) > plainlySeen {
+	if t, _ := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit); inGreen(t, largeStroke, s.coarseness()) > plainlySeen {
 		return 0
 	}
 	return f.drift(s)
@@ -229,13 +229,13 @@ func (f *Focuser) drift(s Sight) float64 {
 }
 
 // inGreen is the mean clarity of a stroke in all directions, behind a transfer
-// function; nil lets nothing through.
-func inGreen(t *retina.Transfer, stroke chart.Line) float64 {
+// function and to a nervous system of a grain; nil lets nothing through.
+func inGreen(t *retina.Transfer, stroke chart.Line, grain float64) float64 {
 	if t == nil {
 		return 0
 	}
 	const directions = 6
-	w := weights(stroke)
+	w := weights(stroke, grain)
 	var sum float64
 	for i := range directions {
 		sum += clarity(across(t, float64(i)*180/directions), w)

@@ -181,7 +181,7 @@ func TestGreenTellsOfWhite(t *testing.T) {
 		s := with(e, anyBlur(g).Add(optics.Sphere(4*g.Float64())))
 		transfer, err := f.renderer.TransferTo(s.Pupil, searchLight, lineLimit)
 		require.NoError(t, err)
-		green := inGreen(transfer, largeStroke)
+		green := inGreen(transfer, largeStroke, 1)
 		if green > plainlySeen {
 			assert.Zero(t, f.drift(s), "%+v", s.Pupil)
 		}

@@ -24,28 +24,34 @@ var lineFrequencies = func() []float64 {
 	return f
 }()
 
-// mark is what the weights of a line depend on.
+// mark is what a line is, but for where it lies.
 type mark struct {
 	width, period float64
 	bars          int
 }
 
-var knownWeights sync.Map // of a mark, *[lineCount]float64
+// grained is what the weights of a line depend on.
+type grained struct {
+	mark
+	grain float64 // of the nervous system
+}
+
+var knownWeights sync.Map // of a grained mark, *[lineCount]float64
 
 // weights tells how much each of the lineFrequencies counts for a mark: its
 // own spectrum, seen by the nervous system twice over, in the image and in
 // the memory of how a sharp one looks. A grating is judged by its edges, so that
 // there each counts by its frequency as well. They sum to 1, and must not be
 // changed.
-func weights(l chart.Line) *[lineCount]float64 {
-	key := mark{l.Width, l.Period, l.Bars}
+func weights(l chart.Line, grain float64) *[lineCount]float64 {
+	key := grained{mark{l.Width, l.Period, l.Bars}, grain}
 	if w, ok := knownWeights.Load(key); ok {
 		return w.(*[lineCount]float64)
 	}
 	w := new([lineCount]float64)
 	var sum float64
 	for i, f := range lineFrequencies {
-		n := key.spectrum(f) * Neural(f)
+		n := key.spectrum(f) * Neural(grain*f)
 		w[i] = n * n
 		if key.bars > 1 {
 			w[i] *= f
@@ -90,7 +96,7 @@ func (l *Look) Clarity(line chart.Line, light chart.Light) float64 {
 		if t == nil {
 			return 0
 		}
-		c = clarity(across(t, line.Angle), weights(line)) * l.dimming(light)
+		c = clarity(across(t, line.Angle), weights(line, l.coarseness())) * l.dimming(light)
 		l.clear[key] = c
 	}
 	return c

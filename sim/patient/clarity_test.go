@@ -129,7 +129,7 @@ func TestClarityIsThatOfAFinerGrid(t *testing.T) {
 		for name, mark := range longMarks {
 			mark.Angle = 180 * g.Float64()
 			otf := fine(t, s.Pupil, s.Light(chart.White), mark.Angle)
-			assert.InDelta(t, clarity(single(otf), weights(mark)), look.Clarity(mark, chart.White), 0.003, "%s, eye %d", name, k)
+			assert.InDelta(t, clarity(single(otf), weights(mark, 1)), look.Clarity(mark, chart.White), 0.003, "%s, eye %d", name, k)
 		}
 	}
 }
@@ -140,8 +140,8 @@ func TestClarityOfPerfectAndOfNoImage(t *testing.T) {
 		perfect[i] = 1
 	}
 	for name, mark := range longMarks {
-		assert.InDelta(t, 1, clarity(&perfect, weights(mark)), 1e-12, name)
-		assert.Zero(t, clarity(&none, weights(mark)), name)
+		assert.InDelta(t, 1, clarity(&perfect, weights(mark, 1)), 1e-12, name)
+		assert.Zero(t, clarity(&none, weights(mark, 1)), name)
 	}
 	tooMuch := with(bare(8), optics.Sphere(40)).Look(standard())
 	assert.Zero(t, tooMuch.Clarity(longMarks["bar"], chart.White), "a blur too wide for any image")
@@ -184,7 +184,7 @@ func TestReversedContrastIsNoClarity(t *testing.T) {
 		// Of a block of few bars the square is left, which is less clear for
 		// what goes on inside it.
 		square := 0.0
-		for i, w := range weights(block)[:3] { // up to 1.5 cycles per degree
+		for i, w := range weights(block, 1)[:3] { // up to 1.5 cycles per degree
 			square += w * real(otf[i])
 		}
 		assert.Less(t, s.Look(r).Clarity(block, chart.White), square, "at %v of the blur", k)

@@ -3,9 +3,9 @@ package patient
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"conoid/sim/chart"
-	"conoid/sim/retina"
 )
 
 // A line of a dial is judged as it is seen: among the lines beside it, whose blur
@@ -38,15 +38,15 @@ var waves = func() (w [lineCount][dialCount + 1]struct{ sin, cos float64 }) {
 	return w
 }()
 
-// profileOf is that of a line behind a transfer function. Its mean over a period
-// of the lowest frequency, which no clarity depends on, is left out.
-func profileOf(t *retina.Transfer, l chart.Line) *profile {
-	otf := across(t, l.Angle)
+// profileOf is that of a line of which so much is left at the lineFrequencies, by
+// the optics and by the nervous system. Its mean over a period of the lowest
+// frequency, which no clarity depends on, is left out.
+func profileOf(otf *[lineCount]complex64, felt *[lineCount]float64, l chart.Line) *profile {
 	m := mark{l.Width, l.Period, l.Bars}
 	var odd, even [dialCount + 1]float64
 	for i, f := range lineFrequencies {
 		// The integral of a wave is a wave over its frequency.
-		k := 2 * lineStep / 60 * m.spectrum(f) / (2 * math.Pi * f / 60)
+		k := felt[i] * 2 * lineStep / 60 * m.spectrum(f) / (2 * math.Pi * f / 60)
 		re, im := k*float64(real(otf[i])), k*float64(imag(otf[i]))
 		for j := range odd {
 			odd[j] += re * waves[i][j].sin
@@ -74,15 +74,30 @@ func (l *Look) dial(lines []chart.Line) []float64 {
 	}
 	c := make([]float64, len(lines))
 	if t := l.coarsely(chart.White); t != nil {
-		profiles := make([]*profile, len(lines))
-		for i, line := range lines {
-			profiles[i] = profileOf(t, line)
-		}
-		for i, line := range lines {
-			c[i] = beside(profiles, line, i) * l.dimming(chart.White)
+		grain := l.coarseness()
+		c = amongOthers(lines, grain, func(line chart.Line) *[lineCount]complex64 { return across(t, line.Angle) })
+		for i := range c {
+			c[i] *= l.dimming(chart.White)
+			if grain > 1 {
+				c[i] *= usedTo(lines, grain)[i]
+			}
 		}
 	}
 	l.dials[lines[0]] = c
+	return c
+}
+
+// amongOthers are the clarities of the lines of a dial of which the optics leave so
+// much at the lineFrequencies.
+func amongOthers(lines []chart.Line, grain float64, optics func(chart.Line) *[lineCount]complex64) []float64 {
+	profiles, felt := make([]*profile, len(lines)), blurring(grain)
+	for i, line := range lines {
+		profiles[i] = profileOf(optics(line), felt, line)
+	}
+	c := make([]float64, len(lines))
+	for i, line := range lines {
+		c[i] = beside(profiles, line, i)
+	}
 	return c
 }
 
@@ -132,4 +147,54 @@ func ink(spokes []spoke, r, at, half float64) (sum float64) {
 		sum += s.side * (s.to(x+dx) - s.to(x-dx)) / s.cos
 	}
 	return sum
+}
+
+// A coarser nervous system blurs a dial once more: each of the lineFrequencies by as
+// much as it is less sensitive to it than a usual one. Half of the contrast that is
+// lost so, as a logarithm, is made good: contrasts that are well seen look much
+// alike to eyes of all kinds (contrast constancy, from memory), but a line that runs
+// into those beside it is none. That it is half is the project's choice.
+
+// blurring is what a nervous system of a grain leaves of each of the
+// lineFrequencies, from 0 to 1. It must not be changed.
+func blurring(grain float64) *[lineCount]float64 {
+	if known, ok := knownBlurring.Load(grain); ok {
+		return known.(*[lineCount]float64)
+	}
+	out := new([lineCount]float64)
+	for i, f := range lineFrequencies {
+		out[i] = min(1, Neural(grain*f)/Neural(f))
+	}
+	knownBlurring.Store(grain, out)
+	return out
+}
+
+var knownBlurring, knownUsedTo sync.Map
+
+// usedTo are the factors from the clarities of the lines of a dial to those that
+// compare with what other eyes see. They must not be changed.
+func usedTo(lines []chart.Line, grain float64) []float64 {
+	type dial struct {
+		first chart.Line
+		grain float64
+	}
+	key := dial{lines[0], grain}
+	if known, ok := knownUsedTo.Load(key); ok {
+		return known.([]float64)
+	}
+	usual, here := sharpest(lines, 1), sharpest(lines, grain)
+	for i := range here {
+		here[i] = math.Sqrt(usual[i] / max(here[i], VisibleLine))
+	}
+	knownUsedTo.Store(key, here)
+	return here
+}
+
+// sharpest are the clarities of the lines of a dial behind perfect optics.
+func sharpest(lines []chart.Line, grain float64) []float64 {
+	perfect := new([lineCount]complex64)
+	for i := range perfect {
+		perfect[i] = 1
+	}
+	return amongOthers(lines, grain, func(chart.Line) *[lineCount]complex64 { return perfect })
 }

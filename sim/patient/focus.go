@@ -55,9 +55,10 @@ func Offset(r *retina.Renderer, e eye.Eye) (offset, best float64) {
 	for p := low - focusCoarse; p <= low+focusCoarse; p += focusFine {
 		best = math.Min(best, at(p))
 	}
-	// Walk towards more plus to the first step beyond the tolerance.
+	// Walk towards more plus to the first step beyond the tolerance. A coarse
+	// nervous system notices later.
 	offset = low - focusCoarse
-	for p := low + 2*focusCoarse; p >= low-focusCoarse; p -= focusFine {
+	for p := low + 2*focusCoarse*max(1, math.Ceil(e.Grain/4)); p >= low-focusCoarse; p -= focusFine {
 		if at(p) <= best+Tolerance {
 			offset = p
 			if more := p + focusFine; at(more) > best+Tolerance {

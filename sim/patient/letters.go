@@ -34,23 +34,26 @@ type bank struct {
 	at       [][2]float64 // frequencies along x and y, cycles to a letter, row by row
 	rows     []int        // number of frequencies in each row; they are 1/room apart
 	products []float32    // pairs of them for each frequency, and zeros for none
-	weights  sync.Map     // height of a letter, minutes of arc, to the weights of the frequencies
+	weights  sync.Map     // of a size, to the weights of the frequencies
 }
 
-// weight tells what each frequency counts for in letters of a height, in
-// minutes of arc: the square of the neural sensitivity to it, in square
-// degrees.
-func (b *bank) weight(height float64) []float32 {
-	if w, ok := b.weights.Load(height); ok {
+// size is how large letters are: their height, in minutes of arc, and the grain of
+// the nervous system that sees them.
+type size struct{ height, grain float64 }
+
+// weight tells what each frequency counts for in letters of a size: the square
+// of the neural sensitivity to it, in square degrees.
+func (b *bank) weight(at size) []float32 {
+	if w, ok := b.weights.Load(at); ok {
 		return w.([]float32)
 	}
-	degrees := height / 60
+	degrees := at.height / 60
 	w := make([]float32, len(b.at))
-	for k, at := range b.at {
-		n := Neural(math.Hypot(at[0], at[1]) / degrees)
+	for k, f := range b.at {
+		n := Neural(math.Hypot(f[0], f[1]) / degrees * at.grain)
 		w[k] = float32(n * n * degrees * degrees)
 	}
-	b.weights.Store(height, w)
+	b.weights.Store(at, w)
 	return w
 }
 
@@ -110,11 +113,11 @@ func (b *bank) add(shapes *[letters]chart.Shape, fx, fy, weight float64) {
 	}
 }
 
-// images gives what the images of letters of a height, in minutes of arc, have
-// in common when they are seen through an optical transfer function: in square
-// degrees, times the squares of contrast and neural sensitivity.
-func (b *bank) images(t *retina.Transfer, height float64) *gram {
-	passed := b.passed(t, height)
+// images gives what the images of letters of a size have in common when they are
+// seen through an optical transfer function: in square degrees, times the squares
+// of contrast and neural sensitivity.
+func (b *bank) images(t *retina.Transfer, s size) *gram {
+	passed := b.passed(t, s)
 	none := len(b.at)
 	var sum [pairs]float64
 	four, n := [4]int{none, none, none, none}, 0
@@ -140,12 +143,12 @@ func (b *bank) images(t *retina.Transfer, height float64) *gram {
 	return g
 }
 
-// passed tells how much of each frequency counts in letters of a height, in
-// minutes of arc, behind a transfer function.
-func (b *bank) passed(t *retina.Transfer, height float64) []float32 {
-	weights := b.weight(height)
+// passed tells how much of each frequency counts in letters of a size, behind a
+// transfer function.
+func (b *bank) passed(t *retina.Transfer, s size) []float32 {
+	weights := b.weight(s)
 	out := make([]float32, len(weights)+1) // and 0 for none
-	step := 60 / height / b.room           // cycles per degree
+	step := 60 / s.height / b.room         // cycles per degree
 	most := int(t.Limit / step)
 	at := 0
 	for y, n := range b.rows {
@@ -195,22 +198,25 @@ type reader struct {
 	tried bool
 }
 
-// grain is the step to which fits are rounded, so that no answer hangs on the
+// fitStep is the step to which fits are rounded, so that no answer hangs on the
 // last bits of a sum.
-const grain = 1e-6
+const fitStep = 1e-6
 
-func newReader(g *gram, height, noise float64) *reader {
-	h := height / letterSpan
-	r := &reader{noise: noise * math.Sqrt(1+h*h)}
-	var size [letters]float64
+// newReader takes the noise of one with the usual grain. In a coarser nervous
+// system it is the greater and the span the wider, so that nothing but the scale
+// of things changes.
+func newReader(g *gram, s size, noise float64) *reader {
+	h := s.height / (letterSpan * s.grain)
+	r := &reader{noise: noise * s.grain * math.Sqrt(1+h*h)}
+	var length [letters]float64
 	for i := range letters {
-		size[i] = math.Sqrt(math.Max(g[i][i], 1e-30))
+		length[i] = math.Sqrt(math.Max(g[i][i], 1e-30))
 	}
 	var like [letters][letters]float64
 	for i := range letters {
 		for j := range letters {
-			r.fit[i][j] = g[i][j] / size[j]
-			like[i][j] = g[i][j] / (size[i] * size[j])
+			r.fit[i][j] = g[i][j] / length[j]
+			like[i][j] = g[i][j] / (length[i] * length[j])
 		}
 		like[i][i] = 1 // also where nothing of the letter is left
 	}
@@ -235,7 +241,7 @@ func (r *reader) say(shown int, noises *[letters]float64) int {
 	best, at := math.Inf(-1), 0
 	for j := range letters {
 		v := r.fit[shown][j] + noises[j]
-		if v < best-grain {
+		if v < best-fitStep {
 			continue // rounding cannot lift it that far
 		}
 		if v = math.Round(v*1e6) / 1e6; v > best {

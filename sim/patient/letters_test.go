@@ -104,7 +104,7 @@ func TestGramIsThatOfTheImages(t *testing.T) {
 	for k, letter := range pair {
 		seen[k] = spectrum(letterImage(t, r, s, logMAR, letter), f, f)
 	}
-	g := banks[0]().images(s.Look(r).through(chart.White), height)
+	g := banks[0]().images(s.Look(r).through(chart.White), size{height, 1})
 	for i := range pair {
 		for j := range pair {
 			var sum float64
@@ -126,7 +126,7 @@ func TestGramIsThatOfRealImages(t *testing.T) {
 	transfer := somewhat().Look(standard()).through(chart.White)
 	for k := range banks {
 		for _, logMAR := range []float64{-0.3, 0, 0.5, 1} {
-			g := banks[k]().images(transfer, chart.LetterHeight(logMAR))
+			g := banks[k]().images(transfer, size{chart.LetterHeight(logMAR), 1})
 			for i := range letters {
 				assert.Positive(t, g[i][i])
 				for j := range letters {
@@ -137,7 +137,7 @@ func TestGramIsThatOfRealImages(t *testing.T) {
 		}
 	}
 	// The wider room tells the same of letters that fit the narrower.
-	narrow, wide := banks[0]().images(transfer, 10), banks[1]().images(transfer, 10)
+	narrow, wide := banks[0]().images(transfer, size{10, 1}), banks[1]().images(transfer, size{10, 1})
 	for i := range letters {
 		assert.InEpsilon(t, narrow[i][i], wide[i][i], 0.02, "%c", chart.LetterSet[i])
 	}
@@ -161,7 +161,7 @@ func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
 					first += w * float64(p[0])
 					last += w * float64(p[letters*(letters-1)/2])
 				}
-				g := b.images(transfer, height)
+				g := b.images(transfer, size{height, 1})
 				assert.InEpsilon(t, first, g[0][0], 1e-5, "%s eye, bank %d, %v logMAR", name, k, logMAR)
 				assert.InDelta(t, last, g[0][letters-1], 1e-5*first, "%s eye, bank %d, %v logMAR", name, k, logMAR)
 			}
@@ -170,7 +170,7 @@ func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
 }
 
 func TestCholesky(t *testing.T) {
-	g := banks[0]().images(somewhat().Look(standard()).through(chart.White), 8)
+	g := banks[0]().images(somewhat().Look(standard()).through(chart.White), size{8, 1})
 	var like, back [letters][letters]float64
 	for i := range letters {
 		for j := range letters {
@@ -205,7 +205,7 @@ func deviates(next func() float64) *[letters]float64 {
 // exceeds 31.3 once in a thousand times (any table of it).
 func TestGuessesAreSpreadEvenly(t *testing.T) {
 	g := generator(8)
-	r := newReader(new(gram), 5, letterNoise)
+	r := newReader(new(gram), size{5, 1}, letterNoise)
 	const each = 300
 	var said [letters]int
 	for shown := range letters {
@@ -276,16 +276,16 @@ func TestAcuityWithLettersInAnyOrder(t *testing.T) {
 		order := generator(20 + k).Perm(letters)
 		mixed := look.Reading(1)
 		for tenths := -5; tenths <= 16; tenths++ {
-			size := float64(tenths) / 10
-			height := chart.LetterHeight(size)
-			was := banks[0]().images(look.through(chart.White), height)
+			logMAR := float64(tenths) / 10
+			at := mixed.size(logMAR)
+			was := banks[0]().images(look.through(chart.White), at)
 			now := new(gram)
 			for i := range letters {
 				for j := range letters {
 					now[i][j] = was[order[i]][order[j]]
 				}
 			}
-			mixed.readers[size] = newReader(now, height, mixed.noise)
+			mixed.readers[logMAR] = newReader(now, at, mixed.noise)
 		}
 		// The letters meet with other noises; over all trials that is worth
 		// half a letter.

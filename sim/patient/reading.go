@@ -32,10 +32,15 @@ func (l *Look) Reading(noise float64) *Reading {
 func (r *Reading) at(logMAR float64) *reader {
 	got := r.readers[logMAR]
 	if got == nil {
-		got = newReader(r.images(logMAR), chart.LetterHeight(logMAR), r.noise)
+		got = newReader(r.images(logMAR), r.size(logMAR), r.noise)
 		r.readers[logMAR] = got
 	}
 	return got
+}
+
+// size is that of letters as this eye sees them.
+func (r *Reading) size(logMAR float64) size {
+	return size{chart.LetterHeight(logMAR), r.look.coarseness()}
 }
 
 // images gives what the images of letters of a size have in common. Letters
@@ -45,11 +50,11 @@ func (r *Reading) images(logMAR float64) *gram {
 	if g, ok := r.look.letters[logMAR]; ok {
 		return g
 	}
-	height := chart.LetterHeight(logMAR)
+	s := r.size(logMAR)
 	g := new(gram)
 	for i, w := range windows {
-		if w.room*height >= 3*height+1.2*r.blur {
-			g = banks[i]().images(r.look.through(chart.White), height)
+		if w.room*s.height >= 3*s.height+1.2*r.blur {
+			g = banks[i]().images(r.look.through(chart.White), s)
 			break
 		}
 	}
@@ -117,7 +122,7 @@ func (r *reader) rivals(shown int) (out []int) {
 			d := r.mixed[j][k] - r.mixed[shown][k]
 			apart += d * d
 		}
-		if r.fit[shown][shown]-r.fit[shown][j] <= r.noise*math.Sqrt(apart)*farthest*(1+1e-9)+2*grain {
+		if r.fit[shown][shown]-r.fit[shown][j] <= r.noise*math.Sqrt(apart)*farthest*(1+1e-9)+2*fitStep {
 			out = append(out, j)
 		}
 	}
@@ -130,10 +135,10 @@ func (r *reader) beats(shown int, rivals []int, noises *[letters]float64) bool {
 	v := fit[shown] + noises[shown]
 	for _, j := range rivals {
 		d := v - (fit[j] + noises[j])
-		if d > 2*grain {
+		if d > 2*fitStep {
 			continue
 		}
-		if d < -2*grain {
+		if d < -2*fitStep {
 			return false
 		}
 		return r.say(shown, noises) == shown

@@ -13,7 +13,12 @@ type Sight struct {
 	Pupil retina.Pupil
 	Left  optics.Power // error that is left, as of eye.Eye.Left: where the focal lines stand
 	Age   float64      // years
+	Grain float64      // of the nervous system, as of eye.Eye.Grain
 }
+
+// coarseness is the factor by which the nervous system is coarser than most
+// people's.
+func (s Sight) coarseness() float64 { return max(1, s.Grain) }
 
 // Through is the sight of an eye that meets light of the given vergence at
 // the cornea (dioptres) with so much accommodation (dioptres), through a round
@@ -23,7 +28,7 @@ func Through(e eye.Eye, atCornea optics.Power, accommodation, aperture float64) 
 	if aperture > 0 {
 		d = min(d, aperture)
 	}
-	return Sight{Age: e.Age, Left: e.Left(atCornea, accommodation), Pupil: retina.Pupil{
+	return Sight{Age: e.Age, Grain: e.Grain, Left: e.Left(atCornea, accommodation), Pupil: retina.Pupil{
 		Diameter: d,
 		Residual: e.Residual(atCornea, accommodation),
 		Zernike:  e.Aberrations.At(d),

@@ -5,6 +5,7 @@ import (
 	"conoid/sim/eye"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
+	"conoid/sim/retina"
 )
 
 // Setup is all that a sitting starts from: the person in the chair and the
@@ -35,8 +36,23 @@ type EyeSetup struct {
 	// one whose tonus has let go as far as it ever does.
 	Error     optics.Rx
 	Objective optics.Rx // the objective result that the examiner starts from
-	Eye       eye.Eye   // Needs is left zero: it follows from Error
+	Eye       eye.Eye   // Needs and Grain are left zero: they follow from Error and Neural
 	Amplitude float64   // of accommodation, dioptres
+
+	// Neural is the best acuity that the nervous system behind it lets the eye have;
+	// the zero value is that of most people.
+	Neural patient.Acuity
+}
+
+// Focused is the eye as it is, with its focus settled from its clinical error and
+// what is behind it from Neural, at a vertex distance in metres; and its best
+// acuity, as logMAR. It takes a moment.
+func (e EyeSetup) Focused(r *retina.Renderer, vertex float64) (f eye.Eye, best float64) {
+	if f = e.Eye; e.Neural.Given() {
+		f.Grain = patient.Grain(r, f, e.Neural.LogMAR)
+	}
+	balance, best := patient.Balance(r, f)
+	return patient.Focused(f, e.Error, balance, vertex, TruthDistance), best
 }
 
 // Room is where the sitting takes place.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"conoid/sim/eye"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/retina"
@@ -56,6 +57,19 @@ type Truth struct {
 	Optical optics.Rx    // the lens that focuses paraxial light of eye.ReferenceNm, same place and distance
 	Balance optics.Power // by how much the clinical error differs from it, dioptres at the cornea; see patient.Balance
 	Best    float64      // best acuity expected, logMAR
+	Grain   float64      // factor by which the nervous system is coarser than most people's
+	Haze    float64      // share of light, 0 to 1, that is scattered beyond what the age does
+}
+
+// Limits is why no lens gives the eye a usual acuity, if that is so.
+func (t Truth) Limits() (out []fact.Fact) {
+	if t.Grain > 1 {
+		out = append(out, fact.New("limit.neural", "best", fact.Row(t.Best), "grain", fact.Number(math.Round(10*t.Grain)/10)))
+	}
+	if percent := math.Round(100 * t.Haze); percent > 0 {
+		out = append(out, fact.New("limit.haze", "percent", fact.Count(percent)))
+	}
+	return out
 }
 
 // Start seats the patient. The frames hold the objective result; both eyes are
@@ -110,10 +124,12 @@ func (s *Sitting) settled(side Side) *focused {
 	i := side.Index()
 	if s.eyes[i] == nil {
 		e, vertex := s.setup.Eyes[i], s.setup.Room.Vertex
-		balance, best := patient.Balance(s.renderer, e.Eye)
-		f := &focused{Eye: patient.Focused(e.Eye, e.Error, balance, vertex, TruthDistance)}
-		f.truth = Truth{Error: e.Error, Balance: balance, Best: best, Optical: behind(f.Needs, vertex)}
-		s.eyes[i] = f
+		own, best := e.Focused(s.renderer, vertex)
+		truth := Truth{
+			Error: e.Error, Balance: own.Balance, Best: best, Optical: behind(own.Needs, vertex),
+			Grain: max(1, own.Grain), Haze: own.Haze(),
+		}
+		s.eyes[i] = &focused{own, truth}
 	}
 	return s.eyes[i]
 }

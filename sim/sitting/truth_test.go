@@ -64,6 +64,30 @@ func TestAcuityWithTheTruth(t *testing.T) {
 	assert.InDelta(t, with("+1.00"), young.AcuityWith(Right, rx("-0.25/-2.00x30")), 1e-6, "but not for what is too much")
 }
 
+// What the nervous system lets an eye have is what it has at best, each eye by
+// itself, and the truth tells what limits it.
+func TestANerveLimitsAnEye(t *testing.T) {
+	t.Parallel()
+	setup := person("noiseless", 0, "-1.25/-2.00x30", "-1.00", "plano")
+	setup.Eyes[0].Neural = acuity("6/12")
+	setup.Eyes[1].Eye = setup.Eyes[1].Eye.Hazy(0.5)
+	s := Start(setup, Seeded(1))
+	usual := Start(person("noiseless", 0, "-1.25/-2.00x30", "-1.00", "plano"), Seeded(1))
+	nerve, haze, none := s.Truth(Right), s.Truth(Left), usual.Truth(Left)
+	assert.InDelta(t, acuity("6/12").LogMAR, nerve.Best, 0.03)
+	assert.InDelta(t, nerve.Best, s.AcuityWith(Right, nerve.Error), patient.Tolerance+0.01)
+	assert.Greater(t, nerve.Grain, 2.0)
+	assert.Equal(t, 1.0, haze.Grain)
+	assert.Greater(t, haze.Best, none.Best+0.05)
+	assert.Less(t, haze.Best, none.Best+0.20, "0.13 in trials of half the light")
+	require.Len(t, nerve.Limits(), 1)
+	assert.Equal(t, "limit.neural", nerve.Limits()[0].ID)
+	require.Len(t, haze.Limits(), 1)
+	assert.Equal(t, "limit.haze (percent 50)", haze.Limits()[0].String())
+	assert.Empty(t, none.Limits())
+	assert.Equal(t, nerve, s.Again(Seeded(2)).Truth(Right), "it is the eye's, not the sitting's")
+}
+
 // Nothing that the examiner can look up tells the truth.
 func TestTheTruthStaysHidden(t *testing.T) {
 	t.Parallel()
