@@ -53,8 +53,10 @@ type Eye struct {
 	Pupil       *float64  // mm; nil: from the age and the room's light
 	Amplitude   *float64  // of accommodation, dioptres; nil: the mean for the age
 	Aberrations Aberrations
-	Unaided     string // acuity without a lens on the record card; empty: as the simulation sees
-	BestSphere  string // acuity with the best sphere on the record card; empty: as the simulation sees
+	Neural      string  // the best acuity that the nervous system behind it lets it have; empty: that of most people
+	Haze        float64 // share of light, 0 to mostHaze, that its media scatter beyond what the age does
+	Unaided     string  // acuity without a lens on the record card; empty: as the simulation sees
+	BestSphere  string  // acuity with the best sphere on the record card; empty: as the simulation sees
 }
 
 // Aberrations says where an eye's higher-order aberrations come from.

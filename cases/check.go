@@ -7,12 +7,13 @@ import (
 	"conoid/sim/fact"
 	"conoid/sim/method"
 	"conoid/sim/optics"
+	"conoid/sim/sitting"
 )
 
 // Check looks for what a tutor may not have meant. Nothing in it makes a case
 // unfit for use. It asks the simulation for the acuities, which takes a moment.
 func Check(c *Case) []fact.Fact {
-	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkCard(c))
+	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c))
 }
 
 // Defocus equivalents, in dioptres, of an objective result that misleads and of
@@ -93,6 +94,21 @@ func checkTonus(c *Case) []fact.Fact {
 		return []fact.Fact{fact.New("case.mind.latent", "latent", fact.Amount(f.Latent))}
 	}
 	return nil
+}
+
+// checkNeural looks for an acuity that the nervous system allows and the optics do
+// not.
+func checkNeural(c *Case) (out []fact.Fact) {
+	for _, side := range []sitting.Side{sitting.Right, sitting.Left} {
+		e := c.Of(side)
+		if e.Neural == "" {
+			continue
+		}
+		if t := sitting.Start(c.Setup(), sitting.Seeded(cardSeed)).Truth(side); t.Grain == 1 {
+			out = append(out, fact.New("case.mind.neural", "given", e.Neural, "eye", side, "seen", fact.Row(t.Best)))
+		}
+	}
+	return out
 }
 
 func checkLevel(c *Case) []fact.Fact {

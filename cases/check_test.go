@@ -130,6 +130,18 @@ func TestCompareCard(t *testing.T) {
 	assert.Empty(t, checkCard(mustRead(t, plain)), "nothing is written, nothing is compared")
 }
 
+// An acuity that the optics do not reach anyhow is pointed out, of either eye.
+func TestNeuralThatChangesNothing(t *testing.T) {
+	file := with("", "neural = \"6/12\"\n[left]\nerror = \"-1.00 DS\"\nneural = \"6/3\"")
+	warnings := checkNeural(mustRead(t, file))
+	if assert.Len(t, warnings, 1) {
+		assert.Equal(t, "case.mind.neural", warnings[0].ID)
+		assert.Equal(t, sitting.Left, warnings[0].Values["eye"])
+		assert.Equal(t, "6/3", warnings[0].Values["given"])
+	}
+	assert.Empty(t, checkNeural(mustRead(t, plain)))
+}
+
 func TestDifficulties(t *testing.T) {
 	assert.Empty(t, mustRead(t, plain).Difficulties(), "an axis of 30 is still with the rule")
 	for what, file := range map[Difficulty]string{

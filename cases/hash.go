@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"conoid/sim/optics"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -33,6 +34,9 @@ func hashOf(s sitting.Setup, marking *Scheme) string {
 		putRx(h, "objective", e.Objective)
 		n, b := e.Eye.Needs, e.Eye.Balance
 		put(h, "eye", n.M, n.J0, n.J45, b.M, b.J0, b.J45, e.Eye.Pupil, e.Eye.Age, e.Eye.Veil, e.Eye.Rho, e.Eye.X0, e.Eye.Y0, e.Amplitude)
+		if e.Neural != (patient.Acuity{}) || e.Eye.Grain != 0 {
+			put(h, "neural", e.Neural.LogMAR, e.Eye.Grain)
+		}
 		a := e.Eye.Aberrations
 		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
 	}

@@ -162,9 +162,42 @@ func eyeKeys(side sitting.Side) []key {
 		optional(at+"pupil", "pupil", limits{eye.MinPupil, eye.MaxPupil, millimetres}, func(c *Case) **float64 { return &of(c).Pupil }, "4.0"),
 		aberrations(at+"aberrations", func(c *Case) *Aberrations { return &of(c).Aberrations }),
 		optional(at+"amplitude", "amplitude", limits{0, 20, dioptres}, func(c *Case) **float64 { return &of(c).Amplitude }, "7.0"),
+		reduced(acuity(at+"neural", "neural", func(c *Case) *string { return &of(c).Neural }, `"6/12"`)),
+		notNone(number(at+"haze", "haze", limits{0, mostHaze, pure}, func(c *Case) *float64 { return &of(c).Haze }), "0.3"),
 		acuity(at+"unaided", "unaided", func(c *Case) *string { return &of(c).Unaided }, `"6/18"`),
 		acuity(at+"best-sphere", "best-sphere", func(c *Case) *string { return &of(c).BestSphere }, `"6/9"`),
 	}
+}
+
+// mostHaze is the greatest share of light that the media of an eye may scatter
+// beyond what its age does.
+const mostHaze = 0.8
+
+// reduced is the acuity of an eye that can still be refracted by a dial.
+func reduced(k key) key {
+	read := k.read
+	k.read = func(c *Case, e entry) *fault {
+		if f := read(c, e); f != nil {
+			return f
+		}
+		if a, _ := patient.ParseAcuity(e.text); a.LogMAR > patient.CoarsestAcuity+1e-9 {
+			return e.fault(fact.New("case.neural", "key", e.path, "value", shown(e.text), "worst", fact.Row(patient.CoarsestAcuity)))
+		}
+		return nil
+	}
+	return k
+}
+
+// notNone is a number that is written only where it is not 0; the template shows
+// the example.
+func notNone(k key, example string) key {
+	write := k.write
+	k.example = example
+	k.write = func(c *Case) (string, bool) {
+		s, _ := write(c)
+		return s, s != "0"
+	}
+	return k
 }
 
 // neededIfTested is needed where the eye is the one that is tested.

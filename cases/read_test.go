@@ -89,6 +89,9 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"axis 200":                    {with("x 30", "x 200"), refused("-1.00 / -2.00 x 200")},
 		"pupil 0":                     {with("", "pupil = 0"), "8:9: case.out-of-range (allowed case.range-of (least 2, most 8, unit millimetres), key right.pupil, value 0)"},
 		"cylinder without axis":       {with("-2.00 x 30", "-2.00"), refused("-1.00 / -2.00")},
+		"neural of no acuity":         {with("", "neural = \"blurred\""), "8:10: case.not-read (cause acuity.not-read (text blurred), key right.neural)"},
+		"neural below 6/24":           {with("", "neural = \"6/25\""), "8:10: case.neural (key right.neural, value \"6/25\", worst 0.6020599913279624)"},
+		"too much haze":               {with("", "haze = 0.81"), "8:8: case.out-of-range (allowed case.range (least 0, most 0.8), key right.haze, value 0.81)"},
 		"amplitude below zero":        {with("", "amplitude = -0.5"), "8:13: case.out-of-range (allowed case.range-of (least 0, most 20, unit dioptres), key right.amplitude, value -0.5)"},
 		"sphere out of range":         {with("-1.00 / -2.00 x 30", "-20.25 DS"), "6:9: case.rx-range (cylinder 8, key right.error, rx −20.25 DS, sphere 20)"},
 		"cylinder out of range":       {with("-1.00 / -2.00 x 30", "+1.00 / +8.25 x 90"), "6:9: case.rx-range (cylinder 8, key right.error, rx +9.25 / −8.25 x 180, sphere 20)"},
@@ -289,6 +292,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 			e := &c.Eyes[i]
 			e.Error, e.Objective = rx.Draw(t, "error"), rx.Draw(t, "objective")
 			e.Pupil, e.Amplitude = maybe(2, 8).Draw(t, "pupil"), maybe(0, 20).Draw(t, "amplitude")
+			e.Neural, e.Haze = rapid.SampledFrom([]string{"", "6/24", "0.5"}).Draw(t, "neural"), rapid.SampledFrom([]float64{0, 0.25, 0.8}).Draw(t, "haze")
 			e.Aberrations.From = rapid.SampledFrom([]Source{None, Typical, Drawn, Given}).Draw(t, "from")
 			switch e.Aberrations.From {
 			case Drawn:
@@ -322,7 +326,7 @@ func TestTemplateExplainsEveryKey(t *testing.T) {
 		assert.LessOrEqual(t, len(line), 92, line)
 	}
 
-	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =").Replace(string(Template(plainWords)))
+	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# neural =", "neural =", "# haze =", "haze =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =").Replace(string(Template(plainWords)))
 	c, err = Read("new.toml", []byte(uncommented))
 	require.NoError(t, err, "the examples of what is left out can be used as they stand")
 	assert.Equal(t, 4.0, *c.Eyes[0].Pupil)

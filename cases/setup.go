@@ -74,7 +74,8 @@ func (c *Case) eye(side sitting.Side) sitting.EyeSetup {
 	if e.Aberrations.From == None { // nor anything else but scatter
 		model.Rho, model.X0, model.Y0 = 0, 0, 0
 	}
-	return sitting.EyeSetup{Error: e.Error, Objective: e.Objective, Eye: model, Amplitude: c.amplitude(e)}
+	neural, _ := patient.ParseAcuity(e.Neural)
+	return sitting.EyeSetup{Error: e.Error, Objective: e.Objective, Eye: model.Hazy(e.Haze), Amplitude: c.amplitude(e), Neural: neural}
 }
 
 // nasal is the sign of the direction towards the nose in the examiner's view,

@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"math"
 	"reflect"
 	"strings"
 	"testing"
@@ -33,6 +34,17 @@ func TestSetup(t *testing.T) {
 	assert.InDelta(t, 4.26, s.Eyes[0].Eye.Pupil, 0.01)
 	assert.Equal(t, eye.Veil(34), s.Eyes[0].Eye.Veil)
 	assert.Equal(t, 34.0, s.Eyes[0].Eye.Age)
+}
+
+func TestReducedAcuity(t *testing.T) {
+	c := mustRead(t, with("", "neural = \"0.5\"\nhaze = 0.5"))
+	s := c.Setup()
+	assert.InDelta(t, math.Log10(2), s.Eyes[0].Neural.LogMAR, 1e-12)
+	assert.Equal(t, s.Eyes[0].Neural, s.Eyes[1].Neural, "an eye that is left out is like the other one")
+	assert.InDelta(t, 1-(1-eye.Veil(34))/2, s.Eyes[0].Eye.Veil, 1e-12)
+	old := mustRead(t, strings.Replace(with("", "haze = 0.8"), "age = 34", "age = 100", 1)).Setup()
+	assert.Less(t, old.Eyes[0].Eye.Veil, 1.0, "something is seen at any age")
+	assert.False(t, mustRead(t, plain).Setup().Eyes[0].Neural.Given())
 }
 
 // Young hyperopes keep something up, unless the case says how much.
@@ -97,7 +109,7 @@ func TestHashCountsWhatBearsOnTheAnswers(t *testing.T) {
 		assert.Equal(t, base, mustRead(t, same).Hash(), same)
 	}
 	for _, different := range []string{
-		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"),
+		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"), with("", "neural = \"6/9\""), with("", "haze = 0.1"),
 		with("", "aberrations = 2"), with("", "[room]\nlabels = \"none\""), with("", "[left]\nerror = \"plano\""),
 		with("age = 34", "age = 34\nmanner = \"keen\""), with("", "[patient.accommodation]\nregard = 0.4"), with("", "[patient.accommodation]\nlatent = 0.4"),
 	} {

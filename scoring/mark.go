@@ -14,6 +14,7 @@ type Mark struct {
 
 	Acuity       fact.LogMAR  `json:"acuity"`                 // through the end point, as this eye has it
 	BestAcuity   fact.LogMAR  `json:"bestAcuity"`             // the best that this eye can have
+	Limits       []fact.Fact  `json:"limits,omitempty"`       // why no lens gives it a usual one, if that is so
 	StatedAcuity *fact.LogMAR `json:"statedAcuity,omitempty"` // as the student wrote it down, if so
 
 	Steps   Steps        `json:"steps"`

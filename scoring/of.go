@@ -29,6 +29,7 @@ func Of(s *sitting.Sitting) (*Mark, error) {
 		Balance:    vector(truth.Balance),
 		Acuity:     fact.LogMAR(tidy(s.AcuityWith(tested, end.Rx))),
 		BestAcuity: fact.LogMAR(tidy(truth.Best)),
+		Limits:     truth.Limits(),
 		Steps:      Steps{steps.Lens, steps.Chart, steps.Question, steps.Total()},
 		Seconds:    fact.Seconds(s.State().Seconds),
 	}

@@ -83,3 +83,25 @@ func TestTheTruthGivesTheBestAcuity(t *testing.T) {
 	// best.
 	assert.InDelta(t, float64(m.BestAcuity), float64(m.Acuity), 0.03)
 }
+
+// The mark tells why an eye has no usual acuity at best, where that is so.
+func TestTheMarkTellsWhatLimitsTheEye(t *testing.T) {
+	limits := func(change func(*sitting.EyeSetup)) []fact.Fact {
+		setup := seat().Setup()
+		change(&setup.Eyes[0])
+		s := sitting.Start(setup, sitting.Seeded(1))
+		do(t, s, sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Acuity: patient.FractionOf(0.3)})
+		m, err := Of(s)
+		require.NoError(t, err)
+		return m.Limits
+	}
+	assert.Empty(t, limits(func(*sitting.EyeSetup) {}))
+	both := limits(func(e *sitting.EyeSetup) {
+		e.Eye = e.Eye.Hazy(0.25)
+		e.Neural, _ = patient.ParseAcuity("6/12")
+	})
+	require.Len(t, both, 2)
+	assert.Equal(t, "limit.neural", both[0].ID)
+	assert.InDelta(t, 0.3, float64(both[0].Values["best"].(fact.Row)), 0.03)
+	assert.Equal(t, fact.New("limit.haze", "percent", fact.Count(25)), both[1])
+}

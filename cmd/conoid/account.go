@@ -32,6 +32,9 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *p
 	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "by", truth.Balance.Rx().Round(0.01)))
 	line("check.objective", fact.New("check.objective.is", "rx", objective))
 	line("check.acuity", fact.New("check.acuity.is", "unaided", acuity(optics.Rx{}), "objective", acuity(objective), "best", fact.Row(truth.Best)))
+	for _, l := range truth.Limits() {
+		line("check.limit", l)
+	}
 	line("check.fog", fogOf(c))
 	if released, kept := c.Tonus(); released+kept > 0 {
 		line("check.tonus", fact.New("check.tonus.is", "released", fact.Amount(released), "kept", fact.Amount(kept)))

@@ -87,6 +87,9 @@ func showCase(v voice.Voice, c *cases.Case, seed uint64, dir string, force bool)
 		return v.Text("sheet.title", "title", c.Texts(v.Language).Title, "what", fact.New(id))
 	}
 	intro := v.Text("sheet.intro", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "error", e.Error, "objective", e.Objective)
+	for _, l := range s.Truth(c.Tested).Limits() {
+		intro += " " + v.Say(l)
+	}
 	expert := v.Text("sheet.found", "rx", found.Rx, "acuity", fact.Row(found.LogMAR))
 	sheets := map[string]image.Image{
 		methodSheet:   p.sheet(title("sheet.by-the-book"), intro+" "+expert, right),

@@ -172,8 +172,7 @@ func (f viewFlags) personsEye(lens optics.Rx) (retina.Pupil, error) {
 	}
 	setup := c.Setup()
 	own := setup.Eyes[setup.Tested.Index()]
-	balance, _ := patient.Balance(retina.New(patient.Grid()), own.Eye)
-	e := patient.Focused(own.Eye, own.Error, balance, setup.Room.Vertex, sitting.TruthDistance)
+	e, _ := own.Focused(retina.New(patient.Grid()), setup.Room.Vertex)
 	return patient.Through(e, optics.Required(lens, setup.Room.Vertex, setup.Room.Distance), 0, 0).Pupil, nil
 }
 

@@ -33,6 +33,10 @@ func table(u *ui.UI, v voice.Voice, c *ui.Column, m *scoring.Mark) {
 	} else {
 		list(c, rows)
 	}
+	for _, l := range m.Limits {
+		c.Gap(4)
+		c.Para(v.Say(l), ui.Body)
+	}
 	if stated := report.AcuityStated(v, m); stated != "" {
 		c.Gap(4)
 		c.Para(v.Text("bench.result.acuity")+": "+stated, ui.Body)
