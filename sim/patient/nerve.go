@@ -19,7 +19,7 @@ const (
 
 // CoarsestAcuity is the worst best acuity, as logMAR, that a grain is meant for: 6/24.
 // Beyond it the lines of a fan run together even in focus.
-var CoarsestAcuity = math.Log10(24. / 6)
+const CoarsestAcuity = 0.60206 // log10(24/6)
 
 // Grain is how coarse the nervous system behind an eye must be, as a factor, for the
 // best acuity of the eye to be so much, as logMAR; 1 where its optics and a usual
