@@ -25,7 +25,9 @@ func (p *page) mark(m *scoring.Mark) {
 	}))
 	p.line("")
 	p.say("mark.left", "left", m.DefocusEquivalent, "m", m.Residual.M, "j0", m.Residual.J0, "j45", m.Residual.J45)
-	p.say("mark.optical", "rx", m.Optical, "by", m.Balance.Power().Rx().Round(0.01))
+	if m.Balance != (scoring.Residual{}) {
+		p.say("mark.optical", "rx", m.Optical, "by", m.Balance.Power().Rx().Round(0.01))
+	}
 	for _, l := range m.Limits {
 		p.line(v.Say(l))
 	}
