@@ -24,11 +24,12 @@ const (
 	// (Labhishetty and others 2021). The figure is the project's own.
 	lag = 0.05
 
-	// ease is by how much less than the full accommodation gives the sharpest image,
-	// dioptres. The clinical error is the most plus that costs no acuity to speak of:
-	// an eye that makes up for all of it would be at the far end of what it
-	// cannot tell apart. The mean of eyes drawn from the norms, which a test repeats.
-	ease = 0.20
+	// ease is by how much less than the full accommodation is wanted, dioptres. The
+	// clinical error is the most plus that costs no acuity to speak of: an eye that
+	// made up for all of it would be at the far end of what it cannot tell apart.
+	// With this and the lag, eyes drawn from the norms that lack 1 to 3 D respond
+	// where their image is the sharpest, in the mean, as a test repeats.
+	ease = 0.15
 )
 
 // Focusing is how a person accommodates. The zero value holds still, with the
@@ -43,9 +44,9 @@ type Focusing struct {
 }
 
 // UsualFocusing is that of most people, without latent accommodation. One line is
-// looked at as much as the other: as the eye falls short of both by a little, the
-// front line is still the one in better focus, as was found in young hyperopic
-// astigmats without their lenses (IOVS abstract 2414533). The resting
+// looked at as much as the other; the lag alone leaves the front line in better focus
+// where much is lacking, as was found in young hyperopic astigmats without their
+// lenses (IOVS abstract 2414533). The resting
 // level in the dark differs from study to study, with means from 0.5 to 1.8 D (IOVS
 // abstract 2159930; Liu and others 2016): less is taken, for a room that is lit.
 func UsualFocusing() Focusing {
