@@ -57,13 +57,13 @@ func (x *examiner) askFan() (label float64, ok bool) {
 		case a.Kind == patient.Lines || a.Kind == patient.Changing:
 			x.say(fact.New("expert.fog-more"))
 			x.stepSphere(1)
-		case x.with(method.LittlePlus) != patient.Worse:
-			x.say(fact.New("expert.fog-little"))
-			x.stepSphere(2)
-		case less < mostLess:
+		case less < mostLess && x.drowned(a):
 			x.say(fact.New("expert.fog-much"))
 			less++
 			x.stepSphere(-1)
+		case x.with(method.LittlePlus) != patient.Worse:
+			x.say(fact.New("expert.fog-little"))
+			x.stepSphere(2)
 		default:
 			return x.withoutLine()
 		}
@@ -87,6 +87,15 @@ func (x *examiner) confirmed(label float64) float64 {
 		return middle(again.Lines)
 	}
 	return label
+}
+
+// drowned reports whether no line of the fan stands out for too much fog: lines that
+// run into each other are a grey with more plus and with a little less, but the
+// way out is less. That all are alike may have other reasons, so that less plus must
+// help then.
+func (x *examiner) drowned(a patient.Answer) bool {
+	without := x.with(-method.LittlePlus)
+	return without == patient.Better || a.Kind == patient.Blurred && without != patient.Worse
 }
 
 // fogged verifies the fog: the clear line must blur with a little more plus,
