@@ -43,25 +43,24 @@ const mostLess = 3
 func (x *examiner) askFan() (label float64, ok bool) {
 	x.say(fact.New("expert.fan"))
 	x.show(chart.Fan)
-	less := 0
+	less, drowned := 0, math.Inf(1) // the least sphere with which lines ran into each other
 	const most = 12
 	for range most {
 		a := x.ask(patient.WhichLines)
-		if a.Kind == patient.Lines && x.fogged() {
-			return x.confirmed(middle(a.Lines)), true
-		}
 		switch {
+		case a.Kind == patient.Lines && (x.fogged() || x.sphere+method.SphereStep >= drowned):
+			return x.confirmed(middle(a.Lines)), true
 		case x.sphere-x.Objective.Sphere > method.RelaxingFog:
 			x.doubt("fog")
-			return middle(a.Lines), a.Kind == patient.Lines
+			return x.withoutLine()
+		case less < mostLess && x.drowned(a):
+			x.say(fact.New("expert.fog-much"))
+			less, drowned = less+1, min(drowned, x.sphere)
+			x.stepSphere(-1)
 		case a.Kind == patient.Lines || a.Kind == patient.Changing:
 			x.say(fact.New("expert.fog-more"))
 			x.stepSphere(1)
-		case less < mostLess && x.drowned(a):
-			x.say(fact.New("expert.fog-much"))
-			less++
-			x.stepSphere(-1)
-		case x.with(method.LittlePlus) != patient.Worse:
+		case x.sphere+method.LittlePlus < drowned && x.with(method.LittlePlus) != patient.Worse:
 			x.say(fact.New("expert.fog-little"))
 			x.stepSphere(2)
 		default:
@@ -89,11 +88,13 @@ func (x *examiner) confirmed(label float64) float64 {
 	return label
 }
 
-// drowned reports whether no line of the fan stands out for too much fog: lines that
-// run into each other are a grey with more plus and with a little less, but the
-// way out is less. That all are alike may have other reasons, so that less plus must
-// help then.
+// drowned reports whether the fan is fogged too much: lines that run into each
+// other are a grey with more plus and with a little less, but the way out is less.
+// That all are alike may have other reasons, so that less plus must help then.
 func (x *examiner) drowned(a patient.Answer) bool {
+	if a.Kind == patient.Changing {
+		return false
+	}
 	without := x.with(-method.LittlePlus)
 	return without == patient.Better || a.Kind == patient.Blurred && without != patient.Worse
 }
@@ -103,7 +104,10 @@ func (x *examiner) drowned(a patient.Answer) bool {
 // retina, or hardly.
 func (x *examiner) fogged() bool {
 	x.say(fact.New("expert.fog-check"))
-	return x.with(method.LittlePlus) == patient.Worse && x.with(-method.SphereStep) == patient.Better
+	if x.with(method.LittlePlus) != patient.Worse {
+		return false
+	}
+	return x.with(-method.SphereStep) == patient.Better || x.with(-method.LittlePlus) == patient.Better
 }
 
 // withoutLine is what is left when no line of the fan stands out: the axis of
