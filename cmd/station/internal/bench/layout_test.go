@@ -205,3 +205,29 @@ func TestEveryLabelIsThere(t *testing.T) {
 		}
 	})
 }
+
+// Beside the patient's view stands that a picture of blur costs more than blur does,
+// in every language and without making the wall jump or pushing a chart out of
+// reach; beside the chart as it hangs there is no need of it.
+func TestThePatientsViewIsNotTakenForTheRealThing(t *testing.T) {
+	for _, size := range []struct{ w, h float64 }{{1366, 768}, {1600, 900}, {1920, 1080}} {
+		for _, language := range assets.Languages() {
+			m := newMemory()
+			m.files[settings.File] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":%q}`, language)
+			h := newHands(t, size.w, size.h, Options{Store: m, Case: "ferry-clerk"})
+			h.press("show fan")
+			note, beside := h.say("bench.wall.picture"), h.find("put in").Rect.X
+			assert.NotContains(t, h.labels(), note)
+			for _, drawn := range []string{"bench.wall.both", "bench.wall.seen"} {
+				h.press("curtain " + h.say(drawn))
+				assert.Contains(t, h.labels(), note, drawn)
+				checkLayout(t, h, drawn)
+				assert.Equal(t, beside, h.find("put in").Rect.X, "the wall keeps its size")
+				last := h.find("show duochrome")
+				assert.LessOrEqual(t, last.Rect.Bottom(), last.Clip.Bottom(), "all charts stay in reach at %v in %s", size, language)
+			}
+			h.press("curtain " + h.say("bench.wall.hung"))
+			assert.NotContains(t, h.labels(), note)
+		}
+	}
+}

@@ -27,7 +27,8 @@ func Tools(u *ui.UI, v voice.Voice, c *ui.Column, w View, width float64, out *wi
 	tiles(u, v, c, w, out)
 }
 
-// curtainTools draw the curtain, and say how large the chart is.
+// curtainTools draw the curtain, and say how large the chart is and how far a picture
+// of what is seen can be trusted.
 func curtainTools(c *ui.Column, v voice.Voice, w View, width float64, out *wish.List) {
 	if w.Sight {
 		at := 1
@@ -43,7 +44,11 @@ func curtainTools(c *ui.Column, v voice.Voice, w View, width float64, out *wish.
 		}
 	}
 	if w.Name != chart.NoChart {
-		c.Para(w.Scale.Text(v, width/w.Window.Side), ui.Note)
+		text := w.Scale.Text(v, width/w.Window.Side)
+		if w.Seen != nil {
+			text += " " + v.Text("bench.wall.picture")
+		}
+		c.Para(text, ui.Note)
 		c.Gap(6)
 	}
 }
