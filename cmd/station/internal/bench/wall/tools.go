@@ -44,12 +44,13 @@ func curtainTools(c *ui.Column, v voice.Voice, w View, width float64, out *wish.
 		}
 	}
 	if w.Name != chart.NoChart {
-		text := w.Scale.Text(v, width/w.Window.Side)
+		text, gap := w.Scale.Text(v, width/w.Window.Side), 6.0
 		if w.Seen != nil {
 			text += " " + v.Text("bench.wall.picture")
+			gap = 2 // so that on a small laptop all charts fit below
 		}
 		c.Para(text, ui.Note)
-		c.Gap(6)
+		c.Gap(gap)
 	}
 }
 
@@ -73,7 +74,7 @@ func tiles(u *ui.UI, v voice.Voice, c *ui.Column, w View, out *wish.List) {
 		lh := u.LineHeight(ui.Small)
 		u.Words(paper.Rect{X: r.X + 2, Y: r.Bottom() - lh - 6, W: r.W - 4, H: lh}, label, style, ui.Middle)
 	}
-	c.Gap(math.Ceil(float64(len(chart.Names()))/float64(n)) * (high + 6))
+	c.Gap(math.Ceil(float64(len(chart.Names()))/float64(n))*(high+6) - 6)
 }
 
 // tile is what a chart's button is called.
