@@ -16,14 +16,6 @@ const (
 	VisibleLine = 0.05
 )
 
-// visible is the clarity below which a mark cannot be made out.
-func visible(l chart.Line) float64 {
-	if l.Step > 0 {
-		return VisibleLine
-	}
-	return Visible
-}
-
 // clarities are the clarities of the marks of a chart, in white light, for the eye
 // that sees them best: of two open eyes a person goes by the better image.
 func clarities(eyes []*Look, lines []chart.Line) []float64 {
