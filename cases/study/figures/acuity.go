@@ -27,7 +27,7 @@ var blurTargets = []struct{ plus, loss, tol float64 }{
 	{0.5, 0.18, 0.08}, {1, 0.40, 0.10}, {1.5, 0.57, 0.10}, {2, 0.75, 0.12}, {3, 1.0, 0.15},
 }
 
-const blurSource = "between Blendowske 2015 (.10 .30 .51 .70 1.00), Smith 1991 from memory (4 mm: .29 .55 .72 .84 1.01), and a clinic's table of 6,000 refractions (.18 .40 .70 .88 1.10)"
+const blurSource = "between Blendowske 2015, Smith 1991 (from memory) and a clinic's table of 6,000 refractions; see “What was fitted”"
 
 // sphericalBlur is measured on the eyes of a seed.
 func sphericalBlur(seed uint64) func(eyes int) []Row {
