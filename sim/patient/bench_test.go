@@ -51,6 +51,18 @@ func BenchmarkLook(b *testing.B) {
 	}
 }
 
+// BenchmarkDial is the lines of the fan alone, behind a transfer function that is
+// there.
+func BenchmarkDial(b *testing.B) {
+	e := eye.New(4, 30, eye.Typical(1))
+	l, lines := with(e, between(0.5, 1.5, 30)).Look(retina.New(Grid())), fanLines()
+	b.ReportAllocs()
+	for b.Loop() {
+		clear(l.dials)
+		clarities([]*Look{l}, lines)
+	}
+}
+
 // BenchmarkAcuity is a new lens at the letter chart: the transfer function, and
 // the acuity expected behind it.
 func BenchmarkAcuity(b *testing.B) {
