@@ -167,6 +167,7 @@ func TestTheSearchSeesTheSameImage(t *testing.T) {
 // Green reports whether white need be looked at: where a large stroke is plainly
 // seen in it, accommodation does not drift.
 func TestGreenTellsOfWhite(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	f, g := NewFocuser(), generator(15)
 	near := 0

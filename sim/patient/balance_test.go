@@ -15,6 +15,7 @@ import (
 // way the arrow points; the same holds a quarter of a dioptre to either side of
 // that fog, nearly.
 func TestBalanceLevelsTheBlocks(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	r, g := retina.New(Grid()), generator(21)
 	for k := range 6 {
@@ -39,6 +40,7 @@ func TestBalanceLevelsTheBlocks(t *testing.T) {
 // The letters ask for it as well: acuity is no worse for the cylinder of the
 // balance.
 func TestBalanceCostsNoAcuity(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	r, g := retina.New(Grid()), generator(22)
 	for k := range 8 {
@@ -53,6 +55,7 @@ func TestBalanceCostsNoAcuity(t *testing.T) {
 // A perfect eye is balanced where its astigmatism is none, and the balance does
 // not hang on what the eye needs.
 func TestBalanceOfAPerfectEye(t *testing.T) {
+	skipInShort(t)
 	r := standard()
 	at, _ := Balance(r, bare(4))
 	assert.Zero(t, at.Astigmatism())

@@ -33,6 +33,7 @@ func TestOffsetIsTheMostPlusWithinTolerance(t *testing.T) {
 // The walk through the valley ends at its floor: no lens of the whole range is
 // better, whatever the pupil and its aberrations.
 func TestOffsetMissesNoBetterFocus(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	r, g := retina.New(Grid()), generator(14)
 	for k := range 12 {

@@ -2,6 +2,7 @@ package patient
 
 import (
 	"math/rand/v2"
+	"testing"
 
 	"conoid/sim/chart"
 	"conoid/sim/eye"
@@ -38,3 +39,13 @@ func generator(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 1)) }
 
 // fanLines are the orientations of the fan by angle, from the level one on.
 func fanLines() []chart.Line { return chart.Named(chart.Fan).Marks(chart.Hung{}) }
+
+// skipInShort leaves out a test of many looks. Short tests are run once more with
+// the race detector, which makes each look twenty times as long and finds the same
+// in one.
+func skipInShort(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("many looks")
+	}
+}

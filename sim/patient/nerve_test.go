@@ -45,6 +45,7 @@ func (l limited) reads(plus, aperture float64) float64 {
 // refraction were read in 64 adults with low vision, 2 at equal light (Eagan and others
 // 1999). The bounds are the project's choice. With CONOID_FULL set there are more eyes.
 func TestANerveLimitsAcuity(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	denominators, eyes := []float64{9, 24}, 2
 	if os.Getenv("CONOID_FULL") != "" {
@@ -65,6 +66,7 @@ func TestANerveLimitsAcuity(t *testing.T) {
 
 // An acuity that the optics do not allow, or just allow, asks for no grain.
 func TestGrainOfAUsualNerve(t *testing.T) {
+	skipInShort(t)
 	t.Parallel()
 	r := retina.New(Grid())
 	e := eye.New(4, 25, eye.Typical(1))

@@ -92,6 +92,7 @@ func TestEachPartOfTheMomentCounts(t *testing.T) {
 // Asked the same again, a person thinks afresh with the chance Change and else
 // repeats the answer.
 func TestAskedAgain(t *testing.T) {
+	skipInShort(t)
 	for name, m := range Manners() {
 		m.Noise, m.Lapse, m.Wavering, m.AsksAgain = max(m.Noise, 0.05), 0, 0, 0
 		anew := share(func(at Moment) bool { return !same(compare(m, at, 0, 0), compare(m, again(at), 0, 0)) })
@@ -198,6 +199,7 @@ func TestALapseDoesNotStick(t *testing.T) {
 // A question that puts the answer into the patient's mouth is worth a
 // difference of Suggestible, and no more.
 func TestLeadingQuestionShiftsByItsPull(t *testing.T) {
+	skipInShort(t)
 	for name, m := range Manners() {
 		m.Lapse = 0
 		for _, d := range []float64{-0.3, -0.1, 0, 0.05, 0.2} {
@@ -354,6 +356,7 @@ func TestAChangeOfMind(t *testing.T) {
 // To be shown again is asked of close comparisons with the chance AsksAgain, of
 // plain ones with a quarter of it, and never twice.
 func TestAsksToBeShownAgain(t *testing.T) {
+	skipInShort(t)
 	m := Manner{Difference: 0.1, AsksAgain: 0.4}
 	asks := func(at Moment, d float64) bool { return compare(m, at, 0, d).Kind == Again }
 	rate := func(d float64) float64 { return share(func(at Moment) bool { return asks(at, d) }) }
