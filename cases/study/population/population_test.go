@@ -40,12 +40,13 @@ func TestPopulation(t *testing.T) {
 	require.NoError(t, rep.WriteTable(&table))
 	t.Log("\n" + table.String())
 	if full { // what the project asks of its own patients
+		const rounding = 1e-9 // shares are sums of thousandths
 		assert.InDelta(t, 0, rep.MeanSE, 0.03)
 		assert.GreaterOrEqual(t, rep.LimitsSE, 0.15)
 		assert.LessOrEqual(t, rep.LimitsSE, 0.40)
 		assert.GreaterOrEqual(t, rep.Within25.Astigmatism, 0.75)
-		assert.GreaterOrEqual(t, rep.Within25.Cylinder, 0.95)
-		assert.GreaterOrEqual(t, rep.Within25.Sphere, 0.90)
+		assert.GreaterOrEqual(t, rep.Within25.Cylinder, 0.95-rounding)
+		assert.GreaterOrEqual(t, rep.Within25.Sphere, 0.90-rounding)
 	}
 	for _, v := range []float64{rep.Within25.SE, rep.Within25.Sphere, rep.Within25.Cylinder} {
 		assert.GreaterOrEqual(t, v, 0.80-chance(0.80))
