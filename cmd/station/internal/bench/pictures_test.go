@@ -46,7 +46,7 @@ func TestPicturesForReaders(t *testing.T) {
 	m := newMemory()
 	m.files[settings.File] = []byte(`{"textSize":100,"curtain":0.5,"language":"en","dark":true}`)
 	dark := newHands(t, 1366, 768, Options{Store: m, Case: "lamp-keeper"})
-	dark.press("cover left")
+	dark.press("cover right")
 	dark.press("show letters")
 	dark.press("ask read")
 	compare(t, dark, filepath.Join(folder, "dark.png"))
