@@ -164,3 +164,13 @@ func TestOf(t *testing.T) {
 	assert.Same(t, &c.Eyes[0], c.Of(sitting.Right))
 	assert.Same(t, &c.Eyes[1], c.Of(sitting.Left))
 }
+
+// What is typical is so in each person's own way, and always in the same.
+func TestTypicalEyesAreTheirPersonsOwn(t *testing.T) {
+	of := func(s string) eye.Aberrations {
+		return mustRead(t, with("-1.00 / -2.00 x 30", s)).Setup().Eyes[0].Eye.Aberrations
+	}
+	one := of("-1.00 / -2.00 x 30")
+	assert.NotEqual(t, one, of("-1.25 / -2.00 x 30"))
+	assert.Equal(t, one, of("-1.00 / -2.00 x 30"))
+}

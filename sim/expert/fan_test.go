@@ -48,19 +48,17 @@ func TestTheFanIsAskedAgainWhereItContradicts(t *testing.T) {
 	assert.Equal(t, 2, right.fans, "once")
 }
 
-// Where the objective result is far too plus the lines of the fan drown in the fog. The
-// way out is less plus, not more.
+// Where the objective result is too plus the lines of the fan drown in the fog. The way
+// out is less plus, not more.
 func TestADrownedFanIsEased(t *testing.T) {
-	for _, truth := range []string{"-1.00/-1.00x160", "+2.00/-0.75x90"} {
-		off := optics.Sphere(0.75)
-		objective := rx(truth).Power().Add(off).Rx().MinusCyl()
-		setup := person(truth, objective.ASCII(), "noiseless", 0)
-		s := sitting.Start(setup, sitting.Seeded(1))
+	const truth = "+0.00/-1.00x40"
+	setup := person(truth, "+1.00/-0.75x30", "everyday", 0)
+	for seed := range uint64(6) {
+		s := sitting.Start(setup, sitting.Seeded(seed))
 		found, err := Examine(s, BriefOf(setup))
 		require.NoError(t, err)
 		left := found.Rx.Power().Sub(rx(truth).Power())
-		assert.NotContains(t, found.Doubts, Doubt("fog"), truth)
-		assert.InDelta(t, 0, left.M, 0.25, "%s found as %v", truth, found.Rx)
-		assert.LessOrEqual(t, left.Astigmatism(), 0.25, "%s found as %v", truth, found.Rx)
+		assert.NotContains(t, found.Doubts, Doubt("fog"), "seed %d", seed)
+		assert.InDelta(t, 0, left.M, 0.50, "seed %d: found as %v", seed, found.Rx)
 	}
 }

@@ -2,6 +2,7 @@ package patient
 
 import (
 	"math"
+	"math/cmplx"
 	"math/rand/v2"
 	"testing"
 
@@ -155,4 +156,29 @@ func alikeShare(t *testing.T, m Manner, e eye.Eye) (share float64) {
 		}
 	}
 	return share
+}
+
+// Where a dial goes all around, no line is special: what blurs and shifts the whole
+// image in a direction does to the level line what it does, turned by as much, to
+// any other, though the lines beside the level one have their other sides there.
+func TestALevelLineIsLikeAnyOther(t *testing.T) {
+	lines := chart.Named(chart.Sunburst).Marks(chart.Hung{})
+	clarityAt := func(place int, shift, direction float64) float64 {
+		profiles := make([]*profile, len(lines))
+		for i, l := range lines {
+			across := shift * math.Sin((direction+lines[place].Angle-l.Angle)*math.Pi/180)
+			var otf [lineCount]complex64
+			for k, f := range lineFrequencies {
+				otf[k] = complex64(cmplx.Rect(math.Exp(-f*f/80), -2*math.Pi*f/60*across))
+			}
+			profiles[i] = profileOf(&otf, blurring(1), l)
+		}
+		return beside(profiles, lines[place], place)
+	}
+	for _, direction := range []float64{0, 40, 90} {
+		want := clarityAt(18, 3, direction)
+		for _, place := range []int{0, 1, 35} {
+			assert.InDelta(t, want, clarityAt(place, 3, direction), 1e-3, "line %d, shifted at %v", place, direction)
+		}
+	}
 }

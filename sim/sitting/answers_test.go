@@ -100,6 +100,10 @@ func TestLettersAreDrawnAfreshAtEachShowing(t *testing.T) {
 	assert.NotEqual(t, second, show(s, letters), "shown again")
 	assert.Equal(t, first, show(other, letters))
 	assert.Equal(t, second, show(other, letters))
+	do(t, s, Action{Do: Ask, Question: patient.ReadLetters})
+	assert.Equal(t, 1, s.moment(Action{Question: patient.ReadLetters}).Asked)
+	do(t, s, letters)
+	assert.Zero(t, s.moment(Action{Question: patient.ReadLetters}).Asked, "nothing was asked about these letters yet")
 	single := Action{Do: Show, Chart: chart.Letter, Size: size(0.2)}
 	seen := map[string]bool{}
 	for range 12 {

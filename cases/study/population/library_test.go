@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/sim/optics"
 )
 
 // sittings is how often the expert examines each case of the library.
@@ -69,4 +70,18 @@ func TestSuits(t *testing.T) {
 	wide.Cylinder = 0.21
 	assert.False(t, wide.Suits(gulls))
 	assert.False(t, Works{Cylinder: 0.20, Check: 0.74}.Suits(gulls))
+}
+
+// An eye whose truth is taken to be elsewhere is found as far from it as that: by the
+// blocks in cylinder, by the arrow in axis, whichever way.
+func TestBalancesAreFoundWhereTheyAre(t *testing.T) {
+	c, err := cases.Find("harbour-master")
+	require.NoError(t, err)
+	b := newBalances(c.Setup())
+	for _, off := range []float64{-0.25, 0.25} {
+		wrong := b
+		wrong.balance = wrong.balance.Add(optics.Rx{Sphere: off / 2, Cyl: -off, Axis: b.Error.Axis}.Power())
+		assert.InDelta(t, 0.25, wrong.blocks(0.5), 0.06, "%+.2f D", off)
+	}
+	assert.InDelta(t, 0.5, halved(2, func(x float64) float64 { return x - 0.5 }), 1e-3)
 }

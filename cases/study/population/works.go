@@ -51,8 +51,8 @@ func How(s *sitting.Sitting, sittings int) (Works, error) {
 	}
 	b := newBalances(setup)
 	for _, fog := range usualFogs {
-		w.Blocks = max(w.Blocks, math.Abs(b.blocks(fog)))
-		w.Arrow = max(w.Arrow, math.Abs(b.arrow(fog)))
+		w.Blocks = max(w.Blocks, b.blocks(fog))
+		w.Arrow = max(w.Arrow, b.arrow(fog))
 	}
 	return w, nil
 }
@@ -132,20 +132,20 @@ func (b balances) tilt(fog, in float64, first, second chart.Line) float64 {
 	return patient.Mean(look, []chart.Line{first}) - patient.Mean(look, []chart.Line{second})
 }
 
-// blocks is the cylinder, in dioptres, with which the blocks are alike, less the true
-// one; no further off than 0.60 D.
+// blocks is how far from the true cylinder, in dioptres, the one is with which the
+// blocks are alike; no further than 0.60 D.
 func (b balances) blocks(fog float64) float64 {
 	along, across := chart.BlockLines(b.Error.Axis)
-	return -halved(0.6, func(off float64) float64 { return -b.tilt(fog, b.Error.Cyl-off, along, across) })
+	return math.Abs(halved(0.6, func(lacks float64) float64 { return b.tilt(fog, b.Error.Cyl+lacks, along, across) }))
 }
 
-// arrow is the label, in degrees, at which the limbs are alike with the cylinder
-// out, less the true axis; no further off than 20 degrees.
+// arrow is how far from the true axis, in degrees, the label is at which the limbs are
+// alike with the cylinder out; no further than 20.
 func (b balances) arrow(fog float64) float64 {
-	return halved(20, func(off float64) float64 {
+	return math.Abs(halved(20, func(off float64) float64 {
 		left, right := chart.ArrowLimbs(b.Error.Axis + off)
 		return b.tilt(fog, 0, right, left)
-	})
+	}))
 }
 
 // halved is where a function that rises from below zero to above it between
