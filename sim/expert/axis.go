@@ -43,24 +43,24 @@ const mostLess = 3
 func (x *examiner) askFan() (label float64, ok bool) {
 	x.say(fact.New("expert.fan"))
 	x.show(chart.Fan)
-	less, drowned := 0, math.Inf(1) // the least sphere with which lines ran into each other
+	less := 0
 	const most = 12
 	for range most {
 		a := x.ask(patient.WhichLines)
 		switch {
-		case a.Kind == patient.Lines && (x.fogged() || x.sphere+method.SphereStep >= drowned):
+		case a.Kind == patient.Lines && x.fogged():
 			return x.confirmed(middle(a.Lines)), true
 		case x.sphere-x.Objective.Sphere > method.RelaxingFog:
 			x.doubt("fog")
 			return x.withoutLine()
 		case less < mostLess && x.drowned(a):
 			x.say(fact.New("expert.fog-much"))
-			less, drowned = less+1, min(drowned, x.sphere)
+			less++
 			x.stepSphere(-1)
 		case a.Kind == patient.Lines || a.Kind == patient.Changing:
 			x.say(fact.New("expert.fog-more"))
 			x.stepSphere(1)
-		case x.sphere+method.LittlePlus < drowned && x.with(method.LittlePlus) != patient.Worse:
+		case x.with(method.LittlePlus) != patient.Worse:
 			x.say(fact.New("expert.fog-little"))
 			x.stepSphere(2)
 		default:

@@ -33,12 +33,12 @@ func (x *examiner) findSphere() float64 {
 }
 
 // refog makes sure that the search begins with too much plus. In deep fog all
-// looks the same with still more; that less plus is better, or that more letters
-// are lost then, tells it from no fog at all.
+// looks the same with still more; that more letters are lost then tells it from
+// no fog at all.
 func (x *examiner) refog() {
 	const most = 6
 	for range most {
-		if x.with(method.LittlePlus) == patient.Worse || x.with(-method.LittlePlus) == patient.Better {
+		if x.with(method.LittlePlus) == patient.Worse {
 			return
 		}
 		before := x.acuity()
