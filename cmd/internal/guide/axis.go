@@ -70,13 +70,8 @@ func (w axisSearch) limbs() (b bracket, from int, ok bool) {
 		case !ok || !plain || l.question != patient.WhichLimb:
 		default:
 			v := int(optics.AxisDifference(float64(from), float64(l.pointer)))
-			switch l.answer.Kind {
-			case patient.Left: // the right limb is blurred: on to the right, where labels rise
-				b.add(v, tooLow)
-			case patient.Right:
-				b.add(v, tooHigh)
-			case patient.Alike, patient.Unsure:
-				b.add(v, even)
+			if way, ok := method.Turn(l.answer.Kind); ok {
+				b.add(v, way)
 			}
 		}
 	}

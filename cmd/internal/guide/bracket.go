@@ -3,15 +3,16 @@ package guide
 import (
 	"math"
 	"slices"
+
+	"conoid/sim/method"
 )
 
-// verdict is what an answer says of a number that was tried.
-type verdict int
-
+// A verdict is where an answer about a number that was tried sends: to a greater
+// one, nowhere, or to a smaller one.
 const (
-	tooLow verdict = iota
-	even           // it makes no difference
-	tooHigh
+	tooLow  = method.More
+	even    = method.Stay
+	tooHigh = method.Less
 )
 
 // bracket closes in on a whole number from answers about numbers that were
@@ -20,10 +21,10 @@ type bracket struct{ tries []try }
 
 type try struct {
 	value   int
-	verdict verdict
+	verdict method.Way
 }
 
-func (b *bracket) add(value int, v verdict) { b.tries = append(b.tries, try{value, v}) }
+func (b *bracket) add(value int, v method.Way) { b.tries = append(b.tries, try{value, v}) }
 
 // patience is the number of answers after which a patient who keeps
 // contradicting himself is asked no more.

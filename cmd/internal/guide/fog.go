@@ -27,7 +27,7 @@ func (w fogging) fogged() float64 {
 		}
 		held, at := l.frame.Held, sphereOf(l.frame)
 		switch {
-		case l.question == patient.WithLens && held.Power > 0 && l.answer.Kind != patient.Worse:
+		case l.question == patient.WithLens && held.Power > 0 && accepts(l.answer, held.Power):
 			s = max(s, at+held.Power)
 		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Blurred:
 			s = min(s, at-2*method.SphereStep)
@@ -36,6 +36,12 @@ func (w fogging) fogged() float64 {
 		}
 	}
 	return s
+}
+
+// accepts reports whether an answer leaves the eye with a change of the sphere.
+func accepts(a patient.Answer, plus float64) bool {
+	accept, ok := method.Accept(a.Kind, plus)
+	return accept && ok
 }
 
 // fog takes the cylinder out and the patient into the fog.

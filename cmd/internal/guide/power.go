@@ -6,6 +6,7 @@ import (
 
 	"conoid/sim/chart"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -62,14 +63,8 @@ func (w powerSearch) bars(axis int) (b bracket, asked bool) {
 			continue
 		}
 		asked = true
-		v := w.place(c[0].Power)
-		switch l.answer.Kind {
-		case patient.Parallel:
-			b.add(v, tooLow)
-		case patient.Perpendicular:
-			b.add(v, tooHigh)
-		case patient.Alike, patient.Unsure:
-			b.add(v, even)
+		if way, ok := method.Strengthen(l.answer.Kind); ok {
+			b.add(w.place(c[0].Power), way)
 		}
 	}
 	return b, asked

@@ -87,13 +87,13 @@ func (w unfogging) colours() (Advice, bool) {
 }
 
 // verdictOn is what the patient said last of a step down to a sphere.
-func (w unfogging) verdictOn(sphere float64) (kind patient.Kind, ok bool) {
+func (w unfogging) verdictOn(sphere float64) (answer patient.Answer, ok bool) {
 	for _, l := range w.looks {
 		if l.question == patient.OneOrTwo && w.alike(l) && sphereOf(l.frame) == sphere && l.chart == chart.Letters {
-			kind, ok = l.answer.Kind, true
+			answer, ok = l.answer, true
 		}
 	}
-	return kind, ok
+	return answer, ok
 }
 
 func (w unfogging) judged(sphere float64) bool {
@@ -110,11 +110,11 @@ const worthwhile = 0.10
 func (w unfogging) clearTo(sphere float64) float64 {
 	read := w.acuities()
 	for {
-		kind, _ := w.verdictOn(sphere - method.SphereStep)
+		answer, _ := w.verdictOn(sphere - method.SphereStep)
 		before, ok1 := read[sphere]
 		after, ok2 := read[sphere-method.SphereStep]
 		row := ok1 && ok2 && before-after > worthwhile-1e-6 && before > w.firstVision()
-		if kind != patient.Better && !row {
+		if !accepts(answer, -method.SphereStep) && !row {
 			return sphere
 		}
 		sphere -= method.SphereStep
