@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -26,7 +27,7 @@ func (t axisWork) balancing(axis float64) []Finding {
 		out = append(out, t.unsettled(axis))
 	case len(arrows) == 0:
 		out = append(out, finding("arrow-missing", 0.5, t.axisEvents(axis),
-			"allowed", fact.Degrees(AxisTolerance(t.truth.Cyl)), "off", fact.Degrees(apart(axis, t.truth.Axis))))
+			"allowed", fact.Degrees(method.AxisTolerance(t.truth.Cyl)), "off", fact.Degrees(apart(axis, t.truth.Axis))))
 	case t.balanced(arrows, axis):
 		out = append(out, finding("blocks-before-arrow", 0.25, blocks))
 	case len(out) == 0:
@@ -123,7 +124,7 @@ func (t axisWork) turnedWrong(wrong []int) Finding {
 // an axis further off than the cylinder allows.
 func (t axisWork) deceived(axis float64) bool {
 	off := apart(axis, t.truth.Axis)
-	if t.truth.Cyl == 0 || len(t.blocks()) == 0 || off <= AxisTolerance(t.truth.Cyl) || off >= 45 {
+	if t.truth.Cyl == 0 || len(t.blocks()) == 0 || off <= method.AxisTolerance(t.truth.Cyl) || off >= 45 {
 		return false
 	}
 	a := t.answersByPower()

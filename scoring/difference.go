@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
@@ -46,7 +47,7 @@ func (r Residual) Power() optics.Power {
 // AxisError is how far an axis is off, in degrees.
 type AxisError struct {
 	Error     fact.Turn    `json:"error"`     // -90 to 90, positive counter-clockwise as the examiner sees it
-	Tolerance fact.Degrees `json:"tolerance"` // the turn that AxisTolerance allows
+	Tolerance fact.Degrees `json:"tolerance"` // the turn that method.AxisTolerance allows
 	Within    bool         `json:"within"`
 }
 
@@ -57,10 +58,6 @@ const (
 	OverMinusLimit = 0.25
 	OverPlusLimit  = 0.50
 )
-
-// axisResidual is the crossed cylinder, in dioptres, that an axis within its
-// tolerance may leave.
-const axisResidual = 0.25
 
 // grain is far below any lens: powers and angles that differ by less are equal.
 const grain = 1e-9
@@ -82,7 +79,7 @@ func Compare(truth, stated optics.Rx) Difference {
 	d.Band = bandOf(float64(d.DefocusEquivalent))
 	if truth.Cyl != 0 && stated.Cyl != 0 {
 		off := optics.AxisDifference(truth.Axis, stated.Axis)
-		allowed := AxisTolerance(truth.Cyl)
+		allowed := method.AxisTolerance(truth.Cyl)
 		d.Axis = &AxisError{Error: fact.Turn(tidy(off)), Tolerance: fact.Degrees(allowed), Within: math.Abs(off) <= allowed+grain}
 	}
 	return d
@@ -92,18 +89,6 @@ func Compare(truth, stated optics.Rx) Difference {
 // sphero-cylindrical one: |SE| + |C|/2 (after Holladay, from memory).
 func DefocusEquivalent(left optics.Power) float64 {
 	return math.Abs(left.M) + left.Astigmatism()
-}
-
-// AxisTolerance is the turn, in degrees, that leaves a crossed cylinder of
-// 0.25 D when a cylinder of cyl dioptres is worn: 2 C sin t = 0.25 (the basis of
-// the axis tolerances of ANSI Z80.1; Torgersen (2006)). It is 90, any axis at
-// all, for a cylinder too weak to leave so much.
-func AxisTolerance(cyl float64) float64 {
-	sin := axisResidual / (2 * math.Abs(cyl))
-	if !(sin < 1) {
-		return 90
-	}
-	return math.Asin(sin) * 180 / math.Pi
 }
 
 // Band is how close an end point is, by its defocus equivalent.

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
@@ -35,19 +36,6 @@ func TestDefocusEquivalent(t *testing.T) {
 	}
 }
 
-// The turn that leaves 0.25 D: computed from 2 C sin t (Torgersen (2006), on
-// ANSI Z80.1) and rounded to a tenth of a degree.
-func TestAxisTolerance(t *testing.T) {
-	for _, c := range []struct{ cylinder, degrees float64 }{
-		{0.25, 30}, {0.50, 14.5}, {0.75, 9.6}, {1.00, 7.2}, {1.50, 4.8}, {2.00, 3.6}, {3.00, 2.4},
-	} {
-		assert.InDelta(t, c.degrees, AxisTolerance(c.cylinder), 0.05, "%v", c.cylinder)
-		assert.Equal(t, AxisTolerance(c.cylinder), AxisTolerance(-c.cylinder))
-	}
-	assert.Equal(t, 90.0, AxisTolerance(0.12))
-	assert.Equal(t, 90.0, AxisTolerance(0))
-}
-
 // The residual of an axis error is 2 C sin t (Torgersen (2006)), so a cylinder
 // that is turned by its tolerance leaves 0.25 D, SE zero.
 func TestToleranceLeavesAQuarter(t *testing.T) {
@@ -55,7 +43,7 @@ func TestToleranceLeavesAQuarter(t *testing.T) {
 		c := rapid.Float64Range(0.13, 8).Draw(t, "cylinder")
 		a := rapid.Float64Range(1, 180).Draw(t, "axis")
 		truth := optics.Rx{Cyl: -c, Axis: a}
-		stated := optics.Rx{Cyl: -c, Axis: optics.Axis(a + AxisTolerance(c))}
+		stated := optics.Rx{Cyl: -c, Axis: optics.Axis(a + method.AxisTolerance(c))}
 		left := stated.Power().Sub(truth.Power())
 		require.InDelta(t, 0.25, 2*left.Astigmatism(), 1e-9)
 		require.InDelta(t, 0, left.M, 1e-12)
@@ -165,7 +153,7 @@ func TestDifferenceAsJSON(t *testing.T) {
 	assert.Equal(t, "-1.25 / -1.75 x 33", m["endPoint"])
 	assert.Equal(t, -0.25, m["sphereError"])
 	assert.Equal(t, 0.25, m["cylinderError"])
-	assert.Equal(t, map[string]any{"error": 3.0, "tolerance": AxisTolerance(2), "within": true}, m["axis"])
+	assert.Equal(t, map[string]any{"error": 3.0, "tolerance": method.AxisTolerance(2), "within": true}, m["axis"])
 
 	got, err = json.Marshal(Compare(optics.Rx{}, optics.Rx{Sphere: 1}))
 	require.NoError(t, err)

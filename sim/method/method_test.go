@@ -60,6 +60,19 @@ func TestTheFactsGoTogether(t *testing.T) {
 	assert.Contains(t, set.Cylinders(), -method.CylinderStep)
 }
 
+// The turn that leaves 0.25 D: computed from 2 C sin t (Torgersen (2006), on
+// ANSI Z80.1) and rounded to a tenth of a degree.
+func TestAxisTolerance(t *testing.T) {
+	for _, c := range []struct{ cylinder, degrees float64 }{
+		{0.25, 30}, {0.50, 14.5}, {0.75, 9.6}, {1.00, 7.2}, {1.50, 4.8}, {2.00, 3.6}, {3.00, 2.4},
+	} {
+		assert.InDelta(t, c.degrees, method.AxisTolerance(c.cylinder), 0.05, "%v", c.cylinder)
+		assert.Equal(t, method.AxisTolerance(c.cylinder), method.AxisTolerance(-c.cylinder))
+	}
+	assert.Equal(t, 90.0, method.AxisTolerance(0.12))
+	assert.Equal(t, 90.0, method.AxisTolerance(0))
+}
+
 // The middle of a group of lines is taken in double angle: hours 12 to 6 and 1
 // to 7 give 15 (the rule of 30, common practice).
 func TestMiddle(t *testing.T) {
