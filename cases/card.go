@@ -14,7 +14,7 @@ import (
 type Card struct {
 	Objective  optics.Rx
 	Unaided    float64
-	Sphere     float64 // the best sphere, dioptres in the back cell
+	Sphere     float64 // the best sphere as it was found, dioptres in the back cell; see BestSphere
 	BestSphere float64 // the acuity with it
 }
 
@@ -48,7 +48,7 @@ const cardSeed = 1
 // seen is the card as the simulation finds it.
 func (c *Case) seen(s *sitting.Sitting, side sitting.Side) Card {
 	e := c.Of(side)
-	best := bestSphere(e.Error)
+	best := c.BestSphere(side)
 	return Card{
 		Objective:  e.Objective,
 		Unaided:    s.AcuityWith(side, optics.Rx{}),
@@ -56,17 +56,6 @@ func (c *Case) seen(s *sitting.Sitting, side sitting.Side) Card {
 		BestSphere: s.AcuityWith(side, optics.Rx{Sphere: best}),
 	}
 }
-
-// BestSphere is the sphere, in dioptres in the back cell, with which an eye sees
-// best without a cylinder.
-func (c *Case) BestSphere(side sitting.Side) float64 { return bestSphere(c.Of(side).Error) }
-
-// bestSphere is the sphere, in dioptres, that brings the circle of least
-// confusion to the retina, as handbooks define it: the spherical equivalent, to
-// the nearest quarter, and to the more plus of two that are equally near. Acuity
-// alone would not single it out: through a large cylinder it hardly changes over
-// a dioptre.
-func bestSphere(truth optics.Rx) float64 { return math.Floor(truth.SE()*4+0.5) / 4 }
 
 // cardDiffers is how far, in logMAR, a written acuity may be from what the
 // simulation sees before Check speaks of it: a line and a half. The project's

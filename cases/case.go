@@ -57,6 +57,8 @@ type Eye struct {
 	Haze        float64 // share of light, 0 to mostHaze, that its media scatter beyond what the age does
 	Unaided     string  // acuity without a lens on the record card; empty: as the simulation sees
 	BestSphere  string  // acuity with the best sphere on the record card; empty: as the simulation sees
+
+	BestSphereLens *float64 // the best sphere on the record card, dioptres; nil: as foundSphere has it
 }
 
 // Aberrations says where an eye's higher-order aberrations come from.
@@ -94,7 +96,7 @@ func (c *Case) Of(side sitting.Side) *Eye { return &c.Eyes[side.Index()] }
 func (e Eye) mirrored() Eye {
 	e.Error, e.Objective = mirrored(e.Error), mirrored(e.Objective)
 	e.Aberrations.Given = e.Aberrations.Given.Mirrored()
-	e.Unaided, e.BestSphere = "", ""
+	e.Unaided, e.BestSphere, e.BestSphereLens = "", "", nil
 	return e
 }
 

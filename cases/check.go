@@ -13,7 +13,7 @@ import (
 // Check looks for what a tutor may not have meant. Nothing in it makes a case
 // unfit for use. It asks the simulation for the acuities, which takes a moment.
 func Check(c *Case) []fact.Fact {
-	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c))
+	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c), CheckCopied(c, false))
 }
 
 // Defocus equivalents, in dioptres, of an objective result that misleads and of

@@ -22,6 +22,7 @@ func Draw(seed uint64, level int) *Case {
 		if level == 0 || c.grade() == level {
 			c.ID = fmt.Sprintf("drawn-%d-%d", level, seed)
 			c.Level = c.grade()
+			drawBestSpheres(r, c)
 			return c
 		}
 	}
@@ -181,6 +182,15 @@ func drawObjective(r *rand.Rand, truth optics.Rx) optics.Rx {
 		rx.Axis = optics.Axis(5 * math.Round(rx.Axis/5))
 	}
 	return rx
+}
+
+// drawBestSpheres draws what the record card says. It comes last, so that it changes
+// nothing of the person.
+func drawBestSpheres(r *rand.Rand, c *Case) {
+	for i := range c.Eyes {
+		found := foundSphere(r, c.Eyes[i].Error)
+		c.Eyes[i].BestSphereLens = &found
+	}
 }
 
 // drawFellow makes the mirror image of an eye a little different, as the two

@@ -12,14 +12,18 @@ import (
 )
 
 // Hash is the SHA-256, in hexadecimal, of all that bears on the answers and
-// the marks: what Setup gives, and the marking scheme. Neither the layout nor the
+// the marks: what Setup gives, the marking scheme, and the best sphere of the record
+// card where the case gives one. Neither the layout nor the
 // comments of the file matter, nor do its texts in any language: a case with a
-// translation more is the same patient. A case without a marking scheme of its own has the
+// translation more is the same patient. A case without either of its own has the
 // hash of its setup alone. Numbers count to a millionth, so that the last bit
 // of a float, which differs from machine to machine, does not matter either.
-func (c *Case) Hash() string { return hashOf(c.Setup(), c.Marking) }
+func (c *Case) Hash() string {
+	return hashOf(c.Setup(), c.Marking, c.Eyes[0].BestSphereLens, c.Eyes[1].BestSphereLens)
+}
 
-func hashOf(s sitting.Setup, marking *Scheme) string {
+// hashOf is Hash; best are the best spheres that are given, right and left.
+func hashOf(s sitting.Setup, marking *Scheme, best ...*float64) string {
 	h := sha256.New()
 	put(h, "tested", string(s.Tested))
 	put(h, "age", s.Age)
@@ -39,6 +43,11 @@ func hashOf(s sitting.Setup, marking *Scheme) string {
 		}
 		a := e.Eye.Aberrations
 		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
+	}
+	for i, lens := range best {
+		if lens != nil {
+			put(h, "best sphere", i, *lens)
+		}
 	}
 	if marking != nil {
 		putScheme(h, *marking)

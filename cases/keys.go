@@ -166,6 +166,7 @@ func eyeKeys(side sitting.Side) []key {
 		notNone(number(at+"haze", "haze", limits{0, mostHaze, pure}, func(c *Case) *float64 { return &of(c).Haze }), "0.3"),
 		acuity(at+"unaided", "unaided", func(c *Case) *string { return &of(c).Unaided }, `"6/18"`),
 		acuity(at+"best-sphere", "best-sphere", func(c *Case) *string { return &of(c).BestSphere }, `"6/9"`),
+		optional(at+"best-sphere-lens", "best-sphere-lens", limits{-maxSphere, maxSphere, dioptres}, func(c *Case) **float64 { return &of(c).BestSphereLens }, "-1.75"),
 	}
 }
 

@@ -231,6 +231,7 @@ aberrations = 1_7
 amplitude = 0
 unaided = "6/18"
 best-sphere = "0.8"
+best-sphere-lens = 0
 [right.aberrations]
 diameter = 5
 12 = -0.05
@@ -255,7 +256,7 @@ plus-cylinders = true
 			{Aberrations: Aberrations{From: Given, Given: eye.Aberrations{Coefficients: given, Diameter: 5}}},
 			{
 				Error: optics.Rx{Sphere: -1, Cyl: -2, Axis: 30}, Objective: optics.Rx{Sphere: -1, Cyl: -2, Axis: 30},
-				Pupil: &four, Amplitude: &nought, Aberrations: Aberrations{From: Drawn, Seed: 17}, Unaided: "6/18", BestSphere: "0.8",
+				Pupil: &four, Amplitude: &nought, Aberrations: Aberrations{From: Drawn, Seed: 17}, Unaided: "6/18", BestSphere: "0.8", BestSphereLens: &nought,
 			},
 		},
 		Room: Room{Distance: 3, Vertex: 14.5, Labels: chart.ByHour, PlusCylinders: true},
@@ -292,6 +293,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 			e := &c.Eyes[i]
 			e.Error, e.Objective = rx.Draw(t, "error"), rx.Draw(t, "objective")
 			e.Pupil, e.Amplitude = maybe(2, 8).Draw(t, "pupil"), maybe(0, 20).Draw(t, "amplitude")
+			e.BestSphereLens = maybe(-20, 20).Draw(t, "best sphere")
 			e.Neural, e.Haze = rapid.SampledFrom([]string{"", "6/24", "0.5"}).Draw(t, "neural"), rapid.SampledFrom([]float64{0, 0.25, 0.8}).Draw(t, "haze")
 			e.Aberrations.From = rapid.SampledFrom([]Source{None, Typical, Drawn, Given}).Draw(t, "from")
 			switch e.Aberrations.From {
@@ -314,6 +316,7 @@ func TestTemplateExplainsEveryKey(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "case.new.title", c.Title)
 	assert.Empty(t, checkFile(c), "the template is a case that a tutor need not be warned of")
+	assert.Empty(t, CheckCopied(c, false))
 	for _, s := range schema() {
 		for _, k := range s.keys {
 			if s.fine {
@@ -326,11 +329,12 @@ func TestTemplateExplainsEveryKey(t *testing.T) {
 		assert.LessOrEqual(t, len(line), 92, line)
 	}
 
-	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# neural =", "neural =", "# haze =", "haze =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =").Replace(string(Template(plainWords)))
+	uncommented := strings.NewReplacer("# pupil =", "pupil =", "# amplitude =", "amplitude =", "# neural =", "neural =", "# haze =", "haze =", "# unaided =", "unaided =", "# best-sphere =", "best-sphere =", "# best-sphere-lens =", "best-sphere-lens =").Replace(string(Template(plainWords)))
 	c, err = Read("new.toml", []byte(uncommented))
 	require.NoError(t, err, "the examples of what is left out can be used as they stand")
 	assert.Equal(t, 4.0, *c.Eyes[0].Pupil)
 	assert.Equal(t, "6/18", c.Eyes[0].Unaided)
+	assert.Equal(t, -1.75, *c.Eyes[0].BestSphereLens)
 }
 
 func FuzzRead(f *testing.F) {

@@ -109,7 +109,7 @@ func TestHashCountsWhatBearsOnTheAnswers(t *testing.T) {
 		assert.Equal(t, base, mustRead(t, same).Hash(), same)
 	}
 	for _, different := range []string{
-		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"), with("", "neural = \"6/9\""), with("", "haze = 0.1"),
+		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"), with("", "neural = \"6/9\""), with("", "best-sphere-lens = -2"), with("", "haze = 0.1"),
 		with("", "aberrations = 2"), with("", "[room]\nlabels = \"none\""), with("", "[left]\nerror = \"plano\""),
 		with("age = 34", "age = 34\nmanner = \"keen\""), with("", "[patient.accommodation]\nregard = 0.4"), with("", "[patient.accommodation]\nlatent = 0.4"),
 	} {

@@ -95,6 +95,6 @@ func templateCase(words Words) *Case {
 	c.Symptoms = words(fact.New("case.new.symptoms"))
 	e := c.Of(sitting.Right)
 	e.Error = optics.Rx{Sphere: -1, Cyl: -1.25, Axis: 170}
-	e.Objective = optics.Rx{Sphere: -0.75, Cyl: -1, Axis: 175}
+	e.Objective = optics.Rx{Sphere: -0.75, Cyl: -1, Axis: 160}
 	return c
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -89,8 +90,22 @@ func (n *newPractical) make(cmd *cobra.Command, args []string) error {
 	if err := writeNew(n.out, data, 0o644, n.force); err != nil {
 		return err
 	}
+	n.warn(cmd.ErrOrStderr(), p)
 	fmt.Fprintf(cmd.OutOrStdout(), "%s\n%s%s", n.voice.Text("practical.told.made", "title", p.Title, "file", n.out), planHead(n.voice, p.ID, p.SignedBy()), describePlan(n.voice, p))
 	return nil
+}
+
+// warn says which of the cases give their answer away on the record card. A rehearsal
+// assesses nobody.
+func (n *newPractical) warn(errs io.Writer, p *practical.Plan) {
+	if p.Rehearsal {
+		return
+	}
+	for i, c := range p.Cases {
+		for _, w := range cases.CheckCopied(p.Patient(i), true) {
+			fmt.Fprintln(errs, "conoid:", n.voice.Text("practical.told.mind", "id", c.ID, "what", w))
+		}
+	}
 }
 
 func (n *newPractical) seal(cmd *cobra.Command, p *practical.Plan, k *practical.Keys) ([]byte, error) {
