@@ -77,6 +77,26 @@ func TestLibraryIsInOrder(t *testing.T) {
 	assert.Len(t, names, 12)
 }
 
+// No card of the library gives its answer away: each objective result is off in one
+// claim, and in seven cases both it and the card are in two.
+func TestLibraryCardsLeaveSomethingToFind(t *testing.T) {
+	two := 0
+	for _, c := range Library() {
+		e := c.Of(c.Tested)
+		found, card := misses(e.Objective, e.Error), c.CardMisses()
+		t.Logf("%-16s objective %v, card %v, best sphere %+.2f for %+.3f", c.ID, found, card, c.BestSphere(c.Tested), e.Error.SE())
+		assert.NotEmpty(t, found, c.ID)
+		assert.NotEmpty(t, card, c.ID)
+		assert.Empty(t, c.notMadeUp(), c.ID)
+		lens := optics.SphereOf(c.BestSphere(c.Tested))
+		assert.NoError(t, optics.TrialSet{}.Check(lens), c.ID)
+		if len(found) >= 2 && len(card) >= 2 {
+			two++
+		}
+	}
+	assert.GreaterOrEqual(t, two, 7)
+}
+
 func TestLibraryBelongsToTheCaller(t *testing.T) {
 	Library()[0].Eyes[0].Aberrations.From = None
 	assert.Equal(t, Drawn, Library()[0].Eyes[0].Aberrations.From)

@@ -125,7 +125,7 @@ func TestGuideSeesWhatStands(t *testing.T) {
 	// A fan that is shown with the cylinder in shows what the cylinder leaves.
 	write(t, s, "show fan")
 	write(t, s, "ask")
-	assert.Equal(t, []string{"take -1.00x175"}, written(next()))
+	assert.Equal(t, []string{"take -1.00x170"}, written(next()))
 	write(t, s, "take cyl")
 	assert.Equal(t, []string{"change sphere to -0.50"}, written(next()))
 	write(t, s, "add +0.25")
