@@ -25,6 +25,8 @@ func TestBestSphereIsOffAsStated(t *testing.T) {
 		var sum, squares float64
 		for i := range uint64(eyes) {
 			c := Draw(i, 0)
+			require.NotNil(t, c.Of(c.Tested).BestSphereLens)
+			require.NotNil(t, c.Of(c.Tested.Other()).BestSphereLens)
 			prepare(c)
 			found := c.BestSphere(c.Tested)
 			require.Equal(t, math.Round(found*4)/4, found, "a lens")

@@ -41,7 +41,7 @@ func TestMisses(t *testing.T) {
 		{"-1.00 / -0.50 x 30", "-1.00 / -0.50 x 45", []Claim{AxisClaim}},
 		{"-1.00 / -0.25 x 30", "-1.00 / -0.25 x 45", nil},
 		{"-1.00 / -0.25 x 30", "-1.00 / -0.25 x 46", []Claim{AxisClaim}},
-		{"-1.00 / -0.25 x 30", "-1.00 DS", []Claim{AxisClaim}},
+		{"-1.00 / -0.25 x 180", "-1.00 DS", []Claim{AxisClaim}},
 		{"-1.00 DS", "-1.00 / -0.25 x 30", nil},
 		{"-1.00 DS", "-0.75 / -0.50 x 30", []Claim{CylinderClaim}},
 		{"-1.00 / -2.00 x 30", "-0.50 / -1.25 x 40", []Claim{AxisClaim, CylinderClaim, SphereClaim}},

@@ -68,7 +68,7 @@ func TestKeysDoWhatTheButtonsDo(t *testing.T) {
 	h.write("+")
 	assert.Equal(t, optics.SphereOf(-0.75), h.frameNow().Lenses[optics.Back])
 	h.write("]")
-	assert.Equal(t, optics.CylinderOf(-1.25, 175), h.frameNow().Lenses[optics.Front1])
+	assert.Equal(t, optics.CylinderOf(-1.25, 170), h.frameNow().Lenses[optics.Front1])
 	h.write("o")
 	assert.True(t, h.visit().State().Covered[1])
 	h.write("fa")

@@ -175,23 +175,23 @@ func TestAStepThatCannotBeKeptHasNotHappened(t *testing.T) {
 
 func TestTheCylinderTurnsAsTheExaminerSeesIt(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
-	require.Equal(t, 175.0, h.frameNow().Lenses[optics.Front1].Axis)
+	require.Equal(t, 170.0, h.frameNow().Lenses[optics.Front1].Axis)
 	r := h.find("cylinder").Rect
 	c := r.Centre()
 	place := func(axis float64) paper.Point { return shape.At(c, r.W*0.3, axis) }
 
-	h.drag(place(175), place(175+20)) // counter-clockwise
-	assert.Equal(t, 15.0, h.frameNow().Lenses[optics.Front1].Axis, "from 175 over 180 to 15")
+	h.drag(place(170), place(170+20)) // counter-clockwise
+	assert.Equal(t, 10.0, h.frameNow().Lenses[optics.Front1].Axis, "from 170 over 180 to 10")
 	assert.Len(t, h.log().Events, 1, "one drag is one action")
 	assert.Equal(t, 1, h.visit().Steps().Total())
 
 	h.frame(ui.Input{Pointer: c, Over: true, Wheel: 1})
 	h.settle()
-	assert.Equal(t, 20.0, h.frameNow().Lenses[optics.Front1].Axis)
+	assert.Equal(t, 15.0, h.frameNow().Lenses[optics.Front1].Axis)
 	h.a.desk.UI.Focus("cylinder")
 	h.frame(ui.Input{Keys: []ui.Press{{Key: ui.Left, Shift: true}}, Shift: true})
 	h.settle()
-	assert.Equal(t, 19.0, h.frameNow().Lenses[optics.Front1].Axis)
+	assert.Equal(t, 14.0, h.frameNow().Lenses[optics.Front1].Axis)
 	assert.Equal(t, 1, h.visit().Steps().Total(), "an unbroken turn is one step")
 }
 
@@ -219,7 +219,7 @@ func TestEveryLensOfTheSetCanBePutIn(t *testing.T) {
 	}
 	h.press("other front 1")
 	h.press("lens -2.50")
-	assert.Equal(t, optics.CylinderOf(-2.5, 175), h.frameNow().Lenses[optics.Front1])
+	assert.Equal(t, optics.CylinderOf(-2.5, 170), h.frameNow().Lenses[optics.Front1])
 	h.press("put in")
 	h.press("kind " + h.say("bench.set.pieces"))
 	h.press("piece pinhole")
