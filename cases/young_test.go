@@ -84,12 +84,12 @@ func fans(t *testing.T, base *sitting.Sitting, sphere float64, seeds int) (n map
 // A young eye without fog looks now at one focal line, now at the other, so that
 // what is said of the fan is worth nothing; the back line a quarter of a dioptre
 // before the retina makes an end of it (common practice). Counts are of twenty, from
-// three times as many sittings: chance alone moves a count of twenty by two.
+// eight times as many sittings: chance alone moves a count of twenty by two.
 func TestAYoungEyeWithoutFogWavers(t *testing.T) {
 	if testing.Short() {
 		t.Skip("many sittings")
 	}
-	const seeds, times = 60, 3
+	const seeds, times = 160, 8
 	base := sitting.Start(apprentice(t, 0).Setup(), sitting.Seeded(1))
 	for _, sphere := range []float64{0, 0.5, 1, 1.25} {
 		n, other := fans(t, base, sphere, seeds)

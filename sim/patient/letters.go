@@ -16,7 +16,7 @@ const (
 	// letterSpan, in minutes of arc, is the height of a letter beyond which a
 	// larger one no longer helps: the eye sums over no more than that at a
 	// glance, so that the contrast needed levels off.
-	letterSpan = 8.0
+	letterSpan = 7.9
 )
 
 const letters = len(chart.LetterSet)
