@@ -1,0 +1,108 @@
+package candidate
+
+import (
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/method"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// findAxis finds the axis with dial and arrow. It is false when there is none.
+func (h *hands) findAxis() bool {
+	label, ok := h.findLine()
+	if !ok {
+		return false
+	}
+	h.axisBegun = label
+	axis := label
+	switch {
+	case h.along:
+		axis = optics.Axis(label + 90)
+	case !h.fanAlone && !h.noArrow:
+		axis, ok = h.balanceArrow(label)
+	}
+	if h.keepCylinder {
+		h.setCylinder(0) // it comes out late
+	}
+	h.axis = float64(whole(axis))
+	return ok
+}
+
+// balanceArrow turns the arrow toward the blurrier limb until the limbs are alike
+// or change sides, and takes the middle. It is false when they never do.
+func (h *hands) balanceArrow(label float64) (axis float64, ok bool) {
+	h.show(chart.Arrow)
+	start := whole(label)
+	if h.wrongTurn {
+		return h.turnedWrong(start + method.ArrowStep), true
+	}
+	s := search{
+		look: func(v int) side { return h.limbs(float64(v)) },
+		step: h.arrowStep, fine: method.FineArrowStep,
+		least: start - 60, most: start + 60, widest: method.WidestAlike / 2,
+	}
+	if h.arrowStep > method.FineArrowStep {
+		s.fine = method.ArrowStep
+	}
+	if h.shortArrow {
+		h.limbs(label + besideAxis)
+		return optics.Axis(label + besideAxis), true
+	}
+	f := s.from(start)
+	if f.changed && h.bothSides && s.fine > method.FineArrowStep {
+		s.step, s.fine = method.FineArrowStep, method.FineArrowStep
+		f = s.from(int(math.Round(f.middle())))
+	}
+	if !f.changed {
+		return 0, false
+	}
+	return optics.Axis(f.middle()), true
+}
+
+// besideAxis is how far from the axis, in degrees, who ends the arrow beside it does.
+const besideAxis = 15
+
+// limbs points the arrow and asks. When the left limb is clearer the right one is
+// blurrier: on to greater labels.
+func (h *hands) limbs(axis float64) side {
+	h.point(axis)
+	switch h.ask(patient.WhichLimb).Kind {
+	case patient.Left:
+		return tooLow
+	case patient.Right:
+		return tooHigh
+	}
+	return even
+}
+
+// turnedWrong turns toward the clearer limb, twice at most, and stays there.
+func (h *hands) turnedWrong(at int) float64 {
+	const most = 2
+	for range most {
+		s := h.limbs(float64(at))
+		if s == even {
+			break
+		}
+		at += method.ArrowStep * int(s)
+	}
+	h.limbs(float64(at))
+	return optics.Axis(float64(at))
+}
+
+// axisAgain takes the cylinder out, balances the arrow once more from the axis
+// found, and then the blocks again from the power found.
+func (h *hands) axisAgain() {
+	power := h.cyl
+	h.atBlocks = false
+	h.setCylinder(0)
+	if axis, ok := h.balanceArrow(h.axis); ok {
+		h.axis = float64(whole(optics.Axis(h.axis + optics.AxisDifference(h.axis, axis)/2))) // the middle of two findings
+	}
+	h.show(chart.Blocks)
+	h.point(h.axis)
+	h.setCylinder(power)
+	h.atBlocks = true
+	h.setCylinder(h.balanceBlocks())
+}

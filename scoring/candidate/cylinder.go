@@ -1,0 +1,206 @@
+package candidate
+
+import (
+	"math"
+	"slices"
+
+	"conoid/sim/chart"
+	"conoid/sim/method"
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
+
+// findCylinder brackets the power of the cylinder with the blocks.
+func (h *hands) findCylinder() {
+	h.show(chart.Blocks)
+	h.point(h.axis)
+	h.easeFog()
+	h.cylBegun = math.Min(h.Objective.Cyl+method.CylinderStep, -method.CylinderStep)
+	if h.fromNone {
+		h.cylBegun = -method.CylinderStep
+	}
+	if h.unfogged {
+		h.stepSphere(-4)
+	}
+	h.atBlocks = true
+	h.setCylinder(h.cylBegun)
+	h.setCylinder(h.balanceBlocks())
+}
+
+// easeFog makes sure that the blocks can be told apart: while the cylinder is out
+// the bars along the arrow must be clearer.
+func (h *hands) easeFog() {
+	const most = 3
+	for range most {
+		if h.ask(patient.WhichBlock).Kind == patient.Parallel || h.heedless || h.deafCheck {
+			return
+		}
+		h.stepSphere(-2)
+	}
+	h.stepSphere(2 * most)
+}
+
+// powers are the minus cylinders of the set in dioptres, weakest first, behind
+// none at all.
+func (h *hands) powers() []float64 {
+	out := []float64{0}
+	for _, p := range slices.Backward(h.Set.Cylinders()) {
+		if p < 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// place is where a cylinder stands among the powers.
+func (h *hands) place(power float64) int {
+	powers := h.powers()
+	i := slices.IndexFunc(powers, func(p float64) bool { return p <= power+1e-6 })
+	if i < 0 {
+		return len(powers) - 1
+	}
+	return i
+}
+
+// mostEased is how often the fog is eased because the blocks are alike over half a
+// dioptre or more.
+const mostEased = 2
+
+// balanceBlocks makes the cylinder stronger while the bars along the arrow are
+// clearer and weaker while those across are, and gives the power at which they are
+// alike, the middle of several, or the weaker of the two on either side.
+func (h *hands) balanceBlocks() float64 {
+	f := h.searchBlocks(h.cyl)
+	for range mostEased {
+		if h.firstAlike || !f.alike || f.last-f.first < 2 || h.with(-method.LittlePlus) != patient.Better {
+			break
+		}
+		h.stepSphere(-2)
+		f = h.searchBlocks(h.powers()[(f.first+f.last)/2])
+	}
+	powers, v := h.powers(), 0
+	switch {
+	case f.alike:
+		v = (f.first + f.last) / 2
+		if h.firstAlike {
+			v = f.first
+		}
+	case f.low != unseenLow:
+		v = f.low
+	default:
+		v = 0 // even the weakest is too strong
+	}
+	if h.reversing && f.high != unseenHigh {
+		v = f.high
+	}
+	return powers[min(max(0, v-h.weak), len(powers)-1)]
+}
+
+func (h *hands) searchBlocks(from float64) found {
+	powers := h.powers()
+	s := search{
+		look: func(v int) side { return h.blocks(powers[v]) },
+		step: h.cylStep, fine: 1, least: 1, most: len(powers) - 1, widest: 4,
+	}
+	if h.firstAlike {
+		s.widest = 0
+	}
+	if h.weak > 0 {
+		return h.stopShort(s, h.place(from))
+	}
+	return s.from(max(1, h.place(from)))
+}
+
+// stopShort makes the cylinder stronger while the bars along the arrow are clearer,
+// and does not wait until they are not.
+func (h *hands) stopShort(s search, at int) found {
+	f := found{low: at, high: unseenHigh}
+	for at > 1 && s.look(at) != tooLow {
+		at--
+	}
+	f.low = at
+	return f
+}
+
+// blocks brings a cylinder in and asks. When the bars along the arrow are clearer
+// it is too weak, in places too low.
+func (h *hands) blocks(power float64) side {
+	h.setCylinder(power)
+	switch h.ask(patient.WhichBlock).Kind {
+	case patient.Parallel:
+		return tooLow
+	case patient.Perpendicular:
+		return tooHigh
+	}
+	return even
+}
+
+// checkCylinder looks at the blocks through a little more plus, which must leave
+// them alike, and at the dial through the cylinder, on which no line must stand
+// out. What fails is done once more.
+func (h *hands) checkCylinder() {
+	if h.cyl == 0 {
+		return
+	}
+	if !h.alikeThroughPlus() && !h.unchecked {
+		h.setCylinder(h.balanceBlocks())
+		if h.cyl == 0 {
+			return
+		}
+		h.alikeThroughPlus()
+	}
+	const most = 3
+	for range most {
+		if h.noDialLook || h.cyl == 0 || !h.lineLeft() {
+			return
+		}
+	}
+}
+
+// alikeThroughPlus reports whether the blocks stay alike, or differ no other way
+// than without it, with a little more plus held up.
+func (h *hands) alikeThroughPlus() bool {
+	before := h.ask(patient.WhichBlock).Kind
+	h.hold(method.LittlePlus)
+	k := h.ask(patient.WhichBlock).Kind
+	h.lower()
+	return k != patient.Parallel && k != patient.Perpendicular || k == before
+}
+
+// oblique is how far from the axis and from across it, in degrees, a line must lie
+// to say that the axis is off; nearer to either it is the power.
+const oblique = 22.5
+
+// lineLeft shows the dial through the cylinder and heeds the line that stands out
+// there. It reports whether anything was changed.
+func (h *hands) lineLeft() bool {
+	h.show(h.dial)
+	a := h.ask(patient.WhichLines)
+	if a.Kind != patient.Lines || h.unchecked {
+		return false
+	}
+	off := optics.AxisDifference(h.axis, middle(a.Lines))
+	switch {
+	case math.Abs(off) >= oblique && math.Abs(off) <= 90-oblique:
+		return h.turnToward(math.Copysign(1, off))
+	default:
+		h.show(chart.Blocks)
+		h.point(h.axis)
+		was := h.cyl
+		h.setCylinder(h.balanceBlocks())
+		return h.cyl != was
+	}
+}
+
+// turnToward turns the cylinder by the fine step toward a line that stands out, and
+// keeps it there while the line is not on the other side then.
+func (h *hands) turnToward(way float64) bool {
+	was := h.axis
+	h.turn(h.axis + way*method.FineArrowStep)
+	a := h.ask(patient.WhichLines)
+	if a.Kind == patient.Lines && optics.AxisDifference(h.axis, middle(a.Lines))*way < 0 {
+		h.turn(was + way*2)
+		return false
+	}
+	return true
+}

@@ -1,0 +1,211 @@
+package candidate
+
+import (
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/method"
+	"conoid/sim/patient"
+)
+
+// What a quarter of a dioptre less plus must bring to be kept, in logMAR: with the
+// patient's word that it is clearer a letter is enough, without it two thirds of a
+// line.
+const (
+	gainWithWord = 0.02
+	gainAlone    = 0.06
+)
+
+// findSphere takes the fog off, to the most plus with the best acuity, and gives
+// that acuity as logMAR.
+func (h *hands) findSphere() float64 {
+	h.show(chart.Letters)
+	if h.keepFog {
+		return h.lastRead()
+	}
+	h.refog()
+	if h.colours == coloursBefore {
+		h.byColours()
+	}
+	if h.oneOrTwo {
+		h.byWord()
+	} else {
+		h.unfog()
+	}
+	if h.colours == coloursAfter {
+		h.balance()
+	}
+	h.show(chart.Letters)
+	h.confirm()
+	for range h.overMinus {
+		h.stepSphere(-1)
+	}
+	return h.lastRead()
+}
+
+// refog makes sure that the search begins with too much plus.
+func (h *hands) refog() {
+	const most = 6
+	for range most {
+		if h.with(method.LittlePlus) == patient.Worse {
+			return
+		}
+		before := h.read()
+		h.stepSphere(2)
+		if h.read() > before+gainAlone {
+			return
+		}
+	}
+}
+
+// unfog takes plus off while it helps. One step without gain may be chance: a
+// second is tried before the first is given back.
+func (h *hands) unfog() {
+	best := h.read()
+	unhelped := 0
+	const most, mostUnhelped = 24, 2
+	for range most {
+		start := h.sphere
+		now, helps := h.less(best, 1)
+		if helps {
+			best = now
+			continue
+		}
+		if now, helps = h.less(best, 2); helps {
+			best = now
+			continue
+		}
+		if best > method.DuochromeLimit && unhelped < mostUnhelped {
+			unhelped++
+			best = min(best, now)
+			continue
+		}
+		h.setSphere(start)
+		return
+	}
+}
+
+// less takes a quarter off, the quarters-th without gain, and reports whether it
+// helps. Who holds lenses up sees first what it would bring.
+func (h *hands) less(best float64, quarters float64) (now float64, helps bool) {
+	if h.held {
+		k := h.with(-method.SphereStep)
+		h.stepSphere(-1)
+		now = h.read()
+		gain := best - now
+		return now, gain >= gainAlone*quarters || gain >= gainWithWord*quarters && k == patient.Better
+	}
+	h.stepSphere(-1)
+	now = h.read()
+	gain := best - now
+	return now, gain >= gainAlone*quarters || gain >= gainWithWord*quarters && h.ask(patient.OneOrTwo).Kind == patient.Better
+}
+
+// byWord takes plus off while it is called clearer, and brackets the end.
+func (h *hands) byWord() {
+	const most = 24
+	for range most {
+		h.stepSphere(-1)
+		if h.ask(patient.OneOrTwo).Kind == patient.Better {
+			continue
+		}
+		h.stepSphere(-1)
+		if h.ask(patient.OneOrTwo).Kind == patient.Better {
+			continue
+		}
+		h.stepSphere(2)
+		if h.ask(patient.OneOrTwo).Kind == patient.Worse && h.read() > method.DuochromeLimit {
+			h.stepSphere(-1)
+			continue
+		}
+		return
+	}
+}
+
+// byColours comes down with red and green: to the last quarter at which red is the
+// clearer.
+func (h *hands) byColours() {
+	for h.read() > method.DuochromeLimit {
+		start := h.sphere
+		if h.unfog(); h.sphere >= start {
+			break // letters alone take it no further
+		}
+	}
+	h.show(chart.Duochrome)
+	h.lastRed()
+	h.show(chart.Letters)
+	h.stepSphere(1)
+}
+
+// balance brackets the sphere with red and green where the acuity allows it, and
+// goes half of the way there from where the letters were.
+func (h *hands) balance() {
+	letters := h.sphere
+	if h.read() > method.DuochromeLimit {
+		return
+	}
+	h.show(chart.Duochrome)
+	h.lastRed()
+	h.setSphere(letters + math.Trunc((h.sphere-letters)*2)/4)
+}
+
+func (h *hands) lastRed() {
+	const most = 4
+	way := 1.0
+	if h.red() {
+		way = -1
+	}
+	for range most {
+		was := h.sphere
+		h.stepSphere(way)
+		if red := h.red(); red && way > 0 {
+			return
+		} else if !red && way < 0 {
+			h.setSphere(was)
+			return
+		}
+	}
+}
+
+func (h *hands) red() bool { return h.ask(patient.WhichColour).Kind == patient.RedClearer }
+
+// confirm shows that it is the most plus with the best acuity: a quarter more loses
+// letters or is worse, and a quarter less gains nothing.
+func (h *hands) confirm() {
+	const most = 2
+	here := h.read()
+	for range most {
+		h.stepSphere(1)
+		more := h.read()
+		if more > here+gainWithWord || h.ask(patient.OneOrTwo).Kind == patient.Worse {
+			h.stepSphere(-1)
+			break
+		}
+		here = min(here, more)
+	}
+	for range most {
+		h.stepSphere(-1)
+		less := h.read()
+		if here-less < gainAlone || h.ask(patient.OneOrTwo).Kind != patient.Better {
+			h.stepSphere(1)
+			return
+		}
+		here = less
+	}
+}
+
+// lastRead reads letters through the end point, and once more through +1.00. It
+// gives the acuity, or what is made up in its place.
+func (h *hands) lastRead() float64 {
+	if h.inventAcuity {
+		return invented
+	}
+	best := h.read()
+	h.hold(method.BlurTest)
+	h.read()
+	h.lower()
+	return best
+}
+
+// invented is an acuity that looks good on any record, logMAR: 6/4.
+const invented = -0.176
