@@ -9,10 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"conoid/cases/study/figures"
 	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/sim/fact"
 )
 
 func populationCommand(v voice.Voice) *cobra.Command {
@@ -73,45 +71,4 @@ func progress(w io.Writer, of int) func(done int) {
 			fmt.Fprintln(w)
 		}
 	}
-}
-
-func figuresCommand(v voice.Voice) *cobra.Command {
-	var eyes int
-	cmd := &cobra.Command{
-		Use:     "figures " + v.Text("help.argument.name-or-none"),
-		Short:   v.Text("help.figures.short"),
-		Long:    v.Text("help.figures.long", "names", figureNames()),
-		Example: v.Text("help.figures.example"),
-		Args:    arguments(0, 1, ""),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			groups := figures.Groups()
-			if len(args) == 1 {
-				g, ok := figures.Find(args[0])
-				if !ok {
-					return fact.Refuse("figures.none", "name", args[0], "names", figureNames())
-				}
-				groups = []figures.Group{g}
-			}
-			for _, g := range groups {
-				n := g.Full
-				if eyes > 0 {
-					n = eyes
-				}
-				fmt.Fprintf(cmd.OutOrStdout(), "\n%s (%d drawn eyes)\n\n", v.Capital(g.About), n)
-				if err := figures.Write(cmd.OutOrStdout(), g.Measure(n)); err != nil {
-					return err
-				}
-			}
-			return nil
-		},
-	}
-	cmd.Flags().IntVar(&eyes, "eyes", 0, v.Text("help.figures.flag.eyes"))
-	return cmd
-}
-
-func figureNames() (text string) {
-	for _, g := range figures.Groups() {
-		text += fmt.Sprintf("  %-14s %s\n", g.Name, g.About)
-	}
-	return text
 }

@@ -1,0 +1,173 @@
+package study
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/integrate"
+	"gonum.org/v1/gonum/stat"
+
+	"conoid/scoring/candidate"
+)
+
+// Row is what the marks of one candidate come to. Shares are from 0 to 1.
+type Row struct {
+	Candidate candidate.Candidate
+	Sittings  int
+	Mean      float64 // total
+	From90    float64 // share of totals of 90 and more
+	To60      float64 // of 60 and less
+	To40      float64 // of 40 and less
+	Within25  float64 // share of end points within 0.25 D, defocus equivalent
+	Within50  float64
+	Findings  []Found // the dearest first
+}
+
+// Found is a finding of a candidate.
+type Found struct {
+	ID    string
+	Share float64 // of the sittings
+	Cost  float64 // mean points, over those that have it
+}
+
+// Of is how a finding goes; the zero value for one that never came.
+func (r Row) Of(id string) Found {
+	i := slices.IndexFunc(r.Findings, func(f Found) bool { return f.ID == id })
+	if i < 0 {
+		return Found{ID: id}
+	}
+	return r.Findings[i]
+}
+
+// Summarise makes a row of each candidate, in the order of the sittings.
+func Summarise(sats []Sat) (rows []Row) {
+	at := map[string][]Sat{}
+	var order []string
+	for _, s := range sats {
+		if at[s.Candidate.Name] == nil {
+			order = append(order, s.Candidate.Name)
+		}
+		at[s.Candidate.Name] = append(at[s.Candidate.Name], s)
+	}
+	for _, name := range order {
+		rows = append(rows, rowOf(at[name]))
+	}
+	return rows
+}
+
+func rowOf(sats []Sat) Row {
+	r := Row{Candidate: sats[0].Candidate, Sittings: len(sats)}
+	share := func(is func(Sat) bool) (v float64) {
+		for _, s := range sats {
+			if is(s) {
+				v += 1 / float64(len(sats))
+			}
+		}
+		return v
+	}
+	r.From90 = share(func(s Sat) bool { return s.Total >= 90 })
+	r.To60 = share(func(s Sat) bool { return s.Total <= 60 })
+	r.To40 = share(func(s Sat) bool { return s.Total <= 40 })
+	r.Within25 = share(func(s Sat) bool { return s.Off <= 0.25+grain })
+	r.Within50 = share(func(s Sat) bool { return s.Off <= 0.50+grain })
+	times, cost := map[string]int{}, map[string]float64{}
+	for _, s := range sats {
+		r.Mean += s.Total / float64(len(sats))
+		for id, points := range s.Cost {
+			times[id]++
+			cost[id] += points
+		}
+	}
+	for id, n := range times {
+		r.Findings = append(r.Findings, Found{id, float64(n) / float64(len(sats)), cost[id] / float64(n)})
+	}
+	slices.SortFunc(r.Findings, func(a, b Found) int {
+		return cmp.Or(cmp.Compare(b.Share*b.Cost, a.Share*a.Cost), cmp.Compare(b.Share, a.Share), cmp.Compare(a.ID, b.ID))
+	})
+	return r
+}
+
+// AUC is the chance that a sitting of the one group has more points than one of the
+// other, equal points counting half: the area under the curve of the rates (the
+// statistic of Mann and Whitney over the number of pairs). It is no number when
+// either has no sitting.
+func AUC(sats []Sat, more, less candidate.Group) float64 {
+	var totals []float64
+	var is []bool
+	n := map[candidate.Group]int{}
+	for _, s := range sats {
+		if g := s.Candidate.Group; g == more || g == less {
+			totals, is = append(totals, s.Total), append(is, g == more)
+			n[g]++
+		}
+	}
+	if n[more] == 0 || n[less] == 0 {
+		return math.NaN()
+	}
+	stat.SortWeightedLabeled(totals, is, nil)
+	hits, falls, _ := stat.ROC(nil, totals, is, nil)
+	return integrate.Trapezoidal(falls, hits)
+}
+
+// Off are the sittings on cases whose card is off in so many claims.
+func Off(sats []Sat, claims int) []Sat {
+	return slices.DeleteFunc(slices.Clone(sats), func(s Sat) bool { return s.Claims != claims })
+}
+
+// Write writes what the sittings come to as Markdown tables.
+func Write(w io.Writer, sats []Sat) error {
+	var b strings.Builder
+	writeRows(&b, Summarise(sats))
+	writeApart(&b, sats)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// mostFindings is how many findings of a candidate a table shows.
+const mostFindings = 4
+
+func writeRows(b *strings.Builder, rows []Row) {
+	fmt.Fprintln(b, "| group | candidate | mean | ≥ 90 | ≤ 60 | ≤ 40 | within 0.25 D | within 0.50 D | its fault: found, cost | dearest findings: share, cost |")
+	fmt.Fprintln(b, "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+	for _, r := range rows {
+		fault := ""
+		if id := r.Candidate.Fault; id != "" {
+			fault = r.Of(id).String()
+		}
+		var dearest []string
+		for _, f := range r.Findings[:min(mostFindings, len(r.Findings))] {
+			dearest = append(dearest, f.String())
+		}
+		fmt.Fprintf(b, "| %s | %s | %.1f | %s | %s | %s | %s | %s | %s | %s |\n", r.Candidate.Group, r.Candidate.Name, r.Mean,
+			percent(r.From90), percent(r.To60), percent(r.To40), percent(r.Within25), percent(r.Within50), fault, strings.Join(dearest, "; "))
+	}
+}
+
+func (f Found) String() string { return fmt.Sprintf("%s %s, %.1f", f.ID, percent(f.Share), f.Cost) }
+
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// writeApart tells how well the marks tell the good from the others, the worse the
+// card is.
+func writeApart(b *strings.Builder, sats []Sat) {
+	fmt.Fprintln(b, "\n| card off in | sittings | AUC good, deaf | AUC good, contrary | AUC good, fault |\n| --- | --- | --- | --- | --- |")
+	line := func(name string, sats []Sat) {
+		fmt.Fprintf(b, "| %s | %d", name, len(sats))
+		for _, g := range []candidate.Group{candidate.Deaf, candidate.Contrary, candidate.Fault} {
+			if v := AUC(sats, candidate.Good, g); math.IsNaN(v) {
+				fmt.Fprint(b, " | –")
+			} else {
+				fmt.Fprintf(b, " | %.3f", v)
+			}
+		}
+		fmt.Fprintln(b, " |")
+	}
+	line("any", sats)
+	for n := range Claims + 1 {
+		line(fmt.Sprintf("%d of %d claims", n, Claims), Off(sats, n))
+	}
+}
