@@ -3,41 +3,40 @@ package practical
 import (
 	"errors"
 	"hash/fnv"
-	"math/rand/v2"
-	"slices"
 	"strings"
 	"time"
 
-	"conoid/sim/chart"
-	"conoid/sim/expert"
+	"conoid/scoring/candidate"
 	"conoid/sim/optics"
-	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
-// Skill is how a simulated candidate differs from the expert who stands in for
-// them. The skills are invented: they make classes to try a practical with, and
-// say nothing about students.
+// Skill is how a simulated candidate works, and how long. The skills are invented:
+// they make classes to try a practical with, and say nothing about students.
 type Skill struct {
-	Name      string
-	Stale     float64 // share of answers that are not heeded: the one before to the same question is taken instead
-	NoFog     bool    // starts without fog
-	AxisError int     // degrees that each axis is set wrong
-	GivesUp   int     // after so many actions; 0: never
-	Pace      float64 // time that everything takes, times the patient's
+	candidate.Candidate
+	GivesUp int     // after so many actions; 0: never
+	Pace    float64 // time that everything takes, times the patient's
 }
 
 // Skills are the ready-made ones.
-func Skills() []Skill { return slices.Clone(skills) }
-
-var skills = []Skill{
-	{Name: "by the book", Pace: 1},
-	{Name: "inattentive", Stale: 0.15, Pace: 1.2},
-	{Name: "no fog", NoFog: true, Pace: 0.9},
-	{Name: "axis off", AxisError: 10, Pace: 1},
-	{Name: "careless", Stale: 0.3, AxisError: -15, Pace: 1.1},
-	{Name: "gives up", GivesUp: 25, Pace: 1},
-	{Name: "slow", Pace: 6},
+func Skills() []Skill {
+	with := func(name string, pace float64) Skill {
+		k, _ := candidate.Find(name)
+		return Skill{Candidate: k, Pace: pace}
+	}
+	givesUp, slow := with("with every check", 1), with("with every check", 6)
+	givesUp.Name, givesUp.GivesUp = "gives up", 25
+	slow.Name = "slow"
+	return []Skill{
+		with("with every check", 1),
+		with("full ritual, the card", 1.2),
+		with("no fog", 0.9),
+		with("checks of the cylinder unheeded", 1),
+		with("all the other way", 1.1),
+		givesUp,
+		slow,
+	}
 }
 
 // Simulator lets simulated candidates sit a practical.
@@ -50,11 +49,11 @@ func (p *Plan) Simulator() *Simulator { return &Simulator{p.Marker(p)} }
 // died, the station dies in the middle of the last case, while it writes a line
 // of the log, and the candidate goes on after ten minutes. It gives the same
 // each time.
-func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool) (*Record, error) {
+func (s *Simulator) Sit(number string, k Skill, started time.Time, died bool) (*Record, error) {
 	p := s.m.plan
-	entry := p.Entry(candidate)
+	entry := p.Entry(number)
 	t := &simulated{p: p, a: &Attempt{}, keep: memory{logs: map[int][]byte{}}, clock: started}
-	if err := t.a.admit(p, candidate, &t.keep, t.clock, true); err != nil {
+	if err := t.a.admit(p, number, &t.keep, t.clock, true); err != nil {
 		return nil, err
 	}
 	for {
@@ -66,9 +65,9 @@ func (s *Simulator) Sit(candidate string, k Skill, started time.Time, died bool)
 			return nil, err
 		}
 		i := ready.Case()
-		c := newChair(s.m.seat(i).Again(entry.Keys(i)), k, candidate)
+		c := &chair{Sitting: s.m.seat(i).Again(entry.Keys(i)), skill: k}
 		c.limit, _ = t.a.State().(Examining).Left()
-		lines, elapsed, err := c.sit(entry.Header(i))
+		lines, elapsed, err := c.sit(entry.Header(i), k.InputOf(p.Patient(i)), seedOf(number))
 		if err == nil {
 			err = t.examine(i, lines, elapsed, died)
 		}
@@ -144,20 +143,18 @@ func (t *simulated) pass(d time.Duration) error {
 	return err
 }
 
-// chair is where the expert sits down with the failings of a skill.
+// chair is where a candidate sits down who has so much time, and so much patience.
 type chair struct {
 	*sitting.Sitting
-	skill  Skill
-	chance *rand.Rand
-	limit  time.Duration // 0: none
-	fogged bool          // the time for fogging is over
-	told   map[patient.Question]*patient.Answer
+	skill Skill
+	limit time.Duration // 0: none
 }
 
-func newChair(s *sitting.Sitting, k Skill, candidate string) *chair {
+// seedOf is what the chance of a candidate is drawn from.
+func seedOf(number string) uint64 {
 	h := fnv.New64a()
-	h.Write([]byte(k.Name + candidate))
-	return &chair{Sitting: s, skill: k, chance: rand.New(rand.NewPCG(h.Sum64(), 1)), told: map[patient.Question]*patient.Answer{}}
+	h.Write([]byte(number))
+	return h.Sum64()
 }
 
 var (
@@ -169,12 +166,11 @@ func (c *chair) elapsed() time.Duration {
 	return time.Duration(c.Sitting.State().Seconds * c.skill.Pace * float64(time.Second)).Round(time.Millisecond)
 }
 
-// sit has the expert examine, as far as the candidate goes, and gives the lines
-// of the log.
-func (c *chair) sit(h sitting.Header) (lines []string, elapsed time.Duration, err error) {
-	_, stopped := expert.Examine(c, expert.BriefOf(c.Setup()))
+// sit has the candidate examine, as far as they go, and gives the lines of the log.
+func (c *chair) sit(h sitting.Header, in candidate.Input, seed uint64) (lines []string, elapsed time.Duration, err error) {
+	stopped := c.skill.Examine(c, in, seed)
 	elapsed = c.elapsed()
-	if stopped != nil { // time, giving up, or lost in a frame that is not as thought
+	if stopped != nil { // time, or giving up
 		if elapsed, err = c.wait(elapsed); err != nil {
 			return nil, 0, err
 		}
@@ -198,7 +194,7 @@ func (c *chair) wait(elapsed time.Duration) (time.Duration, error) {
 	return elapsed, err
 }
 
-// Do does what the expert wants, as the skill has it.
+// Do does what the candidate wants, as long as there is time and patience.
 func (c *chair) Do(a sitting.Action) (sitting.Event, error) {
 	if c.limit > 0 && c.elapsed() >= c.limit {
 		return sitting.Event{}, errTime
@@ -206,43 +202,5 @@ func (c *chair) Do(a sitting.Action) (sitting.Event, error) {
 	if n := c.skill.GivesUp; n > 0 && len(c.Events()) >= n {
 		return sitting.Event{}, errGives
 	}
-	c.fogged = c.fogged || a.Do == sitting.Show && a.Chart != chart.Fan
-	back := a.Cell == sitting.In(optics.Back)
-	if c.skill.NoFog && !c.fogged && back {
-		return sitting.Event{Action: a}, nil
-	}
-	a = c.misplaced(a)
-	e, err := c.Sitting.Do(a)
-	if err != nil || e.Answer == nil || e.Answer.Kind == patient.Again {
-		return e, err
-	}
-	before := c.told[a.Question]
-	c.told[a.Question] = e.Answer
-	if before != nil && c.chance.Float64() < c.skill.Stale {
-		e.Answer = before
-	}
-	return e, nil
-}
-
-// misplaced is an action with its axis set wrong, and changed to what the frame
-// allows where that is not as the expert thinks.
-func (c *chair) misplaced(a sitting.Action) sitting.Action {
-	if a.Do == sitting.Turn {
-		a.Axis = int(optics.Axis(float64(a.Axis + c.skill.AxisError)))
-	}
-	if a.Do == sitting.End && a.Rx.Cyl != 0 {
-		rx := *a.Rx
-		rx.Axis = optics.Axis(rx.Axis + float64(c.skill.AxisError)) // as it is read off the frame
-		a.Rx = &rx
-	}
-	if a.Lens.Kind == optics.CylinderLens {
-		a.Lens.Axis = optics.Axis(a.Lens.Axis + float64(c.skill.AxisError))
-	}
-	empty := c.State().Frames[c.Setup().Tested.Index()].Lenses[optics.Back] == optics.Lens{}
-	if a.Cell == sitting.In(optics.Back) && empty && a.Do == sitting.Exchange {
-		a.Do = sitting.Put
-	} else if a.Cell == sitting.In(optics.Back) && !empty && a.Do == sitting.Put {
-		a.Do = sitting.Exchange
-	}
-	return a
+	return c.Sitting.Do(a)
 }
