@@ -75,6 +75,7 @@ func TestEveryCandidateStatesAnEndPoint(t *testing.T) {
 // Who listens comes to what the eye needs though the card says something else; who
 // does not, or states the opposite, does not come there.
 func TestWhoListensFindsIt(t *testing.T) {
+	t.Parallel()
 	c := wrongCard(needs)
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	for _, k := range All() {
@@ -110,6 +111,7 @@ func handled(s *sitting.Sitting) (out []sitting.Action) {
 // differently, are handled alike by who works through a ritual, and by nobody who
 // listens.
 func TestRitualsDoNotListen(t *testing.T) {
+	t.Parallel()
 	one, other := wrongCard(needs), wrongCard(optics.Rx{Sphere: 0.25, Cyl: -0.50, Axis: 80})
 	seats := [2]*sitting.Sitting{sitting.Start(one.Setup(), sitting.Seeded(1)), sitting.Start(other.Setup(), sitting.Seeded(1))}
 	rituals := 0

@@ -139,14 +139,8 @@ func (h *hands) blocks(power float64) side {
 // them alike, and at the dial through the cylinder, on which no line must stand
 // out. What fails is done once more.
 func (h *hands) checkCylinder() {
-	if h.cyl == 0 {
-		return
-	}
 	if !h.alikeThroughPlus() && !h.unchecked {
 		h.setCylinder(h.balanceBlocks())
-		if h.cyl == 0 {
-			return
-		}
 		h.alikeThroughPlus()
 	}
 	const most = 3

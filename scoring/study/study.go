@@ -39,7 +39,8 @@ func All(cs []*cases.Case, ks []candidate.Candidate, seeds int, progress func(do
 				if i >= len(cs) {
 					return
 				}
-				out[i], errs[i] = sit(cs[i], ks, seeds)
+				// The par has the first seeds, and no two cases have the same luck.
+				out[i], errs[i] = sit(cs[i], ks, uint64(scoring.ParSeeds+1+i*seeds), seeds)
 				progress(int(done.Add(1)))
 			}
 		})
@@ -52,8 +53,8 @@ func All(cs []*cases.Case, ks []candidate.Candidate, seeds int, progress func(do
 	return all, errors.Join(errs...)
 }
 
-// sit has all candidates sit one case.
-func sit(c *cases.Case, ks []candidate.Candidate, seeds int) ([]Sat, error) {
+// sit has all candidates sit one case, with so many seeds from the first on.
+func sit(c *cases.Case, ks []candidate.Candidate, first uint64, seeds int) ([]Sat, error) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
 	if err != nil {
@@ -63,8 +64,7 @@ func sit(c *cases.Case, ks []candidate.Candidate, seeds int) ([]Sat, error) {
 	claims := ClaimsOff(c)
 	for _, k := range ks {
 		for seed := range uint64(seeds) {
-			// The par has had the first seeds.
-			done, err := candidate.RunWith(s, c, k, scoring.ParSeeds+1+seed)
+			done, err := candidate.RunWith(s, c, k, first+seed)
 			if err != nil {
 				return nil, err
 			}

@@ -94,6 +94,7 @@ func TestTheStudy(t *testing.T) {
 	}
 	rows := Summarise(sats)
 	assert.Greater(t, rows[0].Mean, rows[1].Mean)
+	assert.Positive(t, rows[1].Findings[0].Cost)
 	assert.Positive(t, rows[2].Of("fog-left-in").Share)
 
 	var b strings.Builder
