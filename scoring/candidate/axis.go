@@ -39,7 +39,7 @@ func (h *hands) balanceArrow(label float64) (axis float64, ok bool) {
 		return h.turnedWrong(start + method.ArrowStep), true
 	}
 	s := search{
-		look: func(v int) side { return h.limbs(float64(v)) },
+		look: func(v int) method.Way { return h.limbs(float64(v)) },
 		step: h.arrowStep, fine: method.FineArrowStep,
 		least: start - 60, most: start + 60, widest: method.WidestAlike / 2,
 	}
@@ -64,28 +64,23 @@ func (h *hands) balanceArrow(label float64) (axis float64, ok bool) {
 // besideAxis is how far from the axis, in degrees, who ends the arrow beside it does.
 const besideAxis = 15
 
-// limbs points the arrow and asks. When the left limb is clearer the right one is
-// blurrier: on to greater labels.
-func (h *hands) limbs(axis float64) side {
+// limbs points the arrow, and tells which way the answer sends it. One that says
+// nothing leaves it there.
+func (h *hands) limbs(axis float64) method.Way {
 	h.point(axis)
-	switch h.ask(patient.WhichLimb).Kind {
-	case patient.Left:
-		return tooLow
-	case patient.Right:
-		return tooHigh
-	}
-	return even
+	way, _ := method.Turn(h.ask(patient.WhichLimb).Kind)
+	return way
 }
 
 // turnedWrong turns toward the clearer limb, twice at most, and stays there.
 func (h *hands) turnedWrong(at int) float64 {
 	const most = 2
 	for range most {
-		s := h.limbs(float64(at))
-		if s == even {
+		way := h.limbs(float64(at))
+		if way == even {
 			break
 		}
-		at += method.ArrowStep * int(s)
+		at -= method.ArrowStep * int(way)
 	}
 	h.limbs(float64(at))
 	return optics.Axis(float64(at))

@@ -99,7 +99,7 @@ func (h *hands) balanceBlocks() float64 {
 func (h *hands) searchBlocks(from float64) found {
 	powers := h.powers()
 	s := search{
-		look: func(v int) side { return h.blocks(powers[v]) },
+		look: func(v int) method.Way { return h.blocks(powers[v]) },
 		step: h.cylStep, fine: 1, least: 1, most: len(powers) - 1, widest: 4,
 	}
 	if h.firstAlike {
@@ -122,17 +122,12 @@ func (h *hands) stopShort(s search, at int) found {
 	return f
 }
 
-// blocks brings a cylinder in and asks. When the bars along the arrow are clearer
-// it is too weak, in places too low.
-func (h *hands) blocks(power float64) side {
+// blocks brings a cylinder in, and tells which way the answer sends it: on to a
+// stronger one, which is more places on, or back.
+func (h *hands) blocks(power float64) method.Way {
 	h.setCylinder(power)
-	switch h.ask(patient.WhichBlock).Kind {
-	case patient.Parallel:
-		return tooLow
-	case patient.Perpendicular:
-		return tooHigh
-	}
-	return even
+	way, _ := method.Strengthen(h.ask(patient.WhichBlock).Kind)
+	return way
 }
 
 // checkCylinder looks at the blocks through a little more plus, which must leave

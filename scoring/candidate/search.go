@@ -1,21 +1,23 @@
 package candidate
 
-import "math"
+import (
+	"math"
 
-// side is what an answer says of where one stands.
-type side int
+	"conoid/sim/method"
+)
 
+// What an answer says of where one stands.
 const (
-	even    side = 0  // alike
-	tooLow  side = -1 // go up
-	tooHigh side = 1  // go down
+	tooLow  = method.More
+	even    = method.Stay
+	tooHigh = method.Less
 )
 
 // search closes in on the place where answers change sides: it goes up from what
 // is too low and down from what is too high, halves what lies between, and looks
 // how far it is alike.
 type search struct {
-	look        func(at int) side
+	look        func(at int) method.Way
 	step, fine  int // first steps, and the nearest that two places are told apart
 	least, most int // where it ends
 	widest      int // how far to look for an end of what is alike

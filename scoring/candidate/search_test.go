@@ -4,12 +4,14 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"conoid/sim/method"
 )
 
 // bands is a search for something that is alike from one place to another.
 func bands(from, to int, looked *[]int) search {
 	return search{
-		look: func(at int) side {
+		look: func(at int) method.Way {
 			*looked = append(*looked, at)
 			switch {
 			case at < from:

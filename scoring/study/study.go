@@ -5,7 +5,6 @@ package study
 
 import (
 	"errors"
-	"math"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -13,7 +12,6 @@ import (
 	"conoid/cases"
 	"conoid/scoring"
 	"conoid/scoring/candidate"
-	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -61,7 +59,7 @@ func sit(c *cases.Case, ks []candidate.Candidate, first uint64, seeds int) ([]Sa
 		return nil, err
 	}
 	var out []Sat
-	claims := ClaimsOff(c)
+	claims := len(c.CardMisses())
 	for _, k := range ks {
 		for seed := range uint64(seeds) {
 			done, err := candidate.RunWith(s, c, k, first+seed)
@@ -78,36 +76,4 @@ func sit(c *cases.Case, ks []candidate.Candidate, first uint64, seeds int) ([]Sa
 		}
 	}
 	return out, nil
-}
-
-// The bands within which a claim of the card holds: the spherical equivalent and the
-// cylinder in dioptres, the axis in degrees, as wide as leaves 0.25 D but not
-// narrower or wider than this. The project's choice: the step of the lenses.
-const (
-	powerBand                 = 0.25
-	narrowestAxis, widestAxis = 5, 15
-	grain                     = 1e-9
-)
-
-// Claims are what the card of a case says: spherical equivalent, cylinder and axis.
-const Claims = 3
-
-// ClaimsOff is in how many claims the card of a case, its objective result, is off
-// by more than a band.
-func ClaimsOff(c *cases.Case) (n int) {
-	e := c.Of(c.Tested)
-	truth, card := e.Error.MinusCyl(), e.Objective.MinusCyl()
-	if math.Abs(card.SE()-truth.SE()) > powerBand+grain {
-		n++
-	}
-	if math.Abs(card.Cyl-truth.Cyl) > powerBand+grain {
-		n++
-	}
-	if truth.Cyl != 0 && card.Cyl != 0 {
-		band := min(max(scoring.AxisTolerance(truth.Cyl), narrowestAxis), widestAxis)
-		if math.Abs(optics.AxisDifference(truth.Axis, card.Axis)) > band+grain {
-			n++
-		}
-	}
-	return n
 }

@@ -14,6 +14,9 @@ import (
 	"conoid/scoring/candidate"
 )
 
+// grain is far below any lens.
+const grain = 1e-9
+
 // Row is what the marks of one candidate come to. Shares are from 0 to 1.
 type Row struct {
 	Candidate candidate.Candidate
@@ -151,6 +154,9 @@ func (f Found) String() string { return fmt.Sprintf("%s %s, %.1f", f.ID, percent
 
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
+// allClaims is in how many claims a card can be off.
+const allClaims = 3
+
 // writeApart tells how well the marks tell the good from the others, the worse the
 // card is.
 func writeApart(b *strings.Builder, sats []Sat) {
@@ -167,7 +173,7 @@ func writeApart(b *strings.Builder, sats []Sat) {
 		fmt.Fprintln(b, " |")
 	}
 	line("any", sats)
-	for n := range Claims + 1 {
-		line(fmt.Sprintf("%d of %d claims", n, Claims), Off(sats, n))
+	for n := range allClaims + 1 {
+		line(fmt.Sprintf("%d of %d claims", n, allClaims), Off(sats, n))
 	}
 }
