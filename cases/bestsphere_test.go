@@ -65,7 +65,7 @@ func TestBestSphereFollowsFromTheEyes(t *testing.T) {
 	base := seed(plain)
 	for _, same := range []string{
 		with(`"T"`, `"Another title"`), with("title", "story = \"S\"\nlevel = 2\ntitle"), with("age = 34", "name = \"Ulla\"\nsymptoms = \"None.\"\nage = 34"),
-		with("", "[texts.de]\ntitle = \"Z\""), with("", "[marking]\nend-point = 45\nsteps = 15"), with("", "pupil = 4"), with("", "unaided = \"6/60\""),
+		with("", "[texts.de]\ntitle = \"Z\""), with("", "[marking]\nsphere = 15\nsteps = 15"), with("", "pupil = 4"), with("", "unaided = \"6/60\""),
 		with("-1.00 / -2.00 x 30", "-3.00 / +2.00 x 120"), with("", "[room]\nlabels = \"none\""), string(Write(mustRead(t, plain))),
 	} {
 		assert.Equal(t, base, seed(same), same)

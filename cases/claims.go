@@ -31,8 +31,8 @@ const (
 	greatestTurn = 15
 )
 
-// axisBand is the band, in degrees, of the axis of a cylinder.
-func axisBand(cyl float64) float64 {
+// AxisBand is the band, in degrees, of the axis of a cylinder.
+func AxisBand(cyl float64) float64 {
 	return min(max(method.AxisTolerance(cyl), leastTurn), greatestTurn)
 }
 
@@ -63,7 +63,7 @@ func misses(found, truth optics.Rx) (out []Claim) {
 		}
 	}
 	off := optics.AxisDifference(truth.Axis, found.Axis)
-	add(truth.Cyl != 0 && (found.Cyl == 0 || beyond(off, axisBand(truth.Cyl))), AxisClaim)
+	add(truth.Cyl != 0 && (found.Cyl == 0 || beyond(off, AxisBand(truth.Cyl))), AxisClaim)
 	add(beyond(found.Cyl-truth.Cyl, powerBand), CylinderClaim)
 	add(beyond(found.SE()-truth.SE(), powerBand), SphereClaim)
 	return out

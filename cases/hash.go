@@ -56,9 +56,9 @@ func hashOf(s sitting.Setup, marking *Scheme, best ...*float64) string {
 }
 
 func putScheme(w io.Writer, s Scheme) {
-	e, p := s.EndPoint, s.Procedure
-	put(w, "marking", e.Points, e.Close, e.Fair, e.Wide, e.FairLoses, e.WideLoses, e.TooMinus, e.TooPlus, e.TooFarFactor)
-	put(w, "procedure", p.Cover, p.CylinderOut, p.Fog, p.Verify, p.Axis, p.Bracket, p.SphereAlone, p.Check, p.Sphere, p.Acuity, p.Lenses, p.Questions)
+	k, c := s.Claims, s.Conduct
+	put(w, "claims", k.Axis, k.Cylinder, k.Sphere, k.Full, k.Fair, k.Wide, k.FairKeeps, k.WideKeeps, k.AxisKeeps, k.WeakKeeps, k.UnheardKeeps, k.OneUnheard, k.TwoUnheard)
+	put(w, "conduct", c.Heeding, c.Cover, c.CylinderOut, c.Verify, c.Check, c.SphereAlone, c.Acuity, c.Lenses, c.Questions)
 	put(w, "par", s.Steps.Points, s.Steps.Free, s.Steps.Most, s.Time.Points, s.Time.Free, s.Time.Most)
 }
 

@@ -76,7 +76,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
 		"unknown key":                 {with("title", "titel"), "2:1: case.no-key (allowed [conoid title level story], key titel, meant case.did-you-mean (word title), where case.at-the-top)"},
 		"unknown key in a section":    {with("age = 34", "age = 34\n  colour = 3"), "5:3: case.no-key (allowed [name age symptoms manner tested], key colour, meant , where case.in-section (section patient))"},
-		"unknown section":             {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word right), section rigth)"},
+		"unknown section":             {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.conduct], meant case.did-you-mean (word right), section rigth)"},
 		"text for a number":           {with("34", `"34"`), `4:7: case.type (is case.is.text (text "34"), key patient.age, write case.write.number (range case.range-of (least 5, most 100, unit years)))`},
 		"number for text":             {with(`"T"`, `7`), "2:9: case.type (is case.is.number (number 7), key title, write case.write.text)"},
 		"list for text":               {with(`"T"`, `["T"]`), "2:9: case.type (is case.is.list, key title, write case.write.text)"},
@@ -125,7 +125,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"version in parts":            {with("conoid = 2\n", "conoid = 2.5\n"), "1:10: case.type (is case.is.number (number 2.5), key conoid, write case.write.version (version 2))"},
 		"version as text":             {with("conoid = 2\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 2))`},
 		"a text in no language":       {with("", "[texts]\ntitle = \"x\""), "9:1: case.no-key (allowed [de], key title, meant , where case.in-section (section texts))"},
-		"an unknown language":         {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.procedure], meant case.did-you-mean (word texts.de), section texts.dee)"},
+		"an unknown language":         {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.no-section (allowed [patient patient.manner patient.accommodation right right.aberrations left left.aberrations room texts texts.de marking marking.conduct], meant case.did-you-mean (word texts.de), section texts.dee)"},
 		"an unknown text":             {with("", "[texts.de]\ntitel = \"x\""), "9:1: case.no-key (allowed [title story symptoms], key titel, meant case.did-you-mean (word title), where case.in-section (section texts.de))"},
 		"a number for a translation":  {with("[patient]", "texts.de.title = 3\n[patient]"), "3:18: case.type (is case.is.number (number 3), key texts.de.title, write case.write.text)"},
 		"no title":                    {with("title = \"T\"\n", ""), "1:1: case.missing (how case.need.title, key title)"},

@@ -7,77 +7,76 @@ import (
 	"conoid/sim/fact"
 )
 
-// Scheme says how a sitting is marked out of 100 points: what an end point, a
-// procedure, steps and time are worth, and where each begins to lose. A case or
-// a practical may bring its own. Powers are in dioptres.
+// Scheme says how a sitting is marked out of 100 points: what each claim is
+// worth that an end point makes, what heeding the answers is, and what few steps
+// and little time are. A case or a practical may bring its own. Powers are in
+// dioptres.
 //
-// Every number of the default is the project's choice: published pass marks
-// vary and are not followed here.
+// Every number of the default is the project's choice, but for the bands, which
+// are common practice (no source).
 type Scheme struct {
-	EndPoint  EndPointScheme
-	Procedure ProcedureScheme
-	Steps     ParScheme
-	Time      ParScheme
+	Claims  ClaimScheme
+	Conduct ConductScheme
+	Steps   ParScheme
+	Time    ParScheme
 }
 
-// EndPointScheme marks the end point by the defocus equivalent of the lens that
-// is left over when the truth is taken away from it (the idea of Taylor and
-// others (2011), Eye 25:1333).
-type EndPointScheme struct {
-	Points float64 // at most
+// ClaimScheme marks the three claims of an end point. Each is worth its points,
+// times how near it is, times how far the answers bear it out.
+type ClaimScheme struct {
+	Axis, Cylinder, Sphere float64 // points
 
-	// The bands of the defocus equivalent: up to Close nothing is lost, up to
-	// Fair and Wide a share, beyond that everything.
-	Close, Fair, Wide    float64
-	FairLoses, WideLoses float64 // per cent of Points
-	TooMinus, TooPlus    float64 // spherical equivalents, too minus and too plus, beyond which what is lost is multiplied
-	TooFarFactor         float64 // by this
+	// How far a spherical equivalent or a cylinder may be off: up to Full nothing
+	// is lost, up to Fair and Wide a share is kept, beyond that nothing. Too much
+	// minus is one band stricter. For an axis the first band is the turn that
+	// leaves 0.25 D, and the second twice that.
+	Full, Fair, Wide     float64
+	FairKeeps, WideKeeps float64 // per cent
+	AxisKeeps            float64 // per cent, in the second band of an axis
+
+	WeakKeeps, UnheardKeeps float64 // per cent that is kept of a claim that answers bear out from one side only; and of one that none does, or that they contradict
+	OneUnheard, TwoUnheard  float64 // the most points for a sitting with one such claim, and with two or three
+}
+
+// ConductScheme marks whether the answers were heeded, and what a fault takes off.
+type ConductScheme struct {
+	Heeding float64 // points for heeding what was answered
+
+	// What is taken off it at most, in points.
+	Cover       float64 // the wrong eye open
+	CylinderOut float64 // the dial asked through the cylinder
+	Verify      float64 // the fog not verified, or its check ignored
+	Check       float64 // equality not checked through more plus or on the dial, or the check ignored
+	SphereAlone float64 // the sphere moved while the cylinder was found
+	Acuity      float64 // not taken to its threshold, not recorded, or not what was read
+	Lenses      float64 // minus before plus
+	Questions   float64 // leading, or repeated for nothing
 }
 
 // ParScheme marks a count against the expert's par on the same case. Nothing is
 // lost up to Free times par, for who brackets needs steps; all at Most times.
 type ParScheme struct{ Points, Free, Most float64 }
 
-// ProcedureScheme is what each item of the procedure is worth, in points.
-type ProcedureScheme struct {
-	Cover       float64 // the other eye covered
-	CylinderOut float64 // the cylinder taken out before the dial
-	Fog         float64 // fogged by the right amount, and still fogged later
-	Verify      float64 // the fog verified
-	Axis        float64 // the dial before the arrow, the arrow balanced before the blocks, the axis across the clearest line
-	Bracket     float64 // the cylinder bracketed with a reversal
-	SphereAlone float64 // the sphere left alone while the cylinder was changed
-	Check       float64 // equality confirmed through more plus
-	Sphere      float64 // letters, duochrome, +1.00, most plus
-	Acuity      float64 // taken to its threshold, and recorded
-	Lenses      float64 // exchanged so that plus is never missing
-	Questions   float64 // open, and not repeated for nothing
-}
-
 // DefaultScheme is how a case is marked that brings no scheme of its own.
 func DefaultScheme() Scheme {
 	return Scheme{
-		EndPoint: EndPointScheme{
-			Points: 50,
-			// The step of the trial lenses, twice and four times as much.
-			Close: 0.25, Fair: 0.50, Wide: 1.00, FairLoses: 20, WideLoses: 40,
-			// Too much minus is judged more strictly than too much plus: a young
-			// eye hides it by accommodating, and works for it all day.
-			TooMinus: 0.25, TooPlus: 0.50, TooFarFactor: 2,
+		Claims: ClaimScheme{
+			Axis: 20, Cylinder: 20, Sphere: 25,
+			Full: 0.25, Fair: 0.50, Wide: 0.75, FairKeeps: 60, WideKeeps: 25, AxisKeeps: 50,
+			WeakKeeps: 50, UnheardKeeps: 15, OneUnheard: 60, TwoUnheard: 40,
 		},
-		Procedure: ProcedureScheme{
-			Cover: 3, CylinderOut: 3, Fog: 6, Verify: 3, Axis: 6, Bracket: 5, SphereAlone: 1, Check: 1,
-			Sphere: 4, Acuity: 1, Lenses: 1, Questions: 1,
+		Conduct: ConductScheme{
+			Heeding: 25,
+			Cover:   5, CylinderOut: 5, Verify: 5, Check: 5, SphereAlone: 5, Acuity: 5, Lenses: 5, Questions: 5,
 		},
-		Steps: ParScheme{Points: 10, Free: 1.5, Most: 3},
-		Time:  ParScheme{Points: 5, Free: 1.5, Most: 3},
+		Steps: ParScheme{Points: 5, Free: 2, Most: 4},
+		Time:  ParScheme{Points: 5, Free: 2, Most: 4},
 	}
 }
 
-// Total is what all items of the procedure are worth together.
-func (p ProcedureScheme) Total() float64 {
-	return p.Cover + p.CylinderOut + p.Fog + p.Verify + p.Axis + p.Bracket + p.SphereAlone + p.Check +
-		p.Sphere + p.Acuity + p.Lenses + p.Questions
+// Total is what all parts are worth together.
+func (s Scheme) Total() float64 {
+	return s.Claims.Axis + s.Claims.Cylinder + s.Claims.Sphere + s.Conduct.Heeding + s.Steps.Points + s.Time.Points
 }
 
 // wholeMark is what all parts of a scheme come to.
@@ -92,7 +91,7 @@ func (c *Case) Scheme() Scheme {
 }
 
 // ReadScheme reads the marking scheme from a file that holds the sections
-// [marking] and [marking.procedure], and perhaps others, which are not looked
+// [marking] and [marking.conduct], and perhaps others, which are not looked
 // at: checking those is for whom they belong to. It is nil when there is no
 // such section. The error is a *Malformed.
 func ReadScheme(name string, data []byte) (*Scheme, error) {
@@ -139,22 +138,31 @@ func (r *reader) checkScheme() {
 	if r.c.Marking == nil {
 		return
 	}
-	s, at := *r.c.Marking, r.place(marking+".procedure")
+	s, at := *r.c.Marking, r.place(marking+".conduct")
 	if first, ok := r.seen[marking]; ok {
 		at = first
 	}
 	number := func(v float64) fact.Number { return fact.Number(tidy(v)) }
-	sum := s.EndPoint.Points + s.Procedure.Total() + s.Steps.Points + s.Time.Points
-	if math.Abs(sum-wholeMark) > 1e-6 {
-		r.fault(at, fact.New("case.marking.sum", "sum", number(sum), "end", number(s.EndPoint.Points),
-			"procedure", number(s.Procedure.Total()), "steps", number(s.Steps.Points), "time", number(s.Time.Points), "whole", fact.Count(wholeMark)))
+	if sum := s.Total(); math.Abs(sum-wholeMark) > 1e-6 {
+		r.fault(at, fact.New("case.marking.sum", "sum", number(sum), "axis", number(s.Claims.Axis), "cylinder", number(s.Claims.Cylinder),
+			"sphere", number(s.Claims.Sphere), "heeding", number(s.Conduct.Heeding), "steps", number(s.Steps.Points),
+			"time", number(s.Time.Points), "whole", fact.Count(wholeMark)))
 	}
-	e := s.EndPoint
-	if !(e.Close < e.Fair && e.Fair < e.Wide) {
-		r.fault(at, fact.New("case.marking.bands", "close", number(e.Close), "fair", number(e.Fair), "wide", number(e.Wide)))
+	k := s.Claims
+	if !(k.Full < k.Fair && k.Fair < k.Wide) {
+		r.fault(at, fact.New("case.marking.bands", "full", number(k.Full), "fair", number(k.Fair), "wide", number(k.Wide)))
 	}
-	if e.FairLoses > e.WideLoses {
-		r.fault(at, fact.New("case.marking.loses", "fair", number(e.FairLoses), "wide", number(e.WideLoses)))
+	for _, falls := range []struct {
+		names      [2]string
+		more, less float64
+	}{
+		{[2]string{"fair-keeps", "wide-keeps"}, k.FairKeeps, k.WideKeeps},
+		{[2]string{"weak-keeps", "unheard-keeps"}, k.WeakKeeps, k.UnheardKeeps},
+		{[2]string{"one-unheard", "two-unheard"}, k.OneUnheard, k.TwoUnheard},
+	} {
+		if falls.more < falls.less {
+			r.fault(at, fact.New("case.marking.falls", "first", falls.names[0], "more", number(falls.more), "second", falls.names[1], "less", number(falls.less)))
+		}
 	}
 	for _, p := range s.againstPar() {
 		if !(p.Free < p.Most) {
@@ -174,25 +182,29 @@ func (s Scheme) againstPar() [2]counted { return [2]counted{{"steps", s.Steps}, 
 
 func tidy(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
+// unheardMuch is what is kept of a claim that no answer bears out, in per cent,
+// from which a scheme hardly tells listening from copying. The project's choice.
+const unheardMuch = 50
+
 // checkMarking says what a tutor may not have meant by a scheme.
 func checkMarking(c *Case) (out []fact.Fact) {
 	if c.Marking == nil {
 		return nil
 	}
 	s := *c.Marking
-	if s.EndPoint.Points == 0 {
+	if s.Claims.Axis+s.Claims.Cylinder+s.Claims.Sphere == 0 {
 		out = append(out, fact.New("case.mind.no-end-point"))
 	}
-	if s.Procedure.Total() == 0 {
-		out = append(out, fact.New("case.mind.no-procedure"))
+	if s.Conduct.Heeding == 0 {
+		out = append(out, fact.New("case.mind.no-heeding"))
+	}
+	if s.Claims.UnheardKeeps >= unheardMuch {
+		out = append(out, fact.New("case.mind.unheard", "keeps", fact.Number(s.Claims.UnheardKeeps)))
 	}
 	for _, p := range s.againstPar() {
 		if p.Points > 0 && p.Free < 1 {
 			out = append(out, fact.New("case.mind.below-par", "part", p.name, "free", fact.Number(p.Free)))
 		}
-	}
-	if s.EndPoint.TooFarFactor < 1 {
-		out = append(out, fact.New("case.mind.too-far", "factor", fact.Number(s.EndPoint.TooFarFactor)))
 	}
 	return out
 }
@@ -203,7 +215,7 @@ const marking = "marking"
 func markingSections() []section {
 	return []section{
 		{name: marking, about: "marking", keys: markingKeys()},
-		{name: marking + ".procedure", about: "procedure", keys: procedureKeys()},
+		{name: marking + ".conduct", about: "conduct", keys: conductKeys()},
 	}
 }
 
@@ -213,15 +225,20 @@ func markingKeys() []key {
 	share := limits{0, 100, percent}
 	par := limits{0, 100, timesPar}
 	return []key{
-		mark("end-point", worth, func(s *Scheme) *float64 { return &s.EndPoint.Points }),
-		mark("close", band, func(s *Scheme) *float64 { return &s.EndPoint.Close }),
-		mark("fair", band, func(s *Scheme) *float64 { return &s.EndPoint.Fair }),
-		mark("wide", band, func(s *Scheme) *float64 { return &s.EndPoint.Wide }),
-		mark("fair-loses", share, func(s *Scheme) *float64 { return &s.EndPoint.FairLoses }),
-		mark("wide-loses", share, func(s *Scheme) *float64 { return &s.EndPoint.WideLoses }),
-		mark("too-minus", band, func(s *Scheme) *float64 { return &s.EndPoint.TooMinus }),
-		mark("too-plus", band, func(s *Scheme) *float64 { return &s.EndPoint.TooPlus }),
-		mark("too-far-factor", limits{0, 10, times}, func(s *Scheme) *float64 { return &s.EndPoint.TooFarFactor }),
+		mark("axis", worth, func(s *Scheme) *float64 { return &s.Claims.Axis }),
+		mark("cylinder", worth, func(s *Scheme) *float64 { return &s.Claims.Cylinder }),
+		mark("sphere", worth, func(s *Scheme) *float64 { return &s.Claims.Sphere }),
+		mark("full", band, func(s *Scheme) *float64 { return &s.Claims.Full }),
+		mark("fair", band, func(s *Scheme) *float64 { return &s.Claims.Fair }),
+		mark("wide", band, func(s *Scheme) *float64 { return &s.Claims.Wide }),
+		mark("fair-keeps", share, func(s *Scheme) *float64 { return &s.Claims.FairKeeps }),
+		mark("wide-keeps", share, func(s *Scheme) *float64 { return &s.Claims.WideKeeps }),
+		mark("axis-keeps", share, func(s *Scheme) *float64 { return &s.Claims.AxisKeeps }),
+		mark("weak-keeps", share, func(s *Scheme) *float64 { return &s.Claims.WeakKeeps }),
+		mark("unheard-keeps", share, func(s *Scheme) *float64 { return &s.Claims.UnheardKeeps }),
+		mark("one-unheard", worth, func(s *Scheme) *float64 { return &s.Claims.OneUnheard }),
+		mark("two-unheard", worth, func(s *Scheme) *float64 { return &s.Claims.TwoUnheard }),
+		mark("heeding", worth, func(s *Scheme) *float64 { return &s.Conduct.Heeding }),
 		mark("steps", worth, func(s *Scheme) *float64 { return &s.Steps.Points }),
 		mark("free-steps", par, func(s *Scheme) *float64 { return &s.Steps.Free }),
 		mark("most-steps", par, func(s *Scheme) *float64 { return &s.Steps.Most }),
@@ -231,23 +248,19 @@ func markingKeys() []key {
 	}
 }
 
-func procedureKeys() []key {
-	item := func(name string, field func(*ProcedureScheme) *float64) key {
-		return mark("procedure."+name, limits{0, wholeMark, points}, func(s *Scheme) *float64 { return field(&s.Procedure) })
+func conductKeys() []key {
+	item := func(name string, field func(*ConductScheme) *float64) key {
+		return mark("conduct."+name, limits{0, wholeMark, points}, func(s *Scheme) *float64 { return field(&s.Conduct) })
 	}
 	return []key{
-		item("cover", func(p *ProcedureScheme) *float64 { return &p.Cover }),
-		item("cylinder-out", func(p *ProcedureScheme) *float64 { return &p.CylinderOut }),
-		item("fog", func(p *ProcedureScheme) *float64 { return &p.Fog }),
-		item("verify", func(p *ProcedureScheme) *float64 { return &p.Verify }),
-		item("axis", func(p *ProcedureScheme) *float64 { return &p.Axis }),
-		item("bracket", func(p *ProcedureScheme) *float64 { return &p.Bracket }),
-		item("sphere-alone", func(p *ProcedureScheme) *float64 { return &p.SphereAlone }),
-		item("check", func(p *ProcedureScheme) *float64 { return &p.Check }),
-		item("sphere", func(p *ProcedureScheme) *float64 { return &p.Sphere }),
-		item("acuity", func(p *ProcedureScheme) *float64 { return &p.Acuity }),
-		item("lenses", func(p *ProcedureScheme) *float64 { return &p.Lenses }),
-		item("questions", func(p *ProcedureScheme) *float64 { return &p.Questions }),
+		item("cover", func(c *ConductScheme) *float64 { return &c.Cover }),
+		item("cylinder-out", func(c *ConductScheme) *float64 { return &c.CylinderOut }),
+		item("verify", func(c *ConductScheme) *float64 { return &c.Verify }),
+		item("check", func(c *ConductScheme) *float64 { return &c.Check }),
+		item("sphere-alone", func(c *ConductScheme) *float64 { return &c.SphereAlone }),
+		item("acuity", func(c *ConductScheme) *float64 { return &c.Acuity }),
+		item("lenses", func(c *ConductScheme) *float64 { return &c.Lenses }),
+		item("questions", func(c *ConductScheme) *float64 { return &c.Questions }),
 	}
 }
 

@@ -10,25 +10,40 @@ import (
 
 func TestDefaultSchemeComesTo100(t *testing.T) {
 	s := DefaultScheme()
-	assert.InDelta(t, 100, s.EndPoint.Points+s.Procedure.Total()+s.Steps.Points+s.Time.Points, 1e-9)
+	assert.InDelta(t, 100, s.Total(), 1e-9)
 	assert.Equal(t, s, mustRead(t, plain).Scheme(), "a case that says nothing")
 }
 
-// An item that is added to the procedure and forgotten in its total fails here.
-func TestProcedureTotalCountsEveryItem(t *testing.T) {
-	var p ProcedureScheme
-	v := reflect.ValueOf(&p).Elem()
-	for i := range v.NumField() {
-		v.Field(i).SetFloat(1)
-	}
-	assert.EqualValues(t, v.NumField(), p.Total())
+// The numbers of the default, so that none is changed by accident.
+func TestDefaultScheme(t *testing.T) {
+	assert.Equal(t, Scheme{
+		Claims: ClaimScheme{
+			Axis: 20, Cylinder: 20, Sphere: 25, // 65 for the end point
+			Full: 0.25, Fair: 0.50, Wide: 0.75, // quarters, the step of the trial lenses
+			FairKeeps: 60, WideKeeps: 25, AxisKeeps: 50,
+			WeakKeeps: 50, UnheardKeeps: 15, OneUnheard: 60, TwoUnheard: 40,
+		},
+		Conduct: ConductScheme{
+			Heeding: 25,
+			Cover:   5, CylinderOut: 5, Verify: 5, Check: 5, SphereAlone: 5, Acuity: 5, Lenses: 5, Questions: 5,
+		},
+		Steps: ParScheme{Points: 5, Free: 2, Most: 4},
+		Time:  ParScheme{Points: 5, Free: 2, Most: 4},
+	}, DefaultScheme())
+}
+
+// What a fault takes off, and what a claim keeps, are no parts of the whole.
+func TestTotalCountsTheParts(t *testing.T) {
+	var s Scheme
+	walk(reflect.ValueOf(&s).Elem(), "Scheme", func(_ string, v reflect.Value) { v.SetFloat(1) })
+	assert.EqualValues(t, 6, s.Total(), "axis, cylinder, sphere, heeding, steps and time")
 }
 
 func TestMarkingIsRead(t *testing.T) {
-	c := mustRead(t, with("", "[marking]\nend-point = 45\nsteps = 15\n[marking.procedure]\nfog = 5\nverify = 4\n"))
+	c := mustRead(t, with("", "[marking]\nsphere = 15\nsteps = 15\nunheard-keeps = 10\n[marking.conduct]\ncover = 3\nquestions = 4\n"))
 	require.NotNil(t, c.Marking)
 	want := DefaultScheme()
-	want.EndPoint.Points, want.Steps.Points, want.Procedure.Fog, want.Procedure.Verify = 45, 15, 5, 4
+	want.Claims.Sphere, want.Steps.Points, want.Claims.UnheardKeeps, want.Conduct.Cover, want.Conduct.Questions = 15, 15, 10, 3, 4
 	assert.Equal(t, want, *c.Marking)
 
 	again, err := Read("quay.toml", Write(c))
@@ -37,17 +52,23 @@ func TestMarkingIsRead(t *testing.T) {
 }
 
 func TestMistakesOfAScheme(t *testing.T) {
+	const sum = "case.marking.sum (axis 20, cylinder 20, heeding 25, sphere 25, steps 5, "
 	for text, want := range map[string]string{
-		"[marking]\ntime = 10\n":                  "1:2: case.marking.sum (end 50, procedure 35, steps 10, sum 105, time 10, whole 100)",
-		"[marking]\nfair = 0.25\n":                "1:2: case.marking.bands (close 0.25, fair 0.25, wide 1)",
-		"[marking]\nfair-loses = 60\n":            "1:2: case.marking.loses (fair 60, wide 40)",
-		"[marking]\nmost-steps = 1\n":             "1:2: case.marking.par (free 1.5, most 1, part steps)",
-		"[marking]\nend-point = \"50\"\n":         `2:13: case.type (is case.is.text (text "50"), key marking.end-point, write case.write.number (range case.range-of (least 0, most 100, unit points)))`,
-		"[marking]\nend-point = 120\n":            "2:13: case.out-of-range (allowed case.range-of (least 0, most 100, unit points), key marking.end-point, value 120)",
-		"# a set\n[marking.procedure]\nfog = 7\n": "2:2: case.marking.sum (end 50, procedure 36, steps 10, sum 101, time 5, whole 100)",
-		"[marking.procedure]\nfogg = 3\n":         "2:1: case.no-key (allowed [cover cylinder-out fog verify axis bracket sphere-alone check sphere acuity lenses questions], key fogg, meant case.did-you-mean (word fog), where case.in-section (section marking.procedure))",
-		"[marking.proccedure]\nfog = 3\n":         "1:2: case.no-section (allowed [marking marking.procedure], meant case.did-you-mean (word marking.procedure), section marking.proccedure)",
-		"marking = 3\n":                           "1:1: case.value-for-section (section marking)",
+		"[marking]\ntime = 10\n":                       "1:2: " + sum + "sum 105, time 10, whole 100)",
+		"[marking]\nfair = 0.25\n":                     "1:2: case.marking.bands (fair 0.25, full 0.25, wide 0.75)",
+		"[marking]\nwide = 0.5\n":                      "1:2: case.marking.bands (fair 0.5, full 0.25, wide 0.5)",
+		"[marking]\nfair-keeps = 24\n":                 "1:2: case.marking.falls (first fair-keeps, less 25, more 24, second wide-keeps)",
+		"[marking]\nunheard-keeps = 51\n":              "1:2: case.marking.falls (first weak-keeps, less 51, more 50, second unheard-keeps)",
+		"[marking]\none-unheard = 39\n":                "1:2: case.marking.falls (first one-unheard, less 40, more 39, second two-unheard)",
+		"[marking]\nmost-steps = 1\n":                  "1:2: case.marking.par (free 2, most 1, part steps)",
+		"[marking]\nfree-time = 4\n":                   "1:2: case.marking.par (free 4, most 4, part time)",
+		"[marking]\nsphere = \"25\"\n":                 `2:10: case.type (is case.is.text (text "25"), key marking.sphere, write case.write.number (range case.range-of (least 0, most 100, unit points)))`,
+		"[marking]\nsphere = 120\n":                    "2:10: case.out-of-range (allowed case.range-of (least 0, most 100, unit points), key marking.sphere, value 120)",
+		"# a set\n[marking]\nheeding = 26\n":           "2:2: case.marking.sum (axis 20, cylinder 20, heeding 26, sphere 25, steps 5, sum 101, time 5, whole 100)",
+		"[marking.conduct]\ncovers = 3\n":              "2:1: case.no-key (allowed [cover cylinder-out verify check sphere-alone acuity lenses questions], key covers, meant case.did-you-mean (word cover), where case.in-section (section marking.conduct))",
+		"[marking.condukt]\ncover = 3\n":               "1:2: case.no-section (allowed [marking marking.conduct], meant case.did-you-mean (word marking.conduct), section marking.condukt)",
+		"[marking.conduct]\ncover = 3\nverify = 101\n": "3:10: case.out-of-range (allowed case.range-of (least 0, most 100, unit points), key marking.conduct.verify, value 101)",
+		"marking = 3\n":                                "1:1: case.value-for-section (section marking)",
 	} {
 		_, err := ReadScheme("set.toml", []byte(text))
 		assert.Equal(t, want, told(t, err), text)
@@ -57,11 +78,22 @@ func TestMistakesOfAScheme(t *testing.T) {
 	}
 }
 
+// What stands just on the allowed side of each mistake is a scheme.
+func TestSchemesThatAreNoMistake(t *testing.T) {
+	for _, text := range []string{
+		"fair = 0.26", "wide = 0.51", "full = 0.49", "fair-keeps = 25", "unheard-keeps = 50", "weak-keeps = 15",
+		"one-unheard = 40", "two-unheard = 60", "most-steps = 2.1", "free-time = 3.9", "time = 0\nsteps = 10", "sphere = 0\nheeding = 50",
+	} {
+		_, err := ReadScheme("set.toml", []byte("[marking]\n"+text+"\n"))
+		assert.NoError(t, err, text)
+	}
+}
+
 func TestReadScheme(t *testing.T) {
-	s, err := ReadScheme("set.toml", []byte("room = \"2\"\n[places]\nx = 1\n[marking]\nend-point = 55\ntime = 0\n"))
+	s, err := ReadScheme("set.toml", []byte("room = \"2\"\n[places]\nx = 1\n[marking]\nsphere = 30\ntime = 0\n"))
 	require.NoError(t, err, "other sections are for whom they belong to")
-	assert.Equal(t, 55.0, s.EndPoint.Points)
-	assert.Equal(t, 10.0, s.Steps.Points, "the default's")
+	assert.Equal(t, 30.0, s.Claims.Sphere)
+	assert.Equal(t, 5.0, s.Steps.Points, "the default's")
 
 	s, err = ReadScheme("set.toml", []byte("[places]\n"))
 	require.NoError(t, err)
@@ -89,21 +121,41 @@ func TestSchemeInHash(t *testing.T) {
 		v.SetFloat(old)
 		fields++
 	})
-	assert.Equal(t, 9+12+6, fields)
+	assert.Equal(t, 13+9+6, fields)
 }
 
 func TestCheckMarking(t *testing.T) {
-	c := mustRead(t, with("", "[marking]\nend-point = 0\nsteps = 60\nfree-steps = 0.5\ntoo-far-factor = 0.5\n"))
-	assert.Equal(t, []string{"case.mind.no-end-point", "case.mind.below-par (free 0.5, part steps)", "case.mind.too-far (factor 0.5)"}, listed(checkMarking(c)))
-	c = mustRead(t, with("", "[marking]\nfree-steps = 1\ntoo-far-factor = 1\n"))
-	assert.Empty(t, checkMarking(c))
+	unheard := func(keeps string) string { return "case.mind.unheard (keeps " + keeps + ")" }
+	const noEndPoint, noHeeding, belowPar = "case.mind.no-end-point", "case.mind.no-heeding", "case.mind.below-par "
+	for _, c := range []struct {
+		marking string
+		want    []string
+	}{
+		{"", nil},
+		{"axis = 0\ncylinder = 0\nsphere = 0\nheeding = 90", []string{noEndPoint}},
+		{"axis = 0\ncylinder = 0\nsphere = 1\nheeding = 89", nil},
+		{"axis = 0\ncylinder = 1\nsphere = 0\nheeding = 89", nil},
+		{"axis = 1\ncylinder = 0\nsphere = 0\nheeding = 89", nil},
+		{"heeding = 0\nsphere = 50", []string{noHeeding}},
+		{"heeding = 1\nsphere = 49", nil},
+		{"weak-keeps = 60\nunheard-keeps = 49.9", nil},
+		{"weak-keeps = 60\nunheard-keeps = 50", []string{unheard("50")}},
+		{"weak-keeps = 60\nunheard-keeps = 50.1", []string{unheard("50.1")}},
+		{"free-steps = 0.9\nfree-time = 1", []string{belowPar + "(free 0.9, part steps)"}},
+		{"free-steps = 1\nfree-time = 0.9", []string{belowPar + "(free 0.9, part time)"}},
+		{"steps = 0\ntime = 10\nfree-steps = 0.9", nil},
+		{"axis = 0\ncylinder = 0\nsphere = 0\nheeding = 0\nsteps = 95\nunheard-keeps = 50", []string{noEndPoint, noHeeding, unheard("50")}},
+	} {
+		got := listed(checkMarking(mustRead(t, with("", "[marking]\n"+c.marking+"\n"))))
+		assert.ElementsMatch(t, c.want, got, c.marking)
+	}
 	assert.Empty(t, checkMarking(mustRead(t, plain)))
 }
 
 func FuzzReadScheme(f *testing.F) {
-	f.Add([]byte("[marking]\nend-point = 55\ntime = 0\n"))
-	f.Add([]byte("[marking.procedure]\nfog = 7\nverify = 2\n[other]\nx = 1\n"))
-	f.Add([]byte("marking = {end-point = 50, procedure = {fog = 6}}\n"))
+	f.Add([]byte("[marking]\nsphere = 30\ntime = 0\n"))
+	f.Add([]byte("[marking.conduct]\ncover = 7\nverify = 2\n[other]\nx = 1\n"))
+	f.Add([]byte("marking = {sphere = 25, conduct = {cover = 6}}\n"))
 	f.Add(Template(plainWords))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := ReadScheme("set.toml", data)
@@ -115,7 +167,7 @@ func FuzzReadScheme(f *testing.F) {
 			return
 		}
 		if s != nil {
-			require.InDelta(t, 100, s.EndPoint.Points+s.Procedure.Total()+s.Steps.Points+s.Time.Points, 1e-6)
+			require.InDelta(t, 100, s.Total(), 1e-6)
 		}
 	})
 }

@@ -3,128 +3,75 @@ package scoring
 import (
 	"math"
 
+	"conoid/cases"
+	"conoid/scoring/evidence"
 	"conoid/sim/fact"
-	"conoid/sim/method"
-	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
 
-// balancing judges the work with the arrow.
-func (t axisWork) balancing(axis float64) []Finding {
-	arrows, blocks := t.arrows(), t.blocks()
-	var out []Finding
-	if wrong, right := t.turns(); t.astray(wrong, right, axis) {
-		out = append(out, t.turnedWrong(wrong))
-	}
-	end := len(t.moments)
-	if len(blocks) > 0 {
-		end = blocks[len(blocks)-1]
-	}
-	before := t.where(arrows, func(m *moment) bool { return m.N < end })
-	switch {
-	case t.balanced(before, axis):
-	case t.deceived(axis):
-		out = append(out, t.unsettled(axis))
-	case len(arrows) == 0:
-		out = append(out, finding("arrow-missing", 0.5, t.axisEvents(axis),
-			"allowed", fact.Degrees(method.AxisTolerance(t.truth.Cyl)), "off", fact.Degrees(apart(axis, t.truth.Axis))))
-	case t.balanced(arrows, axis):
-		out = append(out, finding("blocks-before-arrow", 0.25, blocks))
-	case len(out) == 0:
-		out = append(out, t.notBalanced(arrows, axis))
-	}
-	return out
-}
-
-func (t axisWork) notBalanced(arrows []int, axis float64) Finding {
-	off := apart(axis, t.truth.Axis)
-	f := finding("arrow-not-balanced", 0.5, arrows,
-		"questions", fact.Count(len(t.where(arrows, (*moment).plain))), "axis", fact.Degrees(axis),
-		"off", fact.Degrees(off), "left", fact.Amount(crossed(t.truth.Cyl, off)))
-	if off < 1 || t.truth.Cyl == 0 {
-		f.Form = "right" // all the same
-	}
-	return f
-}
-
-// balanced reports whether some answers about the arrow settle an axis: limbs
-// alike near it, or clearer on one side before it and on the other behind it.
-// The limb to the left is clearer when the axis has a greater label.
-func (t axisWork) balanced(arrows []int, axis float64) bool {
-	low, high := math.Inf(-1), math.Inf(1)
-	for _, i := range arrows {
-		m := &t.moments[i]
-		d := optics.AxisDifference(axis, float64(m.State.Pointer))
-		if math.Abs(d) > 45 || !m.plain() {
-			continue // there the other focal line is meant; through a cylinder, what is left of both
-		}
-		switch m.Answer.Kind {
-		case patient.Alike, patient.Unsure:
-			if math.Abs(d) <= nearAlike {
-				return true
-			}
-		case patient.Left:
-			low = math.Max(low, d)
-		case patient.Right:
-			high = math.Min(high, d)
-		}
-	}
-	return high-low <= widestPair && low <= besideAxis && high >= -besideAxis
-}
-
-// balancedSomewhere reports whether the answers about the arrow settle any axis.
-func (t axisWork) balancedSomewhere() bool {
-	for axis := 1; axis <= 180; axis++ {
-		if t.balanced(t.arrows(), float64(axis)) {
-			return true
-		}
-	}
-	return false
-}
-
-// turns are the turns of the arrow towards the clearer limb, and the number of
-// those towards the more blurred one.
-func (t axisWork) turns() (wrong []int, right int) {
+// balancing is what was lacking with the arrow, where the answers do not bear the axis
+// out.
+func (t axisWork) balancing(axis float64, astray bool) []Finding {
 	arrows := t.arrows()
-	for n := 1; n < len(arrows); n++ {
-		was, now := &t.moments[arrows[n-1]], &t.moments[arrows[n]]
-		d := optics.AxisDifference(float64(was.State.Pointer), float64(now.State.Pointer))
-		switch {
-		case d == 0 || math.Abs(d) > 45:
-		case was.Answer.Kind == patient.Left && d < 0, was.Answer.Kind == patient.Right && d > 0:
-			wrong = append(wrong, arrows[n])
-		case was.Answer.Kind == patient.Left, was.Answer.Kind == patient.Right:
+	switch {
+	case astray:
+		return nil
+	case t.unsettledBlocks(axis):
+		return []Finding{t.unsettled(axis)}
+	case len(arrows) == 0:
+		return []Finding{finding("arrow-missing", 0, t.axisEvents(axis), "allowed", fact.Degrees(math.Round(cases.AxisBand(t.found().Cyl))))}
+	}
+	heard, ok := t.heardAxis()
+	if !ok {
+		heard = axis
+	}
+	off := apart(axis, heard)
+	f := finding("arrow-not-balanced", 0, arrows, "questions", fact.Count(len(arrows)), "axis", fact.Degrees(axis),
+		"heard", fact.Degrees(heard), "off", fact.Degrees(math.Round(off)), "left", fact.Amount(crossed(t.found().Cyl, off)))
+	if c := t.claim(cases.AxisClaim); c.Fit == nil || c.Support == evidence.Weak {
+		f.Form = "one-side"
+	}
+	return []Finding{f}
+}
+
+// turns are the answers about the arrow after which it was turned towards the
+// clearer limb and not back, and the number of those that were followed.
+func (t axisWork) turns() (wrong []int, right int) {
+	for _, f := range t.heeded {
+		switch last := f.Events[len(f.Events)-1]; {
+		case t.moments[last].Action.Question != patient.WhichLimb:
+		case f.Heeded:
 			right++
+		case apart(f.From, f.To) > grain:
+			wrong = append(wrong, last)
 		}
 	}
 	return wrong, right
 }
 
 // astray reports whether turns toward the clearer limb were what was done: twice
-// and as often as the right ones, or once, to stay there. A single one may be a
-// look at the other side.
-func (t axisWork) astray(wrong []int, right int, axis float64) bool {
+// and as often as the right ones, or once and nothing else.
+func (t axisWork) astray(wrong []int, right int) bool {
 	switch len(wrong) {
 	case 0:
 		return false
 	case 1:
-		return right == 0 && apart(axis, float64(t.moments[wrong[0]].State.Pointer)) <= besideAxis
+		return right == 0
 	}
 	return len(wrong) >= right
 }
 
 func (t axisWork) turnedWrong(wrong []int) Finding {
 	m := &t.moments[wrong[len(wrong)-1]]
-	return finding("arrow-turned-wrong", 0.5, wrong,
-		"turns", fact.Count(len(wrong)), "pointer", fact.Degrees(m.State.Pointer),
-		"axis", fact.Degrees(t.truth.Axis), "off", fact.Degrees(apart(float64(m.State.Pointer), t.truth.Axis)))
+	return finding("arrow-turned-wrong", 0, wrong, "turns", fact.Count(len(wrong)), "pointer", fact.Degrees(m.State.Pointer))
 }
 
-// deceived reports whether the blocks were brought to equality, or reversed, on
-// an axis further off than the cylinder allows.
-func (t axisWork) deceived(axis float64) bool {
-	off := apart(axis, t.truth.Axis)
-	if t.truth.Cyl == 0 || len(t.blocks()) == 0 || off <= method.AxisTolerance(t.truth.Cyl) || off >= 45 {
+// unsettledBlocks reports whether the blocks were brought to equality, or reversed,
+// on another axis than the arrow says by more than the cylinder allows.
+func (t axisWork) unsettledBlocks(axis float64) bool {
+	heard, ok := t.heardAxis()
+	off := apart(axis, heard)
+	if !ok || len(t.blocks()) == 0 || off <= cases.AxisBand(t.found().Cyl) || off >= 45 {
 		return false
 	}
 	a := t.answersByPower()
@@ -132,10 +79,11 @@ func (t axisWork) deceived(axis float64) bool {
 }
 
 func (t axisWork) unsettled(axis float64) Finding {
-	off, c := apart(axis, t.truth.Axis), math.Abs(t.truth.Cyl)
+	heard, _ := t.heardAxis()
+	off, c := apart(axis, heard), math.Abs(t.found().Cyl)
 	rad := 2 * off * math.Pi / 180
-	f := finding("blocks-axis-unsettled", 0.75, t.blocks(),
-		"axis", fact.Degrees(axis), "off", fact.Degrees(off), "cylinder", fact.Amount(c),
+	f := finding("blocks-axis-unsettled", 0, t.blocks(),
+		"axis", fact.Degrees(axis), "off", fact.Degrees(math.Round(off)), "cylinder", fact.Amount(c),
 		"alike", fact.Amount(c*math.Cos(rad)), "left", fact.Amount(c*math.Sin(rad)))
 	again := t.where(t.dials(), func(m *moment) bool {
 		l, ok := label(m.Answer)

@@ -3,8 +3,8 @@ package scoring
 import (
 	"math"
 
+	"conoid/cases"
 	"conoid/sim/fact"
-	"conoid/sim/method"
 	"conoid/sim/optics"
 )
 
@@ -12,58 +12,47 @@ import (
 // axes are worked with. The fan has a line every ArrowStep, and half of the
 // smallest usual turn, FineArrowStep, is as near as anybody sets an axis.
 const (
-	acrossFrom  = 70                         // an axis so far from the label of the clearest line lies along the line rather than across
-	mirrorNear  = 10                         // so near to the mirror image of the truth
-	mirrorAway  = 20                         // and so far from the truth itself
-	widestPair  = method.ArrowStep           // limbs that change sides between turns no further apart leave the axis between them
-	nearAlike   = method.ArrowStep           // limbs alike so near to the axis used settle it
-	besideAxis  = method.FineArrowStep / 2.0 // so near is the same axis
-	nearOblique = 20                         // lines so near to 45 degrees from the arrow
+	acrossFrom  = 70 // an axis so far from the label of the clearest line lies along the line rather than across
+	mirrorNear  = 10 // so near to the mirror image of what was heard
+	mirrorAway  = 20 // and so far from what was heard
+	nearOblique = 20 // lines so near to 45 degrees from the arrow
 )
 
 // axisWork judges the work on the axis, with a dial and the arrow.
 type axisWork struct{ *trace }
 
 // judgeAxis: the dial is asked about, its clearest line sets the axis, across
-// it; the arrow is balanced there before the blocks give the power.
-func (t axisWork) judgeAxis() judgement {
-	switch {
-	case t.noneFound():
-		at, _ := t.deciding()
-		return judgement{good: fact.New("reason.axis.none-stood-out"), events: []int{at}}
-	case len(t.dials())+len(t.arrows())+len(t.blocks()) == 0 && t.end == nil:
-		return judgement{missed: fact.New("reason.axis.not-reached")}
-	case len(t.dials())+len(t.arrows())+len(t.blocks()) == 0:
-		return judgement{findings: []Finding{t.dialMissing()}}
-	}
-	j := judgement{good: fact.New("reason.axis"), events: t.axisEvidence()}
-	axis, has := t.finalAxis()
-	switch {
-	case has:
-	case t.end != nil:
-		return t.noCylinder()
-	case !t.balancedSomewhere():
-		return judgement{missed: fact.New("reason.axis.not-found")}
-	default:
-		j.good = fact.New("reason.axis.arrow")
-		if len(t.dials()) == 0 {
-			j.findings = append(j.findings, t.fanMissing())
-		}
+// it; the arrow is balanced there before the blocks give the power. Only an axis that
+// the answers do not bear out needs a finding.
+func (t axisWork) judgeAxis() (j judgement) {
+	if t.end == nil || t.noneFound() {
 		return j
 	}
-	if len(t.dials()) == 0 {
+	dials, arrows, blocks := t.dials(), t.arrows(), t.blocks()
+	if len(dials)+len(arrows)+len(blocks) == 0 {
+		return judgement{findings: []Finding{t.dialMissing()}}
+	}
+	wrong, right := t.turns()
+	astray := t.astray(wrong, right)
+	switch axis, has := t.finalAxis(); {
+	case t.found().Cyl == 0 && !t.borne(cases.CylinderClaim):
+		if f, ok := t.putAlong(); ok {
+			j.findings = append(j.findings, f)
+		}
+		j.findings = append(j.findings, t.cylinderMissed())
+	case !has || t.borne(cases.AxisClaim):
+	default:
+		if f, ok := t.wrongAxis(); ok {
+			j.findings = append(j.findings, f)
+		}
+		j.findings = append(j.findings, t.balancing(axis, astray)...)
+	}
+	if astray {
+		j.findings = append(j.findings, t.turnedWrong(wrong))
+	}
+	if len(dials) == 0 {
 		j.findings = append(j.findings, t.fanMissing())
 	}
-	if f, ok := t.wrongAxis(axis); ok {
-		j.findings = append(j.findings, f)
-		// The arrow may have been balanced all the same, where the dial sent it.
-		if at, ok := t.deciding(); ok {
-			if l, ok := label(t.moments[at].Answer); ok {
-				axis = l
-			}
-		}
-	}
-	j.findings = append(j.findings, t.balancing(axis)...)
 	return j
 }
 
@@ -76,77 +65,77 @@ func (t *trace) axisEvidence() []int {
 }
 
 func (t axisWork) dialMissing() Finding {
-	return finding("dial-missing", 1, []int{len(t.moments) - 1},
+	return finding("dial-missing", 0, []int{len(t.moments) - 1},
 		"tested", t.setup.Tested, "objective", cylinder(t.objective), "cylinder", cylinder(t.truth))
 }
 
 func (t axisWork) fanMissing() Finding {
 	e := append(t.arrows(), t.blocks()...)
-	return finding("fan-missing", 0.5, e[:1])
+	return finding("fan-missing", 0, e[:1])
 }
 
-// noCylinder is judged when none was stated though the eye has one that shows.
-func (t axisWork) noCylinder() judgement {
-	if !t.astigmatic() {
-		return judgement{good: fact.New("reason.axis.no-cylinder"), events: t.axisEvidence()}
-	}
+// cylinderMissed is when none was stated, and the answers do not say that there is
+// none.
+func (t axisWork) cylinderMissed() Finding {
 	e := t.axisEvidence()
 	if len(e) == 0 {
 		e = []int{len(t.moments) - 1}
 	}
-	return judgement{findings: []Finding{finding("cylinder-missed", 1, e, "cylinder", cylinder(t.truth), "apart", fact.Amount(t.truth.Cyl))}}
+	return finding("cylinder-missed", 0, e, "cylinder", cylinder(t.truth), "apart", fact.Amount(-t.truth.Cyl))
 }
 
-// wrongAxis recognises two axes by name: the one along the clearest line, and
-// the mirror image.
-func (t axisWork) wrongAxis(axis float64) (Finding, bool) {
-	if t.truth.Cyl == 0 {
+// wrongAxis recognises two axes by name, from what was heard: the one along the
+// clearest line, and the mirror image.
+func (t axisWork) wrongAxis() (Finding, bool) {
+	stated := t.found().Axis
+	heard, ok := t.heardAxis()
+	if !ok {
 		return Finding{}, false
 	}
-	if at, ok := t.deciding(); ok {
-		if l, ok := label(t.moments[at].Answer); ok {
-			if f, ok := t.alongLine(at, l, axis); ok {
-				return f, true
-			}
+	mirrored := optics.PatientAngle(heard)
+	along, mirror := apart(stated, heard) >= acrossFrom, apart(stated, mirrored) <= mirrorNear && apart(stated, heard) >= mirrorAway
+	if !along && !mirror {
+		return Finding{}, false
+	}
+	off := apart(stated, heard)
+	f := finding("axis-mirrored", 0, t.axisEvents(stated),
+		"axis", fact.Degrees(stated), "mirrored", fact.Degrees(mirrored), "heard", fact.Degrees(heard), "cylinder", cylinder(t.found()),
+		"off", fact.Degrees(math.Round(off)), "left", fact.Amount(crossed(t.found().Cyl, off)))
+	if along {
+		f.ID = "axis-along-line"
+		if mirror {
+			f.Form = "or-mirrored" // near 45 and 135 the two are one axis
 		}
 	}
-	stated := axis
-	if rx := t.found(); rx.Cyl != 0 {
-		stated = rx.Axis
-	}
-	mirrored := optics.PatientAngle(t.truth.Axis)
-	if apart(stated, mirrored) > mirrorNear || apart(stated, t.truth.Axis) < mirrorAway {
+	return f, true
+}
+
+// putAlong recognises a cylinder that was tried along the clearest line and given up.
+func (t axisWork) putAlong() (Finding, bool) {
+	heard, ok := t.heardAxis()
+	along := t.where(t.changes(), func(m *moment) bool { return m.marked.Cyl != 0 && apart(m.marked.Axis, heard) >= acrossFrom })
+	if !ok || len(along) == 0 || along[0] < t.dials()[0] {
 		return Finding{}, false
 	}
-	off := apart(stated, t.truth.Axis)
-	return finding("axis-mirrored", 1, t.axisEvents(stated),
-		"axis", fact.Degrees(stated), "mirrored", fact.Degrees(mirrored), "cylinder", cylinder(t.truth),
-		"off", fact.Degrees(off), "left", fact.Amount(crossed(t.truth.Cyl, off))), true
+	m := &t.moments[along[0]]
+	return finding("axis-along-line", 0, along, "heard", fact.Degrees(heard), "cylinder", cylinder(m.marked), "axis", fact.Degrees(m.marked.Axis)), true
+}
+
+// heardAxis is the axis that the answers say.
+func (t axisWork) heardAxis() (float64, bool) {
+	if c := t.claim(cases.AxisClaim); c != nil && c.Fit != nil {
+		return math.Round(*c.Fit), true
+	}
+	if at, ok := t.deciding(); ok {
+		return label(t.moments[at].Answer)
+	}
+	return 0, false
 }
 
 // crossed is the cylinder left over when one of a power is turned by so many
 // degrees: 2 C sin t (Torgersen (2006)).
 func crossed(cyl, degrees float64) float64 {
 	return 2 * math.Abs(cyl) * math.Sin(degrees*math.Pi/180)
-}
-
-// alongLine recognises a cylinder set along the clearest line instead of across
-// it; the label of the line is the axis across it.
-func (t axisWork) alongLine(at int, label, final float64) (Finding, bool) {
-	along := t.where(t.changes(), func(m *moment) bool {
-		return m.N > at && m.marked.Cyl != 0 && apart(m.marked.Axis, label) >= acrossFrom && apart(m.marked.Axis, t.truth.Axis) > 45
-	})
-	if len(along) == 0 {
-		return Finding{}, false
-	}
-	m := &t.moments[along[0]]
-	f := finding("axis-along-line", 1, append([]int{at}, along...),
-		"label", fact.Degrees(label), "cylinder", cylinder(m.marked),
-		"before", fact.Amount(2*t.before(m.N).settled.Astigmatism()), "with", fact.Amount(2*m.settled.Astigmatism()))
-	if apart(final, label) < acrossFrom {
-		f.loses = 0.5 // it was put right
-	}
-	return f, true
 }
 
 // axisEvents are the events that gave the cylinder an axis.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/method"
@@ -43,35 +44,28 @@ type blockWork struct{ *trace }
 
 // judgeBracket: the cylinder is made stronger in the steps of the set until the
 // blocks reverse, and the one that reverses them is not the one that is given
-// (taught so; the answer between is the weaker one).
-func (t blockWork) judgeBracket() judgement {
+// (taught so; the answer between is the weaker one). Only a power that the answers do
+// not bear out needs a finding.
+func (t blockWork) judgeBracket() (j judgement) {
 	blocks := t.blocks()
-	switch {
-	case t.noneFound():
-		at, _ := t.deciding()
-		return judgement{good: fact.New("reason.bracket.none"), events: []int{at}}
-	case len(blocks) == 0 && (t.end == nil || !t.worked()):
-		return judgement{missed: fact.New("reason.no-blocks")}
-	case len(blocks) == 0 && t.found().Cyl == 0:
-		if t.astigmatic() {
-			return judgement{missed: fact.New("finding.cylinder-missed")}
-		}
-		return judgement{good: fact.New("reason.bracket.none"), events: t.axisEvidence()}
-	case len(blocks) == 0:
-		return judgement{findings: []Finding{t.blocksMissing()}}
-	}
-	j := judgement{good: fact.New("reason.bracket"), events: blocks}
-	a := t.answersByPower()
-	parallel, across := a[patient.Parallel], a[patient.Perpendicular]
-	if !bracketed(a) {
-		j.findings = append(j.findings, t.notBracketed(a))
+	if t.borne(cases.CylinderClaim) || t.found().Cyl == 0 {
 		return j
 	}
-	if gap := t.widestLeap(t.powersBetween(parallel, across)); gap > 0 {
-		j.findings = append(j.findings, finding("cylinder-steps-coarse", 0.5, blocks, "step", fact.Amount(gap)))
+	if len(blocks) == 0 {
+		if t.worked() {
+			j.findings = append(j.findings, t.blocksMissing())
+		}
+		return j
 	}
+	a := t.answersByPower()
 	if f, ok := t.reversingKept(a); ok {
-		j.findings = append(j.findings, f)
+		return judgement{findings: []Finding{f}}
+	}
+	if !bracketed(a) {
+		return judgement{findings: []Finding{t.notBracketed(a)}}
+	}
+	if gap := t.widestLeap(t.powersBetween(a[patient.Parallel], a[patient.Perpendicular])); gap > 0 {
+		j.findings = append(j.findings, finding("cylinder-steps-coarse", 0, blocks, "step", fact.Amount(gap)))
 	}
 	return j
 }
@@ -140,16 +134,16 @@ func (t blockWork) neighbours(weaker, stronger float64) bool {
 
 func (t blockWork) blocksMissing() Finding {
 	at, _ := first(t.arrows(), t.dials(), []int{len(t.moments) - 1})
-	return finding("blocks-missing", 1, []int{at}, "stated", cylinder(t.found()), "cylinder", cylinder(t.truth))
+	return finding("blocks-missing", 0, []int{at}, "stated", cylinder(t.found()), "cylinder", cylinder(t.truth))
 }
 
 func (t blockWork) notBracketed(a map[patient.Kind][]float64) Finding {
-	f := finding("cylinder-not-bracketed", 0.5, t.blocks(), "found", cylinder(t.found()), "cylinder", cylinder(t.truth))
+	f := finding("cylinder-not-bracketed", 0, t.blocks(), "found", cylinder(t.found()), "cylinder", cylinder(t.truth))
 	switch {
 	case len(a[patient.Perpendicular]) > 0:
 		f.Form = "across" // from the first
 	case len(a[patient.Alike]) == 0:
-		f.Form, f.loses = "weak", 0.75 // still too weak by all that was said
+		f.Form = "weak" // still too weak by all that was said
 	}
 	return f
 }
@@ -166,12 +160,8 @@ func (t blockWork) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 		!slices.ContainsFunc(a[patient.Parallel], weaker) && !slices.ContainsFunc(a[patient.Alike], weaker) {
 		return Finding{}, false
 	}
-	loses := 0.25
-	if math.Abs(final-t.truth.Cyl) <= 0.125 {
-		loses = 0 // against the rule, and right all the same
-	}
 	with := t.where(t.blocks(), func(m *moment) bool { return math.Abs(m.marked.Cyl-final) < 0.01 })
-	return finding("reversing-cylinder-kept", loses, with, "power", fact.Power(final)), true
+	return finding("reversing-cylinder-kept", 0, with, "power", fact.Power(final)), true
 }
 
 // judgeSphereAlone: minus cylinder at the right axis moves the front line alone,
@@ -180,12 +170,6 @@ func (t blockWork) reversingKept(a map[patient.Kind][]float64) (Finding, bool) {
 // fog to where it belongs, or answers an answer that cannot be used.
 func (t blockWork) judgeSphereAlone() judgement {
 	blocks := t.blocks()
-	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
-		return judgement{good: fact.New("reason.sphere-alone.none")}
-	}
-	if len(blocks) == 0 {
-		return judgement{missed: fact.New("reason.no-blocks")}
-	}
 	var moved, compensated []int
 	for n := 1; n < len(blocks); n++ {
 		was, now := &t.moments[blocks[n-1]], &t.moments[blocks[n]]
@@ -193,14 +177,14 @@ func (t blockWork) judgeSphereAlone() judgement {
 		added := tidy(was.marked.Cyl - now.marked.Cyl) // minus cylinder
 		switch {
 		case math.Abs(more) < slack || substance(was.Answer.Kind) == patient.Alike || was.Answer.Kind == patient.Blurred || t.asForBetter(was.N, now.N, more):
-		case more > 0 == (added > 0) && math.Abs(more) <= max(0.25, math.Abs(added)/2)+grain:
+		case added != 0 && more > 0 == (added > 0) && math.Abs(more) <= max(0.25, math.Abs(added)/2)+grain:
 			compensated = append(compensated, blocks[n])
 		case fogError(now.fog) < fogError(was.fog)-grain:
 		default:
 			moved = append(moved, blocks[n])
 		}
 	}
-	j := judgement{good: fact.New("reason.sphere-alone"), events: blocks}
+	j := judgement{}
 	if len(compensated) > 0 {
 		j.findings = append(j.findings, finding("sphere-compensated", 0, compensated,
 			"from", place(t.moments[blocks[0]].fog), "to", place(t.moments[blocks[len(blocks)-1]].fog)))
@@ -227,32 +211,76 @@ func fogError(fog float64) float64 {
 
 // judgeCheck: with the cylinder found, more plus blurs the blocks and leaves
 // them alike, or the dial, shown once more, has no line that stands out (taught
-// so). The other check, that another −0.25 D reverses them, is the bracket's.
-func (t blockWork) judgeCheck() judgement {
+// so). The other check, that another −0.25 D reverses them, is the bracket's. A check
+// that fails sends back to the axis or the power.
+func (t blockWork) judgeCheck() (j judgement) {
 	blocks := t.blocks()
-	if t.noneFound() || len(blocks) == 0 && t.end != nil && t.found().Cyl == 0 && !t.astigmatic() {
-		return judgement{good: fact.New("reason.check.none")}
+	if len(blocks) == 0 || t.end == nil || t.found().Cyl == 0 {
+		return j
 	}
-	if len(blocks) == 0 {
-		return judgement{missed: fact.New("reason.no-blocks")}
-	}
-	with := t.where(t.asked(patient.WhichBlock, patient.WhichLines, patient.WithLens), func(m *moment) bool {
-		if m.N <= blocks[0] || m.plain() && t.found().Cyl != 0 {
-			return false
-		}
-		if m.State.Chart.Is(chart.DialChart) && m.Action.Question == patient.WhichLines {
-			return true
-		}
-		return isLittle(m.frame.Held.Power) && m.State.Chart.Is(chart.BlockChart)
+	checks := t.where(t.asked(patient.WhichBlock, patient.WhichLines, patient.WithLens), func(m *moment) bool {
+		return m.N > blocks[0] && !m.plain() && t.checks(m)
 	})
 	for n := 1; n < len(blocks); n++ {
 		was, now := &t.moments[blocks[n-1]], &t.moments[blocks[n]]
 		if was.marked.Cyl == now.marked.Cyl && isLittle(now.fog-was.fog) {
-			with = append(with, blocks[n])
+			checks = append(checks, blocks[n])
 		}
 	}
-	if len(with) > 0 {
-		return judgement{good: fact.New("reason.check"), events: with}
+	if len(checks) == 0 {
+		return judgement{findings: []Finding{finding("equality-not-checked", 0.3, blocks[len(blocks)-1:])}}
 	}
-	return judgement{findings: []Finding{finding("equality-not-checked", 1, blocks[len(blocks)-1:])}}
+	failed, passed := t.failed(checks)
+	if len(failed) > passed && !t.reopened(failed[0]) {
+		m := &t.moments[failed[0]]
+		f := finding("check-unheeded", 1, failed, "said", said(m.Answer), "cylinder", cylinder(m.marked))
+		if m.State.Chart.Is(chart.DialChart) {
+			f.Form = "dial"
+		}
+		j.findings = append(j.findings, f)
+	}
+	return j
+}
+
+// reopened reports whether after an event the cylinder was changed, or the arrow or
+// the blocks were asked about without more plus: it sent back to the axis or the power.
+func (t blockWork) reopened(event int) bool {
+	was := &t.moments[event]
+	for _, m := range t.moments[event+1:] {
+		if m.marked.Cyl != was.marked.Cyl || m.marked.Cyl != 0 && m.marked.Axis != was.marked.Axis {
+			return true
+		}
+		if (m.Action.Question == patient.WhichBlock || m.Action.Question == patient.WhichLimb) && !m.holding() && m.marked.Sphere <= was.marked.Sphere {
+			return true
+		}
+	}
+	return false
+}
+
+// checks reports whether a question is a check of equality: the dial through the
+// cylinder, or more plus before the blocks.
+func (t blockWork) checks(m *moment) bool {
+	if m.State.Chart.Is(chart.DialChart) {
+		return m.Action.Question == patient.WhichLines && !m.holding()
+	}
+	return m.State.Chart.Is(chart.BlockChart) && m.Action.Question != patient.WhichLines && isLittle(m.frame.Held.Power)
+}
+
+// failed are the checks of the cylinder that was stated which did not pass, and the
+// number of those that did: lines or one of the blocks stood out.
+func (t blockWork) failed(checks []int) (failed []int, passed int) {
+	stated := t.found()
+	for _, i := range checks {
+		m := &t.moments[i]
+		if math.Abs(m.marked.Cyl-stated.Cyl) > 0.01 || apart(m.marked.Axis, stated.Axis) > pointerRoom {
+			continue
+		}
+		switch m.Answer.Kind {
+		case patient.Lines, patient.Parallel, patient.Perpendicular, patient.Better:
+			failed = append(failed, i)
+		case patient.Alike, patient.Unsure, patient.Worse, patient.Same, patient.Blurred:
+			passed++
+		}
+	}
+	return failed, passed
 }

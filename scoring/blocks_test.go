@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -71,7 +72,7 @@ func TestAsForBetter(t *testing.T) {
 }
 
 func TestSeverity(t *testing.T) {
-	for points, want := range map[float64]Severity{0: Note, 0.5: Slight, 1.99: Slight, 2: Serious, 6: Serious} {
+	for points, want := range map[fact.Points]Severity{0: Note, 0.5: Slight, 1.99: Slight, 2: Serious, 6: Serious} {
 		assert.Equal(t, want, severity(points), "%v", points)
 	}
 }

@@ -35,9 +35,11 @@ func Example() {
 	// Output:
 	// truth -1.00 / -1.25 x 180, end point -1.00 / -1.25 x 180
 	// close: 0.00 D left over
-	// end-point: 50 of 50
-	// procedure: 34 of 35
-	// steps: 10 of 10
+	// axis: 20 of 20
+	// cylinder: 20 of 20
+	// sphere: 25 of 25
+	// conduct: 23.5 of 25
+	// steps: 5 of 5
 	// time: 5 of 5
 	// equality-not-checked slight [34]
 }

@@ -12,28 +12,36 @@ import (
 // fogging judges the fog and its check.
 type fogging struct{ *trace }
 
-// judgeFog: when the dial decides, both focal lines stand in front of the
-// retina, the back one 0.25 to 1.00 D (common practice), and while the arrow and
-// the blocks are asked about it never falls behind. That is looked at with
-// accommodation relaxed; whatever it is, accommodation only blurs then.
-func (t fogging) judgeFog() judgement {
+// judge looks at the fog and at its check together: they are one fault. When the dial
+// decides, both focal lines stand in front of the retina, the back one 0.25 to
+// 1.00 D (common practice), and while the arrow and the blocks are asked about it never
+// falls behind. That can be known from the check alone, so that a wrong fog is a
+// finding only when the check was left out or not heeded, or when no line could be
+// told from the others.
+func (t fogging) judge() (j judgement) {
 	at, ok := t.fogged()
 	if !ok {
-		return judgement{missed: fact.New("reason.no-lines")}
+		return j
 	}
 	m := &t.moments[at]
-	j := judgement{good: fact.New("reason.fog", "chart", m.State.Chart, "back", place(m.fog)), events: []int{at}}
-	switch {
-	case m.fog < method.LeastFog-slack:
-		j.findings = append(j.findings, t.fogTooLittle(m))
-	case m.fog > method.MostFog+slack:
-		j.findings = append(j.findings, t.fogTooMuch(m))
+	check, unverified := t.unverified(at)
+	f := check
+	switch tooMuch := m.fog > method.MostFog+slack; {
+	case m.fog < method.LeastFog-slack && check.ID == "fog-not-verified":
+		f = t.fogTooLittle(m)
+	case tooMuch && (check.ID == "fog-not-verified" || t.unseen(m)):
+		f = t.fogTooMuch(m)
+		unverified = true
+	}
+	if unverified {
+		f.loses = 1
+		j.findings = append(j.findings, f)
 	}
 	if m.fog < -slack {
 		return j // it was never there to be lost
 	}
 	later := t.where(append(t.arrows(), t.blocks()...), func(l *moment) bool { return l.N > at && l.fog < -slack })
-	if len(later) > 0 {
+	if len(later) > 0 && !unverified {
 		j.findings = append(j.findings, t.fogLost(later))
 	}
 	return j
@@ -58,24 +66,29 @@ func first(lists ...[]int) (int, bool) {
 }
 
 func (t fogging) fogTooLittle(m *moment) Finding {
-	f := finding("fog-too-little", 0.5, []int{m.N},
+	f := finding("fog-too-little", 1, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
 		"accommodation", fact.Amount(m.Accommodation), "change", toUsualFog(m), "usual", fact.Amount(method.UsualFog))
 	if m.fog < -slack {
-		f.Form, f.loses = "behind", 1
+		f.Form = "behind"
 	}
 	return f
 }
 
 func (t fogging) fogTooMuch(m *moment) Finding {
-	f := finding("fog-too-much", 0.5, []int{m.N},
+	f := finding("fog-too-much", 1, []int{m.N},
 		"lens", m.marked, "back", place(m.fog), "chart", m.State.Chart, "lines", lines(m.residual),
 		"change", toUsualFog(m), "usual", fact.Amount(method.UsualFog))
-	// What was said could not be used at all: the fog hid the astigmatism.
-	if t.astigmatic() && m.Answer != nil && m.Answer.Kind != patient.Lines && m.Action.Question == patient.WhichLines {
-		f.Form, f.loses = "unseen", 1
+	if t.unseen(m) {
+		f.Form = "unseen"
 	}
 	return f
+}
+
+// unseen reports whether what was said could not be used at all: the fog hid the
+// astigmatism.
+func (t fogging) unseen(m *moment) bool {
+	return t.astigmatic() && m.Answer != nil && m.Answer.Kind != patient.Lines && m.Action.Question == patient.WhichLines
 }
 
 func (t fogging) fogLost(later []int) Finding {
@@ -97,14 +110,12 @@ type look struct {
 	kind  patient.Kind
 }
 
-// judgeVerify: a little more plus must make the clearest line worse, or leave
+// unverified is what there is to tell of the check of the fog, if it was left out or
+// not heeded. A little more plus must make the clearest line worse, or leave
 // the same line clearest (common practice). It is worth asking through the
-// sphere that is used, or a weaker one: what blurs there blurs here.
-func (t fogging) judgeVerify() judgement {
-	at, ok := t.fogged()
-	if !ok {
-		return judgement{missed: fact.New("reason.no-lines")}
-	}
+// sphere that is used, or a weaker one: what blurs there blurs here. Who comes down
+// from more fog with the same line named has seen as much.
+func (t fogging) unverified(at int) (Finding, bool) {
 	used := t.moments[at].fog
 	var seen, refused []int
 	for _, l := range t.morePlus() {
@@ -121,16 +132,14 @@ func (t fogging) judgeVerify() judgement {
 			seen = append(seen, l.event) // no difference seen, and the fog was right
 		}
 	}
-	j := judgement{good: fact.New("reason.verify"), events: seen}
 	switch {
 	case len(seen) > 0:
+		return Finding{}, false
 	case len(refused) > 0:
 		m := &t.moments[refused[0]]
-		j.findings = append(j.findings, finding("fog-check-unheeded", 1, refused, "answer", said(m.Answer), "lines", lines(m.residual)))
-	default:
-		j.findings = append(j.findings, finding("fog-not-verified", 1, []int{at}, "back", place(used)))
+		return finding("fog-check-unheeded", 1, refused, "answer", said(m.Answer), "lines", lines(m.residual)), true
 	}
-	return j
+	return finding("fog-not-verified", 1, []int{at}, "back", place(used)), true
 }
 
 // morePlus are the comparisons with 0.25 to 0.75 D more plus, with the cylinder
@@ -154,8 +163,8 @@ func (t fogging) morePlus() []look {
 		a, b := &t.moments[dials[n-1]], &t.moments[dials[n]]
 		x, ok := label(a.Answer)
 		y, too := label(b.Answer)
-		if ok && too && apart(x, y) <= otherLines && isLittle(b.fog-a.fog) {
-			out = append(out, look{dials[n], a.fog, patient.Lines})
+		if ok && too && apart(x, y) <= otherLines && (isLittle(b.fog-a.fog) || isLittle(a.fog-b.fog)) {
+			out = append(out, look{dials[n], min(a.fog, b.fog), patient.Lines})
 		}
 	}
 	return out

@@ -14,14 +14,8 @@ type preparation struct{ *trace }
 // one is not (common practice).
 func (t preparation) judgeCover() judgement {
 	asked := t.questions()
-	if len(asked) == 0 {
-		return judgement{missed: fact.New("reason.nothing-asked")}
-	}
 	tested, other := t.setup.Tested, t.setup.Tested.Other()
-	j := judgement{
-		good:   fact.New("reason.cover", "other", other, "tested", tested),
-		events: t.doing(sitting.Cover),
-	}
+	j := judgement{}
 	if blind := t.where(asked, func(m *moment) bool { return !m.sees }); len(blind) > 0 {
 		j.findings = append(j.findings, finding("wrong-eye", 1, blind, "tested", tested, "other", other))
 	}
@@ -48,34 +42,16 @@ func (t preparation) inOther(m *moment) optics.Power {
 	return m.State.Frames[i].AtCornea(t.setup.Room.Distance).Sub(needs)
 }
 
-// doing are the events of a verb.
-func (t *trace) doing(v sitting.Verb) []int {
-	var out []int
-	for i := 1; i < len(t.moments); i++ {
-		if t.moments[i].Action.Do == v {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
 // judgeCylinderOut: the dial is asked without a cylinder first; later on it may
 // be shown again through one, as a check (common practice).
 func (t preparation) judgeCylinderOut() judgement {
 	dials, plain := t.dials(), t.plainDials()
-	if len(dials) == 0 {
-		arrows := t.arrows()
-		if out := t.where(arrows, (*moment).plain); len(out) > 0 && out[0] == arrows[0] {
-			return judgement{good: fact.New("reason.cylinder-out.arrow"), events: out[:1]}
-		}
-		return judgement{missed: fact.New("reason.no-dial")}
-	}
 	in := dials
 	if len(plain) > 0 {
 		in = t.where(dials, func(m *moment) bool { return !m.plain() && m.N < plain[0] })
 	}
 	if len(in) == 0 {
-		return judgement{good: fact.New("reason.cylinder-out"), events: plain[:1]}
+		return judgement{}
 	}
 	loses := 1.0
 	if len(plain) > 0 {
@@ -84,7 +60,6 @@ func (t preparation) judgeCylinderOut() judgement {
 	m := &t.moments[in[0]]
 	rest := optics.Rx{Cyl: -2 * m.settled.Astigmatism(), Axis: optics.Axis(m.settled.Rx().Axis + 90)}
 	return judgement{
-		good: fact.New("reason.cylinder-out.later"), events: plain,
 		findings: []Finding{finding("cylinder-left-in", loses, in,
 			"lens", m.marked, "cylinder", cylinder(t.truth), "left", cylinder(rest))},
 	}
@@ -103,10 +78,7 @@ func cylinder(rx optics.Rx) fact.Fact {
 // accommodate is never given a reason to (common practice).
 func (t preparation) judgeLenses() judgement {
 	changes := t.changes()
-	if len(changes) == 0 {
-		return judgement{missed: fact.New("reason.no-lens")}
-	}
-	j := judgement{good: fact.New("reason.lenses"), events: changes}
+	j := judgement{}
 	var bad []int
 	worst := 0.0
 	for _, i := range changes {

@@ -1,7 +1,8 @@
 package scoring
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"conoid/cases"
 	"conoid/sim/fact"
@@ -18,41 +19,15 @@ type Report struct {
 	Most  fact.Points `json:"most"` // 100
 	Parts []Part      `json:"parts"`
 
+	Claims  []Claim     `json:"claims"`        // none when no end point was stated
+	Heeding []Followed  `json:"heeding"`       // every informative answer, and whether it was followed
+	Beyond  fact.Number `json:"beyondChance"`  // share of them that was, beyond chance
+	Cap     fact.Points `json:"cap,omitempty"` // the most points, where claims are not borne out
+
 	Findings []Finding `json:"findings"` // the dearest first
 	Luck     []Luck    `json:"luck"`
 	Path     []Moment  `json:"path"`
 	Par      Par       `json:"par"`
-}
-
-// Part is one part of the marks.
-type Part struct {
-	Name    PartName    `json:"name"`
-	Points  fact.Points `json:"points"`
-	Most    fact.Points `json:"most"`
-	Reasons []Reason    `json:"reasons"`
-}
-
-// PartName is the ID of a part of the marks.
-type PartName string
-
-// The parts.
-const (
-	EndPointPart  PartName = "end-point"
-	ProcedurePart PartName = "procedure"
-	StepsPart     PartName = "steps"
-	TimePart      PartName = "time"
-)
-
-// Name is the ID of the word for a part.
-func (p PartName) Name() string { return "part." + string(p) }
-
-// Reason is why points were earned (positive) or lost (negative). Those earned
-// add up to the points of the part, and all lost with them to its most.
-type Reason struct {
-	Why     fact.Fact   `json:"why,omitzero"` // absent when a finding says it
-	Points  fact.Points `json:"points"`
-	Events  fact.Events `json:"events,omitempty"`
-	Finding string      `json:"finding,omitempty"` // ID of the finding that lost them
 }
 
 // Finding is one thing that went otherwise than the method has it. The words
@@ -64,10 +39,11 @@ type Finding struct {
 	ID       string         `json:"id"` // a stable name
 	Form     string         `json:"form,omitempty"`
 	Severity Severity       `json:"severity"`
+	Cost     fact.Points    `json:"cost"` // points lost by it, in all parts
 	Events   fact.Events    `json:"events"`
 	Values   map[string]any `json:"values,omitempty"` // by their names in the words
 
-	loses float64 // share of its item of the procedure, 0 to 1
+	loses float64 // share of what its item takes off the conduct, 0 to 1
 }
 
 // finding is a finding with its values in pairs of a name and a value.
@@ -89,9 +65,24 @@ const (
 // Name is the ID of the word for a severity.
 func (s Severity) Name() string { return "severity." + string(s) }
 
+// seriousFrom is how many points of 100 a serious finding loses at least. The
+// project's choice.
+const seriousFrom = 2
+
+// severity follows from the points that a finding loses.
+func severity(points fact.Points) Severity {
+	switch {
+	case points == 0:
+		return Note
+	case points < seriousFrom:
+		return Slight
+	}
+	return Serious
+}
+
 // Review marks a sitting by the scheme of its case, against a par on the same
-// case. A sitting that was broken off has no points for its end point, steps
-// and time. The sitting stays as it is.
+// case. A sitting that was broken off has points for its conduct alone. The
+// sitting stays as it is.
 func Review(c *cases.Case, s *sitting.Sitting, par Par) (*Report, error) {
 	return ReviewBy(c.Scheme(), s, par)
 }
@@ -109,14 +100,7 @@ func ReviewBy(scheme cases.Scheme, s *sitting.Sitting, par Par) (*Report, error)
 			return nil, err
 		}
 	}
-	procedure, findings := procedureOf(t, scheme.Procedure)
-	r.Findings = append(r.Findings, findings...)
-	r.Parts = []Part{
-		endPointPart(scheme.EndPoint, r.Mark, len(t.moments)-1),
-		procedure,
-		stepsPart(scheme.Steps, r.Mark, par),
-		timePart(scheme.Time, r.Mark, par),
-	}
+	r.mark(t, scheme)
 	for _, p := range r.Parts {
 		r.Total += p.Points
 		r.Most += p.Most
@@ -125,5 +109,121 @@ func ReviewBy(scheme cases.Scheme, s *sitting.Sitting, par Par) (*Report, error)
 	return r, nil
 }
 
-// hundredth rounds points.
-func hundredth(v fact.Points) fact.Points { return fact.Points(math.Round(float64(v)*100)/100 + 0) }
+// mark works out the parts and the findings.
+func (r *Report) mark(t *trace, s cases.Scheme) {
+	r.Claims = claimsOf(t, s.Claims)
+	t.claims = r.Claims
+	r.Heeding = following{hearing{t}}.heeding(r.Claims)
+	t.heeded = r.Heeding
+	beyond := beyondChance(r.Heeding)
+	r.Beyond = fact.Number(tidy(beyond))
+	listened := beyond >= heedingLeast
+
+	faults := faultsOf(t, s.Conduct)
+	parts := claimParts(r.Claims, s.Claims, listened)
+	conduct, more := conductPart(s.Conduct, r.Heeding, faults)
+	for _, f := range more {
+		faults = append(faults, fault{Finding: f})
+	}
+	early := tooEarly(r.Claims, s.Claims)
+	steps, seconds := 0, fact.Seconds(0)
+	if r.Mark != nil {
+		steps, seconds = r.Mark.Steps.Total-t.free(), r.Mark.Seconds
+	}
+	parts = append(parts, conduct, stepsPart(s.Steps, steps, r.Par, early), timePart(s.Time, seconds, r.Par, early))
+
+	for i := range r.Claims {
+		c := &r.Claims[i]
+		lost := parts[i].Most - parts[i].Points
+		cause := ""
+		if lost > 0 {
+			cause, faults = claiming{hearing{t}}.causeOf(c, listened, faults)
+		}
+		c.cause = cause
+		parts[i] = c.reasons(parts[i], s.Claims, listened, cause)
+	}
+	r.Cap = capOf(r.Claims, s.Claims)
+	r.Parts = capped(parts, r.Claims, r.Cap)
+	if r.Cap == 100 {
+		r.Cap = 0
+	}
+	r.Findings = append(r.Findings, costed(faults, r.Parts)...)
+}
+
+// capped takes off, from the part that is worth most, what goes beyond the most
+// points of a sitting; it is charged to the claim that nothing bears out.
+func capped(parts []Part, claims []Claim, most fact.Points) []Part {
+	total := fact.Points(0)
+	for _, p := range parts {
+		total += p.Points
+	}
+	over := hundredth(total - most)
+	if over <= 0 {
+		return parts
+	}
+	cause, name := "", cases.Claim("")
+	for i := range claims {
+		if claims[i].unborne() {
+			cause, name = claims[i].cause, claims[i].Name
+			break
+		}
+	}
+	for over > 0 {
+		dearest := 0
+		for i := range parts {
+			if parts[i].Points > parts[dearest].Points {
+				dearest = i
+			}
+		}
+		p := &parts[dearest]
+		takes := hundredth(min(over, p.Points))
+		if takes <= 0 {
+			return parts
+		}
+		p.Points = hundredth(p.Points - takes)
+		r := Reason{Points: -takes, Finding: cause}
+		if cause == "" {
+			r.Why = fact.New("reason.capped", "claim", name, "most", most)
+		}
+		p.Reasons = append(p.lowered(takes), r)
+		over = hundredth(over - takes)
+	}
+	return parts
+}
+
+// lowered takes points off what was earned.
+func (p *Part) lowered(by fact.Points) []Reason {
+	out := slices.Clone(p.Reasons)
+	for i := range out {
+		if takes := min(by, out[i].Points); takes > 0 {
+			out[i].Points = hundredth(out[i].Points - takes)
+			by = hundredth(by - takes)
+		}
+	}
+	return slices.DeleteFunc(out, func(r Reason) bool { return r.Points == 0 && r.Why.ID != "reason.claim.not-needed" })
+}
+
+// costed are the findings with what each lost in all parts, the dearest first, one of
+// each kind.
+func costed(faults []fault, parts []Part) (out []Finding) {
+	lost := map[string]fact.Points{}
+	for _, p := range parts {
+		for _, r := range p.Reasons {
+			if r.Points < 0 && r.Finding != "" {
+				lost[r.Finding] -= r.Points
+			}
+		}
+	}
+	seen := map[string]bool{}
+	for _, f := range faults {
+		if seen[f.ID] {
+			continue
+		}
+		seen[f.ID] = true
+		f.Cost = hundredth(lost[f.ID])
+		f.Severity = severity(f.Cost)
+		out = append(out, f.Finding)
+	}
+	slices.SortStableFunc(out, func(a, b Finding) int { return cmp.Compare(b.Cost, a.Cost) })
+	return out
+}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"conoid/cases"
+	"conoid/scoring/evidence"
 	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
@@ -57,40 +58,6 @@ func end(rx string) sitting.Action {
 	return sitting.Action{Do: sitting.End, Rx: &stated}
 }
 
-// The bands and the doubling, worked by hand from the default scheme: nothing up
-// to 0.25 D, 20 % of 50 up to 0.50 D, 40 % up to 1.00 D, twice as much beyond
-// 0.25 D too minus and 0.50 D too plus.
-func TestEndPointPoints(t *testing.T) {
-	for stated, want := range map[string]fact.Points{
-		"-1.00/-2.00x30": 50,
-		"-1.25/-2.00x30": 50, // 0.25 D too minus
-		"-1.50/-2.00x30": 30, // 0.50 D too minus: 20 % twice
-		"-2.00/-2.00x30": 10, // 1.00 D too minus: 40 % twice
-		"-2.25/-2.00x30": 0,
-		"-0.50/-2.00x30": 40, // 0.50 D too plus is not beyond the limit
-		"-0.25/-2.00x30": 10, // 0.75 D too plus: 40 % twice
-		"-1.00/-1.50x30": 40, // a half of cylinder: 0.25 + 0.25
-		"-1.25/-1.50x30": 50, // the same with the spherical equivalent kept
-		"+1.00":          0,
-	} {
-		m := &Mark{Difference: Compare(rx(t, "-1.00/-2.00x30"), rx(t, stated))}
-		p := endPointPart(cases.DefaultScheme().EndPoint, m, 7)
-		assert.Equal(t, want, p.Points, stated)
-		assert.Equal(t, fact.Events{7}, p.Reasons[0].Events)
-	}
-}
-
-// The scheme's own limits count, not those of the verdict.
-func TestEndPointByAnotherScheme(t *testing.T) {
-	s := cases.DefaultScheme().EndPoint
-	s.Points, s.Close, s.TooMinus, s.TooFarFactor = 80, 0.125, 0.125, 3
-	m := &Mark{Difference: Compare(rx(t, "-1.00"), rx(t, "-1.25"))}
-	p := endPointPart(s, m, 1)
-	assert.Equal(t, fact.Points(80-80*0.2*3), p.Points)
-	assert.Equal(t, "reason.end-point.too-minus", p.Reasons[0].Why.ID)
-	assert.Equal(t, fact.Number(3), p.Reasons[0].Why.Values["times"])
-}
-
 // Nothing is lost up to one and a half times par, everything from three times
 // on, and half of it half way.
 func TestKeptAgainstPar(t *testing.T) {
@@ -108,20 +75,19 @@ func TestKeptAgainstPar(t *testing.T) {
 }
 
 func TestSchemeOfTheCaseCounts(t *testing.T) {
-	nothingElse := "[marking]\nend-point = 100\nsteps = 0\ntime = 0\n[marking.procedure]\n" +
-		"cover = 0\ncylinder-out = 0\nfog = 0\nverify = 0\naxis = 0\nbracket = 0\nsphere-alone = 0\ncheck = 0\nsphere = 0\nacuity = 0\nlenses = 0\nquestions = 0\n"
-	r := reviewed(t, slip(t, nothingElse), end("-1.00/-2.00x30"))
-	assert.Equal(t, fact.Points(100), r.Total)
-	assert.NotEmpty(t, r.Findings, "what is worth nothing is still said")
+	sphereAlone := "[marking]\naxis = 0\ncylinder = 0\nsphere = 100\nheeding = 0\nsteps = 0\ntime = 0\n"
+	r := reviewed(t, slip(t, sphereAlone), end("-1.00/-2.00x30"))
+	assert.Equal(t, fact.Points(15), r.Total, "the sphere is right, and nothing that was heard says so")
+	assert.NotEmpty(t, r.Findings)
 
 	r = reviewed(t, slip(t, ""), end("-1.00/-2.00x30"))
-	assert.Equal(t, fact.Points(50), r.Total, "nothing was asked: the end point alone")
+	assert.Equal(t, fact.Points(0.15*65), r.Total, "nothing was asked: a copied end point")
 
-	s := sitting.Start(slip(t, nothingElse).Setup(), sitting.Seeded(1))
+	s := sitting.Start(slip(t, sphereAlone).Setup(), sitting.Seeded(1))
 	do(t, s, end("-1.00/-2.00x30"))
 	r, err := ReviewBy(cases.DefaultScheme(), s, easyPar)
 	require.NoError(t, err)
-	assert.Equal(t, fact.Points(50), r.Total, "a practical's scheme stands above the case's")
+	assert.Equal(t, fact.Points(0.15*65), r.Total, "a practical's scheme stands above the case's")
 }
 
 // The way the focal lines went, by the interval of Sturm: with the truth worn
@@ -192,14 +158,12 @@ func TestReportAsJSON(t *testing.T) {
 	assert.NotContains(t, string(text), "loses")
 }
 
-// The expert works by the book, so that the rules of the book find little in
-// what it does, whatever the patient: no less than 28 of the 35 points of the
-// procedure, and nothing of steps and time on average.
+// The expert works by the book and listens, whatever the patient.
 func TestTheExpertIsNotMarkedDown(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes long")
 	}
-	for _, id := range []string{"ferry-clerk", "net-mender", "chapel-organist", "rope-apprentice", "band-drummer"} {
+	for _, id := range []string{"ferry-clerk", "net-mender", "chapel-organist", "rope-apprentice"} {
 		c, err := cases.Find(id)
 		require.NoError(t, err)
 		par, err := ParOf(c, 3)
@@ -209,9 +173,10 @@ func TestTheExpertIsNotMarkedDown(t *testing.T) {
 		require.NoError(t, err)
 		r, err := Review(c, s, par)
 		require.NoError(t, err)
-		assert.GreaterOrEqual(t, r.Parts[1].Points, fact.Points(28), "%s: %+v", id, r.Findings)
-		assert.Equal(t, r.Parts[2].Most, r.Parts[2].Points, id)
-		assert.Equal(t, r.Parts[3].Most, r.Parts[3].Points, id)
+		assert.GreaterOrEqual(t, r.Total, fact.Points(90), "%s: %+v", id, r.Findings)
+		for _, claim := range r.Claims {
+			assert.Equal(t, evidence.Supported, claim.Support, "%s, %s", id, claim.Name)
+		}
 	}
 }
 
@@ -307,16 +272,16 @@ func TestAnySittingCanBeReviewed(t *testing.T) {
 	})
 }
 
-// Once more, to be sure, is no useless repeat; a third time with nothing changed
-// is, and a note on the card changes nothing.
+// A majority of three is no useless repeat; a fourth time with nothing changed is, and
+// a note on the card changes nothing.
 func TestRepeats(t *testing.T) {
 	ask := sitting.Action{Do: sitting.Ask, Question: patient.WhichLines}
 	note := sitting.Action{Do: sitting.Note, Field: "fan axis", Text: "30"}
 	turn := sitting.Action{Do: sitting.Turn, Cell: sitting.In(optics.Front1), Axis: 30}
 	for want, work := range map[int][]sitting.Action{
-		0: {ask, ask, turn, ask, ask},
-		1: {ask, ask, note, ask, turn, ask},
-		2: {ask, ask, ask, ask},
+		0: {ask, ask, ask, turn, ask, ask},
+		1: {ask, ask, note, ask, ask, turn, ask},
+		2: {ask, ask, ask, ask, ask},
 	} {
 		s := sitting.Start(slip(t, "").Setup(), sitting.Seeded(1))
 		do(t, s, sitting.Action{Do: sitting.Cover, Eye: sitting.Left}, sitting.Action{Do: sitting.Show, Chart: chart.Fan})

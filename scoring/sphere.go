@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/method"
@@ -17,87 +18,72 @@ type sphereWork struct{ *trace }
 // judgeSphere: at the end letters are read through the correction; red and
 // green, +1.00 and more plus show that its sphere is the most plus with the best
 // acuity (common practice).
-func (t sphereWork) judgeSphere() judgement {
+func (t sphereWork) judgeSphere() (j judgement) {
 	if t.end == nil {
-		return judgement{missed: fact.New("reason.sphere.not-reached")}
+		return j
 	}
-	if len(t.letters()) == 0 {
-		return judgement{findings: append(t.sphereResult(), t.sphereFinding("letters-missing", 1))}
-	}
-	j := judgement{findings: t.sphereResult()}
-	var seen []fact.Fact
-	for _, look := range []func() (string, []int, *Finding){t.lookAtLetters, t.lookAtMorePlus, t.lookAtColours, t.lookAtPlusOne} {
-		at, events, f := look()
-		switch {
-		case f != nil:
-			j.findings = append(j.findings, *f)
-		case at != "":
-			seen = append(seen, fact.New("look."+at))
-			j.events = append(j.events, events...)
+	if !t.borne(cases.SphereClaim) {
+		j.findings = t.sphereResult()
+		if len(t.letters()) == 0 {
+			return judgement{findings: append(j.findings, t.sphereFinding("letters-missing"))}
+		}
+		for _, look := range []func() (Finding, bool){t.lookAtLetters, t.lookAtMorePlus} {
+			if f, ok := look(); ok {
+				j.findings = append(j.findings, f)
+			}
 		}
 	}
-	j.good = fact.New("reason.sphere", "looks", seen)
+	for _, look := range []func() (Finding, bool){t.lookAtColours, t.lookAtPlusOne} {
+		if f, ok := look(); ok {
+			j.findings = append(j.findings, f)
+		}
+	}
 	return j
 }
 
-// The looks at the end point give the ID of what was looked at, where, or what
-// there is to tell of its absence.
+// The looks at the end point give what there is to tell of the absence of one, if it
+// is absent.
 
-func (t sphereWork) lookAtLetters() (string, []int, *Finding) {
-	read := t.where(t.letters(), t.atEnd)
-	if len(read) > 0 {
-		return "letters", read, nil
-	}
-	f := t.sphereFinding("letters-missing", 1.0/3)
+func (t sphereWork) lookAtLetters() (f Finding, lacks bool) {
+	f = t.sphereFinding("letters-missing")
 	f.Form = "through"
-	return "", nil, &f
+	return f, len(t.where(t.letters(), t.atEnd)) == 0
 }
 
 // lookAtMorePlus: something about letters or colours is asked through a little
 // more plus than was stated.
-func (t sphereWork) lookAtMorePlus() (string, []int, *Finding) {
+func (t sphereWork) lookAtMorePlus() (f Finding, lacks bool) {
 	asked := t.asked(patient.ReadLetters, patient.WhichColour, patient.WithLens, patient.OneOrTwo)
 	more := t.where(asked, func(m *moment) bool {
 		d, ok := t.beyondEnd(m)
 		return ok && d > 0.125 && d <= 0.50+slack && (m.State.Chart.Is(chart.LetterChart) || m.State.Chart.Is(chart.ColourChart))
 	})
-	if len(more) > 0 {
-		return "more-plus", more, nil
-	}
-	f := t.sphereFinding("most-plus-not-shown", 1.0/3)
-	return "", nil, &f
+	return t.sphereFinding("most-plus-not-shown"), len(more) == 0
 }
 
 // lookAtColours: not where the acuity forbids it.
-func (t sphereWork) lookAtColours() (string, []int, *Finding) {
+func (t sphereWork) lookAtColours() (f Finding, lacks bool) {
 	colours := t.where(t.asked(patient.WhichColour), func(m *moment) bool { return m.sees })
 	blurred := t.where(colours, t.inBlur)
 	switch {
-	case len(colours) == 0 && t.bestRead() > method.DuochromeRow:
-		return "", nil, nil
 	case len(colours) == 0:
-		f := t.sphereFinding("duochrome-missing", 1.0/6)
+		f = t.sphereFinding("duochrome-missing")
 		f.Values["limit"] = fact.Row(method.DuochromeRow)
-		return "", nil, &f
+		return f, t.bestRead() <= method.DuochromeRow
 	case len(blurred) == len(colours):
-		f := finding("duochrome-in-blur", 1.0/6, blurred, "lines", lines(t.moments[blurred[0]].residual), "limit", fact.Row(method.DuochromeRow))
-		return "", nil, &f
+		return finding("duochrome-in-blur", 0, blurred, "lines", lines(t.moments[blurred[0]].residual), "limit", fact.Row(method.DuochromeRow)), true
 	}
-	return "colours", colours, nil
+	return Finding{}, false
 }
 
-func (t sphereWork) lookAtPlusOne() (string, []int, *Finding) {
+func (t sphereWork) lookAtPlusOne() (f Finding, lacks bool) {
 	through := t.where(t.asked(patient.ReadLetters, patient.WithLens), t.throughPlusOne)
-	if len(through) > 0 {
-		return "plus-one", through, nil
-	}
-	f := t.sphereFinding("plus-one-missing", 1.0/6)
-	return "", nil, &f
+	return t.sphereFinding("plus-one-missing"), len(through) == 0
 }
 
 // sphereFinding is a finding about the end point, with what stands behind it.
-func (t sphereWork) sphereFinding(id string, loses float64) Finding {
-	return finding(id, loses, []int{len(t.moments) - 1}, "tested", t.setup.Tested, "lines", lines(t.leftOver()))
+func (t sphereWork) sphereFinding(id string) Finding {
+	return finding(id, 0, []int{len(t.moments) - 1}, "tested", t.setup.Tested, "lines", lines(t.leftOver()))
 }
 
 // letters are the questions to the tested eye to read.
@@ -150,28 +136,33 @@ func (t sphereWork) bestRead() float64 {
 // dioptres; common practice.
 var workingLenses = []float64{1.50, 2.00}
 
-// sphereResult recognises what is wrong with the sphere that was stated.
+// sphereResult recognises what is wrong with the sphere that was stated, by what the
+// answers say of it.
 func (t sphereWork) sphereResult() []Finding {
-	m := left(t.truth, t.found()).M
+	c := t.claim(cases.SphereClaim)
+	off := left(t.truth, t.found()).M
+	if c.Fit != nil {
+		off = -*c.Fit
+	}
 	last := t.moments[len(t.moments)-1]
 	var f Finding
 	switch {
-	case m > OverPlusLimit+grain && t.workingLens(last.frame):
-		f = t.sphereFinding("working-lens-left-in", 1)
-	case m > 0.25+slack && t.stillFogged():
-		f = t.sphereFinding("fog-left-in", 0.5)
+	case off > OverPlusLimit+grain && t.workingLens(last.frame, off):
+		f = t.sphereFinding("working-lens-left-in")
+	case off > method.SphereStep && t.stillFogged():
+		f = t.sphereFinding("fog-left-in")
 		f.Values["sphere"] = fact.Power(t.found().Sphere)
-	case m > OverPlusLimit+grain:
-		f = t.sphereFinding("too-much-plus", 0.5)
-	case m < -OverMinusLimit-grain:
-		f = t.sphereFinding("too-much-minus", 0.5)
-		if amplitude := t.setup.Eyes[t.setup.Tested.Index()].Amplitude; amplitude > -m {
+	case off > method.SphereStep:
+		f = t.sphereFinding("too-much-plus")
+	case off >= -method.SphereStep:
+		return nil
+	default:
+		f = t.sphereFinding("too-much-minus")
+		if amplitude := t.setup.Eyes[t.setup.Tested.Index()].Amplitude; amplitude > -off {
 			f.Form, f.Values["amplitude"] = "hidden", fact.Number(math.Round(amplitude*10)/10)
 		}
-	default:
-		return nil
 	}
-	f.Values["off"] = fact.Amount(m)
+	f.Values["off"] = fact.Amount(math.Round(math.Abs(off)*4) / 4)
 	return []Finding{f}
 }
 
@@ -188,8 +179,7 @@ func (t sphereWork) stillFogged() bool {
 // workingLens reports whether the end point is too plus by about a lens for the
 // working distance that stands in the frame beside the sphere, or that the
 // objective result still had in it.
-func (t sphereWork) workingLens(f optics.Frame) bool {
-	off := left(t.truth, t.found()).M
+func (t sphereWork) workingLens(f optics.Frame, off float64) bool {
 	near := func(lens, d float64) bool { return math.Abs(d-lens) <= 0.375 }
 	spheres := 0
 	for _, l := range f.Lenses {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"conoid/cases"
+	"conoid/scoring/evidence"
 	"conoid/sim/fact"
 	"conoid/sim/method"
 	"conoid/sim/optics"
@@ -34,6 +36,10 @@ type trace struct {
 	needs     optics.Power
 	moments   []moment
 	end       *sitting.EndPoint // nil when the sitting was broken off
+
+	arrowBalance float64 // where the limbs of the arrow balance without noise: a label
+	claims       []Claim // of the end point, once they are judged
+	heeded       []Followed
 }
 
 func traceOf(s *sitting.Sitting) (*trace, error) {
@@ -48,6 +54,7 @@ func traceOf(s *sitting.Sitting) (*trace, error) {
 	if end, ok := s.EndPoint(setup.Tested); ok {
 		t.end = &end
 	}
+	t.arrowBalance = s.ArrowBalance(setup.Tested)
 	for _, st := range standings {
 		t.moments = append(t.moments, t.moment(st))
 	}
@@ -92,6 +99,44 @@ func (t *trace) fogOf(f optics.Frame) float64 {
 // slack is half the smallest step that lenses are changed in usually, 0.125 D:
 // what stands in cells before one another is never just its plain sum.
 const slack = 0.0625
+
+// claim is one claim of the end point; nil without one.
+func (t *trace) claim(name cases.Claim) *Claim {
+	for i := range t.claims {
+		if t.claims[i].Name == name {
+			return &t.claims[i]
+		}
+	}
+	return nil
+}
+
+// borne reports whether a claim needs no finding: the answers bear it out, or it was
+// not to be made.
+func (t *trace) borne(name cases.Claim) bool {
+	c := t.claim(name)
+	return c == nil || !c.Needed || c.Support == evidence.Supported
+}
+
+// free are the steps that cost nothing: explaining, notes, and the second and third
+// time that a question is put.
+func (t *trace) free() (n int) {
+	last, times := sitting.Action{}, 0
+	for i := 1; i < len(t.moments); i++ {
+		a := t.moments[i].Action
+		switch {
+		case a.Do == sitting.Explain || a.Do == sitting.Note:
+		case a.Do != sitting.Ask:
+			times = 0
+		case times > 0 && a.Question == last.Question && sameSize(a.Size, last.Size):
+			if times++; times <= mostAsked {
+				n++
+			}
+		default:
+			last, times = a, 1
+		}
+	}
+	return n
+}
 
 // asked are the numbers of the events in which one of some questions was
 // answered.
@@ -193,12 +238,9 @@ func (t *trace) found() optics.Rx {
 // astigmatic reports whether there is a cylinder that shows on a dial.
 func (t *trace) astigmatic() bool { return t.truth.Cyl <= -method.FaintestCylinder }
 
-// noneFound reports whether the work rightly ended at the dial: no line stood
-// out, no cylinder was stated, and there is none that would show.
-func (t *trace) noneFound() bool {
-	i, ok := t.deciding()
-	return ok && t.end != nil && t.end.Rx.Cyl == 0 && !t.astigmatic() && t.moments[i].Answer.Kind != patient.Lines
-}
+// noneFound reports whether no cylinder was stated, and there is none that would
+// show.
+func (t *trace) noneFound() bool { return t.end != nil && t.end.Rx.Cyl == 0 && !t.astigmatic() }
 
 func (m *moment) holding() bool { return m.frame.Held != (optics.Lens{}) }
 

@@ -10,7 +10,7 @@ import (
 )
 
 // findAxis finds the axis with dial and arrow. It is false when there is none.
-func (h *hands) findAxis() bool {
+func (h axisHands) findAxis() bool {
 	label, ok := h.findLine()
 	if !ok {
 		return false
@@ -32,7 +32,7 @@ func (h *hands) findAxis() bool {
 
 // balanceArrow turns the arrow toward the blurrier limb until the limbs are alike
 // or change sides, and takes the middle. It is false when they never do.
-func (h *hands) balanceArrow(label float64) (axis float64, ok bool) {
+func (h axisHands) balanceArrow(label float64) (axis float64, ok bool) {
 	h.show(chart.Arrow)
 	start := whole(label)
 	if h.wrongTurn {
@@ -66,14 +66,14 @@ const besideAxis = 15
 
 // limbs points the arrow, and tells which way the answer sends it. One that says
 // nothing leaves it there.
-func (h *hands) limbs(axis float64) method.Way {
+func (h axisHands) limbs(axis float64) method.Way {
 	h.point(axis)
 	way, _ := method.Turn(h.ask(patient.WhichLimb).Kind)
 	return way
 }
 
 // turnedWrong turns toward the clearer limb, twice at most, and stays there.
-func (h *hands) turnedWrong(at int) float64 {
+func (h axisHands) turnedWrong(at int) float64 {
 	const most = 2
 	for range most {
 		way := h.limbs(float64(at))
@@ -88,7 +88,7 @@ func (h *hands) turnedWrong(at int) float64 {
 
 // axisAgain takes the cylinder out, balances the arrow once more from the axis
 // found, and then the blocks again from the power found.
-func (h *hands) axisAgain() {
+func (h cylinderHands) axisAgain() {
 	power := h.cyl
 	h.atBlocks = false
 	h.setCylinder(0)

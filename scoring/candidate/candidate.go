@@ -2,10 +2,10 @@
 // because it is in how they are made. It is there to see whether marks measure
 // skill: that somebody moved the lenses because of what the patient said.
 //
-// [All] are four groups. The good listen, each in a style of work that is
+// [All] are five groups. The good listen, each in a style of work that is
 // accepted; those with a fault are good but for one thing; the deaf do not
 // listen, however much they ask; the contrary listen and state the opposite of
-// what they heard. [Candidate.Examine] works through a chair, and [Run] through
+// what they heard; the told know the end point and act the work around it. [Candidate.Examine] works through a chair, and [Run] through
 // a sitting of a case. The candidates are invented and say nothing about
 // students.
 package candidate
@@ -31,6 +31,7 @@ const (
 	Fault    Group = "fault"    // listens, and commits one fault
 	Contrary Group = "contrary" // listens, and states the opposite
 	Deaf     Group = "deaf"     // does not listen
+	Told     Group = "told"     // knows the end point, and acts: no scheme can tell that from listening where all moves are right
 )
 
 // Candidate is one of the battery.
@@ -38,10 +39,11 @@ type Candidate struct {
 	Name   string
 	Group  Group
 	Fault  string // the ID of the finding that its fault should be known by; of the fault group alone
+	Turned bool   // its fault shows only where the axis and its mirror image differ
 	Told   bool   // is told the end point before the sitting
 	Ritual bool   // moves its lenses in the same way whatever is answered
 
-	work func(*hands)
+	work func(ritualHands)
 }
 
 // Input is what a candidate has before the sitting.
@@ -91,10 +93,10 @@ func (k Candidate) Examine(c expert.Chair, in Input, seed uint64) (err error) {
 		}
 	}()
 	in.Objective = in.Objective.MinusCyl()
-	k.work(&hands{
+	k.work(handsOf(&hands{
 		Input: in, chair: c, chance: chanceOf(k.Name, seed),
 		sphere: in.Objective.Sphere, cyl: in.Objective.Cyl, axis: in.Objective.Axis,
-	})
+	}))
 	return nil
 }
 

@@ -11,7 +11,7 @@ import (
 )
 
 // findCylinder brackets the power of the cylinder with the blocks.
-func (h *hands) findCylinder() {
+func (h cylinderHands) findCylinder() {
 	h.show(chart.Blocks)
 	h.point(h.axis)
 	h.easeFog()
@@ -29,7 +29,7 @@ func (h *hands) findCylinder() {
 
 // easeFog makes sure that the blocks can be told apart: while the cylinder is out
 // the bars along the arrow must be clearer.
-func (h *hands) easeFog() {
+func (h cylinderHands) easeFog() {
 	const most = 3
 	for range most {
 		if h.ask(patient.WhichBlock).Kind == patient.Parallel || h.heedless || h.deafCheck {
@@ -42,7 +42,7 @@ func (h *hands) easeFog() {
 
 // powers are the minus cylinders of the set in dioptres, weakest first, behind
 // none at all.
-func (h *hands) powers() []float64 {
+func (h cylinderHands) powers() []float64 {
 	out := []float64{0}
 	for _, p := range slices.Backward(h.Set.Cylinders()) {
 		if p < 0 {
@@ -53,7 +53,7 @@ func (h *hands) powers() []float64 {
 }
 
 // place is where a cylinder stands among the powers.
-func (h *hands) place(power float64) int {
+func (h cylinderHands) place(power float64) int {
 	powers := h.powers()
 	i := slices.IndexFunc(powers, func(p float64) bool { return p <= power+1e-6 })
 	if i < 0 {
@@ -69,7 +69,7 @@ const mostEased = 2
 // balanceBlocks makes the cylinder stronger while the bars along the arrow are
 // clearer and weaker while those across are, and gives the power at which they are
 // alike, the middle of several, or the weaker of the two on either side.
-func (h *hands) balanceBlocks() float64 {
+func (h cylinderHands) balanceBlocks() float64 {
 	f := h.searchBlocks(h.cyl)
 	for range mostEased {
 		if h.firstAlike || !f.alike || f.last-f.first < 2 || h.with(-method.LittlePlus) != patient.Better {
@@ -96,7 +96,7 @@ func (h *hands) balanceBlocks() float64 {
 	return powers[min(max(0, v-h.weak), len(powers)-1)]
 }
 
-func (h *hands) searchBlocks(from float64) found {
+func (h cylinderHands) searchBlocks(from float64) found {
 	powers := h.powers()
 	s := search{
 		look: func(v int) method.Way { return h.blocks(powers[v]) },
@@ -113,7 +113,7 @@ func (h *hands) searchBlocks(from float64) found {
 
 // stopShort makes the cylinder stronger while the bars along the arrow are clearer,
 // and does not wait until they are not.
-func (h *hands) stopShort(s search, at int) found {
+func (h cylinderHands) stopShort(s search, at int) found {
 	f := found{low: at, high: unseenHigh}
 	for at > 1 && s.look(at) != tooLow {
 		at--
@@ -124,7 +124,7 @@ func (h *hands) stopShort(s search, at int) found {
 
 // blocks brings a cylinder in, and tells which way the answer sends it: on to a
 // stronger one, which is more places on, or back.
-func (h *hands) blocks(power float64) method.Way {
+func (h cylinderHands) blocks(power float64) method.Way {
 	h.setCylinder(power)
 	way, _ := method.Strengthen(h.ask(patient.WhichBlock).Kind)
 	return way
@@ -133,7 +133,7 @@ func (h *hands) blocks(power float64) method.Way {
 // checkCylinder looks at the blocks through a little more plus, which must leave
 // them alike, and at the dial through the cylinder, on which no line must stand
 // out. What fails is done once more.
-func (h *hands) checkCylinder() {
+func (h cylinderHands) checkCylinder() {
 	if !h.alikeThroughPlus() && !h.unchecked {
 		h.setCylinder(h.balanceBlocks())
 		h.alikeThroughPlus()
@@ -148,7 +148,7 @@ func (h *hands) checkCylinder() {
 
 // alikeThroughPlus reports whether the blocks stay alike, or differ no other way
 // than without it, with a little more plus held up.
-func (h *hands) alikeThroughPlus() bool {
+func (h cylinderHands) alikeThroughPlus() bool {
 	before := h.ask(patient.WhichBlock).Kind
 	h.hold(method.LittlePlus)
 	k := h.ask(patient.WhichBlock).Kind
@@ -162,7 +162,7 @@ const oblique = 22.5
 
 // lineLeft shows the dial through the cylinder and heeds the line that stands out
 // there. It reports whether anything was changed.
-func (h *hands) lineLeft() bool {
+func (h cylinderHands) lineLeft() bool {
 	h.show(h.dial)
 	a := h.ask(patient.WhichLines)
 	if a.Kind != patient.Lines || h.unchecked {
@@ -183,7 +183,7 @@ func (h *hands) lineLeft() bool {
 
 // turnToward turns the cylinder by the fine step toward a line that stands out, and
 // keeps it there while the line is not on the other side then.
-func (h *hands) turnToward(way float64) bool {
+func (h cylinderHands) turnToward(way float64) bool {
 	was := h.axis
 	h.turn(h.axis + way*method.FineArrowStep)
 	a := h.ask(patient.WhichLines)

@@ -10,40 +10,40 @@ import (
 	"conoid/sim/sitting"
 )
 
-// deaf do not listen, however much they ask. "The card" is its objective result.
+// deaf do not listen, however much they ask; two are told the end point and act. "The card" is its objective result.
 func deaf() []Candidate {
-	ritual := func(name string, work func(*hands)) Candidate {
+	ritual := func(name string, work func(ritualHands)) Candidate {
 		return Candidate{Name: name, Group: Deaf, Ritual: true, work: work}
 	}
 	return []Candidate{
-		ritual("full ritual, the card", func(h *hands) { h.ritual(); h.end(h.card()) }),
+		ritual("full ritual, the card", func(h ritualHands) { h.ritual(); h.end(h.card()) }),
 		ritual("asks every chart, moves nothing", asksOnly),
-		ritual("asks nothing", func(h *hands) { h.state(h.card(), math.NaN()) }),
-		ritual("short ritual with fixed moves", func(h *hands) { h.shortRitual(); h.end(h.card()) }),
-		ritual("moves at random, the card", func(h *hands) { h.atRandom(); h.end(h.card()) }),
-		ritual("moves at random, where it ends", func(h *hands) { h.atRandom(); h.end(h.worn()) }),
-		ritual("brackets around the card", func(h *hands) { h.symmetric(); h.end(h.card()) }),
+		ritual("asks nothing", func(h ritualHands) { h.state(h.card(), math.NaN()) }),
+		ritual("short ritual with fixed moves", func(h ritualHands) { h.shortRitual(); h.end(h.card()) }),
+		ritual("moves at random, the card", func(h ritualHands) { h.atRandom(); h.end(h.card()) }),
+		ritual("moves at random, where it ends", func(h ritualHands) { h.atRandom(); h.end(h.worn()) }),
+		ritual("brackets around the card", func(h ritualHands) { h.symmetric(); h.end(h.card()) }),
 		{Name: "the card's cylinder, own sphere", Group: Deaf, work: ownSphere},
 		{Name: "told, reads two rows", Group: Deaf, Told: true, Ritual: true, work: readsTwoRows},
-		{Name: "told, full ritual", Group: Deaf, Told: true, Ritual: true, work: func(h *hands) { h.ritual(); h.end(h.told()) }},
-		{Name: "told, ritual around it", Group: Deaf, Told: true, Ritual: true, work: func(h *hands) { h.Objective = h.told(); h.ritual(); h.end(h.told()) }},
+		{Name: "told, full ritual", Group: Told, Told: true, Ritual: true, work: func(h ritualHands) { h.ritual(); h.end(h.told()) }},
+		{Name: "told, ritual around it", Group: Told, Told: true, Ritual: true, work: func(h ritualHands) { h.Objective = h.told(); h.ritual(); h.end(h.told()) }},
 		ritual("half the card's cylinder", halfTheCylinder),
-		ritual("full ritual, best sphere with the card's cylinder", func(h *hands) {
+		ritual("full ritual, best sphere with the card's cylinder", func(h ritualHands) {
 			h.ritual()
 			h.end(h.withBestSphere())
 		}),
-		ritual("best sphere alone", func(h *hands) { h.ritual(); h.end(optics.Rx{Sphere: h.Sphere}) }),
-		ritual("leads and takes what is wanted", func(h *hands) { h.leading = true; h.ritual(); h.end(h.card()) }),
+		ritual("best sphere alone", func(h ritualHands) { h.ritual(); h.end(optics.Rx{Sphere: h.Sphere}) }),
+		ritual("leads and takes what is wanted", func(h ritualHands) { h.leading = true; h.ritual(); h.end(h.card()) }),
 	}
 }
 
-func (h *hands) card() optics.Rx { return h.Objective }
+func (h ritualHands) card() optics.Rx { return h.Objective }
 
 // told is the end point that somebody passed on, as a frame has it.
-func (h *hands) told() optics.Rx { return h.Truth.MinusCyl().Round(0.25) }
+func (h ritualHands) told() optics.Rx { return h.Truth.MinusCyl().Round(0.25) }
 
 // withBestSphere is the card's best sphere with its cylinder put before it.
-func (h *hands) withBestSphere() optics.Rx {
+func (h ritualHands) withBestSphere() optics.Rx {
 	rx := h.card()
 	rx.Sphere = nearest(h.Set.Spheres(), math.Ceil((h.Sphere-rx.Cyl/2)*4)/4)
 	return rx
@@ -51,7 +51,7 @@ func (h *hands) withBestSphere() optics.Rx {
 
 // end puts an end point into the frame, reads through it, looks a quarter to either
 // side and through +1.00, and states it whatever was read.
-func (h *hands) end(rx optics.Rx) {
+func (h ritualHands) end(rx optics.Rx) {
 	h.wear(rx)
 	h.show(chart.Letters)
 	best := h.read()
@@ -69,7 +69,7 @@ func (h *hands) end(rx optics.Rx) {
 
 // heard asks and does not listen; who wants to see it again is not listened to
 // either.
-func (h *hands) heard(q patient.Question) {
+func (h ritualHands) heard(q patient.Question) {
 	a := sitting.Action{Do: sitting.Ask, Question: q}
 	if h.leading {
 		a.Leading = h.wanted(q)
@@ -80,7 +80,7 @@ func (h *hands) heard(q patient.Question) {
 // ritual does all that the book asks for, in its order, as if the card were what
 // comes of it: the arrow to either side of its axis, the blocks with a quarter less,
 // its cylinder and a quarter more, the checks, and the fog off.
-func (h *hands) ritual() {
+func (h ritualHands) ritual() {
 	h.begin()
 	card := h.card()
 	axis := card.Axis
@@ -120,7 +120,7 @@ func (h *hands) ritual() {
 	h.heard(patient.WhichColour)
 }
 
-func (h *hands) holdAnd(d float64, q patient.Question) {
+func (h ritualHands) holdAnd(d float64, q patient.Question) {
 	h.hold(d)
 	h.heard(q)
 	h.lower()
@@ -128,7 +128,7 @@ func (h *hands) holdAnd(d float64, q patient.Question) {
 
 // shortRitual moves the least that looks like work: fog, the arrow 10 degrees up and
 // 10 down, a quarter more cylinder and back.
-func (h *hands) shortRitual() {
+func (h ritualHands) shortRitual() {
 	h.begin()
 	card := h.card()
 	h.setSphere(card.Sphere + method.UsualFog)
@@ -153,7 +153,7 @@ func (h *hands) shortRitual() {
 
 // symmetric steps as far to one side of the card as to the other, with arrow,
 // blocks and sphere, so that its middle is the card.
-func (h *hands) symmetric() {
+func (h ritualHands) symmetric() {
 	h.begin()
 	card := h.card()
 	axis := float64(whole(card.Axis + 180))
@@ -184,7 +184,7 @@ func (h *hands) symmetric() {
 }
 
 // atRandom shows, turns, changes and asks whatever comes up.
-func (h *hands) atRandom() {
+func (h ritualHands) atRandom() {
 	h.begin()
 	h.setSphere(h.sphere + method.UsualFog)
 	h.setCylinder(0)
@@ -212,10 +212,10 @@ func (h *hands) atRandom() {
 }
 
 // quarters is a change by up to so many quarters of a dioptre to either side.
-func (h *hands) quarters(most int) float64 { return float64(h.chance.IntN(2*most+1)-most) / 4 }
+func (h ritualHands) quarters(most int) float64 { return float64(h.chance.IntN(2*most+1)-most) / 4 }
 
 // asksOnly asks about every chart through the card, and changes no lens.
-func asksOnly(h *hands) {
+func asksOnly(h ritualHands) {
 	h.begin()
 	for _, c := range []struct {
 		chart    chart.Name
@@ -233,7 +233,7 @@ func asksOnly(h *hands) {
 
 // ownSphere does the sphere well behind the card's cylinder. It is mixed: deaf about
 // two of three.
-func ownSphere(h *hands) {
+func ownSphere(h ritualHands) {
 	h.style = usual()
 	h.begin()
 	h.setSphere(h.sphere + method.UsualFog)
@@ -242,7 +242,7 @@ func ownSphere(h *hands) {
 }
 
 // readsTwoRows knows the end point, has two rows read through it, and states it.
-func readsTwoRows(h *hands) {
+func readsTwoRows(h ritualHands) {
 	h.begin()
 	rx := h.told()
 	h.wear(rx)
@@ -258,7 +258,7 @@ func readsTwoRows(h *hands) {
 }
 
 // halfTheCylinder states the card with half of its cylinder.
-func halfTheCylinder(h *hands) {
+func halfTheCylinder(h ritualHands) {
 	h.ritual()
 	rx := h.card()
 	rx.Cyl = math.Ceil(rx.Cyl*2) / 4

@@ -30,7 +30,7 @@ func faults() []Candidate {
 		one("other eye open", "other-eye-open", func(s *style) { s.otherOpen = true }),
 		one("leads", "leading-question", func(s *style) { s.leading = true }),
 		one("acuity made up", "acuity-made-up", func(s *style) { s.inventAcuity = true }),
-		one("axis mirrored", "axis-mirrored", func(s *style) { s.tell, s.misread = mirrored, true }),
+		{Name: "axis mirrored", Group: Fault, Fault: "axis-mirrored", Turned: true, work: works(func(s *style) { s.tell, s.misread = mirrored, true })},
 	}
 }
 

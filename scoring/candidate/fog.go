@@ -11,7 +11,7 @@ import (
 
 // fogUp takes the cylinder out, the plus first, and brings both focal lines
 // before the retina.
-func (h *hands) fogUp() {
+func (h axisHands) fogUp() {
 	switch h.start {
 	case fromObjective:
 		h.setSphere(h.Objective.Sphere + h.fog)
@@ -33,7 +33,7 @@ const farAbove = 2.00
 
 // sphereByLetters finds by letters about where the circle of least confusion lies
 // on the retina, and adds fog.
-func (h *hands) sphereByLetters() {
+func (h axisHands) sphereByLetters() {
 	h.show(chart.Letters)
 	best := h.readable()
 	const most, mostUnhelped = 24, 3
@@ -60,7 +60,7 @@ func (h *hands) sphereByLetters() {
 
 // readable looks for a sphere through which letters are read at all, minus and plus
 // in turn, and gives the acuity through it.
-func (h *hands) readable() float64 {
+func (h axisHands) readable() float64 {
 	best := h.read()
 	for d := 2.0; d <= 12 && best == unreadable; d += 2 {
 		for _, way := range []float64{-1, 1} {
@@ -78,7 +78,7 @@ const mostLess = 3
 
 // findLine has the clearest line named, with more fog or less until the answer can
 // be trusted. It gives the label of the middle of what was named.
-func (h *hands) findLine() (label float64, ok bool) {
+func (h axisHands) findLine() (label float64, ok bool) {
 	h.show(h.dial)
 	if h.heedless || h.deafCheck {
 		if h.deafCheck {
@@ -117,7 +117,7 @@ func (h *hands) findLine() (label float64, ok bool) {
 
 // comeDown takes plus off until a line stands out that half a dioptre less makes no
 // clearer, and puts that back. It goes no lower than the objective sphere.
-func (h *hands) comeDown() {
+func (h axisHands) comeDown() {
 	for h.sphere > h.Objective.Sphere {
 		if h.ask(patient.WhichLines).Kind == patient.Lines && h.with(-method.LittlePlus) != patient.Better {
 			break
@@ -128,7 +128,7 @@ func (h *hands) comeDown() {
 }
 
 // fogged verifies the fog: a little more plus must blur, and less must clear.
-func (h *hands) fogged() bool {
+func (h axisHands) fogged() bool {
 	if h.with(method.LittlePlus) != patient.Worse {
 		return false
 	}
@@ -137,7 +137,7 @@ func (h *hands) fogged() bool {
 
 // drowned reports whether the dial is fogged too much, so that the way out is less
 // plus.
-func (h *hands) drowned(a patient.Answer) bool {
+func (h axisHands) drowned(a patient.Answer) bool {
 	if a.Kind == patient.Changing {
 		return false
 	}
@@ -151,7 +151,7 @@ const unlikely = 30
 
 // confirmed is a label that was named, or what is named the next time where it is
 // unlikely.
-func (h *hands) confirmed(label float64) float64 {
+func (h axisHands) confirmed(label float64) float64 {
 	if h.Objective.Cyl > -2*method.FaintestCylinder || apart(label, h.Objective.Axis) <= unlikely {
 		return label
 	}
@@ -163,7 +163,7 @@ func (h *hands) confirmed(label float64) float64 {
 
 // withoutLine is what is left when no line stands out: the arrow, from the axis of
 // the objective result, if that has a cylinder worth speaking of.
-func (h *hands) withoutLine() (label float64, ok bool) {
+func (h axisHands) withoutLine() (label float64, ok bool) {
 	if h.start != fromZero {
 		h.setSphere(h.Objective.Sphere + method.UsualFog)
 	}

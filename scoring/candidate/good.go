@@ -31,7 +31,7 @@ func good() []Candidate {
 }
 
 // byTheBook is the expert.
-func byTheBook(h *hands) {
+func byTheBook(h ritualHands) {
 	if _, err := expert.Examine(h.chair, h.Brief); err != nil {
 		panic(stopped{err})
 	}

@@ -230,3 +230,13 @@ func nearest(powers []float64, d float64) float64 {
 	}
 	return best
 }
+
+// What is done with the hands: each kind knows those before it.
+type (
+	axisHands     struct{ *hands }        // fog, dial and arrow
+	cylinderHands struct{ axisHands }     // the blocks
+	sphereHands   struct{ cylinderHands } // letters and colours, and with them the whole method
+	ritualHands   struct{ sphereHands }   // motions that no answer changes
+)
+
+func handsOf(h *hands) ritualHands { return ritualHands{sphereHands{cylinderHands{axisHands{h}}}} }

@@ -18,7 +18,7 @@ const (
 
 // findSphere takes the fog off, to the most plus with the best acuity, and gives
 // that acuity as logMAR.
-func (h *hands) findSphere() float64 {
+func (h sphereHands) findSphere() float64 {
 	h.show(chart.Letters)
 	if h.keepFog {
 		return h.lastRead()
@@ -44,7 +44,7 @@ func (h *hands) findSphere() float64 {
 }
 
 // refog makes sure that the search begins with too much plus.
-func (h *hands) refog() {
+func (h sphereHands) refog() {
 	const most = 6
 	for range most {
 		if h.with(method.LittlePlus) == patient.Worse {
@@ -60,7 +60,7 @@ func (h *hands) refog() {
 
 // unfog takes plus off while it helps. One step without gain may be chance: a
 // second is tried before the first is given back.
-func (h *hands) unfog() {
+func (h sphereHands) unfog() {
 	best := h.read()
 	unhelped := 0
 	const most, mostUnhelped = 24, 2
@@ -87,7 +87,7 @@ func (h *hands) unfog() {
 
 // less takes a quarter off, the quarters-th without gain, and reports whether it
 // helps. Who holds lenses up sees first what it would bring.
-func (h *hands) less(best float64, quarters float64) (now float64, helps bool) {
+func (h sphereHands) less(best float64, quarters float64) (now float64, helps bool) {
 	if h.held {
 		k := h.with(-method.SphereStep)
 		h.stepSphere(-1)
@@ -102,7 +102,7 @@ func (h *hands) less(best float64, quarters float64) (now float64, helps bool) {
 }
 
 // byWord takes plus off while it is called clearer, and brackets the end.
-func (h *hands) byWord() {
+func (h sphereHands) byWord() {
 	const most = 24
 	for range most {
 		h.stepSphere(-1)
@@ -124,7 +124,7 @@ func (h *hands) byWord() {
 
 // byColours comes down with red and green: to the last quarter at which red is the
 // clearer.
-func (h *hands) byColours() {
+func (h sphereHands) byColours() {
 	for h.read() > method.DuochromeLimit {
 		start := h.sphere
 		if h.unfog(); h.sphere >= start {
@@ -139,7 +139,7 @@ func (h *hands) byColours() {
 
 // balance brackets the sphere with red and green where the acuity allows it, and
 // goes half of the way there from where the letters were.
-func (h *hands) balance() {
+func (h sphereHands) balance() {
 	letters := h.sphere
 	if h.read() > method.DuochromeLimit {
 		return
@@ -149,7 +149,7 @@ func (h *hands) balance() {
 	h.setSphere(letters + math.Trunc((h.sphere-letters)*2)/4)
 }
 
-func (h *hands) lastRed() {
+func (h sphereHands) lastRed() {
 	const most = 4
 	way := 1.0
 	if h.red() {
@@ -167,11 +167,11 @@ func (h *hands) lastRed() {
 	}
 }
 
-func (h *hands) red() bool { return h.ask(patient.WhichColour).Kind == patient.RedClearer }
+func (h sphereHands) red() bool { return h.ask(patient.WhichColour).Kind == patient.RedClearer }
 
 // confirm shows that it is the most plus with the best acuity: a quarter more loses
 // letters or is worse, and a quarter less gains nothing.
-func (h *hands) confirm() {
+func (h sphereHands) confirm() {
 	const most = 2
 	here := h.read()
 	for range most {
@@ -196,7 +196,7 @@ func (h *hands) confirm() {
 
 // lastRead reads letters through the end point, and once more through +1.00. It
 // gives the acuity, or what is made up in its place.
-func (h *hands) lastRead() float64 {
+func (h sphereHands) lastRead() float64 {
 	if h.inventAcuity {
 		return invented
 	}

@@ -73,8 +73,8 @@ func usual() style {
 }
 
 // works is work in a style.
-func works(change func(*style)) func(*hands) {
-	return func(h *hands) {
+func works(change func(*style)) func(ritualHands) {
+	return func(h ritualHands) {
 		h.style = usual()
 		if change != nil {
 			change(&h.style)
@@ -84,7 +84,7 @@ func works(change func(*style)) func(*hands) {
 }
 
 // method is the method in its order.
-func (h *hands) method() {
+func (h sphereHands) method() {
 	h.begin()
 	h.fogUp()
 	if h.findAxis() {
@@ -99,9 +99,9 @@ func (h *hands) method() {
 	switch {
 	case h.tell == nil:
 	case h.misread:
-		end = h.tell(h, end)
+		end = h.tell(h.hands, end)
 	default: // it is stated, so it is looked through
-		end = h.tell(h, end)
+		end = h.tell(h.hands, end)
 		h.wear(end)
 		logMAR = h.lastRead()
 	}

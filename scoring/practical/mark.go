@@ -116,7 +116,7 @@ func (m *Marker) Mark(done *Record) (*Sheet, error) {
 		s := m.scheme.Scheme(i)
 		out.Cases[i] = CaseMark{
 			Truth: c.Of(c.Tested).Error.ASCII(),
-			Most:  hundredth(s.EndPoint.Points + s.Procedure.Total() + s.Steps.Points + s.Time.Points),
+			Most:  hundredth(s.Total()),
 		}
 	}
 	for _, s := range r.Cases {

@@ -197,8 +197,8 @@ func TestPlansWithMistakesAreRefused(t *testing.T) {
 		"practical.case-twice":                             func(p *Plan) { p.Cases[1].ID = p.Cases[0].ID },
 		"case.no-key":                                      func(p *Plan) { p.Cases[0].Text = strings.Replace(p.Cases[0].Text, "age =", "agee =", 1) },
 		"practical.no-marking":                             func(p *Plan) { p.Marking = "# nothing\n" },
-		"case.marking.sum":                                 func(p *Plan) { p.Marking = "[marking]\nend-point = 60\n" },
-		"marking.end-point":                                func(p *Plan) { p.Marking = "[marking]\nend-point = 6000\n" },
+		"case.marking.sum":                                 func(p *Plan) { p.Marking = "[marking]\nsphere = 60\n" },
+		"marking.sphere":                                   func(p *Plan) { p.Marking = "[marking]\nsphere = 6000\n" },
 		"practical.no-number":                              func(p *Plan) { p.Extra["Mira Tolben"] = 0.1 },
 		"practical.time-total":                             func(p *Plan) { p.Total = 100 * time.Hour },
 	} {

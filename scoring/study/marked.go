@@ -20,14 +20,7 @@ func mark(c *cases.Case, s *sitting.Sitting, par scoring.Par) (Marked, error) {
 	}
 	m := Marked{Total: float64(r.Total), Cost: map[string]float64{}}
 	for _, f := range r.Findings {
-		m.Cost[f.ID] = 0
-	}
-	for _, p := range r.Parts {
-		for _, reason := range p.Reasons {
-			if reason.Finding != "" {
-				m.Cost[reason.Finding] -= float64(reason.Points)
-			}
-		}
+		m.Cost[f.ID] = float64(f.Cost)
 	}
 	return m, nil
 }

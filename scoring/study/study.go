@@ -12,6 +12,7 @@ import (
 	"conoid/cases"
 	"conoid/scoring"
 	"conoid/scoring/candidate"
+	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -19,8 +20,9 @@ import (
 type Sat struct {
 	Candidate candidate.Candidate
 	Marked
-	Claims int     // in how many claims the card of the case is off
-	Off    float64 // defocus equivalent that the end point leaves, dioptres
+	Claims int       // in how many claims the card of the case is off
+	Eye    optics.Rx // what it needs, with a minus cylinder
+	Off    float64   // defocus equivalent that the end point leaves, dioptres
 }
 
 // All has every candidate sit every case with so many seeds, on all cores, and
@@ -71,8 +73,9 @@ func sit(c *cases.Case, ks []candidate.Candidate, first uint64, seeds int) ([]Sa
 				return nil, err
 			}
 			end, _ := done.EndPoint(c.Tested)
-			left := end.Rx.Power().Sub(c.Of(c.Tested).Error.Power())
-			out = append(out, Sat{k, m, claims, scoring.DefocusEquivalent(left)})
+			truth := c.Of(c.Tested).Error.MinusCyl()
+			left := end.Rx.Power().Sub(truth.Power())
+			out = append(out, Sat{k, m, claims, truth, scoring.DefocusEquivalent(left)})
 		}
 	}
 	return out, nil

@@ -67,7 +67,7 @@ func TestTheStudy(t *testing.T) {
 
 	var b strings.Builder
 	require.NoError(t, Write(&b, sats))
-	for _, part := range []string{"| deaf | asks nothing |", "fog-left-in", "| any | 6 | 1.000 | – |", "| 3 of 3 claims |"} {
+	for _, part := range []string{"| deaf | asks nothing |", "fog-left-in", "| any | 6 |", "| 3 of 3 claims |"} {
 		assert.Contains(t, b.String(), part)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"conoid/scoring/candidate"
+	"conoid/sim/optics"
 )
 
 // grain is far below any lens.
@@ -28,6 +29,36 @@ type Row struct {
 	Within25  float64 // share of end points within 0.25 D, defocus equivalent
 	Within50  float64
 	Findings  []Found // the dearest first
+	Fault     Found   // how its fault goes, where the eye shows it
+	Costly    float64 // findings a sitting that cost costlyFrom points or more
+}
+
+// shownFrom is the cylinder, in dioptres, from which an eye shows whatever fault is
+// made, and a statement about its axis can be contrary. The project's choice.
+const shownFrom = 0.75
+
+// costlyFrom is what a costly finding costs at least, in points: what makes it a
+// serious one.
+const costlyFrom = 2
+
+// Shown are the sittings with eyes that show whatever is done wrong.
+func Shown(sats []Sat) []Sat {
+	return slices.DeleteFunc(slices.Clone(sats), func(s Sat) bool { return !s.shows() })
+}
+
+// mirrorFrom is how far, in degrees, an axis must be from its mirror image for the
+// two to be told apart.
+const mirrorFrom = 20
+
+// shows reports whether an eye shows what its candidate does wrong.
+func (s Sat) shows() bool {
+	apart := math.Abs(optics.AxisDifference(s.Eye.Axis, optics.PatientAngle(s.Eye.Axis)))
+	return s.Eye.Cyl <= -shownFrom+grain && (!s.Candidate.Turned || apart >= mirrorFrom)
+}
+
+// Of are the sittings of a group.
+func Of(sats []Sat, g candidate.Group) []Sat {
+	return slices.DeleteFunc(slices.Clone(sats), func(s Sat) bool { return s.Candidate.Group != g })
 }
 
 // Found is a finding of a candidate.
@@ -83,7 +114,13 @@ func rowOf(sats []Sat) Row {
 		for id, points := range s.Cost {
 			times[id]++
 			cost[id] += points
+			if points >= costlyFrom {
+				r.Costly += 1 / float64(len(sats))
+			}
 		}
+	}
+	if r.Fault.ID = r.Candidate.Fault; r.Fault.ID != "" {
+		r.Fault = faultOf(r.Fault.ID, Shown(sats))
 	}
 	for id, n := range times {
 		r.Findings = append(r.Findings, Found{id, float64(n) / float64(len(sats)), cost[id] / float64(n)})
@@ -92,6 +129,21 @@ func rowOf(sats []Sat) Row {
 		return cmp.Or(cmp.Compare(b.Share*b.Cost, a.Share*a.Cost), cmp.Compare(b.Share, a.Share), cmp.Compare(a.ID, b.ID))
 	})
 	return r
+}
+
+// faultOf is how a finding goes in some sittings.
+func faultOf(id string, sats []Sat) Found {
+	f := Found{ID: id}
+	for _, s := range sats {
+		if points, ok := s.Cost[id]; ok {
+			f.Share += 1 / float64(len(sats))
+			f.Cost += points
+		}
+	}
+	if f.Share > 0 {
+		f.Cost /= f.Share * float64(len(sats))
+	}
+	return f
 }
 
 // AUC is the chance that a sitting of the one group has more points than one of the
@@ -138,8 +190,8 @@ func writeRows(b *strings.Builder, rows []Row) {
 	fmt.Fprintln(b, "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
 	for _, r := range rows {
 		fault := ""
-		if id := r.Candidate.Fault; id != "" {
-			fault = r.Of(id).String()
+		if r.Fault.ID != "" {
+			fault = r.Fault.String()
 		}
 		var dearest []string
 		for _, f := range r.Findings[:min(mostFindings, len(r.Findings))] {
@@ -157,14 +209,34 @@ func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 // allClaims is in how many claims a card can be off.
 const allClaims = 3
 
+// share is the share of some sittings whose total is so much at least, or at most.
+func share(sats []Sat, is func(total float64) bool) string {
+	if len(sats) == 0 {
+		return "–"
+	}
+	n := 0
+	for _, s := range sats {
+		if is(s.Total) {
+			n++
+		}
+	}
+	return percent(float64(n) / float64(len(sats)))
+}
+
 // writeApart tells how well the marks tell the good from the others, the worse the
 // card is.
 func writeApart(b *strings.Builder, sats []Sat) {
-	fmt.Fprintln(b, "\n| card off in | sittings | AUC good, deaf | AUC good, contrary | AUC good, fault |\n| --- | --- | --- | --- | --- |")
+	fmt.Fprintln(b, "\n| card off in | sittings | good ≥ 90 | deaf ≤ 60 | deaf ≤ 40 | contrary ≤ 60 | AUC good, deaf | AUC good, contrary | AUC good, fault |")
+	fmt.Fprintln(b, "| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+	to := func(most float64) func(float64) bool { return func(v float64) bool { return v <= most } }
 	line := func(name string, sats []Sat) {
-		fmt.Fprintf(b, "| %s | %d", name, len(sats))
-		for _, g := range []candidate.Group{candidate.Deaf, candidate.Contrary, candidate.Fault} {
-			if v := AUC(sats, candidate.Good, g); math.IsNaN(v) {
+		contrary := Shown(Of(sats, candidate.Contrary))
+		fmt.Fprintf(b, "| %s | %d | %s | %s | %s | %s", name, len(sats),
+			share(Of(sats, candidate.Good), func(v float64) bool { return v >= 90 }),
+			share(Of(sats, candidate.Deaf), to(60)), share(Of(sats, candidate.Deaf), to(40)), share(contrary, to(60)))
+		others := [][]Sat{Of(sats, candidate.Deaf), contrary, Shown(Of(sats, candidate.Fault))}
+		for i, g := range []candidate.Group{candidate.Deaf, candidate.Contrary, candidate.Fault} {
+			if v := AUC(append(Of(sats, candidate.Good), others[i]...), candidate.Good, g); math.IsNaN(v) {
 				fmt.Fprint(b, " | –")
 			} else {
 				fmt.Fprintf(b, " | %.3f", v)
@@ -175,5 +247,13 @@ func writeApart(b *strings.Builder, sats []Sat) {
 	line("any", sats)
 	for n := range allClaims + 1 {
 		line(fmt.Sprintf("%d of %d claims", n, allClaims), Off(sats, n))
+	}
+	costly, n := 0.0, 0.0
+	for _, r := range Summarise(Of(sats, candidate.Good)) {
+		costly, n = costly+r.Costly*float64(r.Sittings), n+float64(r.Sittings)
+	}
+	if n > 0 {
+		fmt.Fprintf(b, "\nFindings that cost %v points or more: %.2f a good sitting. Faults and contrary statements are counted in eyes with %.2f D of cylinder or more.\n",
+			costlyFrom, costly/n, shownFrom)
 	}
 }

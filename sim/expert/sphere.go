@@ -11,14 +11,6 @@ import (
 	"conoid/sim/sitting"
 )
 
-// What a quarter of a dioptre less plus must bring to be kept, in logMAR: with
-// the patient's word that it is clearer a letter is enough, without it two
-// thirds of a line.
-const (
-	gainWithWord = 0.02
-	gainAlone    = 0.06
-)
-
 // findSphere takes the fog off, to the most plus with the best acuity, and
 // gives that acuity as logMAR.
 func (x *examiner) findSphere() float64 {
@@ -44,7 +36,7 @@ func (x *examiner) refog() {
 		before := x.acuity()
 		x.say(fact.New("expert.letters-fog"))
 		x.stepSphere(2)
-		if x.acuity() > before+gainAlone {
+		if x.acuity() > before+method.GainAlone {
 			return
 		}
 	}
@@ -85,10 +77,10 @@ func (x *examiner) unfog(best float64) float64 {
 
 // helps reports whether a gain in acuity is worth so many quarters less plus.
 func (x *examiner) helps(gain, quarters float64) bool {
-	if gain >= gainAlone*quarters {
+	if gain >= method.GainAlone*quarters {
 		return true
 	}
-	return gain >= gainWithWord*quarters && x.ask(patient.OneOrTwo).Kind == patient.Better
+	return gain >= method.GainWithWord*quarters && x.ask(patient.OneOrTwo).Kind == patient.Better
 }
 
 // balance brackets the sphere with red and green: the last quarter at which

@@ -91,3 +91,11 @@ const (
 	BlurTest     = 1.00
 	BlurTestLoss = 0.15
 )
+
+// What a quarter of a dioptre less plus must bring to be kept, in logMAR: with the
+// patient's word that it is clearer a letter is enough, without it three letters. The
+// project's choice.
+const (
+	GainWithWord = 0.02
+	GainAlone    = 0.06
+)

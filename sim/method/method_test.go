@@ -37,6 +37,8 @@ func TestTheFactsAgreeWithTheirSources(t *testing.T) {
 		{"its row", method.DuochromeRow, 0.20, "the same, on a chart in tenths"},
 		{"blur test", method.BlurTest, 1.00, "Elliott and Cox (2004), Optometry in Practice 5(4)"},
 		{"loss in it", method.BlurTestLoss, 0.15, "the project's choice"},
+		{"gain by a quarter, with the word", method.GainWithWord, 0.02, "the project's choice: a letter of a row of five"},
+		{"gain by a quarter alone", method.GainAlone, 0.06, "the project's choice: three letters"},
 	} {
 		assert.Equal(t, c.wants, c.have, "%s: %s", c.what, c.source)
 	}
@@ -52,6 +54,9 @@ func TestTheFactsGoTogether(t *testing.T) {
 	assert.InDelta(t, math.Log10(9.0/6), method.DuochromeLimit, 0.005, "6/9")
 	assert.InDelta(t, math.Ceil(10*method.DuochromeLimit)/10, method.DuochromeRow, 1e-12)
 	assert.Less(t, method.BlurTestLoss, 0.20, "two lines")
+	const letter = 0.10 / 5 // a row of five letters is 0.10 logMAR (Bailey and Lovie 1976)
+	assert.InDelta(t, letter, method.GainWithWord, 1e-12, "a letter")
+	assert.InDelta(t, 3*letter, method.GainAlone, 1e-12, "three letters")
 	lines := chart.Named(chart.Fan).Marks(chart.Hung{})
 	turn := math.Abs(optics.AxisDifference(lines[0].Angle, lines[1].Angle))
 	assert.InDelta(t, method.ArrowStep, turn, 1e-9, "from line to line of the fan")

@@ -1,6 +1,10 @@
 package sitting
 
 import (
+	"math"
+
+	"conoid/sim/chart"
+	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 )
@@ -21,3 +25,34 @@ func (s *Sitting) Sees(side Side, f optics.Frame) (seen patient.Sight, open bool
 // Accommodation is how much the eyes accommodate now, dioptres: for practice
 // and debriefs.
 func (s *Sitting) Accommodation() float64 { return s.effort.Focus }
+
+// furthestBalance is how far from the true axis, in degrees, that of the arrow is
+// looked for: aberrations move it by less than ten.
+const furthestBalance = 20
+
+// ArrowBalance is the label at which the limbs of the arrow feel alike to an eye that
+// is relaxed, without noise, behind the usual fog and without a cylinder. It is the
+// axis of the error where aberrations do not move it, and 180 without a cylinder. No
+// answer comes from it: it is for marks.
+func (s *Sitting) ArrowBalance(side Side) float64 {
+	truth := s.Truth(side).Error.MinusCyl()
+	if truth.Cyl == 0 {
+		return 180
+	}
+	frames := s.bench.state.Frames
+	f := optics.NewFrame(s.setup.Room.Vertex)
+	f.Lenses[optics.Back] = optics.SphereOf(truth.Sphere + method.UsualFog)
+	frames[side.Index()] = f
+	look := []*patient.Look{s.sight(side, frames, 0).Look(s.renderer)}
+	low, high := -float64(furthestBalance), float64(furthestBalance)
+	for high-low > 0.1 {
+		mid := (low + high) / 2
+		left, right := chart.ArrowLimbs(truth.Axis + mid)
+		if patient.Mean(look, []chart.Line{right}) < patient.Mean(look, []chart.Line{left}) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return optics.Axis(math.Round(truth.Axis + (low+high)/2))
+}

@@ -61,13 +61,15 @@ var page = sync.OnceValue(func() *template.Template {
 // spoken are the functions of the page that put things into words.
 func spoken(v voice.Voice) template.FuncMap {
 	return template.FuncMap{
-		"text":    v.Text,
-		"say":     v.Say,
-		"value":   v.Value,
-		"caption": func(p Picture) string { return p.Caption(v) },
-		"words":   func(f scoring.Finding) report.Words { return report.Of(v, f) },
-		"verdict": func(m *scoring.Mark) string { return report.Verdict(v, m) },
-		"at":      func(events fact.Events) string { return atSteps(v, events) },
+		"text":     v.Text,
+		"say":      v.Say,
+		"value":    v.Value,
+		"caption":  func(p Picture) string { return p.Caption(v) },
+		"words":    func(f scoring.Finding) report.Words { return report.Of(v, f) },
+		"verdict":  func(m *scoring.Mark) string { return report.Verdict(v, m) },
+		"evidence": func(r *scoring.Report) []report.Evidence { return report.EvidenceOf(v, r) },
+		"steps":    func(event int) fact.Events { return fact.Events{event} },
+		"at":       func(events fact.Events) string { return atSteps(v, events) },
 	}
 }
 

@@ -27,6 +27,9 @@ func Write(w io.Writer, v voice.Voice, r *scoring.Report, full bool) error {
 	p.line("")
 	p.say("report.marks", "points", r.Total, "most", r.Most)
 	p.parts(r, full)
+	if full {
+		p.evidence(r)
+	}
 	p.line("")
 	p.findings(r.Findings, full)
 	p.luck(r.Luck, full)

@@ -23,6 +23,7 @@ import (
 	"conoid/render/voice"
 	"conoid/render/voice/voicetest"
 	"conoid/scoring"
+	"conoid/scoring/evidence"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -116,14 +117,14 @@ func TestWhatIsOneIsSaidAsOne(t *testing.T) {
 // The lines of a part explain its points: those earned add up to them, and those
 // lost to what is missing.
 func TestTheLinesOfAPartAddUp(t *testing.T) {
-	r := &scoring.Report{Parts: []scoring.Part{{Name: scoring.ProcedurePart, Points: 34.33, Most: 40, Reasons: []scoring.Reason{
+	r := &scoring.Report{Parts: []scoring.Part{{Name: scoring.ConductPart, Points: 34.33, Most: 40, Reasons: []scoring.Reason{
 		{Why: fact.New("why.a"), Points: 31},
 		{Why: fact.New("why.b"), Points: -0.67},
 		{Why: fact.New("why.c"), Points: 3.33},
 		{Why: fact.New("why.d"), Points: -5},
 	}}, {Name: scoring.StepsPart, Most: 10, Reasons: []scoring.Reason{{Why: fact.New("why.e"), Points: -10}}}}}
 	for v, want := range map[voice.Voice]string{
-		voice.English: `Procedure +34\.33 of 40\n +Earned, 34\.33 in all:\n +\+31 .*\n +\+3\.33 .*\n +Lost, 5\.67 in all:\n +−0\.67 .*\n +−5 .*\n.*0 of 10\n +Lost, 10 in all:\n +−10 `,
+		voice.English: `Heeding +34\.33 of 40\n +Earned, 34\.33 in all:\n +\+31 .*\n +\+3\.33 .*\n +Lost, 5\.67 in all:\n +−0\.67 .*\n +−5 .*\n.*0 of 10\n +Lost, 10 in all:\n +−10 `,
 		german:        `34,33 von 40\n +Erreicht, zusammen 34,33:\n +\+31 .*\n +\+3,33 .*\n +Verloren, zusammen 5,67:\n +−0,67 .*\n +−5 .*\n.*0 von 10\n +Verloren, zusammen 10:\n +−10 `,
 	} {
 		var b strings.Builder
@@ -164,8 +165,11 @@ func TestFindingsHaveWords(t *testing.T) {
 	want = slices.Compact(want)
 	require.Greater(t, len(want), 4*35)
 	forms := map[string]bool{}
-	for _, m := range regexp.MustCompile(`\.Form\b.* = "([a-z]+)"`).FindAllStringSubmatch(code, -1) {
+	for _, m := range regexp.MustCompile(`\.Form\b.* = "([a-z-]+)"`).FindAllStringSubmatch(code, -1) {
 		forms[m[1]] = true
+	}
+	for _, support := range []evidence.Support{evidence.None, evidence.Weak, evidence.Contradicted} {
+		forms[string(support)] = true // of a claim that is not borne out
 	}
 	for _, language := range assets.Languages() {
 		var have []string
@@ -261,7 +265,30 @@ func TestReports(t *testing.T) {
 		part, form, formed := strings.Cut(rest, "/")
 		if finding && formed {
 			id, _, _ := strings.Cut(part, ".")
+			if strings.HasSuffix(id, "-not-borne-out") {
+				continue // TestClaimsThatAreNotBorneOut
+			}
 			assert.True(t, told[id+"/"+form], "no sitting comes to %s", key)
+		}
+	}
+}
+
+// Whatever is said of a claim that is not borne out is a whole sentence.
+func TestClaimsThatAreNotBorneOut(t *testing.T) {
+	values := map[string]map[string]any{
+		"axis":     {"stated": fact.Degrees(90), "fit": fact.Degrees(70)},
+		"cylinder": {"stated": fact.Power(-1), "fit": fact.Power(-0.5)},
+		"sphere":   {"fit": fact.Power(0.5)},
+	}
+	for _, language := range assets.Languages() {
+		for name, v := range values {
+			for _, form := range []string{"none", "weak", "contradicted", "weak-dial"} {
+				words := report.Of(voice.In(language), scoring.Finding{ID: name + "-not-borne-out", Form: form, Values: v})
+				for _, said := range []string{words.Title, words.What, words.Optics, words.Better} {
+					assert.NotRegexp(t, `[{}]|%!`, said)
+					assert.Greater(t, len(said), 20, "%s %s", name, form)
+				}
+			}
 		}
 	}
 }

@@ -140,14 +140,14 @@ func TestDecisionsCount(t *testing.T) {
 func TestMarkedAgainByAnotherScheme(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
-	by, err := p.Remarked("[marking]\nend-point = 60\nsteps = 0\n")
+	by, err := p.Remarked("[marking]\nsphere = 30\nsteps = 0\n")
 	require.NoError(t, err)
 	files := []File{sat(t, p, "B2").file(t, p, "b2")}
 	own := collect(t, p, files, nil)
 	other := collect(t, p, files, func(c *Collecting) { c.By, c.Scheme = by, "stricter.toml" })
 	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
 	assert.Equal(t, fact.Points(60), other.Sheets[0].Cases[0].Parts[0].Most)
-	_, err = p.Remarked("[marking]\nend-point = 70\n")
+	_, err = p.Remarked("[marking]\nsphere = 70\n")
 	assert.Contains(t, voice.English.Error(err), "must come to 100")
 }
 

@@ -25,7 +25,7 @@ import (
 func aClass(t *testing.T) *class.Class {
 	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
 	seven := 7.0
-	parts := []scoring.Part{{Name: scoring.EndPointPart, Points: 40, Most: 50}, {Name: scoring.StepsPart, Points: 21.5, Most: 50}}
+	parts := []scoring.Part{{Name: scoring.AxisPart, Points: 40, Most: 50}, {Name: scoring.StepsPart, Points: 21.5, Most: 50}}
 	sheet := func(candidate string, points float64) *practical.Sheet {
 		return &practical.Sheet{
 			Candidate: candidate, Code: "7T8Y-Y8RK-MFXA-HKR3", Started: nine, Elapsed: 61 * time.Minute, Points: points, Most: 100, AsMarked: points, File: candidate + ".conoid-result",
@@ -51,7 +51,7 @@ func aClass(t *testing.T) *class.Class {
 		Findings:  []class.FindingCount{{ID: "wrong-eye", Candidates: 3}},
 		PassMark:  cohort.Number(55.25),
 		LookAgain: []cohort.Total{{Candidate: "K1", Points: 61.5}},
-		PartsOf:   []class.PartOf{{Case: 0, Part: scoring.EndPointPart}, {Case: 0, Part: scoring.StepsPart}},
+		PartsOf:   []class.PartOf{{Case: 0, Part: scoring.AxisPart}, {Case: 0, Part: scoring.StepsPart}},
 	}
 	k1, k2 := c.Sheets[0], c.Sheets[1]
 	k1.Cases[0].Reason, k1.Interruptions = "the fire alarm rang", []practical.Interruption{{At: nine, Allowed: nine.Add(time.Minute)}, {At: nine}}
@@ -102,7 +102,7 @@ func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
 	require.NoError(t, Page(&german, voice.In("de"), c))
 	for _, said := range []string{"A rehearsal.", "Case 1 overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00, went on at 09:01.", "never allowed",
 		"Case 1: no end point.", "The clock was set back by 60 min 0 s.", "Late: 30 min 2 s were taken in all", "The wrong eye answered", "−1.00 / −2.00 x 30",
-		"line 3: an empty line is missing", "1 The =clerk: End point", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical"} {
+		"line 3: an empty line is missing", "1 The =clerk: Axis", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical"} {
 		assert.Contains(t, english.String(), said)
 	}
 	for _, said := range []string{"Ein Probelauf.", "Fall 1 ersetzt, vorher 61,5", "Bestehensgrenze 55,25", "30 min 2 s", "Zeile 3: eine leere Zeile fehlt", "Fall 2 zurückziehen"} {
