@@ -146,7 +146,7 @@ func TestMarkedAgainByAnotherScheme(t *testing.T) {
 	own := collect(t, p, files, nil)
 	other := collect(t, p, files, func(c *Collecting) { c.By, c.Scheme = by, "stricter.toml" })
 	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
-	assert.Equal(t, fact.Points(60), other.Sheets[0].Cases[0].Parts[0].Most)
+	assert.Equal(t, fact.Points(30), other.Sheets[0].Cases[0].Parts[2].Most)
 	_, err = p.Remarked("[marking]\nsphere = 70\n")
 	assert.Contains(t, voice.English.Error(err), "must come to 100")
 }
