@@ -22,6 +22,10 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
 	for _, p := range r.Parts {
 		drawPart(u, v, c, p)
 	}
+	c.Para(v.Text("bench.debrief.earns"), ui.Quiet)
+	for _, e := range report.EvidenceOf(v, r) {
+		c.Para(v.Text("bench.debrief.heard", "claim", e.Claim, "sum", e.Sum), ui.Body)
+	}
 	c.Gap(8)
 	c.Head(v.Text("bench.debrief.way"))
 	w.drawFigures(u, v, c)
