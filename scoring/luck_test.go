@@ -24,11 +24,25 @@ func TestOtherwise(t *testing.T) {
 		{named(60), named(50, 60, 70), false},
 		{named(60), named(60, 70), false},
 		{named(60), named(80), true},
+		{named(60), named(70), false},
+		{named(60), named(71), true}, // more than a line of the fan apart
+		{named(179), named(8), false},
+		{named(179), named(10), true},
 		{named(170), named(0, 10), true},
 		{named(170), named(0), false},
 		{named(60), kind(patient.Alike), true},
 	} {
 		assert.Equal(t, c.want, otherwise(c.a, c.b), "%v and %v", c.a, c.b)
 		assert.Equal(t, c.want, otherwise(c.b, c.a), "%v and %v", c.b, c.a)
+	}
+}
+
+// Letters are luck when they are more than 0.11 logMAR from what is expected, to either
+// side.
+func TestLuckOfLetters(t *testing.T) {
+	for off, want := range map[float64]int{0: 0, 0.109: 0, 0.111: 1, -0.109: 0, -0.111: 1} {
+		expected := 0.20
+		m := answered(patient.ReadLetters, expected+off, func(m *moment) { m.Expected = &expected })
+		assert.Len(t, luckOf(told(t, "-1.00/-2.00x30", "", m).trace), want, "%v", off)
 	}
 }
