@@ -185,11 +185,12 @@ func (t claiming) dialAgrees() bool {
 
 // spreadOfBlocks and reachOfBlocks go into the fit of a cylinder, in dioptres: 0.25 D
 // off is named rightly by nine of ten. The project's choice, from the shares that
-// drawn eyes give.
+// drawn eyes give. A cylinder may lie cylinderRoom from the fit: half a step, and a tenth
+// of the spread, since votes of either side draw the fit that little off the middle.
 const (
 	spreadOfBlocks = 0.12
 	reachOfBlocks  = method.CylinderStep
-	cylinderRoom   = method.CylinderStep / 2
+	cylinderRoom   = method.CylinderStep/2 + spreadOfBlocks/10
 )
 
 func (t claiming) cylinderClaim() Claim {
@@ -209,7 +210,7 @@ func (t claiming) cylinderClaim() Claim {
 	f, ok := evidence.OnLine(votes, spreadOfBlocks, reachOfBlocks)
 	if ok && len(fit(c.Heard)) > 0 {
 		c.Fit = &f.At
-		c.Support = t.excused(&c, t.bracketed(f, power), f.Near(power-f.At, cylinderRoom+spreadOfBlocks/10))
+		c.Support = t.excused(&c, t.bracketed(f, power), f.Near(power-f.At, cylinderRoom))
 	}
 	if power == 0 && c.Support != evidence.Supported {
 		c.Support = t.noneNeeded(f, dial, c.Support)
@@ -226,7 +227,7 @@ func (t claiming) bracketed(f evidence.Fit, power float64) evidence.Support {
 	if b && a && math.Abs(below.At-power) < 0.01 && (blockWork{t.trace}).neighbours(-below.At, -above.At) {
 		return evidence.Supported
 	}
-	s := f.Support(power-f.At, cylinderRoom+spreadOfBlocks/10)
+	s := f.Support(power-f.At, cylinderRoom)
 	if s != evidence.Supported {
 		return s
 	}
