@@ -24,12 +24,16 @@ var suspects = map[cases.Claim][]string{
 	},
 }
 
-// spoils are the findings that explain why answers were unfit.
-var spoils = map[Unfit][]string{
-	OtherEyeOpen: {"other-eye-open", "wrong-eye"},
-	LedOn:        {"leading-question"},
-	NotFogged:    {"fog-too-little", "fog-not-verified", "fog-check-unheeded", "fog-lost"},
-	ThroughLens:  {"cylinder-left-in"},
+// spoils are the findings that explain why answers were unfit. Where several do, the
+// first counts.
+var spoils = []struct {
+	unfit    Unfit
+	findings []string
+}{
+	{OtherEyeOpen, []string{"other-eye-open", "wrong-eye"}},
+	{LedOn, []string{"leading-question"}},
+	{NotFogged, []string{"fog-too-little", "fog-not-verified", "fog-check-unheeded", "fog-lost"}},
+	{ThroughLens, []string{"cylinder-left-in"}},
 }
 
 // causeOf is the ID of the finding that explains what a claim lost; there is none for
@@ -47,9 +51,9 @@ func (t claiming) causeOf(c *Claim, listened bool, faults []fault) (string, []fa
 	if has("wrong-eye") && len(c.Heard) == 0 {
 		likely = append([]string{"wrong-eye"}, likely...)
 	}
-	for unfit, ids := range spoils {
-		if c.mostly(unfit) {
-			likely = append(slices.Clone(ids), likely...)
+	for _, why := range slices.Backward(spoils) {
+		if c.mostly(why.unfit) {
+			likely = append(slices.Clone(why.findings), likely...)
 		}
 	}
 	for _, id := range likely {
