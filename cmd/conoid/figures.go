@@ -29,11 +29,11 @@ func allFigures() (out []figure) {
 			return figures.Write(w, g.Measure(eyes))
 		}})
 	}
-	return append(out, figure{"marks", "what marks tell of candidates whose skill is known, on the library besides", 20, writeMarks})
+	return append(out, figure{"marks", "what marks tell of candidates whose skill is known, on the library besides", 40, writeMarks})
 }
 
 // marksSeed is that of the first eye drawn for the marks.
-const marksSeed = 7000
+const marksSeed = 95000
 
 // writeMarks has the battery of candidates sit the library and so many drawn eyes.
 func writeMarks(out, told io.Writer, eyes int) error {
