@@ -24,6 +24,8 @@ type Report struct {
 	Beyond  fact.Number `json:"beyondChance"`  // share of them that was, beyond chance
 	Cap     fact.Points `json:"cap,omitempty"` // the most points, where claims are not borne out
 
+	FromCard *FromCard `json:"-"` // tells something only over many sittings; nil where the answers leave a claim open
+
 	Findings []Finding `json:"findings"` // the dearest first
 	Luck     []Luck    `json:"luck"`
 	Path     []Moment  `json:"path"`
@@ -113,6 +115,7 @@ func ReviewBy(scheme cases.Scheme, s *sitting.Sitting, par Par) (*Report, error)
 func (r *Report) mark(t *trace, s cases.Scheme) {
 	r.Claims = claimsOf(t, s.Claims)
 	t.claims = r.Claims
+	r.FromCard = claiming{hearing{t}}.fromCard(r.Claims)
 	r.Heeding = following{hearing{t}}.heeding(r.Claims)
 	t.heeded = r.Heeding
 	beyond := beyondChance(r.Heeding)
