@@ -29,20 +29,21 @@ type Sheet struct {
 
 // CaseMark is what one case of a candidate comes to.
 type CaseMark struct {
-	Points    float64        `json:"points"`
-	Most      float64        `json:"most"`
-	AsMarked  float64        `json:"asMarked"` // by the practical's own scheme, before any decision
-	Ended     string         `json:"ended"`    // "" when it was not begun
-	Elapsed   time.Duration  `json:"elapsed"`
-	Truth     string         `json:"truth"`
-	EndPoint  string         `json:"endPoint,omitempty"`
-	Acuity    *float64       `json:"acuity,omitempty"` // logMAR, as stated
-	Steps     int            `json:"steps,omitempty"`
-	Verdict   fact.Fact      `json:"verdict,omitzero"`
-	Parts     []scoring.Part `json:"parts,omitempty"`
-	Findings  []string       `json:"findings,omitempty"` // their IDs
-	Withdrawn bool           `json:"withdrawn,omitempty"`
-	Reason    string         `json:"reason,omitempty"` // of an override of the points
+	Points    float64           `json:"points"`
+	Most      float64           `json:"most"`
+	AsMarked  float64           `json:"asMarked"` // by the practical's own scheme, before any decision
+	Ended     string            `json:"ended"`    // "" when it was not begun
+	Elapsed   time.Duration     `json:"elapsed"`
+	Truth     string            `json:"truth"`
+	EndPoint  string            `json:"endPoint,omitempty"`
+	Acuity    *float64          `json:"acuity,omitempty"` // logMAR, as stated
+	Steps     int               `json:"steps,omitempty"`
+	Verdict   fact.Fact         `json:"verdict,omitzero"`
+	Parts     []scoring.Part    `json:"parts,omitempty"`
+	FromCard  *scoring.FromCard `json:"fromCard,omitempty"` // absent where the answers leave a claim open
+	Findings  []string          `json:"findings,omitempty"` // their IDs
+	Withdrawn bool              `json:"withdrawn,omitempty"`
+	Reason    string            `json:"reason,omitempty"` // of an override of the points
 }
 
 // Altered says that a result holds what its case would not have given.
@@ -159,6 +160,7 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 		c.Acuity = (*float64)(rep.Mark.StatedAcuity)
 		c.EndPoint, c.Verdict = rep.Mark.EndPoint.ASCII(), rep.Mark.Verdict()
 	}
+	c.FromCard = rep.FromCard
 	c.Steps = s.Steps().Total()
 	for _, f := range rep.Findings {
 		c.Findings = append(c.Findings, f.ID)

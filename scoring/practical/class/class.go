@@ -70,6 +70,7 @@ type Class struct {
 	Cut       *cohort.Cut          `json:"cut,omitempty"`     // how the pass mark came about
 	LookAgain []cohort.Total       `json:"lookAgain,omitempty"`
 	Findings  []FindingCount       `json:"findings"`
+	Listening []Listening          `json:"listening"` // of the candidates, in their order
 	Made      time.Time            `json:"made"`
 	Caution   string               `json:"caution"` // in the words of whoever writes it down
 	ratings   map[string]float64   // by candidate
@@ -115,7 +116,7 @@ type Collecting struct {
 func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
-		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{},
+		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{}, Listening: []Listening{},
 		Made: c.Made, ratings: c.Ratings,
 	}
 	records, names := out.sort(p, c)
@@ -145,6 +146,9 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	})
 	out.missing(p)
 	out.cases(p, c.Decisions)
+	for _, s := range out.Sheets {
+		out.Listening = append(out.Listening, listening(s))
+	}
 	return out, out.describe(c.Borderline)
 }
 

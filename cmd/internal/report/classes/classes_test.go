@@ -21,6 +21,16 @@ import (
 	"conoid/sim/fact"
 )
 
+// slopeOf is a slope over cases of which each is off the card by 1 D in what was heard,
+// and by so much in what was stated.
+func slopeOf(candidate string, stated ...float64) class.Listening {
+	var groups [][]cohort.Pair
+	for _, y := range stated {
+		groups = append(groups, []cohort.Pair{{X: 1, Y: y}})
+	}
+	return class.Listening{Candidate: candidate, Stated: 4, Origin: cohort.ThroughOrigin(groups)}
+}
+
 // aClass is a class with something of everything that a report can tell.
 func aClass(t *testing.T) *class.Class {
 	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
@@ -72,6 +82,7 @@ func aClass(t *testing.T) *class.Class {
 	c.Cut, err = cohort.Borderline([]cohort.Rated{{Candidate: "K1", Points: 61.5, Rating: 3}, {Candidate: "K2", Points: 70, Rating: 4}, {Candidate: "K3", Points: 40, Rating: 2}}, 1, 100)
 	require.NoError(t, err)
 	require.True(t, c.Cut.Beyond)
+	c.Listening = []class.Listening{slopeOf("K1", -0.8, 0.9, 1.1), slopeOf("K2", 0, 0, 0), slopeOf("K3", 0, 1)}
 	return c
 }
 
@@ -102,12 +113,23 @@ func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
 	require.NoError(t, Page(&german, voice.In("de"), c))
 	for _, said := range []string{"A rehearsal.", "Case 1 overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00, went on at 09:01.", "never allowed",
 		"Case 1: no end point.", "The clock was set back by 60 min 0 s.", "Late: 30 min 2 s were taken in all", "The wrong eye answered", "−1.00 / −2.00 x 30",
-		"line 3: an empty line is missing", "1 The =clerk: Axis", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical"} {
+		"line 3: an empty line is missing", "1 The =clerk: Axis", "override case 1 of K1: 7 points", "withdraw case 2", "it is a result of another practical",
+		"3 of 4", "−2.19 to 2.99", "No slope: this needs at least 3 cases in which the answers settle axis, cylinder and sphere; there are 2."} {
 		assert.Contains(t, english.String(), said)
 	}
 	for _, said := range []string{"Ein Probelauf.", "Fall 1 ersetzt, vorher 61,5", "Bestehensgrenze 55,25", "30 min 2 s", "Zeile 3: eine leere Zeile fehlt", "Fall 2 zurückziehen"} {
 		assert.Contains(t, german.String(), said)
 	}
+}
+
+// The drawing ends at its edges; 0 and 1 stand a quarter from either.
+func TestTheDrawingOfASlope(t *testing.T) {
+	for slope, at := range map[float64]float64{-9: 0, -0.5: 0, 0: 50, 0.5: 100, 1: 150, 1.5: 200, 9: 200} {
+		assert.InDelta(t, at, slopeAt(slope), 1e-9)
+	}
+	s := stripOf(voice.English, slopeOf("K1", -0.8, 0.9, 1.1))
+	assert.Equal(t, []float64{0, 200}, []float64{s.From, s.To})
+	assert.Equal(t, "Slope 0.4, from −2.19 to 2.99", s.Title)
 }
 
 func TestTable(t *testing.T) {
@@ -131,6 +153,10 @@ func TestCSV(t *testing.T) {
 		}
 		assert.Equal(t, []string{"61.5", "100", "55.25"}, rows[1][5:8], "numbers are as machines read them")
 		assert.Equal(t, "-1.00 / -2.00 x 30", rows[1][12])
+		assert.Equal(t, []string{"3", "1", "0.4", "-2.19", "2.99", ""}, rows[1][16:22])
+		assert.Equal(t, []string{"3", "1", "0", "0", "0", ""}, rows[2][16:22])
+		assert.Equal(t, []string{"2", "", "", "", ""}, rows[3][16:21], "what is not told is not 0")
+		assert.NotEmpty(t, rows[3][21])
 	}
 }
 

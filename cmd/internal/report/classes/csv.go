@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"conoid/render/voice"
-	"conoid/scoring/practical"
+	"conoid/scoring/cohort"
 	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
@@ -22,8 +22,8 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
 	rows := [][]string{classHead(v, c)}
-	for _, s := range c.Sheets {
-		rows = append(rows, classRow(v, c, s))
+	for i := range c.Sheets {
+		rows = append(rows, classRow(v, c, i))
 	}
 	for _, t := range c.Troubles {
 		if t.Kind != class.Late {
@@ -54,13 +54,15 @@ func classHead(v voice.Voice, c *class.Class) (head []string) {
 			say(id, "n", fact.Count(i+1), "title", k.Title)
 		}
 	}
-	for _, id := range []string{"overrides", "interruptions", "late", "file"} {
+	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "overrides", "interruptions", "late", "file"} {
 		say(id)
 	}
 	return head
 }
 
-func classRow(v voice.Voice, c *class.Class, s *practical.Sheet) []string {
+// classRow is the row of candidate i.
+func classRow(v voice.Voice, c *class.Class, i int) []string {
+	s := c.Sheets[i]
 	yesNo := func(is bool) string {
 		if is {
 			return v.Text("practical.csv.yes")
@@ -83,10 +85,28 @@ func classRow(v voice.Voice, c *class.Class, s *practical.Sheet) []string {
 		}
 		row = append(row, points, k.EndPoint, k.Truth)
 	}
+	row = append(row, slopeCells(v, c.Listening[i])...)
 	for _, why := range s.Late {
 		late = append(late, v.Say(why))
 	}
 	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(s.Interruptions)), strings.Join(late, "; "), s.File)
+}
+
+// slopeCells are those of the slope of what was stated on what was heard.
+func slopeCells(v voice.Voice, l class.Listening) []string {
+	cells := []string{strconv.Itoa(l.Groups)}
+	for _, x := range []cohort.Value{l.Spread, l.Slope, l.Lower, l.Upper} {
+		text := ""
+		if x.OK {
+			text = number(x.V)
+		}
+		cells = append(cells, text)
+	}
+	why := ""
+	if !l.Slope.OK {
+		why = v.Say(l.Slope.Why)
+	}
+	return append(cells, why)
 }
 
 // number is a number to the hundredth, as machines read it.

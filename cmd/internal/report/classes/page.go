@@ -50,6 +50,8 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		},
 		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
 		"histogram": func(c *class.Class) histogram { return histogramOf(v, c) },
+		"strip":     func() strip { return strip{Width: slopeWidth, Card: slopeAt(0), Heard: slopeAt(1)} },
+		"drawn":     func(l class.Listening) strip { return stripOf(v, l) },
 		"decision":  func(d practical.Decision) string { return decision(v, d) },
 	}
 }
