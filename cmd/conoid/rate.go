@@ -96,7 +96,7 @@ func showWork(v voice.Voice, room *room, out io.Writer, plan *practical.Plan, sa
 	if err != nil {
 		return err
 	}
-	p.out, p.blind = out, true
+	p.out = out
 	step := room.interactive()
 	for n := 1; n <= len(log.Events); n++ {
 		if err := p.to(n); err != nil {

@@ -11,7 +11,9 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/report"
 	"conoid/render/voice"
+	"conoid/scoring"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -55,7 +57,7 @@ type player struct {
 	chair    *chair.Local     // with the whole sitting
 	now      *sitting.Sitting // after the first at events
 	at       int
-	blind    bool // the focal lines, which give the truth away, are not told
+	report   *scoring.Report // what the answers say; nil where nothing is told that gives the truth or the marks away
 }
 
 func newPlayer(v voice.Voice, path, caseFile string, k *keyring) (*player, error) {
@@ -68,11 +70,24 @@ func newPlayer(v voice.Voice, path, caseFile string, k *keyring) (*player, error
 		return nil, err
 	}
 	p, err := playerOf(v, c, rec)
+	if err == nil {
+		err = p.weigh()
+	}
 	if err != nil {
 		return nil, fact.Because(err, "log.in", "path", path)
 	}
 	p.caseFile = caseFile
 	return p, nil
+}
+
+// weigh works out what the answers say. Points are not told, so that it does without a
+// par.
+func (p *player) weigh() error {
+	s, err := p.chair.Again(p.rec.Events)
+	if err == nil {
+		p.report, err = scoring.Review(p.c, s, scoring.Par{})
+	}
+	return err
 }
 
 func playerOf(v voice.Voice, c *cases.Case, rec *sitting.Record) (*player, error) {
@@ -112,8 +127,11 @@ func (p *player) tell() {
 		answer := v.Answer(*t.Event.Answer, room.Labels, t.After.Chart)
 		fmt.Fprintf(p.out, "     %s\n", v.Text("terminal.said", "answer", answer))
 	}
-	if !p.blind {
-		fmt.Fprintf(p.out, "     %s\n", p.lines())
+	if p.report == nil {
+		return
+	}
+	for _, line := range append(report.Replayed(v, p.report, t.Event.N), p.lines()) {
+		fmt.Fprintf(p.out, "     %s\n", line)
 	}
 }
 

@@ -91,7 +91,7 @@ func (p *page) evidence(r *scoring.Report) {
 	p.line("")
 	p.say("evidence.heading")
 	for _, e := range EvidenceOf(p.voice, r) {
-		p.hang("  ", e.Claim+": "+e.Sum)
+		p.hang("  ", e.String())
 		for _, h := range e.Heard {
 			p.hang("    ", h.Text+h.Unfit, Events(p.voice, fact.Events{h.Event}))
 		}
