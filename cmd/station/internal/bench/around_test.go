@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/history"
 	"conoid/cmd/station/internal/bench/home"
@@ -112,6 +114,38 @@ func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
 	h.press("show duochrome")
 	assert.Len(t, h.visit().Events(), 13)
 	assert.True(t, h.visit().Notes.Branch)
+}
+
+// At each answer the replay says what the report says of it, and at the end what all
+// say of the claims, and nothing ahead of its time.
+func TestAReplayTellsWhatTheAnswersSay(t *testing.T) {
+	long(t)
+	h := newHands(t, 1366, 768, Options{})
+	h.press("guided")
+	h.guided(h.press)
+	h.press("replay")
+	r := on[*replay.Screen](h).Sitting()
+	rep, err := r.Review()
+	require.NoError(t, err)
+	shown := func(text string) bool {
+		return slices.ContainsFunc(h.a.desk.UI.Things(), func(th ui.Thing) bool { return th.Label == text })
+	}
+	answers := 0
+	_, all := r.At()
+	for n := 1; n <= all; n++ {
+		lines := report.Replayed(voice.English, rep, n)
+		for _, line := range lines {
+			if line != "By itself it counts for no claim." && n == all {
+				assert.False(t, shown(line), "%d: %s", n, line)
+			}
+		}
+		h.press("forward")
+		for _, line := range lines {
+			assert.True(t, shown(line), "%d: %s", n, line)
+			answers++
+		}
+	}
+	assert.Greater(t, answers, 10)
 }
 
 func TestProgressIsKeptTakenAlongAndDeleted(t *testing.T) {

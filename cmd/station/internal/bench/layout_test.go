@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"conoid/assets"
+	"conoid/cmd/station/internal/bench/replay"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/ui"
@@ -71,8 +72,14 @@ func tour(h *hands, see func(name string)) {
 	h.press("end now")
 	see("result")
 	h.press("replay")
-	h.press("forward")
-	see("replay")
+	for range 3 {
+		h.press("forward")
+	}
+	see("replay") // of an answer
+	for n, all := on[*replay.Screen](h).Sitting().At(); n < all; n++ {
+		h.press("forward")
+	}
+	see("replay end")
 	h.press("leave replay")
 	h.press("home")
 	h.press("progress")

@@ -118,7 +118,7 @@ func (a *App) replay(name string) desk.Next {
 		return desk.Close{}
 	}
 	a.desk.Notice.Clear()
-	return desk.Bench{Screen: replay.New(r)}
+	return desk.Bench{Screen: replay.New(a.desk, r)}
 }
 
 // result shows what a sitting came to.

@@ -6,29 +6,37 @@ import (
 	"slices"
 	"time"
 
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/bench/sheet"
+	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/scoring"
 )
 
 // Screen is a sitting that is looked at again.
 type Screen struct {
 	sitting *seat.Replay
+	report  *scoring.Report // nil until it was worked out
+	failed  error
 	menu    bool
 	eyes    chairside.Eyes
 	hands   chairside.Hands
 	layout  chairside.Layout
 }
 
-// New steps through a sitting from its beginning.
-func New(r *seat.Replay) *Screen {
-	return &Screen{sitting: r, eyes: chairside.NewEyes(r)}
+// New steps through a sitting from its beginning; what its answers say is worked out
+// behind the screen.
+func New(d *desk.Desk, r *seat.Replay) *Screen {
+	s := &Screen{sitting: r, eyes: chairside.NewEyes(r)}
+	d.Work.Behind(func() { s.report, s.failed = r.Review() })
+	return s
 }
 
 // Name implements desk.Screen.
@@ -54,6 +62,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	var next desk.Next = desk.Stay{}
 	v := d.Voice()
 	w := s.eyes.Look(d, s.sitting, &s.hands)
+	s.weigh(v, &w.Talk)
 	w.Bar.Title = s.sitting.Brief().In(v.Language).Title
 	w.Bar.Facts, w.Bar.Few = chairside.PracticeFacts(v, s.sitting, s.sitting.Practice().Notes().Clock)
 	w.Bar.Buttons = []chairside.Button{{ID: "menu", Label: v.Text("bench.bar.menu"), Wish: wish.Show{Sheet: wish.Menu}}}
@@ -115,6 +124,7 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 			next = desk.GoOn{Name: s.sitting.Practice().Name()}
 		}
 	})
+	s.waiting(v, c)
 	if act, more := s.sitting.Next(); more {
 		c.Para(v.Text("bench.replay.next", "action", v.Examiner().Action(act)), ui.Quiet)
 	}
@@ -126,6 +136,39 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 		}}
 	}
 	return next
+}
+
+// weigh adds to what was said what each answer says of the claims, and at the end what
+// all of them say.
+func (s *Screen) weigh(v voice.Voice, t *talk.View) {
+	if s.report == nil {
+		return
+	}
+	told := s.sitting.Talk()
+	for i := range told {
+		t.Entries[i] = append(t.Entries[i], s.said(v, told[i].Event.N)...)
+	}
+	if at, _ := s.sitting.At(); at > len(told) { // the end point, which is not talked of
+		t.Entries = append(t.Entries, s.said(v, at))
+	}
+}
+
+// said is what there is to say of an event, in lines.
+func (s *Screen) said(v voice.Voice, event int) (out talk.Entry) {
+	for _, text := range report.Replayed(v, s.report, event) {
+		out = append(out, talk.Line{Text: text, Style: ui.Body})
+	}
+	return out
+}
+
+// waiting tells that what the answers say is yet to come, or why it does not.
+func (s *Screen) waiting(v voice.Voice, c *ui.Column) {
+	switch {
+	case s.failed != nil:
+		c.Para(v.Sentence(v.Error(s.failed)), ui.Refusal)
+	case s.report == nil:
+		c.Para(v.Text("bench.replay.weighing"), ui.Quiet)
+	}
 }
 
 // track is the whole sitting as a line to move along; it gives where to go.

@@ -24,7 +24,7 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
 	}
 	c.Para(v.Text("bench.debrief.earns"), ui.Quiet)
 	for _, e := range report.EvidenceOf(v, r) {
-		c.Para(v.Text("bench.debrief.heard", "claim", e.Claim, "sum", e.Sum), ui.Body)
+		c.Para(e.String(), ui.Body)
 	}
 	c.Gap(8)
 	c.Head(v.Text("bench.debrief.way"))

@@ -3,6 +3,7 @@ package seat
 import (
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
+	"conoid/scoring"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -36,6 +37,16 @@ func (k *Keeper) Replay(name string) (*Replay, error) {
 
 // Practice is the sitting that is looked at.
 func (r *Replay) Practice() *Practice { return r.practice }
+
+// Review is what the answers of the whole sitting say. It takes a moment. Points are not
+// told in a replay, so that it does without a par.
+func (r *Replay) Review() (*scoring.Report, error) {
+	done, err := r.practice.Again()
+	if err != nil {
+		return nil, err
+	}
+	return scoring.Review(r.practice.Case(), done, scoring.Par{})
+}
 
 // At is how many of so many events have been done.
 func (r *Replay) At() (n, all int) { return r.at, len(r.events) }
