@@ -45,7 +45,7 @@ func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabl
 	case !enabled:
 		ink = u.Theme.Quiet
 	case look == Primary:
-		style, ink = Strong, u.Theme.OnAcc
+		style, ink = Strong, u.Theme.OnAct
 	case look == Selected:
 		style = Strong
 	}
@@ -66,7 +66,7 @@ func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabl
 // Ring shows where the focus is.
 func (u *UI) Ring(id string, r paper.Rect) {
 	if u.focus == id && u.visible && !u.inert() {
-		u.scene.Frame(r.Inset(-3), 9, 2.5, u.Theme.Accent)
+		u.scene.Frame(r.Inset(-3), 9, 2.5, u.Theme.Act)
 	}
 }
 

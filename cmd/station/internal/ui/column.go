@@ -143,7 +143,7 @@ func (u *UI) Dialog(id, name, closing string, width float64, body func(c *Column
 	}
 	high = math.Ceil(high)
 	r := paper.Rect{X: math.Round((w.W - width) / 2), Y: math.Round((w.H - high) / 2), W: width, H: high}
-	u.scene.Box(r, 10, u.Theme.Paper)
+	u.scene.Box(r, 10, u.Theme.Room)
 	u.scene.Frame(r, 10, 1, u.Theme.Edge)
 	u.add(Thing{ID: id, Role: RoleDialog, Label: name, Rect: r})
 	if u.inert() { // it has only just come

@@ -61,7 +61,7 @@ func drawField(u *UI, id string, r paper.Rect, runes []rune, e *entry, focused b
 	t := &u.Theme
 	edge, width := t.Edge, 1.0
 	if focused {
-		edge, width = t.Accent, 2
+		edge, width = t.Act, 2
 	}
 	u.scene.Box(r, 4, t.Sheet)
 	u.scene.Frame(r, 4, width, edge)
@@ -73,7 +73,7 @@ func drawField(u *UI, id string, r paper.Rect, runes []rune, e *entry, focused b
 	if focused {
 		lh := u.LineHeight(Body)
 		x := inner.X + caret - shift
-		u.scene.Line(x+0.5, r.Y+(r.H-lh)/2, x+0.5, r.Y+(r.H+lh)/2, 1.5, t.Accent)
+		u.scene.Line(x+0.5, r.Y+(r.H-lh)/2, x+0.5, r.Y+(r.H+lh)/2, 1.5, t.Act)
 	}
 	u.Unclip()
 	u.Ring(id, r)

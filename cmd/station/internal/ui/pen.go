@@ -61,7 +61,7 @@ func (p *Pen) ink(s Style) color.NRGBA {
 	case Refusal:
 		return p.Theme.Warn
 	case OnAccent, StrongOn:
-		return p.Theme.OnAcc
+		return p.Theme.OnAct
 	}
 	return p.Theme.Ink
 }
@@ -137,9 +137,9 @@ func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
 	fill, edge, width := t.Sheet, t.Edge, 1.0
 	switch {
 	case look == Primary && enabled:
-		fill, edge = t.Accent, t.Accent
+		fill, edge = t.Act, t.Act
 	case look == Selected:
-		edge, width = t.Accent, 2
+		fill, edge, width = t.Touch, t.Ink, 2
 	}
 	switch {
 	case down:
@@ -153,13 +153,13 @@ func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
 		return
 	}
 	if !enabled {
-		p.scene.Frame(r, 6, 1, t.Rule)
+		p.scene.Frame(r, 8, 1, t.Rule)
 		return
 	}
-	p.scene.Box(r, 6, fill)
-	p.scene.Frame(r, 6, width, edge)
-	if look == Selected { // not by colour alone: a bar at the foot
-		p.scene.Box(paper.Rect{X: r.X + 8, Y: r.Bottom() - 5, W: r.W - 16, H: 3}, 0, t.Accent)
+	p.scene.Box(r, 8, fill)
+	p.scene.Frame(r, 8, width, edge)
+	if look == Selected { // not by its outline alone: a clip at the head
+		p.scene.Box(paper.Rect{X: r.Centre().X - 9, Y: r.Y - 3, W: 18, H: 6}, 2, t.Brass)
 	}
 }
 

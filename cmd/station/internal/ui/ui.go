@@ -87,7 +87,7 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	u.top, u.highest, u.layer = u.highest, 0, 0
 	u.cursor, u.again, u.moved = Arrow, false, false
 	u.typed, u.types = u.types, false
-	u.scene.Reset(w, h, u.Theme.Paper)
+	u.scene.Reset(w, h, u.Theme.Room)
 	if in.Pressed {
 		u.start, u.held, u.visible = in.Pointer, "", false
 	}

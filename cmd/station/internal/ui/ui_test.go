@@ -32,14 +32,24 @@ func contrast(a, b color.NRGBA) float64 {
 // 1.4.11.
 func TestContrast(t *testing.T) {
 	for name, th := range map[string]ui.Theme{"light": ui.Light(), "dark": ui.Dark()} {
-		for _, ground := range []color.NRGBA{th.Paper, th.Sheet, th.Touch} {
-			for _, text := range []color.NRGBA{th.Ink, th.Quiet, th.Warn} {
+		for _, ground := range []color.NRGBA{th.Room, th.Desk, th.Sheet, th.Touch} {
+			for _, text := range []color.NRGBA{th.Ink, th.Quiet, th.Warn, th.Blue, th.Amber} {
 				assert.GreaterOrEqual(t, contrast(text, ground), 4.5, name)
 			}
-			assert.GreaterOrEqual(t, contrast(th.Accent, ground), 3.0, name)
-			assert.GreaterOrEqual(t, contrast(th.Edge, ground), 3.0, name)
+			for _, part := range []color.NRGBA{th.Act, th.Edge, th.Brass} {
+				assert.GreaterOrEqual(t, contrast(part, ground), 3.0, name)
+			}
 		}
-		assert.GreaterOrEqual(t, contrast(th.OnAcc, th.Accent), 4.5, name)
+		assert.GreaterOrEqual(t, contrast(th.OnAct, th.Act), 4.5, name)
+		for _, ground := range []color.NRGBA{th.Sheet, th.Felt} {
+			assert.GreaterOrEqual(t, contrast(th.Steel, ground), 3.0, name)
+		}
+		for _, ground := range []color.NRGBA{th.Room, th.Desk} {
+			assert.GreaterOrEqual(t, contrast(th.Wood, ground), 3.0, name)
+		}
+		for _, text := range []color.NRGBA{th.Chamber.Ink, th.Chamber.Quiet, th.Chamber.Blue, th.Chamber.Amber} {
+			assert.GreaterOrEqual(t, contrast(text, th.Chamber.Ground), 4.5, name)
+		}
 	}
 	assert.InDelta(t, 21, contrast(color.NRGBA{255, 255, 255, 255}, color.NRGBA{0, 0, 0, 255}), 1e-9)
 }

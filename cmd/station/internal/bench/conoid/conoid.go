@@ -87,13 +87,13 @@ func ruler(u *ui.UI, v voice.Voice, r paper.Rect, residual optics.Power) {
 	sc.Line(s.X(s.Reach), s.Mid+s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
 	middle := paper.Point{X: s.X(residual.M), Y: s.Mid}
 	if s.Point() {
-		shape.Disc(sc, middle, 5, t.Accent)
+		shape.Disc(sc, middle, 5, t.Act)
 		return
 	}
 	shape.Circle(sc, middle, s.Least(), 1.5, t.Quiet)
 	for _, l := range []optics.FocalLine{s.Front, s.Back} {
 		from, to := s.Stroke(l)
-		sc.Line(from[0], from[1], to[0], to[1], 4, t.Accent)
+		sc.Line(from[0], from[1], to[0], to[1], 4, t.Act)
 	}
 }
 

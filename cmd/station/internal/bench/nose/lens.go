@@ -29,7 +29,7 @@ func drawLens(u *ui.UI, c paper.Point, r float64, l optics.Lens) {
 	shape.Disc(sc, c, r, u.Theme.Glass)
 	shape.Circle(sc, c, r, 1, u.Theme.Edge)
 	if l.Kind == optics.CylinderLens {
-		colour := u.Theme.Accent
+		colour := u.Theme.Act
 		for _, end := range []float64{l.Axis, l.Axis + 180} {
 			p, q := shape.At(c, r*0.72, end), shape.At(c, r, end)
 			sc.Line(p.X, p.Y, q.X, q.Y, 3.5, colour)
@@ -54,7 +54,7 @@ func engrave(u *ui.UI, v voice.Voice, c paper.Point, r, angle float64, l optics.
 	}
 	col := u.Theme.Ink
 	if l.Kind == optics.CylinderLens {
-		col = u.Theme.Accent
+		col = u.Theme.Act
 	}
 	text, size := v.Value(fact.Power(l.Power)), 13*u.Text
 	w := paper.Width(text, size, paper.Bold)
@@ -119,6 +119,6 @@ func turnCylinder(u *ui.UI, v voice.Voice, c paper.Point, radius float64, n View
 		text, size := fmt.Sprint(n.Held.To), 28*u.Text
 		w := paper.Width(text, size, paper.Bold)
 		u.Scene().Box(paper.Rect{X: c.X - w/2 - 8, Y: c.Y - size*0.7, W: w + 16, H: size * 1.4}, 6, u.Theme.Sheet)
-		u.Scene().Text(c.X-w/2, c.Y+size*0.36, size, paper.Bold, text, u.Theme.Accent)
+		u.Scene().Text(c.X-w/2, c.Y+size*0.36, size, paper.Bold, text, u.Theme.Act)
 	}
 }

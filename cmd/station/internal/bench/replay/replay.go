@@ -177,8 +177,8 @@ func track(u *ui.UI, v voice.Voice, c *ui.Column, at, all int) (to int) {
 	line := paper.Rect{X: row.X + 10, Y: row.Y + 12, W: row.W - 20, H: 4}
 	u.Scene().Box(line, 2, u.Theme.Rule)
 	x := line.X + line.W*float64(at)/float64(max(1, all))
-	u.Scene().Box(paper.Rect{X: line.X, Y: line.Y, W: x - line.X, H: 4}, 2, u.Theme.Accent)
-	shape.Disc(u.Scene(), paper.Point{X: x, Y: line.Y + 2}, 9, u.Theme.Accent)
+	u.Scene().Box(paper.Rect{X: line.X, Y: line.Y, W: x - line.X, H: 4}, 2, u.Theme.Act)
+	shape.Disc(u.Scene(), paper.Point{X: x, Y: line.Y + 2}, 9, u.Theme.Act)
 	g := u.Grip("track", v.Text("bench.replay.track"), fmt.Sprint(at), row, nil)
 	to = at
 	switch {

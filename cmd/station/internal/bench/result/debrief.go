@@ -65,7 +65,7 @@ func drawPart(u *ui.UI, v voice.Voice, c *ui.Column, p scoring.Part) {
 	}
 	u.Scene().Box(bar, 0, u.Theme.Rule)
 	bar.W *= float64(p.Points / max(p.Most, 1e-9))
-	u.Scene().Box(bar, 0, u.Theme.Accent)
+	u.Scene().Box(bar, 0, u.Theme.Act)
 }
 
 // drawFinding draws one thing that went otherwise than the method has it.

@@ -14,7 +14,7 @@ func drawFigure(u *ui.UI, f *figure.Figure, r paper.Rect) {
 	t := u.Theme
 	k := r.W / f.W
 	tones := map[figure.Tone]color.NRGBA{
-		figure.Ink: t.Ink, figure.Quiet: t.Quiet, figure.Rule: t.Rule, figure.Accent: t.Accent, figure.Second: t.Ink, figure.Warn: t.Warn,
+		figure.Ink: t.Ink, figure.Quiet: t.Quiet, figure.Rule: t.Rule, figure.Accent: t.Act, figure.Second: t.Ink, figure.Warn: t.Warn,
 	}
 	at := func(p figure.Point) paper.Point { return paper.Point{X: r.X + k*p.X, Y: r.Y + k*p.Y} }
 	for _, m := range f.Marks {

@@ -137,10 +137,10 @@ func curtain(u *ui.UI, v voice.Voice, w View, r paper.Rect, edge float64, out *w
 	if w.Curtain >= 1 || w.Curtain <= 0 {
 		return false
 	}
-	u.Scene().Box(paper.Rect{X: edge - 1, Y: r.Y, W: 2, H: r.H}, 0, u.Theme.Accent)
+	u.Scene().Box(paper.Rect{X: edge - 1, Y: r.Y, W: 2, H: r.H}, 0, u.Theme.Act)
 	knob := paper.Rect{X: edge - 8, Y: r.Y + r.H/2 - 24, W: 16, H: 48}
-	u.Scene().Box(knob, 8, u.Theme.Accent)
-	u.Scene().Frame(knob, 8, 1, u.Theme.OnAcc)
+	u.Scene().Box(knob, 8, u.Theme.Act)
+	u.Scene().Frame(knob, 8, 1, u.Theme.OnAct)
 	g := u.Grip("curtain", v.Text("bench.wall.curtain"), fmt.Sprintf("%.0f %%", 100*w.Curtain), knob, nil)
 	within := func(share float64) float64 { return min(max(share, 0.02), 0.98) }
 	switch {
