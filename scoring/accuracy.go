@@ -30,6 +30,9 @@ func (t claiming) accuracies(claims []Claim, s cases.ClaimScheme) {
 			c.Off = m
 			c.Accuracy = powerKept(math.Abs(m), m, s)
 		}
+		if c.Name == cases.SphereClaim && slices.ContainsFunc(claims[:i], func(o Claim) bool { return o.Name == cases.CylinderClaim && o.unborne() }) {
+			continue // the cylinder took the sphere along
+		}
 		if c.Support == evidence.Supported && c.Accuracy < 0.5 && c.Needed && t.misled(c) {
 			// Who follows an answer that was chance, and looked from both sides,
 			// loses half of the claim at most.

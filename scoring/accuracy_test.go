@@ -147,3 +147,21 @@ func TestExcused(t *testing.T) {
 		assert.Equal(t, none, tr.excused(&k, none, true))
 	}
 }
+
+// Whose sphere is far off for want of a cylinder that nothing bears out has no luck to plead.
+func TestTheCylinderTakesTheSphereAlong(t *testing.T) {
+	chance := noiseless(patient.Answer{Kind: patient.Alike})
+	for cyl, lucky := range map[string]bool{"-2.00": true, "-0.50": false} {
+		found := rx(t, "-1.75/"+cyl+"x30")
+		through := func(d float64, k patient.Kind, changes ...func(*moment)) moment {
+			return answered(patient.WithLens, k, append([]func(*moment){wearing(found.Sphere+d-0.125, found.Cyl, 30), holding(0.25)}, changes...)...)
+		}
+		tr := told(t, "-1.00/-2.00x30", "-1.75/"+cyl+"x30",
+			blocks(-1.75, 30, patient.Parallel), blocks(-2, 30, patient.Alike), blocks(-2.25, 30, patient.Perpendicular),
+			answered(patient.ReadLetters, 0.1, wearing(found.Sphere, found.Cyl, 30)),
+			through(-0.125, patient.Same), through(0.125, patient.Worse, chance))
+		sphere := claimsOf(tr.trace, cases.DefaultScheme().Claims)[2]
+		require.Equal(t, supported, sphere.Support)
+		assert.Equal(t, lucky, sphere.Lucky, cyl)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"conoid/cases"
 	"conoid/scoring/evidence"
 	"conoid/sim/fact"
+	"conoid/sim/method"
 	"conoid/sim/patient"
 )
 
@@ -87,7 +88,7 @@ func (t axisWork) unsettled(axis float64) Finding {
 		"alike", fact.Amount(c*math.Cos(rad)), "left", fact.Amount(c*math.Sin(rad)))
 	again := t.where(t.dials(), func(m *moment) bool {
 		l, ok := label(m.Answer)
-		return ok && !m.plain() && m.N > t.blocks()[0] && math.Abs(apart(l, axis)-45) <= nearOblique
+		return ok && !m.plain() && m.N > t.blocks()[0] && method.TowardLine(axis, l) != method.Stay
 	})
 	if len(again) > 0 {
 		l, _ := label(t.moments[again[0]].Answer)

@@ -12,10 +12,9 @@ import (
 // axes are worked with. The fan has a line every ArrowStep, and half of the
 // smallest usual turn, FineArrowStep, is as near as anybody sets an axis.
 const (
-	acrossFrom  = 70 // an axis so far from the label of the clearest line lies along the line rather than across
-	mirrorNear  = 10 // so near to the mirror image of what was heard
-	mirrorAway  = 20 // and so far from what was heard
-	nearOblique = 20 // lines so near to 45 degrees from the arrow
+	acrossFrom = 70 // an axis so far from the label of the clearest line lies along the line rather than across
+	mirrorNear = 10 // so near to the mirror image of what was heard
+	mirrorAway = 20 // and so far from what was heard
 )
 
 // axisWork judges the work on the axis, with a dial and the arrow.

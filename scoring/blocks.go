@@ -61,7 +61,7 @@ func (t blockWork) judgeBracket() (j judgement) {
 	if f, ok := t.reversingKept(a); ok {
 		return judgement{findings: []Finding{f}}
 	}
-	if !bracketed(a) {
+	if !bracketed(a) || t.weakKept(a) {
 		return judgement{findings: []Finding{t.notBracketed(a)}}
 	}
 	if gap := t.widestLeap(t.powersBetween(a[patient.Parallel], a[patient.Perpendicular])); gap > 0 {
@@ -140,12 +140,19 @@ func (t blockWork) blocksMissing() Finding {
 func (t blockWork) notBracketed(a map[patient.Kind][]float64) Finding {
 	f := finding("cylinder-not-bracketed", 0, t.blocks(), "found", cylinder(t.found()), "cylinder", cylinder(t.truth))
 	switch {
+	case bracketed(a):
+		f.Form = "kept" // was called too weak
 	case len(a[patient.Perpendicular]) > 0:
 		f.Form = "across" // from the first
 	case len(a[patient.Alike]) == 0:
 		f.Form = "weak" // still too weak by all that was said
 	}
 	return f
+}
+
+// weakKept reports whether a cylinder that the blocks called too weak was given.
+func (t blockWork) weakKept(a map[patient.Kind][]float64) bool {
+	return slices.ContainsFunc(a[patient.Parallel], func(p float64) bool { return math.Abs(p-t.found().Cyl) < 0.01 })
 }
 
 // reversingKept reports whether a cylinder that reversed the blocks was given,
@@ -228,7 +235,7 @@ func (t blockWork) judgeCheck() (j judgement) {
 		}
 	}
 	if len(checks) == 0 {
-		return judgement{findings: []Finding{finding("equality-not-checked", 0.3, blocks[len(blocks)-1:])}}
+		return judgement{findings: []Finding{finding("equality-not-checked", 0.6, blocks[len(blocks)-1:])}}
 	}
 	failed, passed := t.failed(checks)
 	if len(failed) > passed && !t.reopened(failed[0]) {

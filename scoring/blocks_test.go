@@ -76,3 +76,27 @@ func TestSeverity(t *testing.T) {
 		assert.Equal(t, want, severity(points), "%v", points)
 	}
 }
+
+// A cylinder that the blocks called too weak was kept, though a stronger one reversed them.
+func TestWeakCylinderKept(t *testing.T) {
+	const p, x, a = patient.Parallel, patient.Perpendicular, patient.Alike
+	for _, c := range []struct {
+		stated string
+		all    []moment
+		form   string
+	}{
+		{"-1.00", []moment{blocks(-1.75, 30, x), blocks(-1.5, 30, a), blocks(-1, 30, p)}, "kept"},
+		{"-1.00", []moment{blocks(-1.5, 30, a), blocks(-1, 30, p)}, ""},
+		{"-1.00", []moment{blocks(-0.75, 30, p), blocks(-1, 30, p)}, "weak"},
+		{"-1.25", []moment{blocks(-1.75, 30, x), blocks(-1.5, 30, a), blocks(-1.25, 30, a), blocks(-1, 30, p)}, "none"},
+	} {
+		tr := told(t, "-1.00/-1.50x30", "-1.00/"+c.stated+"x30", append([]moment{dial(30)}, c.all...)...).claimed()
+		form := "none"
+		for _, f := range (blockWork{tr.trace}).judgeBracket().findings {
+			if f.ID == "cylinder-not-bracketed" {
+				form = f.Form
+			}
+		}
+		assert.Equal(t, c.form, form, "%+v", c.stated)
+	}
+}

@@ -67,35 +67,50 @@ const dialRoom = method.ArrowStep
 
 func (t claiming) axisClaim() Claim {
 	c := Claim{Name: cases.AxisClaim, Needed: t.astigmatic(), Support: evidence.None}
-	arrow, dial := t.onArrow(), t.onDial()
-	c.Heard = append(arrow, dial...)
+	arrow, dial, through := t.onArrow(), t.onDial(), t.onDialThrough()
+	c.Heard = slices.Concat(arrow, through, dial)
 	stated := t.found()
 	if stated.Cyl == 0 {
 		return c
 	}
 	c.Stated = &stated.Axis
 	region, named := lastLabel(dial)
-	f, ok := evidence.OnCircle(fit(arrow), region)
-	switch {
-	case ok:
-		c.Fit = &f.At
-		width, _ := f.Bracket()
-		off, room := optics.AxisDifference(f.At, stated.Axis), axisRoom(width)
-		c.Support = t.excused(&c, f.Support(off, room), f.Near(off, room))
-		if c.Support != evidence.Supported && t.dialAgrees() && (named && apart(*region, stated.Axis) <= dialRoom+grain || within(f, stated.Axis)) {
-			c.Support = evidence.Supported
-		}
-		if c.Support == evidence.Weak && lookedAround(f, stated.Axis) {
-			c.Support = evidence.Supported
-		}
-		if c.Support == evidence.Supported && !named {
-			c.Support = evidence.Weak // along which focal line only a dial tells
-		}
-	case named:
-		c.Fit = region
-		c.Support = t.dialAlone(*region)
+	if named {
+		c.Fit, c.Support = region, t.dialAlone(dial, *region)
+	}
+	if len(fit(arrow)) == 0 {
+		return c
+	}
+	// The arrow is enough, and with it what the dial says through the cylinder: what
+	// bears the axis out further counts.
+	t.byArrow(&c, arrow, region, t.dialAgrees())
+	with := c
+	t.byArrow(&with, append(arrow, through...), region, t.dialAgrees())
+	if with.Support.Beyond(c.Support) {
+		c = with
 	}
 	return c
+}
+
+// byArrow is how far answers that turn bear the stated axis out; where the dial agrees
+// that was not among them, what they leave open is borne out near what was heard.
+func (t claiming) byArrow(c *Claim, turns []Heard, region *float64, agrees bool) {
+	f, ok := evidence.OnCircle(fit(turns), region)
+	if !ok {
+		return
+	}
+	c.Fit = &f.At
+	stated := t.found().Axis
+	width, _ := f.Bracket()
+	off, room := optics.AxisDifference(f.At, stated), axisRoom(width)
+	c.Support = t.excused(c, f.Support(off, room), f.Near(off, room))
+	near := region != nil && apart(*region, stated) <= dialRoom+grain || within(f, stated)
+	if c.Support == evidence.Weak && (near && agrees || lookedAround(f, stated)) {
+		c.Support = evidence.Supported
+	}
+	if c.Support == evidence.Supported && region == nil && !(t.dialAsked() && t.grew(stated)) {
+		c.Support = evidence.Weak // along which focal line a dial tells, or where it does not the blocks
+	}
 }
 
 // within reports whether an axis lies between the views that send to the fit from
@@ -113,7 +128,8 @@ func within(f evidence.Fit, axis float64) bool {
 const aroundFrom = 2 * method.ArrowStep
 
 // lookedAround reports whether on either side of an axis the answers send back to it,
-// or send nowhere as far as aroundFrom, and one side does send back.
+// or send nowhere as far as aroundFrom, and one side does send back. What was heard
+// further from it than the limbs can be alike to one side does not count.
 func lookedAround(f evidence.Fit, axis float64) bool {
 	var back, far [2]bool
 	for _, v := range f.Views {
@@ -123,6 +139,7 @@ func lookedAround(f evidence.Fit, axis float64) bool {
 			side = 1
 		}
 		switch {
+		case math.Abs(off) > method.WidestAlike/2+grain: // far from what was stated
 		case off < 0 && v.Way == method.More, off > 0 && v.Way == method.Less:
 			back[side] = true
 		case v.Way == method.Stay && math.Abs(off) >= aroundFrom-grain:
@@ -141,46 +158,6 @@ func lastLabel(dial []Heard) (*float64, bool) {
 		}
 	}
 	return nil, false
-}
-
-// dialAlone is how far a dial without the arrow bears the stated axis out: it does
-// when it was shown once more through the cylinder, and no line stood out 45 degrees
-// away.
-func (t claiming) dialAlone(named float64) evidence.Support {
-	switch off := apart(named, t.found().Axis); {
-	case off > 2*dialRoom+grain:
-		return evidence.Contradicted
-	case off > dialRoom+grain:
-		return evidence.None
-	}
-	if t.dialAgrees() {
-		return evidence.Supported
-	}
-	return evidence.Weak
-}
-
-// dialAgrees reports whether a dial was shown once more through the cylinder at the
-// axis that was stated, and most times no line stood out 45 degrees away, or as often
-// to one side as to the other.
-func (t claiming) dialAgrees() bool {
-	agrees, side, sides := 0, 0, 0
-	for _, i := range t.dials() {
-		m := &t.moments[i]
-		if m.plain() || t.unfit(m) != "" || apart(m.marked.Axis, t.found().Axis) > pointerRoom {
-			continue
-		}
-		switch l, lines := label(m.Answer); {
-		case lines && math.Abs(apart(l, t.found().Axis)-45) <= nearOblique:
-			agrees--
-			sides++
-			if side++; optics.AxisDifference(t.found().Axis, l) < 0 {
-				side -= 2
-			}
-		case lines || m.Answer.Kind == patient.Alike:
-			agrees++
-		}
-	}
-	return agrees > 0 || sides > 1 && side == 0
 }
 
 // spreadOfBlocks and reachOfBlocks go into the fit of a cylinder, in dioptres: 0.25 D
@@ -202,15 +179,27 @@ func (t claiming) cylinderClaim() Claim {
 	}
 	c.Heard = t.onBlocks(axis)
 	votes := fit(c.Heard)
+	elsewhere := len(votes) == 0
+	if elsewhere {
+		votes = nearby(c.Heard)
+	}
+	worked := len(votes) > 0
 	dial := t.onDial()
 	if _, named := lastLabel(dial); named {
 		// That lines stood out says that no cylinder is too little.
 		votes = append(votes, evidence.Vote{At: 0, Way: method.More})
 	}
 	f, ok := evidence.OnLine(votes, spreadOfBlocks, reachOfBlocks)
-	if ok && len(fit(c.Heard)) > 0 {
+	if ok && worked {
 		c.Fit = &f.At
 		c.Support = t.excused(&c, t.bracketed(f, power), f.Near(power-f.At, cylinderRoom))
+		c.Support = t.lastRound(c.Support, votes, power)
+		if elsewhere {
+			c.Support = atMostWeak(c.Support)
+		}
+		if power > 0 && c.Support == evidence.Weak && untried(c.Heard, power) {
+			c.Support = evidence.None
+		}
 	}
 	if power == 0 && c.Support != evidence.Supported {
 		c.Support = t.noneNeeded(f, dial, c.Support)
@@ -222,10 +211,11 @@ func (t claiming) cylinderClaim() Claim {
 // bracketed is how far the fit of the blocks bears a power out: of two between which
 // they reverse, it is the weaker one; a leap over a power of the set leaves it weak.
 func (t claiming) bracketed(f evidence.Fit, power float64) evidence.Support {
-	below, b := f.Below()
-	above, a := f.Above()
-	if b && a && math.Abs(below.At-power) < 0.01 && (blockWork{t.trace}).neighbours(-below.At, -above.At) {
-		return evidence.Supported
+	for i, v := range f.Views {
+		next := i+1 < len(f.Views) && (blockWork{t.trace}).neighbours(-v.At, -f.Views[i+1].At)
+		if math.Abs(v.At-power) < 0.01 && v.Way == method.More && next && f.Views[i+1].Way == method.Less {
+			return evidence.Supported
+		}
 	}
 	s := f.Support(power-f.At, cylinderRoom)
 	if s != evidence.Supported {
@@ -263,7 +253,9 @@ func alikeWithout(f evidence.Fit) bool {
 // cylinder reversed the blocks, and there is nothing weaker to ask about. Blocks is
 // what the blocks alone say.
 func (t claiming) noneNeeded(f evidence.Fit, dial []Heard, blocks evidence.Support) evidence.Support {
-	if _, reversed := f.Above(); blocks == evidence.Weak && (reversed || alikeWithout(f)) {
+	above, reversed := f.Above()
+	reversed = reversed && (blockWork{t.trace}).neighbours(0, -above.At)
+	if blocks == evidence.Weak && (reversed || alikeWithout(f)) {
 		return evidence.Supported
 	}
 	spheres := map[float64]bool{}
@@ -316,6 +308,7 @@ const (
 	reachOfSpheres  = method.SphereStep
 	sphereRoom      = method.SphereStep
 	sphereNear      = 1.5 * method.SphereStep // so near it is borne out when either side was heard
+	sphereDoubt     = 1.75                    // or when the answers are so little less likely with it: six times
 )
 
 func (t claiming) sphereClaim() Claim {
@@ -327,14 +320,37 @@ func (t claiming) sphereClaim() Claim {
 	}
 	c.Fit = &f.At
 	c.Support = t.excused(&c, f.Support(-f.At, sphereRoom), f.Near(f.At, sphereRoom))
-	switch looked := len(t.where(t.letters(), t.atEnd)) > 0; {
-	case math.Abs(f.At) > sphereNear+grain:
-	case looked && besideSphere(c.Heard):
+	beside := len(t.where(t.letters(), t.atEnd)) > 0 && besideSphere(c.Heard)
+	switch far := math.Abs(f.At) > sphereNear+grain; {
+	case len(t.letters()) > 0 && !t.lookedThrough():
+		c.Support = evidence.None
+	case beside && (!far || f.Behind(-f.At) <= sphereDoubt):
 		c.Support = evidence.Supported
+	case beside:
+		c.Support = evidence.Weak
+	case far:
+	case math.Abs(f.At) > sphereRoom/2+grain && sentOn(f):
+		c.Support = evidence.Contradicted
 	default:
 		c.Support = evidence.Weak
 	}
 	return c
+}
+
+// lookedThrough reports whether anything was asked of letters or colours through the
+// end point.
+func (t claiming) lookedThrough() bool {
+	return len(t.where(t.asked(patient.ReadLetters, patient.WithLens, patient.OneOrTwo, patient.WhichColour), func(m *moment) bool {
+		return t.atEnd(m) || m.holding() && t.atEnd(t.before(m.N))
+	})) > 0
+}
+
+// sentOn reports whether what was said of the step next to the sphere that was stated
+// sends past it, to either side.
+func sentOn(f evidence.Fit) bool {
+	return slices.ContainsFunc(f.Views, func(v evidence.Placed) bool {
+		return math.Abs(v.At) <= sphereRoom/2+grain && v.At*float64(v.Way) > 0
+	})
 }
 
 // besideSphere reports whether anything was lost with a quarter or a half more plus,

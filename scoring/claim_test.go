@@ -90,6 +90,8 @@ func TestLookedAround(t *testing.T) {
 		{"and not so far", map[int]patient.Kind{11: a, 35: r}, false},
 		{"alike on both", map[int]patient.Kind{10: a, 50: a}, false},
 		{"sent away", map[int]patient.Kind{25: r, 35: l}, false},
+		{"back from 30 degrees", map[int]patient.Kind{180: l, 50: a}, true},
+		{"and from 31", map[int]patient.Kind{179: l, 50: a}, false},
 	} {
 		var all []moment
 		for at, k := range c.said {
@@ -145,12 +147,12 @@ func TestAxisByArrowAndDial(t *testing.T) {
 		{"x30", nil, weak},
 		{"x30", []moment{again(30)}, supported},
 		{"x40", []moment{again(40)}, supported},
-		{"x41", []moment{again(41)}, none},
+		{"x41", []moment{again(41)}, weak}, // the arrow says 30, the dial 41
 	} {
 		tr := told(t, "-1.00/-2.00x30", "-1.00/-2.00"+c.stated, append([]moment{dial(30), limbs(30, patient.Alike)}, c.more...)...)
 		assert.Equal(t, c.want, tr.axisClaim().Support, "%s, %d more", c.stated, len(c.more))
 	}
-	for stated, want := range map[string]evidence.Support{"x39": supported, "x40": supported, "x41": contradicted} {
+	for stated, want := range map[string]evidence.Support{"x39": supported, "x40": weak, "x50": supported} {
 		axis := rx(t, "-1.00/-2.00"+stated).Axis
 		tr := told(t, "-1.00/-2.00x30", "-1.00/-2.00"+stated, dial(60), limbs(20, patient.Left), limbs(40, patient.Right), again(axis))
 		assert.Equal(t, want, tr.axisClaim().Support, stated)
@@ -176,6 +178,10 @@ func TestCylinderByTheBlocks(t *testing.T) {
 		{"the weaker of a leap", "-1.75", []moment{at(-1.75, p), at(-2.25, x)}, contradicted},
 		{"too weak all along", "-2.00", []moment{at(-1.75, p), at(-2, p)}, contradicted},
 		{"alike from one side", "-2.00", []moment{at(-1.75, p), at(-2, a)}, weak},
+		{"never asked about", "-2.25", []moment{at(-1.75, p), at(-2, p)}, none},
+		{"asked about without fog", "-2.25", []moment{at(-1.75, p), at(-2, p), blocks(-2.25, 30, a, fogged(-0.5))}, weak},
+		{"the weaker of two, and alike further on", "-1.00", []moment{at(-1, p), at(-1.25, x), at(-1.5, a), at(-1.75, x)}, supported},
+		{"and of a leap", "-1.00", []moment{at(-1, p), at(-1.5, x), at(-1.75, a), at(-2, x)}, contradicted},
 		{"nothing", "-2.00", nil, none},
 	} {
 		tr := told(t, "-1.00/-2.00x30", "-1.00/"+c.stated+"x30", c.all...)
@@ -237,6 +243,7 @@ func TestNoCylinder(t *testing.T) {
 		{"twice alike, twice too weak", []moment{bare(a), bare(p), bare(p), bare(a)}, supported},
 		{"oftener too weak", []moment{bare(a), bare(p), bare(p), bare(a), bare(p)}, contradicted},
 		{"the weakest reverses", []moment{weakest}, supported},
+		{"the second reverses, and the weakest was not asked about", []moment{blocks(-0.5, 30, x)}, weak},
 	} {
 		tr := told(t, "-1.00 DS", "-1.00 DS", c.all...)
 		assert.Equal(t, c.want, tr.cylinderClaim().Support, c.what)
@@ -289,7 +296,8 @@ func TestBesideSphere(t *testing.T) {
 // More plus worse sends down, and less plus no better sends up. Worked out apart, by a
 // finer search: with a spread of 0.20 D, and from views each sending to what lies
 // between, the fits are those below; with 0.12 or 0.28 D they would be 0.04 D away.
-// The sphere may lie 0.375 D from them. Farther away they send elsewhere; heard from one
+// The sphere may lie 0.375 D from them, or farther while the answers are at most exp(1.75)
+// times less likely with it; then what was heard from both sides is weak. Heard from one
 // side alone they leave what is within 0.50 D weak.
 func TestSphereByTheAnswers(t *testing.T) {
 	for _, c := range []struct {
@@ -300,10 +308,16 @@ func TestSphereByTheAnswers(t *testing.T) {
 	}{
 		{[]float64{-0.125, 0.125}, 0.375, 0.299, supported},
 		{[]float64{-0.125, 0.125}, 0.50, 0.355, supported},
-		{[]float64{-0.125, 0.19}, 0.50, 0.380, contradicted},
+		{[]float64{-0.125, 0.19}, 0.50, 0.380, supported},
+		{[]float64{-0.125, 0.125, 0.20}, 0.50, 0.453, supported}, // less likely by exp(1.735)
+		{[]float64{-0.125, 0.125, 0.21}, 0.50, 0.455, weak},      // and by exp(1.758)
 		{nil, 0.74, 0.49, weak},
 		{nil, 0.76, 0.51, none},
-		{[]float64{-0.125}, 0.51, 0.193, weak}, // nothing lost with half a dioptre more
+		{[]float64{-0.125}, 0.51, 0.193, weak},        // nothing lost with half a dioptre more
+		{[]float64{0.125}, 0.375, 0.25, contradicted}, // the next quarter was no worse
+		{[]float64{0.14}, 0.36, 0.25, weak},           // which was not asked about
+		{[]float64{0.06}, 0.18, 0.12, weak},           // or is as near
+		{[]float64{0.06}, 0.20, 0.13, contradicted},
 	} {
 		all := []moment{answered(patient.ReadLetters, 0.0, wearing(-1, -2, 30))}
 		for _, at := range c.up {
@@ -317,6 +331,11 @@ func TestSphereByTheAnswers(t *testing.T) {
 		k = told(t, "-1.00/-2.00x30", "-1.00/-2.00x30", all[1:]...).sphereClaim()
 		assert.NotEqual(t, supported, k.Support, "no letters were read through it")
 	}
+	// What was read, and not through the end point, says nothing of it.
+	read := answered(patient.ReadLetters, 0.0, wearing(-0.75, -2, 30))
+	worse := answered(patient.WithLens, patient.Worse, wearing(-0.75, -2, 30), holding(0.25))
+	assert.Equal(t, none, told(t, "-1.00/-2.00x30", "-1.00/-2.00x30", read, worse).sphereClaim().Support)
+	assert.Equal(t, weak, told(t, "-1.00/-2.00x30", "-0.75/-2.00x30", read, worse).sphereClaim().Support)
 	// From one side alone the fit goes a step on.
 	one := answered(patient.WithLens, patient.Same, wearing(-1, -2, 30), holding(0.25))
 	k := told(t, "-1.00/-2.00x30", "-1.00/-2.00x30", one).sphereClaim()

@@ -93,7 +93,7 @@ func TestWhatFaultsTake(t *testing.T) {
 		{"more for one dioptre", worked(blocks(-1, 30, p), blocks(-2, 30, a, wearing(0.51, -2, 30))), is("sphere-moved", 10)},
 		{"into the fog where it belongs", worked(blocks(-2, 30, p, fogged(1.25)), blocks(-2, 30, a, wearing(-0.25, -2, 30), fogged(1))), is()},
 
-		{"no check of the equality", []moment{dial(30), seen, blocks(-2, 30, a)}, is("equality-not-checked", 3)},
+		{"no check of the equality", []moment{dial(30), seen, blocks(-2, 30, a)}, is("equality-not-checked", 6)},
 		{"a check not heeded", []moment{dial(30), seen, blocks(-2, 30, a), dial(75, wearing(0, -2, 30))}, is("check-unheeded", 10)},
 		{"as often passed as not", worked(dial(75, wearing(0, -2, 30))), is()},
 		{"heeded", []moment{dial(30), seen, blocks(-2, 30, a), dial(75, wearing(0, -2, 30)), blocks(-2.25, 30, a)}, is()},

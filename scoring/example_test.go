@@ -38,10 +38,10 @@ func Example() {
 	// axis: 20 of 20
 	// cylinder: 20 of 20
 	// sphere: 25 of 25
-	// conduct: 23.5 of 25
+	// conduct: 22 of 25
 	// steps: 5 of 5
 	// time: 5 of 5
-	// equality-not-checked slight [34]
+	// equality-not-checked serious [34]
 }
 
 // logged is the log of an examiner who works by the book.

@@ -21,6 +21,8 @@ type Heard struct {
 	Said    fact.Fact `json:"said"`
 	Nothing bool      `json:"nothing,omitempty"` // a dial on which no line stood out: there is no value
 	Unfit   Unfit     `json:"unfit,omitempty"`   // why it supports nothing; empty when it does
+
+	near bool // at another axis, but not at quite another
 }
 
 // hearing finds the answers about each claim.
@@ -35,6 +37,7 @@ const (
 	LedOn        Unfit = "led"
 	NotFogged    Unfit = "fog"      // the back focal line behind the retina
 	ThroughLens  Unfit = "cylinder" // a cylinder in, where the whole astigmatism is asked about
+	AboutPower   Unfit = "power"    // a line along the cylinder or across it, once its axis was asked about
 	ElsewhereAt  Unfit = "axis"     // arrow or cylinder at another axis than was stated
 )
 
@@ -116,14 +119,19 @@ func (t hearing) onArrow() (out []Heard) {
 // onDial are the answers about a dial without a cylinder, by the label of the lines
 // that stood out.
 func (t hearing) onDial() (out []Heard) {
+	through := t.onDialThrough()
 	for _, i := range t.dials() {
 		m := &t.moments[i]
 		l, ok := label(m.Answer)
-		if !ok && !t.nothingStoodOut(m) {
+		if !ok && !t.nothingStoodOut(m) || slices.ContainsFunc(through, func(h Heard) bool { return h.Event == m.N }) {
 			continue
 		}
 		why := t.unfit(m)
-		if why == "" && !m.plain() {
+		switch begun := t.axisBegun(); {
+		case why != "" || m.plain():
+		case ok && begun >= 0 && begun < i:
+			why = AboutPower
+		default:
 			why = ThroughLens
 		}
 		h := heard(m, l, method.Stay, why)
@@ -155,12 +163,14 @@ func (t hearing) onBlocks(axis float64) (out []Heard) {
 			continue
 		}
 		why := t.unfit(m)
-		switch pointer := float64(m.State.Pointer); {
-		case why != "":
-		case !m.plain() && apart(pointer, m.marked.Axis) > pointerRoom+grain, apart(pointer, axis) > otherRound+grain:
+		pointer := float64(m.State.Pointer)
+		beside := !m.plain() && apart(pointer, m.marked.Axis) > pointerRoom+grain
+		if why == "" && (beside || apart(pointer, axis) > otherRound+grain) {
 			why = ElsewhereAt
 		}
-		out = append(out, heard(m, tidy(-m.marked.Cyl+0), way, why))
+		h := heard(m, tidy(-m.marked.Cyl+0), way, why)
+		h.near = !beside && apart(pointer, axis) <= 2*otherRound+grain
+		out = append(out, h)
 	}
 	return out
 }
@@ -279,14 +289,14 @@ const unread = 1.3
 // lettersCompared are what the letters say of each pair of neighbouring spheres:
 // that less plus gains, or that it does not. Between the two gains the patient's word
 // decides, which is a vote of its own, and without one whoever examines: such letters
-// go with what was stated.
+// go with what was stated, unless a step before it less plus gained nothing.
 func (t hearing) lettersCompared(words []Heard) (out []Heard) {
-	worded := map[float64]bool{}
+	ways := map[float64]method.Way{}
 	for _, h := range words {
-		worded[h.At] = true
+		ways[h.At] = h.Way
 	}
 	all := t.readings()
-	for i := 1; i < len(all); i++ {
+	for i := len(all) - 1; i > 0; i-- { // from the most plus on
 		less, more := all[i-1], all[i]
 		by := more.at - less.at
 		if by > widestPairOfSpheres+slack {
@@ -295,13 +305,18 @@ func (t hearing) lettersCompared(words []Heard) (out []Heard) {
 		gain, quarters := more.logMAR-less.logMAR, by/method.SphereStep
 		at := tidy(less.at + by/2)
 		way := method.More
+		_, said := ways[at]
 		switch {
 		case gain >= method.GainAlone*quarters-grain:
 			way = method.Less
-		case gain >= method.GainWithWord*quarters-grain && worded[at]:
+		case gain < method.GainWithWord*quarters-grain:
+		case said:
 			continue
-		case gain >= method.GainWithWord*quarters-grain && at > 0:
+		case at > 0 && ways[tidy(at+method.SphereStep)] != method.More:
 			way = method.Less
+		}
+		if !said {
+			ways[at] = way
 		}
 		why := less.unfit
 		if why == "" {
@@ -314,6 +329,7 @@ func (t hearing) lettersCompared(words []Heard) (out []Heard) {
 			Unfit: why,
 		})
 	}
+	slices.Reverse(out)
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/scoring/evidence"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/method"
@@ -134,6 +135,32 @@ func TestComparedColours(t *testing.T) {
 			assert.Equal(t, 0.125, h.At)
 			assert.Equal(t, c.way, h.Way)
 		}
+	}
+}
+
+// Letters that gain less than 0.06 with the last quarter, and were given no word, do not
+// count when the quarter before gained nothing, by letters or by a word.
+func TestLettersAfterAQuarterWithoutGain(t *testing.T) {
+	for _, c := range []struct {
+		before float64 // gained by the quarter before
+		word   patient.Kind
+		want   method.Way
+	}{
+		{0.06, "", method.Less}, {0.02, "", method.Less}, {0.019, "", method.More},
+		{0.02, patient.Better, method.Less}, {0.02, patient.Same, method.More},
+	} {
+		tr := told(t, "-1.00/-2.00x30", "-1.00/-2.00x30",
+			answered(patient.ReadLetters, 0.10, wearing(-1, -2, 30)),
+			answered(patient.ReadLetters, 0.14, wearing(-0.75, -2, 30)),
+			answered(patient.ReadLetters, 0.14+c.before, wearing(-0.5, -2, 30)))
+		var words []Heard
+		if c.word != "" {
+			words = append(words, Heard{Vote: evidence.Vote{At: 0.375, Way: map[patient.Kind]method.Way{patient.Better: method.Less, patient.Same: method.More}[c.word]}})
+		}
+		all := tr.lettersCompared(words)
+		last := all[0]
+		require.Equal(t, 0.125, last.At)
+		assert.Equal(t, c.want, last.Way, "%+v", c)
 	}
 }
 

@@ -96,6 +96,9 @@ func followed(claim cases.Claim, all []Heard, final *float64, less func(a, b flo
 		heeded := moved > grain
 		if !heeded && math.Abs(moved) <= step+grain && i+2 < len(values) {
 			heeded = less(values[i+2], r.at)*way > grain
+			if math.Abs(values[i+2]-r.at) <= grain {
+				moved = 0 // looked, and went back
+			}
 		}
 		if !heeded && math.Abs(moved) <= grain && (way > 0 || between) {
 			// The next value on that side sends back: the two have it between them.
@@ -264,13 +267,16 @@ func (t following) fogFollowed() (out []Followed) {
 }
 
 // sphereFollowed are the answers about the sphere, by the value that they are about:
-// each is followed by what is stated on the side where it sends.
+// each is followed by what is stated on the side where it sends. One that all others
+// overrule is not judged: letters, words and colours about a quarter often say this and
+// that.
 func sphereFollowed(c Claim) (out []Followed) {
 	for _, v := range evidence.Views(votesOf(c.Heard)) {
-		if v.Way == method.Stay {
+		f := Followed{Claim: c.Name, From: v.At, Heeded: -v.At*float64(v.Way) > 0}
+		overruled := c.Fit != nil && (*c.Fit-v.At)*float64(v.Way) < 0
+		if v.Way == method.Stay || overruled && !f.Heeded {
 			continue
 		}
-		f := Followed{Claim: c.Name, From: v.At, Heeded: -v.At*float64(v.Way) > 0}
 		for _, vote := range v.Votes {
 			f.Events = append(f.Events, vote.Event)
 		}

@@ -47,6 +47,7 @@ func TestFollowed(t *testing.T) {
 		{"more than a step", row(vote(1, up), vote(0.74, method.Stay)), 1.25, false, []bool{false}},
 		{"kept, for the next sends back", row(vote(1.25, down), vote(1, up)), 1, false, []bool{true, true}},
 		{"kept, for one more than a step away does", row(vote(1.26, down), vote(1, up)), 1, false, []bool{true, false}},
+		{"and after a look to the other side", row(vote(1.25, down), vote(1, up), vote(0.75, up)), 1, false, []bool{true, true, true}},
 		{"the greater kept of two", row(vote(1, up), vote(1.25, down)), 1.25, false, []bool{true, false}},
 		{"the greater kept, with between", row(vote(1, up), vote(1.25, down)), 1.25, true, []bool{true, true}},
 		{"taken back oftener", row(vote(1, up), vote(2, method.Stay), vote(1, down), vote(1, down)), 0.5, false, []bool{true}},
@@ -231,4 +232,27 @@ func TestNeverWorn(t *testing.T) {
 		}
 		assert.Equal(t, c.want, got, "%+v", c)
 	}
+}
+
+// Of the sphere an answer that all others overrule is not judged, unless it was followed.
+func TestOverruledAboutTheSphere(t *testing.T) {
+	fit := 0.0
+	for _, c := range []struct {
+		at   float64
+		way  method.Way
+		want []bool
+	}{
+		{0.125, down, []bool{true}}, {-0.125, up, []bool{true}}, // borne out, and stated
+		{-0.125, down, nil}, {0.125, up, nil}, // the fit is on the other side
+	} {
+		var got []bool
+		for _, f := range sphereFollowed(Claim{Name: cases.SphereClaim, Fit: &fit, Heard: row(vote(c.at, c.way))}) {
+			got = append(got, f.Heeded)
+		}
+		assert.Equal(t, c.want, got, "%+v", c)
+	}
+	far := 0.5
+	got := sphereFollowed(Claim{Name: cases.SphereClaim, Fit: &far, Heard: row(vote(0.125, up))})
+	require.Len(t, got, 1)
+	assert.False(t, got[0].Heeded, "borne out, and not stated")
 }

@@ -149,6 +149,11 @@ func (t sphereWork) sphereResult() []Finding {
 	switch {
 	case off > OverPlusLimit+grain && t.workingLens(last.frame, off):
 		f = t.sphereFinding("working-lens-left-in")
+	case c.Fit == nil && t.found().Sphere > t.objective.Sphere+grain && t.stillFogged():
+		// Plus was added for the fog, and nothing about less was ever asked.
+		f = t.sphereFinding("fog-left-in")
+		f.Values["sphere"] = fact.Power(t.found().Sphere)
+		return []Finding{f}
 	case off > method.SphereStep && t.stillFogged():
 		f = t.sphereFinding("fog-left-in")
 		f.Values["sphere"] = fact.Power(t.found().Sphere)

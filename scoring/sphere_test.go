@@ -89,3 +89,20 @@ func TestSphereResult(t *testing.T) {
 		assert.Equal(t, c.id, id, "%+v", c)
 	}
 }
+
+// Plus was added for the fog, the dial was asked about through it, and it was stated:
+// with nothing asked about less, that is the fog, wherever the truth is.
+func TestFogThatWasNeverTakenOff(t *testing.T) {
+	for _, c := range []struct {
+		objective, worked float64
+		want              string
+	}{{-1, -0.5, "fog-left-in"}, {-0.5, -0.5, ""}, {-1, -0.25, ""}} {
+		tr := told(t, "-0.50/-2.00x30", "-0.50/-2.00x30", dial(30, wearing(c.worked, 0, 0)), answered(patient.ReadLetters, 0.1, wearing(-0.5, -2, 30))).claimed()
+		tr.objective = optics.Rx{Sphere: c.objective}
+		id := ""
+		for _, f := range (sphereWork{tr.trace}).sphereResult() {
+			id = f.ID
+		}
+		assert.Equal(t, c.want, id, "%+v", c)
+	}
+}

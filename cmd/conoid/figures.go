@@ -1,8 +1,11 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -18,14 +21,14 @@ import (
 // figure is a group of figures that can be shown: of the patients, or of the marks.
 type figure struct {
 	name, about string
-	full        int // eyes for the published table
-	write       func(out, progress io.Writer, eyes int) error
+	full        int                                                        // eyes for the published table
+	write       func(out, progress io.Writer, eyes int, logs string) error // logs is a folder, or ""
 }
 
 // allFigures are those of the patients, and behind them those of the marks.
 func allFigures() (out []figure) {
 	for _, g := range figures.Groups() {
-		out = append(out, figure{g.Name, g.About, g.Full, func(w, _ io.Writer, eyes int) error {
+		out = append(out, figure{g.Name, g.About, g.Full, func(w, _ io.Writer, eyes int, _ string) error {
 			return figures.Write(w, g.Measure(eyes))
 		}})
 	}
@@ -33,10 +36,11 @@ func allFigures() (out []figure) {
 }
 
 // marksSeed is that of the first eye drawn for the marks.
-const marksSeed = 95000
+const marksSeed = 99000
 
-// writeMarks has the battery of candidates sit the library and so many drawn eyes.
-func writeMarks(out, told io.Writer, eyes int) error {
+// writeMarks has the battery of candidates sit the library and so many drawn eyes. The
+// sittings in which the patient misled good work go to a folder, with their cases.
+func writeMarks(out, told io.Writer, eyes int, logs string) error {
 	cs := cases.Library()
 	for i := range eyes {
 		cs = append(cs, cases.Draw(marksSeed+uint64(i), 0))
@@ -45,11 +49,36 @@ func writeMarks(out, told io.Writer, eyes int) error {
 	if err != nil {
 		return err
 	}
-	return study.Write(out, sats)
+	misled, err := study.MisledOf(sats)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(study.Write(out, sats), study.WriteMisled(out, misled, sats)); err != nil || logs == "" {
+		return err
+	}
+	return keepMisled(logs, misled)
+}
+
+// keepMisled writes logs, and the cases to replay them with, into a folder.
+func keepMisled(folder string, all []study.Misled) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return unwritable(folder, err)
+	}
+	for _, m := range all {
+		err := writeNew(filepath.Join(folder, m.Name()), m.Log, 0o644, true)
+		if err == nil {
+			err = writeNew(filepath.Join(folder, m.Case.ID+".toml"), cases.Write(m.Case), 0o644, true)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func figuresCommand(v voice.Voice) *cobra.Command {
 	var eyes int
+	var logs string
 	cmd := &cobra.Command{
 		Use:     "figures " + v.Text("help.argument.name-or-none"),
 		Short:   v.Text("help.figures.short"),
@@ -71,7 +100,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 					n = eyes
 				}
 				fmt.Fprintf(cmd.OutOrStdout(), "\n%s (%d drawn eyes)\n\n", v.Capital(f.about), n)
-				if err := f.write(cmd.OutOrStdout(), cmd.ErrOrStderr(), n); err != nil {
+				if err := f.write(cmd.OutOrStdout(), cmd.ErrOrStderr(), n, logs); err != nil {
 					return err
 				}
 			}
@@ -79,6 +108,7 @@ func figuresCommand(v voice.Voice) *cobra.Command {
 		},
 	}
 	cmd.Flags().IntVar(&eyes, "eyes", 0, v.Text("help.figures.flag.eyes"))
+	cmd.Flags().StringVar(&logs, "logs", "", v.Text("help.figures.flag.logs"))
 	return cmd
 }
 

@@ -39,6 +39,7 @@ type Candidate struct {
 	Name   string
 	Group  Group
 	Fault  string // the ID of the finding that its fault should be known by; of the fault group alone
+	Also   string // the ID of another, that says the same where the eye makes it that
 	Turned bool   // its fault shows only where the axis and its mirror image differ
 	Told   bool   // is told the end point before the sitting
 	Ritual bool   // moves its lenses in the same way whatever is answered

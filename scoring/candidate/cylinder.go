@@ -30,7 +30,7 @@ func (h cylinderHands) findCylinder() {
 // easeFog makes sure that the blocks can be told apart: while the cylinder is out
 // the bars along the arrow must be clearer.
 func (h cylinderHands) easeFog() {
-	const most = 3
+	const most = 2
 	for range most {
 		if h.ask(patient.WhichBlock).Kind == patient.Parallel || h.heedless || h.deafCheck {
 			return
@@ -100,7 +100,7 @@ func (h cylinderHands) searchBlocks(from float64) found {
 	powers := h.powers()
 	s := search{
 		look: func(v int) method.Way { return h.blocks(powers[v]) },
-		step: h.cylStep, fine: 1, least: 1, most: len(powers) - 1, widest: 4,
+		step: h.cylStep, fine: 1, most: len(powers) - 1, widest: 4,
 	}
 	if h.firstAlike {
 		s.widest = 0
@@ -146,19 +146,14 @@ func (h cylinderHands) checkCylinder() {
 	}
 }
 
-// alikeThroughPlus reports whether the blocks stay alike, or differ no other way
-// than without it, with a little more plus held up.
+// alikeThroughPlus reports whether the blocks stay alike with a little more plus held
+// up.
 func (h cylinderHands) alikeThroughPlus() bool {
-	before := h.ask(patient.WhichBlock).Kind
 	h.hold(method.LittlePlus)
 	k := h.ask(patient.WhichBlock).Kind
 	h.lower()
-	return k != patient.Parallel && k != patient.Perpendicular || k == before
+	return k != patient.Parallel && k != patient.Perpendicular
 }
-
-// oblique is how far from the axis and from across it, in degrees, a line must lie
-// to say that the axis is off; nearer to either it is the power.
-const oblique = 22.5
 
 // lineLeft shows the dial through the cylinder and heeds the line that stands out
 // there. It reports whether anything was changed.
@@ -168,17 +163,14 @@ func (h cylinderHands) lineLeft() bool {
 	if a.Kind != patient.Lines || h.unchecked {
 		return false
 	}
-	off := optics.AxisDifference(h.axis, middle(a.Lines))
-	switch {
-	case math.Abs(off) >= oblique && math.Abs(off) <= 90-oblique:
-		return h.turnToward(math.Copysign(1, off))
-	default:
-		h.show(chart.Blocks)
-		h.point(h.axis)
-		was := h.cyl
-		h.setCylinder(h.balanceBlocks())
-		return h.cyl != was
+	if way := method.TowardLine(h.axis, middle(a.Lines)); way != even {
+		return h.turnToward(float64(way))
 	}
+	h.show(chart.Blocks)
+	h.point(h.axis)
+	was := h.cyl
+	h.setCylinder(h.balanceBlocks())
+	return h.cyl != was
 }
 
 // turnToward turns the cylinder by the fine step toward a line that stands out, and

@@ -14,14 +14,14 @@ func faults() []Candidate {
 	return []Candidate{
 		one("no fog", "fog-too-little", func(s *style) { s.fog, s.heedless = -0.25, true }),
 		one("too much fog", "fog-too-much", func(s *style) { s.fog, s.heedless = 1.75, true }),
-		one("fog check unheeded", "fog-check-unheeded", func(s *style) { s.fog, s.deafCheck = -0.50, true }),
+		one("fog check unheeded", "fog-check-unheeded", func(s *style) { s.fog, s.deafCheck = -1.00, true }),
 		one("cylinder left in", "cylinder-left-in", func(s *style) { s.keepCylinder, s.heedless = true, true }),
 		one("arrow to the clearer limb", "arrow-turned-wrong", func(s *style) { s.wrongTurn, s.noDialLook = true, true }),
 		one("axis along the line", "axis-along-line", func(s *style) { s.along, s.noDialLook = true, true }),
 		one("no arrow", "arrow-missing", func(s *style) { s.noArrow, s.noDialLook = true, true }),
 		one("checks of the cylinder unheeded", "blocks-axis-unsettled", func(s *style) { s.shortArrow, s.unchecked = true, true }),
 		one("first alike", "cylinder-not-bracketed", func(s *style) { s.firstAlike, s.unchecked, s.fromNone = true, true, true }),
-		one("cylinder too weak", "cylinder-not-bracketed", func(s *style) { s.weak, s.unchecked = 1, true }),
+		{Name: "cylinder too weak", Group: Fault, Fault: "cylinder-not-bracketed", Also: "cylinder-missed", work: works(func(s *style) { s.weak, s.unchecked = 1, true })},
 		one("reversing cylinder kept", "reversing-cylinder-kept", func(s *style) { s.reversing, s.unchecked = true, true }),
 		one("fog off before the blocks", "fog-lost", func(s *style) { s.unfogged, s.unchecked = true, true }),
 		one("minus between the blocks", "sphere-moved", func(s *style) { s.minusBetween, s.noDialLook = true, true }),
@@ -30,7 +30,7 @@ func faults() []Candidate {
 		one("other eye open", "other-eye-open", func(s *style) { s.otherOpen = true }),
 		one("leads", "leading-question", func(s *style) { s.leading = true }),
 		one("acuity made up", "acuity-made-up", func(s *style) { s.inventAcuity = true }),
-		{Name: "axis mirrored", Group: Fault, Fault: "axis-mirrored", Turned: true, work: works(func(s *style) { s.tell, s.misread = mirrored, true })},
+		{Name: "axis mirrored", Group: Fault, Fault: "axis-mirrored", Also: "axis-along-line", Turned: true, work: works(func(s *style) { s.tell, s.misread = mirrored, true })},
 	}
 }
 

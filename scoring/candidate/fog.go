@@ -92,15 +92,38 @@ func (h axisHands) findLine() (label float64, ok bool) {
 	if h.start == fromAbove {
 		h.comeDown()
 	}
+	label, ok, settled := h.namedLine()
+	if !settled && h.start != fromZero {
+		// The card may be far off: letters tell where the fog should begin.
+		h.sphereByLetters()
+		h.show(h.dial)
+		label, ok, settled = h.namedLine()
+	}
+	if !settled {
+		return h.withoutLine()
+	}
+	return label, ok
+}
+
+// namedLine asks for a line until the fog is right. It is not settled when the answers
+// go back and forth.
+func (h axisHands) namedLine() (label float64, ok, settled bool) {
+	without := func() (float64, bool, bool) {
+		label, ok := h.withoutLine()
+		return label, ok, true
+	}
 	less, begun := 0, h.sphere
-	const most = 12
+	const most = 8
 	for range most {
 		a := h.ask(patient.WhichLines)
+		if a.Kind == patient.Lines {
+			h.lineSeen, h.lineLabel = true, middle(a.Lines)
+		}
 		switch {
 		case a.Kind == patient.Lines && h.fogged():
-			return h.confirmed(middle(a.Lines)), true
+			return h.confirmed(middle(a.Lines)), true, true
 		case h.sphere-begun > method.RelaxingFog-method.UsualFog:
-			return h.withoutLine()
+			return without()
 		case less < mostLess && h.drowned(a):
 			less++
 			h.stepSphere(-1)
@@ -109,10 +132,10 @@ func (h axisHands) findLine() (label float64, ok bool) {
 		case h.with(method.LittlePlus) != patient.Worse:
 			h.stepSphere(2)
 		default:
-			return h.withoutLine()
+			return without()
 		}
 	}
-	return h.withoutLine()
+	return 0, false, false
 }
 
 // comeDown takes plus off until a line stands out that half a dioptre less makes no
@@ -162,10 +185,14 @@ func (h axisHands) confirmed(label float64) float64 {
 }
 
 // withoutLine is what is left when no line stands out: the arrow, from the axis of
-// the objective result, if that has a cylinder worth speaking of.
+// the objective result, if that has a cylinder worth speaking of, or from a line that
+// was named once.
 func (h axisHands) withoutLine() (label float64, ok bool) {
 	if h.start != fromZero {
 		h.setSphere(h.Objective.Sphere + method.UsualFog)
+	}
+	if h.lineSeen && h.Objective.Cyl > -method.FaintestCylinder {
+		return h.lineLabel, true
 	}
 	return h.Objective.Axis, h.Objective.Cyl <= -method.FaintestCylinder && !h.fanAlone
 }

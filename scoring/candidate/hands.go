@@ -26,6 +26,9 @@ type hands struct {
 
 	atBlocks bool // the blocks are being asked about
 
+	lineSeen  bool // a line was named once
+	lineLabel float64
+
 	axisBegun, cylBegun float64 // where the arrow and the blocks began, degrees and dioptres
 }
 
@@ -147,7 +150,7 @@ func (h *hands) setCylinder(d float64) {
 		h.compensate(was, d)
 	}
 	if h.minusBetween && h.atBlocks && d != was && d != 0 && was != 0 {
-		h.stepSphere(-1)
+		h.stepSphere(-2)
 	}
 }
 

@@ -71,14 +71,14 @@ func (s search) from(at int) found {
 func (s search) around(at int, f found) found {
 	f.alike, f.first, f.last = true, at, at
 	for v := at - s.fine; v > f.low && v >= s.least && at-v <= s.widest; v -= s.fine {
-		if s.look(v) != even {
+		if s.lookFor(v, tooLow) != even {
 			f.low = v
 			break
 		}
 		f.first = v
 	}
 	for v := at + s.fine; v < f.high && v <= s.most && v-at <= s.widest; v += s.fine {
-		if s.look(v) != even {
+		if s.lookFor(v, tooHigh) != even {
 			f.high = v
 			break
 		}
@@ -86,6 +86,15 @@ func (s search) around(at int, f found) found {
 	}
 	f.changed = f.low != unseenLow || f.high != unseenHigh
 	return f
+}
+
+// lookFor looks where one answer is expected, and once more when the opposite comes.
+func (s search) lookFor(at int, expected method.Way) method.Way {
+	way := s.look(at)
+	if way == -expected {
+		way = s.look(at)
+	}
+	return way
 }
 
 // middle is the middle between both sides, or of what is alike where a side was

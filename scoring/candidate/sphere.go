@@ -172,7 +172,7 @@ func (h sphereHands) red() bool { return h.ask(patient.WhichColour).Kind == pati
 // confirm shows that it is the most plus with the best acuity: a quarter more loses
 // letters or is worse, and a quarter less gains nothing.
 func (h sphereHands) confirm() {
-	const most = 2
+	const most = 4
 	here := h.read()
 	for range most {
 		h.stepSphere(1)
@@ -197,15 +197,16 @@ func (h sphereHands) confirm() {
 // lastRead reads letters through the end point, and once more through +1.00. It
 // gives the acuity, or what is made up in its place.
 func (h sphereHands) lastRead() float64 {
-	if h.inventAcuity {
-		return invented
-	}
 	best := h.read()
+	if h.inventAcuity {
+		return best - embellished
+	}
 	h.hold(method.BlurTest)
 	h.read()
 	h.lower()
 	return best
 }
 
-// invented is an acuity that looks good on any record, logMAR: 6/4.
-const invented = -0.176
+// embellished is by how much an acuity that is made up is better than what was read,
+// logMAR: two rows.
+const embellished = 0.2

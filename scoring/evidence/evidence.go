@@ -73,6 +73,8 @@ func majority(votes []Vote) method.Way {
 type Fit struct {
 	At    float64
 	Views []Placed // from the least to the greatest
+
+	spread float64 // of a line
 }
 
 // Placed is a view, and how far from the fit it stands.
@@ -120,11 +122,21 @@ func OnLine(votes []Vote, spread, reach float64) (Fit, bool) {
 		}
 		return x, sum
 	})
-	f := Fit{At: at}
+	f := Fit{At: at, spread: spread}
 	for _, v := range views {
 		f.Views = append(f.Views, Placed{v, v.At - at})
 	}
 	return f, true
+}
+
+// Behind is how much less likely the views are, as the logarithm of a ratio, when the
+// value lies so much above the fit on a line.
+func (f Fit) Behind(off float64) float64 {
+	behind := 0.0
+	for _, v := range f.Views {
+		behind += likelihood(v.Way, -v.Off/f.spread) - likelihood(v.Way, (off-v.Off)/f.spread)
+	}
+	return behind
 }
 
 // best is the value with the greatest score, the middle one of several.
@@ -229,6 +241,12 @@ const (
 	Weak         Support = "weak"         // something does, from one side only
 	Supported    Support = "supported"    // it was found from both sides
 )
+
+// Beyond reports whether a support bears more out than another.
+func (s Support) Beyond(o Support) bool {
+	order := []Support{Contradicted, None, Weak, Supported}
+	return slices.Index(order, s) > slices.Index(order, o)
+}
 
 // Name is the ID of the word for a support.
 func (s Support) Name() string { return "support." + string(s) }

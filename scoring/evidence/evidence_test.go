@@ -182,3 +182,24 @@ func TestSupport(t *testing.T) {
 		assert.Equal(t, c.want, c.fit.Support(c.stated-c.fit.At, 0.125), c.what)
 	}
 }
+
+// With a view that sends up at 0 and one that sends down at 1, with a spread of 1,
+// the fit is 0.5, and the sum of both is twice ln(0.02+0.96/(1+exp(-0.5))), -0.9640. At
+// 0 or 1 it is ln 0.5 + ln(0.02+0.96/(1+exp(-1))), 0.0552 less (worked out apart).
+func TestBehind(t *testing.T) {
+	f, ok := evidence.OnLine(votes([]float64{0, 1}, "+", "-"), 1, 0.25)
+	require.True(t, ok)
+	require.InDelta(t, 0.5, f.At, 0.02)
+	for off, want := range map[float64]float64{0: 0, 0.5: 0.0552, -0.5: 0.0552, 1: 0.2143} {
+		assert.InDelta(t, want, f.Behind(off), 0.004, "%v", off)
+	}
+}
+
+func TestBeyond(t *testing.T) {
+	order := []evidence.Support{evidence.Contradicted, evidence.None, evidence.Weak, evidence.Supported}
+	for i, a := range order {
+		for j, b := range order {
+			assert.Equal(t, i > j, a.Beyond(b), "%s, %s", a, b)
+		}
+	}
+}

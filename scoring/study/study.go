@@ -20,6 +20,8 @@ import (
 type Sat struct {
 	Candidate candidate.Candidate
 	Marked
+	Case   *cases.Case
+	Seed   uint64    // of the sitting
 	Claims int       // in how many claims the card of the case is off
 	Eye    optics.Rx // what it needs, with a minus cylinder
 	Off    float64   // defocus equivalent that the end point leaves, dioptres
@@ -75,7 +77,7 @@ func sit(c *cases.Case, ks []candidate.Candidate, first uint64, seeds int) ([]Sa
 			end, _ := done.EndPoint(c.Tested)
 			truth := c.Of(c.Tested).Error.MinusCyl()
 			left := end.Rx.Power().Sub(truth.Power())
-			out = append(out, Sat{k, m, claims, truth, scoring.DefocusEquivalent(left)})
+			out = append(out, Sat{k, m, c, first + seed, claims, truth, scoring.DefocusEquivalent(left)})
 		}
 	}
 	return out, nil

@@ -119,8 +119,8 @@ func rowOf(sats []Sat) Row {
 			}
 		}
 	}
-	if r.Fault.ID = r.Candidate.Fault; r.Fault.ID != "" {
-		r.Fault = faultOf(r.Fault.ID, Shown(sats))
+	if r.Candidate.Fault != "" {
+		r.Fault = faultOf(r.Candidate, Shown(sats))
 	}
 	for id, n := range times {
 		r.Findings = append(r.Findings, Found{id, float64(n) / float64(len(sats)), cost[id] / float64(n)})
@@ -131,11 +131,16 @@ func rowOf(sats []Sat) Row {
 	return r
 }
 
-// faultOf is how a finding goes in some sittings.
-func faultOf(id string, sats []Sat) Found {
-	f := Found{ID: id}
+// faultOf is how the fault of a candidate goes in some sittings, by either name that it
+// has.
+func faultOf(k candidate.Candidate, sats []Sat) Found {
+	f := Found{ID: k.Fault}
 	for _, s := range sats {
-		if points, ok := s.Cost[id]; ok {
+		points, ok := s.Cost[k.Fault]
+		if !ok {
+			points, ok = s.Cost[k.Also]
+		}
+		if ok {
 			f.Share += 1 / float64(len(sats))
 			f.Cost += points
 		}

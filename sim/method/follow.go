@@ -1,6 +1,11 @@
 package method
 
-import "conoid/sim/patient"
+import (
+	"math"
+
+	"conoid/sim/optics"
+	"conoid/sim/patient"
+)
 
 // Way is where an answer sends what it was about.
 type Way int
@@ -42,6 +47,26 @@ func Strengthen(k patient.Kind) (Way, bool) {
 		return Stay, true
 	}
 	return Stay, false
+}
+
+// NearOblique is how far, in degrees, a line that stands out on a dial may lie from
+// 45 degrees to the axis of the cylinder in the frame and still say that the axis is
+// off; nearer to the axis, or to across it, it is about the power. Crossed cylinders
+// of nearly one power leave astigmatism at 45 degrees to both; the width is the
+// project's choice.
+const NearOblique = 20
+
+// TowardLine is where a line that stands out through a cylinder sends its axis:
+// towards the label of the line, when that lies near 45 degrees from it; a line along
+// the axis or across it leaves it.
+func TowardLine(axis, label float64) Way {
+	switch off := optics.AxisDifference(axis, label); {
+	case math.Abs(math.Abs(off)-45) > NearOblique:
+		return Stay
+	case off > 0:
+		return More
+	}
+	return Less
 }
 
 // Accept is whether a comparison leaves the eye with a change of so many dioptres

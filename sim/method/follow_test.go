@@ -53,3 +53,16 @@ func TestMorePlusIsKeptUnlessItIsWorseAndLessOnlyWhenClearer(t *testing.T) {
 		assert.Equal(t, c.ok, ok, "%s %+.2f", c.kind, c.plus)
 	}
 }
+
+func TestTowardALineNear45Degrees(t *testing.T) {
+	for _, c := range []struct {
+		axis, label float64
+		want        method.Way
+	}{
+		{30, 75, method.More}, {30, 165, method.Less}, {180, 45, method.More}, {180, 135, method.Less},
+		{30, 55, method.More}, {30, 54, method.Stay}, {30, 95, method.More}, {30, 96, method.Stay},
+		{30, 5, method.Less}, {30, 6, method.Stay}, {30, 30, method.Stay}, {30, 120, method.Stay},
+	} {
+		assert.Equal(t, c.want, method.TowardLine(c.axis, c.label), "%+v", c)
+	}
+}
