@@ -207,7 +207,7 @@ func (t blockWork) judgeSphereAlone() judgement {
 // change of the sphere was called better: then the change has its reason.
 func (t blockWork) asForBetter(from, to int, change float64) bool {
 	return len(t.where(t.asked(patient.WithLens), func(m *moment) bool {
-		return m.N > from && m.N < to && m.Answer.Kind == patient.Better && m.frame.Held.Power*change > 0
+		return m.N > from && m.N < to && m.Answer.Kind == patient.Better && m.frame.Held.Rx().Sphere*change > 0
 	})) > 0
 }
 

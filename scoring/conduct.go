@@ -54,9 +54,9 @@ func faultsOf(t *trace, s cases.ConductScheme) (out []fault) {
 }
 
 // conductPart marks whether the answers were heeded, less what the faults take off.
-func conductPart(s cases.ConductScheme, all []Followed, faults []fault) (Part, []Finding) {
+func conductPart(s cases.ConductScheme, all []Followed, enough int, faults []fault) (Part, []Finding) {
 	p := Part{Name: ConductPart, Most: fact.Points(s.Heeding)}
-	share := beyondChance(all)
+	share := beyondChance(all, enough)
 	if len(all) == 0 {
 		return p.missed(fact.New("reason.nothing-heard")), nil
 	}
@@ -73,7 +73,7 @@ func conductPart(s cases.ConductScheme, all []Followed, faults []fault) (Part, [
 		}
 	}
 	if lost := hundredth(p.Most - kept); lost > 0 {
-		r := Reason{Why: fact.New("reason.few-answers", "answers", fact.Count(len(all)), "enough", fact.Count(enoughAnswers)), Points: -lost}
+		r := Reason{Why: fact.New("reason.few-answers", "answers", fact.Count(len(all)), "enough", fact.Count(enough)), Points: -lost}
 		if len(unheeded) > 0 {
 			f := answersUnheeded(all, unheeded)
 			found = append(found, f)

@@ -183,7 +183,7 @@ func TestConductPart(t *testing.T) {
 		heeded, n int
 		want      fact.Points
 	}{{6, 7, 25}, {11, 13, 24.73}, {5, 6, 23.81}, {4, 6, 11.9}, {3, 6, 0}, {2, 2, 11.9}, {5, 5, 25}, {4, 4, 23.81}, {0, 0, 0}} {
-		p, found := conductPart(tens, judged(c.heeded, c.n), nil)
+		p, found := conductPart(tens, judged(c.heeded, c.n), enoughAnswers, nil)
 		assert.Equal(t, c.want, p.Points, "%+v", c)
 		requireWhole(t, []Part{p})
 		assert.Equal(t, c.n > c.heeded && c.want < 25, len(found) == 1, "%+v", c)
@@ -202,11 +202,11 @@ func TestFaultsTakeFromHeeding(t *testing.T) {
 		faults []fault
 		want   fact.Points
 	}{{some(), 25}, {some(5), 20}, {some(5, 1.5), 18.5}, {some(10, 10, 5), 0}, {some(10, 10, 10), 0}, {some(0), 25}} {
-		p, _ := conductPart(tens, judged(6, 6), c.faults)
+		p, _ := conductPart(tens, judged(6, 6), enoughAnswers, c.faults)
 		assert.Equal(t, c.want, p.Points)
 		requireWhole(t, []Part{p})
 	}
-	p, _ := conductPart(tens, nil, some(5))
+	p, _ := conductPart(tens, nil, enoughAnswers, some(5))
 	require.Zero(t, p.Points)
 	assert.Equal(t, "reason.nothing-heard", p.Reasons[0].Why.ID)
 }

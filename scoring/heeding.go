@@ -299,6 +299,20 @@ func votesOf(all []Heard) (out []evidence.Vote) {
 // fewer count in proportion. The project's choice.
 const enoughAnswers = 6
 
+// enoughWithoutCylinder is the same where it was borne out that there is no cylinder:
+// no arrow and no blocks are left to be asked about. The project's choice.
+const enoughWithoutCylinder = 3
+
+// enough is how many answers are, for these claims.
+func enough(claims []Claim) int {
+	for _, c := range claims {
+		if c.Name == cases.CylinderClaim && c.Support == evidence.Supported && *c.Stated == 0 {
+			return enoughWithoutCylinder
+		}
+	}
+	return enoughAnswers
+}
+
 // heedingFull is the share beyond chance from which nothing is lost: one answer in
 // seven may be let pass, as people contradict themselves. The project's choice.
 const heedingFull = 0.7
@@ -308,8 +322,8 @@ const heedingFull = 0.7
 const heedingLeast = 0.3
 
 // beyondChance is the share of answers that were heeded, with what chance alone
-// gives, a half, set to none.
-func beyondChance(all []Followed) float64 {
+// gives, a half, set to none; fewer than enough count in proportion.
+func beyondChance(all []Followed, enough int) float64 {
 	if len(all) == 0 {
 		return 0
 	}
@@ -320,5 +334,5 @@ func beyondChance(all []Followed) float64 {
 		}
 	}
 	share := max(0, 2*float64(n)/float64(len(all))-1)
-	return share * min(1, float64(len(all))/enoughAnswers)
+	return share * min(1, float64(len(all))/float64(enough))
 }

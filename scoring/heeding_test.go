@@ -158,7 +158,7 @@ func TestBeyondChance(t *testing.T) {
 		heeded, n int
 		want      float64
 	}{{0, 0, 0}, {1, 1, 1.0 / 6}, {5, 5, 5.0 / 6}, {6, 6, 1}, {7, 7, 1}, {5, 6, 2.0 / 3}, {3, 6, 0}, {1, 6, 0}, {3, 4, 0.5 * 4 / 6}, {9, 12, 0.5}} {
-		assert.InDelta(t, c.want, beyondChance(judged(c.heeded, c.n)), 1e-12, "%+v", c)
+		assert.InDelta(t, c.want, beyondChance(judged(c.heeded, c.n), enoughAnswers), 1e-12, "%+v", c)
 	}
 }
 
@@ -255,4 +255,16 @@ func TestOverruledAboutTheSphere(t *testing.T) {
 	got := sphereFollowed(Claim{Name: cases.SphereClaim, Fit: &far, Heard: row(vote(0.125, up))})
 	require.Len(t, got, 1)
 	assert.False(t, got[0].Heeded, "borne out, and not stated")
+}
+
+// Where no cylinder is borne out three answers are enough; where none was stated and
+// nothing says so, or one was, six are.
+func TestEnoughAnswers(t *testing.T) {
+	const a = patient.Alike
+	none := []moment{dial(a), dial(a, fogged(0.75))}
+	assert.Equal(t, 3, enough(told(t, "-1.00 DS", "-1.00 DS", none...).claimed().claims))
+	assert.Equal(t, 6, enough(told(t, "-1.00 DS", "-1.00 DS", dial(a)).claimed().claims))
+	assert.Equal(t, 6, enough(told(t, "-1.00 DS", "-1.00/-0.50x30", none...).claimed().claims))
+	assert.Equal(t, 1.0, beyondChance(judged(3, 3), enoughWithoutCylinder))
+	assert.InDelta(t, 2.0/3, beyondChance(judged(2, 2), enoughWithoutCylinder), 1e-12)
 }

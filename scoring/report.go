@@ -118,13 +118,13 @@ func (r *Report) mark(t *trace, s cases.Scheme) {
 	r.FromCard = claiming{hearing{t}}.fromCard(r.Claims)
 	r.Heeding = following{hearing{t}}.heeding(r.Claims)
 	t.heeded = r.Heeding
-	beyond := beyondChance(r.Heeding)
+	beyond := beyondChance(r.Heeding, enough(r.Claims))
 	r.Beyond = fact.Number(tidy(beyond))
 	listened := beyond >= heedingLeast
 
 	faults := faultsOf(t, s.Conduct)
 	parts := claimParts(r.Claims, s.Claims, listened)
-	conduct, more := conductPart(s.Conduct, r.Heeding, faults)
+	conduct, more := conductPart(s.Conduct, r.Heeding, enough(r.Claims), faults)
 	for _, f := range more {
 		faults = append(faults, fault{Finding: f})
 	}

@@ -36,7 +36,7 @@ func allFigures() (out []figure) {
 }
 
 // marksSeed is that of the first eye drawn for the marks.
-const marksSeed = 99000
+const marksSeed = 110000
 
 // writeMarks has the battery of candidates sit the library and so many drawn eyes. The
 // sittings in which the patient misled good work go to a folder, with their cases.
