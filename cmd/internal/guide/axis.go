@@ -14,10 +14,10 @@ import (
 type axisSearch struct{ *work }
 
 // flat reports whether there is no astigmatism to be found on the dial: no line
-// stood out through two different spheres, or the arrow's limbs are alike
-// wherever it points.
+// stood out through two different spheres, one of which was seen to fog, or the
+// arrow's limbs are alike wherever it points.
 func (w axisSearch) flat() bool {
-	spheres := map[float64]bool{}
+	spheres, fogs := map[float64]bool{}, false
 	for _, l := range w.looks {
 		if l.question != patient.WhichLines || !l.chart.Is(chart.DialChart) || len(cylinders(l.frame)) > 0 {
 			continue
@@ -25,14 +25,16 @@ func (w axisSearch) flat() bool {
 		switch l.answer.Kind {
 		case patient.Alike:
 			spheres[sphereOf(l.frame)] = true
+			fogs = fogs || w.fogShown(sphereOf(l.frame)) && w.clears(sphereOf(l.frame))
 		case patient.Lines:
 			clear(spheres)
+			fogs = false
 		}
 	}
 	if b, _, ok := w.limbs(); ok && b.span() >= method.WidestAlike {
 		return true
 	}
-	return len(spheres) > 1
+	return fogs && len(spheres) > 1
 }
 
 // settled reports whether the work on the dial is over: the axis is found, or

@@ -26,6 +26,11 @@ type try struct {
 
 func (b *bracket) add(value int, v method.Way) { b.tries = append(b.tries, try{value, v}) }
 
+// forget leaves out what was said of a number.
+func (b *bracket) forget(value int) {
+	b.tries = slices.DeleteFunc(b.tries, func(t try) bool { return t.value == value })
+}
+
 // patience is the number of answers after which a patient who keeps
 // contradicting himself is asked no more.
 const patience = 14

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"conoid/sim/chart"
-	"conoid/sim/method"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -34,12 +33,12 @@ func (w *work) point(to int) []sitting.Action {
 	return []sitting.Action{{Do: sitting.Point, Axis: to}}
 }
 
-// hold holds a little more plus up, unless a lens is held up already.
-func (w *work) hold() []sitting.Action {
+// hold holds a sphere up, unless a lens is held up already.
+func (w *work) hold(power float64) []sitting.Action {
 	if w.frame.Held.Kind != optics.NoLens {
 		return nil
 	}
-	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(method.LittlePlus)}}
+	return []sitting.Action{{Do: sitting.Hold, Lens: optics.SphereOf(power)}}
 }
 
 // add makes the sphere in the frame so much stronger or weaker, dioptres.

@@ -27,11 +27,14 @@ func (w fogging) fogged() float64 {
 		}
 		held, at := l.frame.Held, sphereOf(l.frame)
 		switch {
+		case held.Kind == optics.CylinderLens: // says nothing of the fog
 		case l.question == patient.WithLens && held.Power > 0 && accepts(l.answer, held.Power):
 			s = max(s, at+held.Power)
+		case l.question == patient.WithLens && held.Power < 0 && !accepts(l.answer, held.Power):
+			s = max(s, at-held.Power) // less plus clears nothing: there is no fog
 		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Blurred:
 			s = min(s, at-2*method.SphereStep)
-		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Alike:
+		case l.question == patient.WhichLines && held.Kind == optics.NoLens && l.answer.Kind == patient.Alike && w.fogShown(at) && w.clears(at):
 			s = min(s, at-method.SphereStep)
 		}
 	}
@@ -104,14 +107,25 @@ func (w fogging) fan() (Advice, bool) {
 		}
 		return a, true
 	}
+	if l.answer.Kind == patient.Alike && !w.fogShown(w.sphereNow()) {
+		// Without fog the eye may see all lines alike, since it accommodates.
+		a.Text = fact.New("advice.fan.confirm-alike")
+		a.Do = append(w.hold(method.LittlePlus), ask(patient.WithLens), lower())
+		return a, true
+	}
+	if l.answer.Kind == patient.Alike && !w.clears(w.sphereNow()) {
+		a.Text = fact.New("advice.fan.less-alike")
+		a.Do = append(w.hold(-method.LittlePlus), ask(patient.WithLens), lower())
+		return a, true
+	}
 	if l.answer.Kind != patient.Lines {
 		a.Text = fact.New("advice.again.explain")
 		a.Do = []sitting.Action{{Do: sitting.Explain}, ask(patient.WhichLines)}
 		return a, true
 	}
-	if !w.fogShown() {
+	if !w.fogShown(w.sphereNow()) {
 		a.Text = fact.New("advice.fan.confirm")
-		a.Do = append(w.hold(), ask(patient.WithLens), lower())
+		a.Do = append(w.hold(method.LittlePlus), ask(patient.WithLens), lower())
 		return a, true
 	}
 	if w.frame.Held.Kind != optics.NoLens {
@@ -122,12 +136,24 @@ func (w fogging) fan() (Advice, bool) {
 	return Advice{}, false
 }
 
-// fogShown reports whether more plus was seen to blur a dial through the sphere
-// that is in now, or through less.
-func (w fogging) fogShown() bool {
+// fogShown reports whether more plus was seen to blur a dial through a sphere, or
+// through less.
+func (w *work) fogShown(sphere float64) bool {
 	for _, l := range w.looks {
 		if l.question == patient.WithLens && l.chart.Is(chart.DialChart) && l.frame.Held.Power > 0 &&
-			l.answer.Kind == patient.Worse && sphereOf(l.frame) <= w.sphereNow() {
+			l.answer.Kind == patient.Worse && sphereOf(l.frame) <= sphere {
+			return true
+		}
+	}
+	return false
+}
+
+// clears reports whether less plus was seen to clear a dial through a sphere, or
+// through more: then there was fog.
+func (w *work) clears(sphere float64) bool {
+	for _, l := range w.looks {
+		if l.question == patient.WithLens && l.chart.Is(chart.DialChart) && l.frame.Held.Kind == optics.SphereLens && l.frame.Held.Power < 0 &&
+			accepts(l.answer, l.frame.Held.Power) && sphereOf(l.frame) >= sphere {
 			return true
 		}
 	}

@@ -58,8 +58,13 @@ func (w powerSearch) bars(axis int) (b bracket, asked bool) {
 	b.add(0, tooLow)
 	for _, l := range w.looks {
 		c := cylinders(l.frame)
-		if l.question != patient.WhichBlock || l.frame.Held.Kind != optics.NoLens || l.pointer != axis ||
-			len(c) != 1 || int(c[0].Axis) != axis {
+		if l.question != patient.WhichBlock || l.pointer != axis || len(c) != 1 || int(c[0].Axis) != axis {
+			continue
+		}
+		if l.frame.Held.Kind != optics.NoLens {
+			if failed(l) {
+				b.forget(w.place(c[0].Power)) // what was heard of it is in doubt
+			}
 			continue
 		}
 		asked = true
@@ -136,6 +141,8 @@ func (w powerSearch) blocks() (Advice, bool) {
 		a.Text = fact.New("advice.blocks.done")
 	case !asked:
 		a.Text = fact.New("advice.blocks.ask")
+	case failed(last):
+		a.Text = fact.New("advice.blocks.failed")
 	case last.answer.Kind == patient.Parallel:
 		a.Text = fact.New("advice.blocks.more")
 	case last.answer.Kind == patient.Perpendicular:
@@ -149,10 +156,37 @@ func (w powerSearch) blocks() (Advice, bool) {
 	if v != now {
 		a.Do = append(a.Do, w.toCylinder(v))
 	}
+	if w.frame.Held.Kind != optics.NoLens {
+		a.Do = append(a.Do, lower())
+	}
 	if !done {
 		a.Do = append(a.Do, w.on(chart.Blocks, append(w.point(axis), ask(patient.WhichBlock))...)...)
 	}
 	return a, true
+}
+
+// failed reports whether a look at the blocks through more plus did not pass as a check
+// of equality: one of them stood out.
+func failed(l look) bool {
+	return l.frame.Held.Power > 0 && (l.answer.Kind == patient.Parallel || l.answer.Kind == patient.Perpendicular)
+}
+
+// mostChecks is how often a cylinder is checked when a check fails: answers waver.
+const mostChecks = 2
+
+// checked is how often the cylinder that is in was checked, and whether it was since
+// the blocks were last compared without more plus.
+func (w powerSearch) checked() (times int, since bool) {
+	for _, l := range w.looks {
+		switch {
+		case l.question != patient.WhichBlock || !sameCylinders(l.frame, w.frame):
+		case l.frame.Held.Power > 0:
+			times, since = times+1, true
+		case l.frame.Held.Kind == optics.NoLens:
+			since = false
+		}
+	}
+	return times, since
 }
 
 // confirm checks that both focal lines have met: a little more plus must blur
@@ -163,22 +197,17 @@ func (w powerSearch) confirm() (Advice, bool) {
 		return Advice{}, false
 	}
 	a := Advice{Stage: 7, Title: fact.New("advice.blocks")}
-	asked := false
-	for _, l := range w.looks {
-		if l.question == patient.WhichBlock && l.frame.Held.Power > 0 && sameCylinders(l.frame, w.frame) {
-			asked = true
-		}
-	}
+	times, since := w.checked()
 	held := w.frame.Held.Kind != optics.NoLens
 	switch {
-	case asked && held:
+	case since && held:
 		a.Text, a.Do = fact.New("advice.blocks.lower"), []sitting.Action{lower()}
 		return a, true
-	case asked:
+	case since || times >= mostChecks:
 		return Advice{}, false
 	}
 	a.Text = fact.New("advice.blocks.confirm")
-	a.Do = slices.Concat(w.on(chart.Blocks, w.point(axis)...), w.hold(), []sitting.Action{ask(patient.WhichBlock)})
+	a.Do = slices.Concat(w.on(chart.Blocks, w.point(axis)...), w.hold(method.LittlePlus), []sitting.Action{ask(patient.WhichBlock)})
 	return a, true
 }
 
