@@ -101,7 +101,7 @@ func (t sphereWork) leftOver() optics.Power {
 // beyondEnd is how much more plus than the end point is looked through, in
 // dioptres, when the cylinder is that of the end point; false otherwise.
 func (t *trace) beyondEnd(m *moment) (float64, bool) {
-	if !m.sees {
+	if !m.sees || m.frame.Held.Kind == optics.CylinderLens {
 		return 0, false
 	}
 	d := left(t.found(), m.marked)

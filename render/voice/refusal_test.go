@@ -45,8 +45,8 @@ func TestRefusalsInWords(t *testing.T) {
 		},
 		{
 			set.CheckHeld(optics.SphereOf(2)),
-			"+2.00 sphere cannot be held up: the hand-held lenses are the spheres −0.50, −0.25, +0.25, +0.50 and +1.00",
-			"sph +2,00 lässt sich nicht vorhalten: Die Vorhaltegläser sind die Sphären −0,50, −0,25, +0,25, +0,50 und +1,00",
+			"+2.00 sphere cannot be held up: the hand-held lenses are the spheres −0.50, −0.25, +0.25, +0.50 and +1.00 and the cylinders −0.50 and −0.25 at any axis",
+			"sph +2,00 lässt sich nicht vorhalten: Die Vorhaltegläser sind die Sphären −0,50, −0,25, +0,25, +0,50 und +1,00 und die Zylinder −0,50 und −0,25 bei jeder Achse",
 		},
 		{
 			cell, `there is no cell “front 4”: the cells are back, front 1, front 2 and front 3`,

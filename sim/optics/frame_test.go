@@ -69,6 +69,22 @@ func TestHandHeldLensIsWornButNotPrescribed(t *testing.T) {
 	assert.InDelta(t, -1, f.Effective(6).Sphere, 0.05)
 }
 
+// A cylinder held up at an axis does what it does in the frame, but for the distance
+// between: a thin lens adds its power vector (Thibos, Wheeler and Horner 1997).
+func TestHandHeldCylinderAddsItsPowerVector(t *testing.T) {
+	f := optics.NewFrame(0.012)
+	f.Lenses[optics.Back], f.Held = optics.SphereOf(-2), optics.CylinderOf(-0.5, 30)
+	assert.Equal(t, optics.Rx{Sphere: -2}, f.Prescription())
+	off := f.AtCornea(6).Sub(without(f).AtCornea(6)).Sub(optics.Rx{Cyl: -0.5, Axis: 30}.Power())
+	assert.InDelta(t, 0, off.M, 0.03)
+	assert.InDelta(t, 0, math.Hypot(off.J0, off.J45), 0.03)
+}
+
+func without(f optics.Frame) optics.Frame {
+	f.Held = optics.Lens{}
+	return f
+}
+
 func TestPrescriptionIsThePlainSum(t *testing.T) {
 	f := optics.NewFrame(0.012)
 	f.Lenses = [optics.Cells]optics.Lens{

@@ -38,6 +38,10 @@ func (t TrialSet) HandHeld() []Lens {
 	return []Lens{SphereOf(-0.5), SphereOf(-0.25), SphereOf(0.25), SphereOf(0.5), SphereOf(1)}
 }
 
+// HeldCylinders lists the powers of the minus cylinders on a handle, in rising
+// order; each is held up at any whole axis.
+func (t TrialSet) HeldCylinders() []float64 { return []float64{-0.5, -0.25} }
+
 // Check is nil when the set has l, or l is no lens; otherwise it says what the
 // set has instead. Axes are whole degrees, 1 to 180.
 func (t TrialSet) Check(l Lens) error {
@@ -53,12 +57,16 @@ func (t TrialSet) Check(l Lens) error {
 		if err := offer(l, t.Cylinders()); err != nil {
 			return err
 		}
-		if l.Axis != math.Round(l.Axis) || l.Axis < 1 || l.Axis > 180 {
-			return fact.Refuse("optics.axis-not-set", "axis", fact.Number(l.Axis))
-		}
-		return nil
+		return checkAxis(l.Axis)
 	}
 	return fact.Refuse("optics.no-kind", "kind", int(l.Kind))
+}
+
+func checkAxis(axis float64) error {
+	if axis != math.Round(axis) || axis < 1 || axis > 180 {
+		return fact.Refuse("optics.axis-not-set", "axis", fact.Number(axis))
+	}
+	return nil
 }
 
 // CheckHeld is nil when the set has l on a handle, or l is no lens; otherwise
@@ -67,11 +75,17 @@ func (t TrialSet) CheckHeld(l Lens) error {
 	if l.Kind == NoLens || slices.Contains(t.HandHeld(), l) {
 		return nil
 	}
-	var powers []fact.Power
+	if l.Kind == CylinderLens && slices.Contains(t.HeldCylinders(), l.Power) {
+		return checkAxis(l.Axis)
+	}
+	var powers, cylinders []fact.Power
 	for _, h := range t.HandHeld() {
 		powers = append(powers, fact.Power(h.Power))
 	}
-	return fact.Refuse("optics.not-held", "lens", l, "powers", powers)
+	for _, p := range t.HeldCylinders() {
+		cylinders = append(cylinders, fact.Power(p))
+	}
+	return fact.Refuse("optics.not-held", "lens", l, "powers", powers, "cylinders", cylinders)
 }
 
 // Neighbour is the lens of l's kind that lies steps places further toward plus

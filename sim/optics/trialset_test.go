@@ -89,9 +89,15 @@ func TestTrialSetRefuses(t *testing.T) {
 	} {
 		assert.Equal(t, c.why, why(t, set.Check(c.lens)))
 	}
-	assert.Equal(t, fact.New("optics.not-held", "lens", optics.SphereOf(2), "powers", []fact.Power{-0.5, -0.25, 0.25, 0.5, 1}),
+	assert.Equal(t, fact.New("optics.not-held", "lens", optics.SphereOf(2), "powers", []fact.Power{-0.5, -0.25, 0.25, 0.5, 1}, "cylinders", []fact.Power{-0.5, -0.25}),
 		why(t, set.CheckHeld(optics.SphereOf(2))))
-	assert.Error(t, set.CheckHeld(optics.CylinderOf(-0.25, 90)))
+	for _, c := range []struct {
+		power, axis float64
+		ok          bool
+	}{{-0.25, 90, true}, {-0.5, 1, true}, {-0.5, 180, true}, {-0.75, 90, false}, {0.25, 90, false}, {-0.25, 0, false}, {-0.25, 181, false}, {-0.25, 30.5, false}} {
+		err := set.CheckHeld(optics.Lens{Kind: optics.CylinderLens, Power: c.power, Axis: c.axis})
+		assert.Equal(t, c.ok, err == nil, "%+v", c)
+	}
 	assert.Error(t, set.CheckHeld(optics.Occluder()))
 }
 

@@ -84,7 +84,7 @@ func TestImpossibleActionsAreRefused(t *testing.T) {
 		// hand-held lenses and the occluder
 		{"sitting.not-held", Action{Do: Lower}},
 		{"optics.not-held", Action{Do: Hold, Lens: piece("+2.00")}},
-		{"optics.not-held", Action{Do: Hold, Lens: piece("-0.25x90")}},
+		{"optics.not-held", Action{Do: Hold, Lens: piece("-0.75x90")}},
 		{"sitting.which-held", Action{Do: Hold}},
 		{"sitting.covered", Action{Do: Cover, Eye: Left}},
 		{"sitting.open", Action{Do: Uncover, Eye: Right}},

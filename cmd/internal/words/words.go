@@ -53,7 +53,7 @@ func commands() []command {
 		{"change", parseChange, []string{"change sphere to +0.75", "change cyl to -1.00", "change -0.50 old first"}},
 		{"add", parseAdd, []string{"add +0.25", "add -0.25", "add -0.25 cyl"}},
 		{"turn", parseTurn, []string{"turn 35", "turn +5"}},
-		{"hold", parseHold, []string{"hold +0.50", "hold -0.25"}},
+		{"hold", parseHold, []string{"hold +0.50", "hold -0.25", "hold -0.25 x 30"}},
 		{"lower", parseLower, []string{"lower"}},
 		{"cover", parseCover, []string{"cover left"}},
 		{"uncover", parseCover, []string{"uncover left"}},
