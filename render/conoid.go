@@ -42,23 +42,24 @@ type conoid struct {
 func newConoid(residual optics.Power, width, height int) *conoid {
 	foot := float64(height) - 20
 	c := &conoid{
-		Strip: NewStrip(residual, 14, float64(width)-14, 8, foot-8, foot),
+		Strip: NewStrip(residual, Box{Left: 14, Right: float64(width) - 14, Top: 8, Bottom: foot - 8}),
 		out:   image.NewNRGBA(image.Rect(0, 0, width, height)), face: typeOf(textSize - 2), foot: foot,
 	}
 	draw.Draw(c.out, c.out.Bounds(), image.White, image.Point{}, draw.Src)
 	return c
 }
 
-// beam shades how wide the light is in its two meridians, which are narrow at
-// the one focal line and at the other.
+// beam shades the light of both meridians, each narrow at its own focal line, as
+// far as there is room above the ruler.
 func (c *conoid) beam() {
-	left, right := 0.0, float64(c.out.Rect.Dx())
-	slope := c.Half / (c.X(-c.Reach) - c.X(c.Reach)) * 1.4
+	above := c.out.Rect
+	above.Max.Y = int(c.foot)
+	room := c.out.SubImage(above).(*image.NRGBA)
 	for _, l := range []optics.FocalLine{c.Front, c.Back} {
-		x := c.X(l.Power)
-		up, down := slope*(x-left), slope*(right-x)
-		c.fill(beamColour, [][2]float64{{left, c.Mid - up}, {x, c.Mid}, {left, c.Mid + up}})
-		c.fill(beamColour, [][2]float64{{right, c.Mid - down}, {x, c.Mid}, {right, c.Mid + down}})
+		up, down := c.Edges(l)
+		for _, half := range []int{0, 2} {
+			fill(room, c.out.Rect.Size(), beamColour, [][2]float64{up[half], up[1], down[half]})
+		}
 	}
 }
 
@@ -66,8 +67,8 @@ func (c *conoid) ruler(retina string) {
 	c.stroke(rulerColour, 1, [2]float64{c.X(c.Reach), c.foot}, [2]float64{c.X(-c.Reach), c.foot})
 	for _, t := range c.Ticks(36) {
 		x := c.X(t.Power)
-		c.stroke(rulerColour, 1, [2]float64{x, c.foot - 4}, [2]float64{x, c.foot})
-		if t.Named {
+		c.stroke(rulerColour, 1, [2]float64{x, c.foot - 2 - 2*float64(t.Size)}, [2]float64{x, c.foot})
+		if t.Named && t.Size == 2 {
 			c.centred(quietColour, x, strings.ReplaceAll(fmt.Sprintf("%+.0f", t.Power), "-", "−"))
 		}
 	}
@@ -119,9 +120,12 @@ func circle(x, y, radius float64) [][2]float64 {
 	return out
 }
 
-// fill fills a polygon.
 func (c *conoid) fill(ink color.Color, points [][2]float64) {
-	size := c.out.Rect.Size()
+	fill(c.out, c.out.Rect.Size(), ink, points)
+}
+
+// fill fills a polygon in a picture, or a part of it, of which the whole has a size.
+func fill(out *image.NRGBA, size image.Point, ink color.Color, points [][2]float64) {
 	r := vector.NewRasterizer(size.X, size.Y)
 	for i, p := range points {
 		if i == 0 {
@@ -131,5 +135,5 @@ func (c *conoid) fill(ink color.Color, points [][2]float64) {
 		}
 	}
 	r.ClosePath()
-	r.Draw(c.out, c.out.Rect, image.NewUniform(ink), image.Point{})
+	r.Draw(out, image.Rectangle{Max: size}, image.NewUniform(ink), image.Point{})
 }

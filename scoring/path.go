@@ -14,7 +14,7 @@ import (
 type Moment struct {
 	Event         int             `json:"event"`
 	Seconds       fact.Seconds    `json:"seconds"` // simulated, when the event was over
-	Worn          optics.Rx       `json:"worn"`    // what is worn, held lens included, as one lens in the back cell, to a hundredth
+	Worn          optics.Rx       `json:"worn"`    // what is told to be worn (optics.Frame.Told), to a hundredth
 	Power         Residual        `json:"power"`   // the same as a power vector
 	Residual      Residual        `json:"residual"`
 	Front         Line            `json:"front"`
@@ -37,11 +37,12 @@ func pathOf(t *trace) []Moment {
 	out := []Moment{}
 	for i := 1; i < len(t.moments); i++ {
 		m := &t.moments[i]
-		worn := m.frame.Effective(t.setup.Room.Distance)
-		front, back := m.residual.FocalLines()
+		worn := m.frame.Told(t.setup.Room.Distance)
+		left := behind(t, worn)
+		front, back := left.FocalLines()
 		out = append(out, Moment{
 			Event: m.N, Seconds: fact.Seconds(m.At),
-			Worn: worn.Round(0.01), Power: vector(worn.Power()), Residual: vector(m.residual),
+			Worn: worn.Round(0.01), Power: vector(worn.Power()), Residual: vector(left),
 			Front: line(front), Back: line(back), Fog: fact.Power(tidy(m.fog)),
 			Accommodation: fact.Amount(m.Accommodation), Chart: m.State.Chart,
 			Action: m.Action, Answer: m.Answer,

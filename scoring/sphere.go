@@ -93,10 +93,7 @@ func (t *trace) letters() []int {
 
 // leftOver is the residual that the end point leaves at the cornea, for the room
 // of the sitting.
-func (t sphereWork) leftOver() optics.Power {
-	f := optics.NewFrame(t.setup.Room.Vertex)
-	return optics.Required(t.found(), f.Vertex, t.setup.Room.Distance).Sub(t.needs)
-}
+func (t sphereWork) leftOver() optics.Power { return behind(t.trace, t.found()) }
 
 // beyondEnd is how much more plus than the end point is looked through, in
 // dioptres, when the cylinder is that of the end point; false otherwise.

@@ -85,6 +85,11 @@ func (t *trace) against(f optics.Frame) optics.Power {
 	return f.AtCornea(t.setup.Room.Distance).Sub(t.needs)
 }
 
+// behind is the residual that a single lens in the back cell leaves, relaxed.
+func behind(t *trace, rx optics.Rx) optics.Power {
+	return optics.Required(rx, t.setup.Room.Vertex, t.setup.Room.Distance).Sub(t.needs)
+}
+
 // fogOf is where the back focal line would stand with the sphere of a frame
 // alone, its cylinder written as minus. That is where a cylinder that is put in
 // at the right axis leaves it, so that it tells the fog whether or not a

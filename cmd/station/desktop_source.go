@@ -111,6 +111,20 @@ func (s *source) keyboard(q *hand.Queue, now time.Duration, m hand.Mods) {
 		}
 		q.Key(ui.Press{Key: k, Shift: m.Shift, Ctrl: m.Ctrl, Alt: m.Alt}, text)
 	}
+	q.Letters(letters(m))
+}
+
+// letters are the letter keys that are down, as the keyboard has them.
+func letters(m hand.Mods) (down string) {
+	if m.Ctrl || m.Alt {
+		return ""
+	}
+	for k := ebiten.KeyA; k <= ebiten.KeyZ; k++ {
+		if ebiten.IsKeyPressed(k) {
+			down += ebiten.KeyName(k)
+		}
+	}
+	return down
 }
 
 // drop takes in the files that were dropped, not what lies in folders.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"syscall/js"
 	"time"
 	"unicode/utf8"
@@ -18,6 +19,7 @@ type source struct {
 	hands     *hand.Queue
 	now       func() time.Duration
 	told      told
+	letters   string // that are down
 }
 
 // keys by their names in the UI Events standard (KeyboardEvent.key).
@@ -46,13 +48,19 @@ func (s *source) gather(q *hand.Queue, now time.Duration, _ float64) {
 	s.on("pointerup", s.pointerUp)
 	s.on("pointercancel", func(js.Value) { q.Cancel() })
 	s.on("pointerleave", func(js.Value) { q.Leave() })
-	s.on("blur", func(js.Value) { q.Cancel() })
+	s.on("blur", func(js.Value) {
+		q.Cancel()
+		s.letter("", false)
+	})
 	s.on("wheel", func(e js.Value) {
 		q.Move(place(e), mods(e))
 		q.Wheel(notches(e), s.now(), mods(e))
 	})
 	s.on("keydown", s.keyDown)
-	s.on("keyup", func(e js.Value) { e.Call("stopImmediatePropagation") })
+	s.on("keyup", func(e js.Value) {
+		e.Call("stopImmediatePropagation")
+		s.letter(e.Get("key").String(), false)
+	})
 	s.on("drop", s.drop)
 }
 
@@ -119,10 +127,25 @@ func (s *source) keyDown(e js.Value) {
 		s.hands.Key(ui.Press{Key: key, Shift: m.Shift, Ctrl: m.Ctrl, Alt: m.Alt}, text)
 	case text != "":
 		s.hands.Type(text, m)
+		s.letter(text, true)
 	default:
 		return
 	}
 	e.Call("preventDefault")
+}
+
+// letter notes that a letter key went down or up; none stands for all of them.
+func (s *source) letter(name string, down bool) {
+	name = strings.ToLower(name)
+	left := strings.ReplaceAll(s.letters, name, "")
+	switch {
+	case name == "":
+		left = ""
+	case down:
+		left += name
+	}
+	s.letters = left
+	s.hands.Letters(left)
 }
 
 // drop takes in files. Their contents come a little later.

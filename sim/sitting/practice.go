@@ -10,8 +10,9 @@ import (
 )
 
 // Sees is what an eye makes of the light from the chart behind a frame,
-// accommodating as it does now: what practice and debriefs show. No answer
-// comes from it. A frame that lets nothing through, and an eye that is covered,
+// accommodating as it does now: what practice and debriefs show. What is left is
+// reckoned as the end point is, of the lens of [optics.Frame.Told]. No answer comes
+// from it. A frame that lets nothing through, and an eye that is covered,
 // see nothing: open is false.
 func (s *Sitting) Sees(side Side, f optics.Frame) (seen patient.Sight, open bool) {
 	frames := s.bench.state.Frames
@@ -19,7 +20,10 @@ func (s *Sitting) Sees(side Side, f optics.Frame) (seen patient.Sight, open bool
 	if !s.open(side, frames) {
 		return patient.Sight{}, false
 	}
-	return s.sight(side, frames, min(s.effort.Focus, s.setup.Eyes[side.Index()].Amplitude)), true
+	focus := min(s.effort.Focus, s.setup.Eyes[side.Index()].Amplitude)
+	seen, room := s.sight(side, frames, focus), s.setup.Room
+	seen.Left = s.eye(side).Left(optics.Required(f.Told(room.Distance), f.Vertex, room.Distance), focus)
+	return seen, true
 }
 
 // Accommodation is how much the eyes accommodate now, dioptres: for practice

@@ -21,6 +21,7 @@ import (
 type Brief struct {
 	cases.Texts                        // as the case is written
 	Translated  map[string]cases.Texts // in other languages, by their codes
+	ID          string                 // of the case
 	Level       int
 	Name        string  // of the patient; "" for none
 	Age         float64 // years
@@ -42,7 +43,7 @@ func BriefOf(c *cases.Case) Brief {
 	setup := c.Setup()
 	b := Brief{
 		Texts: cases.Texts{Title: c.Title, Story: c.Story, Symptoms: c.Symptoms}, Translated: map[string]cases.Texts{},
-		Level: c.Level, Name: c.Name, Age: c.Age, Tested: setup.Tested, Room: setup.Room,
+		ID: c.ID, Level: c.Level, Name: c.Name, Age: c.Age, Tested: setup.Tested, Room: setup.Room,
 	}
 	for language := range c.Translations {
 		b.Translated[language] = c.Texts(language)

@@ -12,8 +12,9 @@ type Notes struct {
 	Seed   uint64        `json:"seed"`
 	Guided bool          `json:"guided,omitempty"`
 	Drill  Drill         `json:"drill,omitempty"`
-	Given  int           `json:"given,omitempty"`  // actions that were done before the drill began
+	Given  int           `json:"given,omitempty"`  // actions that were done before the student began
 	Branch bool          `json:"branch,omitempty"` // begun in the middle of another sitting
+	From   string        `json:"from,omitempty"`   // name of that sitting
 	Hints  int           `json:"hints"`
 	Clock  time.Duration `json:"clock"` // real time in use
 	Done   bool          `json:"done,omitempty"`

@@ -22,6 +22,7 @@ type Debrief struct {
 	Case   *cases.Case
 	Report *scoring.Report
 	Seed   *uint64 // by which the same patient can be had again, if there is one
+	Tried  int     // the step from which it was a new try of another sitting; 0 for a sitting of its own
 
 	s      *sitting.Sitting // as it was when it ended
 	expert *Run

@@ -2,10 +2,8 @@ package debrief_test
 
 import (
 	"bytes"
-	"encoding/json"
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"html"
 	"io"
 	"os"
@@ -13,12 +11,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
 	"conoid/cmd/internal/debrief"
+	"conoid/cmd/internal/debrief/debrieftest"
 	"conoid/cmd/internal/report"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
@@ -133,27 +131,7 @@ func TestNothingDoneAtAll(t *testing.T) {
 // told in German from the first word to the last: whatever stands in the page or
 // its figures is German.
 func TestThePageSpeaksGerman(t *testing.T) {
-	a, err := txtar.ParseFile("../../../scoring/testdata/sittings/minus-for-the-young.txtar")
-	require.NoError(t, err)
-	parts := map[string]string{}
-	for _, f := range a.Files {
-		parts[f.Name] = string(f.Data)
-	}
-	var id string
-	var seed uint64
-	_, err = fmt.Sscanf(parts["patient"], "case %s\nseed %d", &id, &seed)
-	require.NoError(t, err)
-	c, err := cases.Find(id)
-	require.NoError(t, err)
-	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
-	for line := range strings.Lines(parts["actions.jsonl"]) {
-		var a sitting.Action
-		require.NoError(t, json.Unmarshal([]byte(line), &a))
-		_, err := s.Do(a)
-		require.NoError(t, err, line)
-	}
-	d, err := debrief.Of(c, s, &seed, scoring.Par{Seeds: 1, Steps: 42, Seconds: 260})
-	require.NoError(t, err)
+	d := debrieftest.Of(t, byHand, "minus-for-the-young")
 	require.NoError(t, d.Expert())
 	require.NotEmpty(t, d.Report.Findings)
 	require.NotEmpty(t, d.Report.Luck)

@@ -43,7 +43,7 @@ func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
 	path, focus := d.Figures(v)
 	var b bytes.Buffer
 	err = t.Funcs(spoken(v)).Execute(&b, map[string]any{
-		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed,
+		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed, "Tried": d.Tried,
 		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(v),
 	})
 	return b.Bytes(), err

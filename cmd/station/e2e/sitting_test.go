@@ -56,10 +56,14 @@ func TestMouse(t *testing.T) {
 // By the keys alone.
 func TestKeyboard(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
+	b.tabTo("Call in someone unknown…")
+	b.keys(kb.Enter)
 	b.tabTo("Seed")
 	b.typeText("421")
 	b.keys(kb.Backspace)
 	assert.Equal(t, "42", b.find("Seed").Value)
+	b.tabTo("Close")
+	b.keys(kb.Enter)
 	b.tabTo("The ferry clerk")
 	b.keys(kb.Enter)
 	b.tabTo("Examine")

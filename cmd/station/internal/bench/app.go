@@ -51,6 +51,7 @@ type shown struct {
 	w, h    float64
 	pointer paper.Point
 	over    bool
+	letters string // keys that are down
 	second  int64  // of the clock
 	notice  string // what was refused
 }
@@ -148,11 +149,11 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 // stale reports whether the screen may differ from the last one.
 func (a *App) stale(in *ui.Input, w, h float64) bool {
 	v := a.desk.Voice()
-	now := shown{w: w, h: h, pointer: in.Pointer, over: in.Over, notice: a.desk.Notice.Text(v)}
+	now := shown{w: w, h: h, pointer: in.Pointer, over: in.Over, letters: in.Letters, notice: a.desk.Notice.Text(v)}
 	if s, is := a.screen.(desk.Seated); is {
 		now.second = s.Patient(v).Second
 	}
-	stale := a.again || now != a.shown || in.Active()
+	stale := a.again || now != a.shown || in.Active() || a.desk.UI.Woken(in.Time)
 	a.shown = now
 	return stale
 }

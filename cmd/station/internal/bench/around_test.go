@@ -39,6 +39,7 @@ func TestARandomEyeIsTheSameForTheSameNumber(t *testing.T) {
 	var hashes []string
 	for range 2 {
 		h := newHands(t, 1366, 768, Options{})
+		h.press("someone")
 		h.press("seed")
 		h.write("77")
 		h.press("draw")

@@ -92,7 +92,7 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	require.True(t, at[*chairside.Screen](h))
 	h.press("show fan")
 	h.press("ask which")
-	for _, hidden := range []string{"hint", "curtain", "image:", "leave", "conoid", "home"} {
+	for _, hidden := range []string{"hint", "curtain", "view", "before", "image:", "leave", "conoid", "home", "guide 0", "something else"} {
 		assert.NotContains(t, h.labels(), hidden+" ", "nothing but charts and answers")
 	}
 	h.write("h")

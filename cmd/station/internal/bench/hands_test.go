@@ -122,22 +122,15 @@ func (h *hands) settle() {
 	}
 }
 
-// find is a thing by its label, scrolled into view if need be.
+// find is a thing by its label, scrolled into view if need be, or looked for where it
+// may be out of view.
 func (h *hands) find(label string) ui.Thing {
 	h.t.Helper()
-	for range 3 {
-		for _, t := range h.a.desk.UI.Things() {
-			if t.Label != label && t.ID != label || t.Behind || t.Role == ui.RoleText {
-				continue
-			}
-			if c := t.Rect.Centre(); t.Clip.Contains(c) {
-				return t
-			}
-			h.a.desk.UI.Focus(t.ID) // which scrolls it into view
-			h.a.again = true
-			h.settle()
-			break
-		}
+	if t, ok := h.look(label); ok {
+		return t
+	}
+	if t, ok := h.seek(label); ok {
+		return t
 	}
 	var labels []string
 	for _, t := range h.a.desk.UI.Things() {
@@ -145,6 +138,49 @@ func (h *hands) find(label string) ui.Thing {
 	}
 	require.Failf(h.t, "not on the screen", "%q; there are %q; %s", label, labels, h.notice())
 	return ui.Thing{}
+}
+
+// look is a thing that is on the screen, scrolled into view if need be.
+func (h *hands) look(label string) (t ui.Thing, ok bool) {
+	for range 3 {
+		for _, t := range h.a.desk.UI.Things() {
+			if t.Label != label && t.ID != label || t.Behind || t.Role == ui.RoleText {
+				continue
+			}
+			if c := t.Rect.Centre(); t.Clip.Contains(c) {
+				return t, true
+			}
+			h.a.desk.UI.Focus(t.ID) // which scrolls it into view
+			h.a.again = true
+			h.settle()
+			break
+		}
+	}
+	return ui.Thing{}, false
+}
+
+// seek opens what may hide a thing on a screen that has no room for all: the panels,
+// the questions beside the next step, the sheet with all charts, the menu.
+func (h *hands) seek(label string) (t ui.Thing, ok bool) {
+	if h.front() || !at[*chairside.Screen](h) {
+		return ui.Thing{}, false
+	}
+	for _, way := range [][2]string{
+		{"tab ask"}, {"tab lenses"}, {"tab said"}, {"tab conoid"}, {"something else"},
+		{"charts", "all charts close"}, {"menu", "menu close"},
+	} {
+		if _, there := h.look(way[0]); !there {
+			continue
+		}
+		h.press(way[0])
+		if t, ok := h.look(label); ok {
+			return t, true
+		}
+		if way[1] != "" {
+			h.press(way[1])
+		}
+	}
+	return ui.Thing{}, false
 }
 
 // press presses a thing with the mouse.

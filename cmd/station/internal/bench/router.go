@@ -10,6 +10,7 @@ import (
 	"conoid/cmd/station/internal/bench/result"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/bench/settings"
+	"conoid/sim/fact"
 )
 
 // follow goes where a screen says.
@@ -83,6 +84,9 @@ func (a *App) begin(n desk.Sit) desk.Next {
 	if err != nil {
 		a.desk.Notice.Refuse(err)
 		return desk.Close{}
+	}
+	if given := p.Notes(); given.Branch {
+		a.desk.Notice.Tell("bench.try.begun", "n", fact.Count(given.Given+1))
 	}
 	return desk.Seat{Practice: p}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -14,6 +15,7 @@ import (
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/result"
+	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/paper"
@@ -203,7 +205,7 @@ func TestTheArrowIsDraggedToTheLineThatItPointsTo(t *testing.T) {
 	r := h.find("arrow").Rect
 	c := r.Centre()
 	// Line 30 stands at one o'clock.
-	h.drag(shape.At(c, r.W*0.3, 90), shape.At(c, r.W*0.3, 60))
+	h.drag(shape.At(c, r.H*0.3, 90), shape.At(c, r.H*0.3, 60))
 	assert.Equal(t, 30, h.visit().State().Pointer)
 	h.press("arrow -5")
 	assert.Equal(t, 25, h.visit().State().Pointer)
@@ -226,6 +228,48 @@ func TestEveryLensOfTheSetCanBePutIn(t *testing.T) {
 	assert.True(t, h.frameNow().HasPinhole())
 	h.press("out front 2")
 	assert.False(t, h.frameNow().HasPinhole())
+}
+
+// Into an empty frame goes a sphere at the back, and in front of it a cylinder:
+// the trial set opens at the right drawer.
+func TestTheTrialSetOpensAtWhatIsMissing(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
+	h.press("out front 1")
+	h.press("put in")
+	h.press("lens -0.50")
+	assert.Equal(t, optics.CylinderLens, h.frameNow().Lenses[optics.Front1].Kind)
+	h.press("put in")
+	h.press("lens -0.50")
+	assert.Equal(t, optics.SphereOf(-0.5), h.frameNow().Lenses[optics.Front2], "one cylinder is enough")
+	h.press("out back")
+	h.press("out front 2")
+	h.press("cell front 1")
+	h.press("out front 1")
+	h.press("put in")
+	h.press("lens -0.50")
+	assert.Equal(t, optics.SphereOf(-0.5), h.frameNow().Lenses[optics.Back])
+}
+
+// A blink changes the screen without anybody doing anything, and only then; with
+// reduced motion nothing moves.
+func TestThePatientBlinks(t *testing.T) {
+	frames := func(chosen string) (drawn int) {
+		m := newMemory()
+		m.files[settings.File] = []byte(chosen)
+		h := newHands(t, 1366, 768, Options{Store: m, Case: "ferry-clerk"})
+		h.press("menu") // which stops the clock that is shown
+		for until := h.at + 8*time.Second; h.at < until; {
+			h.at += 16 * time.Millisecond
+			if _, changed := h.a.Frame(ui.Input{Pointer: h.a.shown.pointer, Time: h.at}, h.w, h.h); changed {
+				drawn++
+			}
+		}
+		return drawn
+	}
+	moving := frames(`{"textSize":100,"curtain":1,"language":"en"}`)
+	assert.Greater(t, moving, 10)
+	assert.Less(t, moving, 50, "between blinks nothing is drawn")
+	assert.Less(t, frames(`{"textSize":100,"curtain":1,"language":"en","still":true}`), 3)
 }
 
 func TestTheEndPointFormRefusesNonsense(t *testing.T) {
@@ -317,14 +361,46 @@ func TestWhatIsOpenedGoesWithTheNextAction(t *testing.T) {
 		h.press("menu close")
 	}
 	assert.Empty(t, opened(), "nothing was")
-	h.press("curtain " + h.say("bench.wall.both"))
+	h.press("show fan")
+	h.press("view")
 	assert.Equal(t, []string{"view"}, opened())
-	h.press("curtain " + h.say("bench.wall.seen"))
+	edge := h.find("curtain").Rect.Centre()
+	h.drag(edge, paper.Point{X: edge.X + 100, Y: edge.Y})
 	assert.Empty(t, opened(), "it was open already")
-	h.press("curtain " + h.say("bench.wall.hung"))
+	h.press("view")
 	conoid()
 	assert.Empty(t, opened(), "both are shut")
 	conoid()
-	h.press("curtain " + h.say("bench.wall.seen"))
+	h.press("view")
 	assert.Equal(t, []string{"conoid", "view"}, opened())
+	h.press("show blocks")
+	assert.Empty(t, opened(), "there the view is not behind a curtain")
+	h.press("view")
+	assert.Equal(t, []string{"view"}, opened())
+}
+
+// Who works alone has no conoid before the eyes, from which an end point could be read
+// off; a press opens it, and is noted. Who is led sees it.
+func TestWhoWorksAloneHasTheConoidShut(t *testing.T) {
+	long(t)
+	h := newHands(t, 1366, 768, Options{Case: "net-mender"})
+	_, shut := h.look("open conoid")
+	require.True(t, shut)
+	_, open := h.look("conoid")
+	assert.False(t, open)
+	h.press("open conoid")
+	_, shut = h.look("open conoid")
+	assert.False(t, shut)
+	_, open = h.look("conoid")
+	assert.True(t, open)
+	h.press("explain")
+	last := h.log().Events[len(h.log().Events)-1]
+	assert.Equal(t, []string{"conoid"}, last.Aside.Opened)
+	h.press("menu")
+	h.press("conoid")
+	h.press("conoid")
+	h.press("menu close")
+	h.press("explain")
+	last = h.log().Events[len(h.log().Events)-1]
+	assert.Equal(t, []string{"conoid"}, last.Aside.Opened, "opened anew")
 }

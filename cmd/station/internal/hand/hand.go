@@ -27,6 +27,7 @@ const (
 	typing  // text without a key
 	spacing // a key that is text as well
 	dropping
+	holding // changes which letters are down, and nothing else
 )
 
 type event struct {
@@ -53,6 +54,7 @@ type Queue struct {
 	at      paper.Point
 	over    bool
 	wheel   wheel
+	letters string // that are down
 }
 
 // Move says where the pointer is.
@@ -113,6 +115,14 @@ func (q *Queue) Key(p ui.Press, text string) {
 // Type types text.
 func (q *Queue) Type(text string, m Mods) { q.add(event{kind: typing, text: text, mods: m}) }
 
+// Letters says which letter keys are down, in lower case.
+func (q *Queue) Letters(down string) {
+	if down != q.letters {
+		q.letters = down
+		q.add(event{kind: holding, text: down})
+	}
+}
+
 // Drop hands in a file, of which no more than Largest bytes and one are kept,
 // so that whoever reads it can tell that it is too long.
 func (q *Queue) Drop(f ui.File) {
@@ -136,17 +146,17 @@ func (q *Queue) Next(now time.Duration) ui.Input {
 	in.Time = now
 	last, n := moving, 0
 	for _, e := range q.waiting {
-		if !follows(last, e.kind) {
+		if !follows(last, e.kind) || e.kind == holding && in.Letters != q.now.Letters {
 			break
 		}
 		e.tell(&in)
 		n++
-		if e.kind != moving {
+		if e.kind != moving && e.kind != holding {
 			last = e.kind
 		}
 	}
 	q.waiting = append(q.waiting[:0], q.waiting[n:]...)
-	q.now = ui.Input{Pointer: in.Pointer, Over: in.Over, Down: in.Down, Shift: in.Shift, Ctrl: in.Ctrl, Alt: in.Alt}
+	q.now = ui.Input{Pointer: in.Pointer, Over: in.Over, Down: in.Down, Shift: in.Shift, Ctrl: in.Ctrl, Alt: in.Alt, Letters: in.Letters}
 	return in
 }
 
@@ -166,6 +176,10 @@ func follows(last, next kind) bool {
 func (e event) tell(in *ui.Input) {
 	if e.hasPos {
 		in.Pointer, in.Over = e.at, e.over
+	}
+	if e.kind == holding {
+		in.Letters = e.text
+		return
 	}
 	in.Shift, in.Ctrl, in.Alt = e.mods.Shift, e.mods.Ctrl, e.mods.Alt
 	switch e.kind {

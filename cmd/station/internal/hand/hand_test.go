@@ -243,3 +243,25 @@ func TestFile(t *testing.T) {
 	_, err = File(dir)
 	assert.ErrorContains(t, err, "store.no-file")
 }
+
+// A letter that is let go of within one frame was down in a frame of its own, and what
+// was typed comes before it.
+func TestLettersThatAreDown(t *testing.T) {
+	var q Queue
+	q.Type("v", Mods{})
+	q.Letters("v")
+	q.Letters("v")
+	q.Letters("")
+	first := q.Next(0)
+	assert.Equal(t, "v", first.Text)
+	assert.Empty(t, first.Letters)
+	assert.Equal(t, "v", q.Next(0).Letters)
+	assert.Empty(t, q.Next(0).Letters)
+
+	q.Letters("v")
+	q.Move(paper.Point{X: 1}, Mods{Shift: true})
+	in := q.Next(0)
+	assert.Equal(t, "v", in.Letters)
+	assert.True(t, in.Shift)
+	assert.Equal(t, "v", q.Next(0).Letters, "it stays down")
+}

@@ -99,6 +99,25 @@ func (p *Path) Arc(c Point, r, from, to float64) {
 	}
 }
 
+// Ellipse adds a closed ellipse of half axes rx and ry, of which that of rx is turned from the x axis
+// by an angle in radians, counter-clockwise to the eye.
+func (p *Path) Ellipse(c Point, rx, ry, turn float64) {
+	sin, cos := math.Sincos(turn)
+	at := func(u, v float64) (x, y float64) {
+		u, v = u*rx, v*ry
+		return c.X + u*cos + v*sin, c.Y - u*sin + v*cos
+	}
+	const k = 4.0 / 3 * (math.Sqrt2 - 1) // as of Arc, for a quarter
+	p.MoveTo(at(1, 0))
+	for _, q := range [...][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} { // (u, v) to (-v, u)
+		ax, ay := at(q[0]-k*q[1], q[1]+k*q[0])
+		bx, by := at(-q[1]+k*q[0], q[0]+k*q[1])
+		x, y := at(-q[1], q[0])
+		p.CubeTo(ax, ay, bx, by, x, y)
+	}
+	p.Close()
+}
+
 func (p *Path) add(v verb, pts ...Point) {
 	p.verbs = append(p.verbs, v)
 	p.points = append(p.points, pts...)

@@ -100,6 +100,17 @@ func TestArcRunsClockwiseToTheEye(t *testing.T) {
 	assert.NotZero(t, p.Image().RGBAAt(71, 29).R, "right and above")
 }
 
+// Area pi a b; the long axis runs where it was turned to, counter-clockwise to the eye.
+func TestEllipseIsTurned(t *testing.T) {
+	var q Path
+	q.Ellipse(Point{50, 50}, 40, 10, math.Pi/6)
+	p, area := inked(100, 100, 1, func(s *Scene, k color.NRGBA) { s.Fill(&q, k) })
+	assert.InDelta(t, math.Pi*40*10, area, 5)
+	assert.Zero(t, p.Image().RGBAAt(50+31, 50-18).R, "36 along 30 degrees: right and above")
+	assert.NotZero(t, p.Image().RGBAAt(50+31, 50+18).R, "and not below")
+	assert.NotZero(t, p.Image().RGBAAt(50+37, 50-21).R, "no longer than that")
+}
+
 func TestBoxesAreSharp(t *testing.T) {
 	for _, scale := range []float64{1, 1.25, 1.5, 2} {
 		p, _ := inked(100, 100, scale, func(s *Scene, k color.NRGBA) {

@@ -13,7 +13,21 @@ const (
 	Primary       // the one that leads on
 	Bare          // without an outline
 	Selected      // the chosen one of several
+	Ghost         // its words alone, underlined: what leads aside
+	Question      // a question that can be asked: a speech bubble
+	First         // the question, or the step, that leads on
 )
+
+// pad is the least room at either end of the text.
+func (l Look) pad() float64 {
+	if l == Question || l == First { // they stand in a row, and are round
+		return 9
+	}
+	return padX
+}
+
+// leads reports whether a button is the one that leads on.
+func (l Look) leads() bool { return l == Primary || l == First }
 
 // pad is the room around the text of a button.
 const (
@@ -44,16 +58,19 @@ func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabl
 	switch {
 	case !enabled:
 		ink = u.Theme.Quiet
-	case look == Primary:
+	case look.leads():
 		style, ink = Strong, u.Theme.OnAct
 	case look == Selected:
 		style = Strong
 	}
-	inner := paper.Rect{X: r.X + padX, Y: r.Y, W: r.W - 2*padX, H: r.H}
+	inner := paper.Rect{X: r.X + look.pad(), Y: r.Y, W: r.W - 2*look.pad(), H: r.H}
 	if u.Width(label, style) > inner.W && len([]rune(label)) <= 3 {
 		inner = r // a sign may stand close to the edge
 	}
 	lines := u.wrap(label, inner.W, style)
+	if look == Ghost {
+		u.underline(r, lines, style)
+	}
 	fits := u.lines(inner, lines, style, ink, Middle)
 	u.add(Thing{
 		ID: id, Role: RoleButton, Label: name, Rect: r, stop: true,
@@ -61,6 +78,22 @@ func button(u *UI, id string, r paper.Rect, label, name string, look Look, enabl
 	})
 	u.Ring(id, r)
 	return pressed
+}
+
+// Held is what was done to a button that acts as long as it is held.
+type Held struct {
+	Taken, Freed bool // the pointer went down on it, or up again, in this frame
+	Struck       bool // a key pressed it, which has no length
+}
+
+// Hold is a button that acts as long as it is held.
+func Hold(u *UI, enabled bool, id string, r paper.Rect, label string, look Look) (h Held) {
+	before := u.held
+	struck := button(u, id, r, label, label, look, enabled)
+	h.Taken = before != id && u.held == id
+	h.Freed = u.held == id && u.in.Released
+	h.Struck = struck && !h.Freed
+	return h
 }
 
 // Ring shows where the focus is.
@@ -92,6 +125,9 @@ func (f *Flow) Next(w, h float64) paper.Rect {
 	f.height = max(f.height, h)
 	return r
 }
+
+// Rest is the width that is left in the row.
+func (f *Flow) Rest() float64 { return max(0, f.w-f.at) }
 
 // Break begins a new row.
 func (f *Flow) Break() {
@@ -129,4 +165,21 @@ func (f *Flow) Text(text string, s Style) {
 		return
 	}
 	f.u.Label(f.Next(w, f.u.RowHeight()), text, s, Start)
+}
+
+// Blank is a button on which the caller writes; cut says that it does not fit.
+func Blank(u *UI, id string, r paper.Rect, name string, look Look, cut bool) (pressed bool) {
+	over, down, pressed := press(u, id, r, true)
+	u.back(r, look, true, over, down)
+	u.add(Thing{ID: id, Role: RoleButton, Label: name, Rect: r, stop: true, Selected: look == Selected, Cut: cut})
+	u.Ring(id, r)
+	return pressed
+}
+
+// Part is a part that can be pressed and is drawn by the caller, who also shows
+// with Ring where the focus is.
+func Part(u *UI, id string, r paper.Rect, name string, enabled, cut bool) (over, pressed bool) {
+	over, _, pressed = press(u, id, r, enabled)
+	u.add(Thing{ID: id, Role: RoleButton, Label: name, Rect: r, stop: true, Disabled: !enabled, Cut: cut})
+	return over, pressed
 }

@@ -11,7 +11,9 @@ type Grip struct {
 }
 
 // Grip is a part that is dragged, or moved by the wheel and the arrow keys
-// while it has the focus. Hit reports whether a place belongs to it.
+// while it has the focus. In a column that scrolls the wheel scrolls: who looks for
+// something there must not turn what passes under the pointer. Hit reports whether
+// a place belongs to it.
 func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) bool) Grip {
 	g := Grip{At: u.in.Pointer}
 	u.add(Thing{ID: id, Role: RoleSlider, Label: label, Value: value, Rect: r, stop: true})
@@ -28,7 +30,7 @@ func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) b
 	if u.in.Shift {
 		step = 1
 	}
-	if g.Over && u.in.Wheel != 0 {
+	if g.Over && u.in.Wheel != 0 && !Scrolls(u) {
 		g.Turn += step * sign(u.in.Wheel)
 		u.in.Wheel = 0
 	}

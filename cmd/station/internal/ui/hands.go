@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"unicode"
 
 	"conoid/cmd/station/internal/paper"
@@ -46,6 +47,9 @@ func (h *hands) take(k Key) (Press, bool) {
 
 // typing reports whether a field that is on the screen has the focus.
 func (h *hands) typing() bool { return h.typed }
+
+// Down reports whether a letter key is down, and no field has the focus.
+func (h *hands) Down(r rune) bool { return !h.typing() && strings.ContainsRune(h.in.Letters, r) }
 
 // arrows is the turn that the arrow keys ask for.
 func (h *hands) arrows() (turn int) {

@@ -49,13 +49,14 @@ type Input struct {
 	Shift, Ctrl, Alt  bool
 	Keys              []Press       // in order
 	Text              string        // characters typed
+	Letters           string        // letter keys that are down now, in lower case
 	Files             []File        // dropped on the window
 	Time              time.Duration // monotonic, since the start
 }
 
 // Still is how things stand at the end of a frame, without what happened in it.
 func (in *Input) Still() Input {
-	return Input{Pointer: in.Pointer, Over: in.Over, Down: in.Down, Shift: in.Shift, Ctrl: in.Ctrl, Alt: in.Alt, Time: in.Time}
+	return Input{Pointer: in.Pointer, Over: in.Over, Down: in.Down, Shift: in.Shift, Ctrl: in.Ctrl, Alt: in.Alt, Letters: in.Letters, Time: in.Time}
 }
 
 // Cursor is the form of the pointer.

@@ -48,7 +48,7 @@ func (p *Pen) font(s Style) (size float64, w paper.Weight) {
 		return head * p.Text, paper.Bold
 	case Title:
 		return title * p.Text, paper.Bold
-	case Strong, StrongOn:
+	case Strong, StrongOn, Off:
 		return body * p.Text, paper.Bold
 	}
 	return body * p.Text, paper.Regular
@@ -58,7 +58,7 @@ func (p *Pen) ink(s Style) color.NRGBA {
 	switch s {
 	case Quiet, Note:
 		return p.Theme.Quiet
-	case Refusal:
+	case Refusal, Off:
 		return p.Theme.Warn
 	case OnAccent, StrongOn:
 		return p.Theme.OnAct
@@ -136,7 +136,7 @@ func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
 	t := &p.Theme
 	fill, edge, width := t.Sheet, t.Edge, 1.0
 	switch {
-	case look == Primary && enabled:
+	case look.leads() && enabled:
 		fill, edge = t.Act, t.Act
 	case look == Selected:
 		fill, edge, width = t.Touch, t.Ink, 2
@@ -144,22 +144,52 @@ func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
 	switch {
 	case down:
 		fill = mix(fill, t.Ink, 0.2)
-	case over && look == Primary:
+	case over && look.leads():
 		fill = mix(fill, t.Ink, 0.12)
 	case over:
 		fill = t.Touch
 	}
-	if look == Bare && !over {
+	if (look == Bare || look == Ghost) && !over {
 		return
 	}
 	if !enabled {
 		p.scene.Frame(r, 8, 1, t.Rule)
 		return
 	}
+	if look == Question || look == First {
+		p.bubble(r, fill, edge)
+		return
+	}
 	p.scene.Box(r, 8, fill)
 	p.scene.Frame(r, 8, width, edge)
 	if look == Selected { // not by its outline alone: a clip at the head
 		p.scene.Box(paper.Rect{X: r.Centre().X - 9, Y: r.Y - 3, W: 18, H: 6}, 2, t.Brass)
+	}
+}
+
+// bubble draws a question: a speech bubble with its tail below, at the left.
+func (p *Pen) bubble(r paper.Rect, fill, edge color.NRGBA) {
+	const round, tail = 20, 7
+	var path paper.Path
+	path.Rect(r, min(round, r.H/2))
+	path.MoveTo(r.X+17, r.Bottom()-1)
+	path.LineTo(r.X+30, r.Bottom()-1)
+	path.LineTo(r.X+18, r.Bottom()+tail)
+	path.Close()
+	if fill != edge {
+		p.scene.Stroke(&path, 2, edge) // its inner half is painted over
+	}
+	p.scene.Fill(&path, fill)
+}
+
+// underline draws a line below every line of a label in the middle of r.
+func (p *Pen) underline(r paper.Rect, lines []string, s Style) {
+	lh := p.LineHeight(s)
+	y := r.Y + (r.H-lh*float64(len(lines)))/2
+	for i, l := range lines {
+		w := p.Width(l, s)
+		foot := y + float64(i+1)*lh - 2
+		p.scene.Line(r.Centre().X-w/2, foot, r.Centre().X+w/2, foot, 1, p.Theme.Edge)
 	}
 }
 

@@ -64,7 +64,7 @@ func (u *UI) EndScroll(bottom float64) {
 func bar(u *UI, s *roll, most float64) {
 	track := paper.Rect{X: s.view.Right() - barWidth, Y: s.view.Y, W: barWidth, H: s.view.H}
 	long := max(32, s.view.H*s.view.H/s.content)
-	thumb := paper.Rect{X: track.X + 2, Y: track.Y + (track.H-long)*s.offset/most, W: barWidth - 4, H: long}
+	thumb := paper.Rect{X: track.X + 3, Y: track.Y + (track.H-long)*s.offset/most, W: 4, H: long}
 	id := "bar:" + s.id
 	if u.hot(track) && u.in.Pressed {
 		u.held, s.grabbed = id, s.offset
@@ -76,7 +76,9 @@ func bar(u *UI, s *roll, most float64) {
 	if u.held == id && u.in.Down && track.H > long {
 		s.offset = s.grabbed + (u.in.Pointer.Y-u.start.Y)/(track.H-long)*most
 	}
-	u.scene.Box(thumb, (barWidth-4)/2, u.Theme.Edge)
+	if u.hot(s.view) || u.held == id || u.held == "drag:"+s.id { // while somebody is about it
+		u.scene.Box(thumb, 2, u.Theme.Edge)
+	}
 	u.add(Thing{ID: id, Role: RoleSlider, Label: u.Names.Scroll, Rect: track})
 }
 
@@ -125,4 +127,15 @@ func (u *UI) ScrollTo(id string, offset float64) {
 	if s := u.rolls[id]; s != nil {
 		s.offset = offset
 	}
+}
+
+// Scrolls reports whether what is drawn now lies in a column that has more in it
+// than can be seen.
+func Scrolls(u *UI) bool {
+	for _, s := range u.rolling {
+		if s.content > s.view.H {
+			return true
+		}
+	}
+	return false
 }

@@ -1,6 +1,10 @@
 package ui
 
-import "conoid/cmd/station/internal/paper"
+import (
+	"image/color"
+
+	"conoid/cmd/station/internal/paper"
+)
 
 // Style is how text looks.
 type Style uint8
@@ -20,6 +24,7 @@ const (
 	OnAccent  // Body on the accent
 	StrongOn  // Strong on the accent
 	SmallBold // Small, bold
+	Off       // Strong, for what is off or lost
 )
 
 // Align is where text stands in its box.
@@ -35,6 +40,12 @@ const (
 // Label writes a line of text, in the middle of the height of r, and lists it.
 func (u *UI) Label(r paper.Rect, text string, s Style, a Align) {
 	cut := !u.line(r, text, s, u.ink(s), a)
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut})
+}
+
+// Coloured is a label in a colour that it shares with what it names.
+func (u *UI) Coloured(r paper.Rect, text string, s Style, a Align, c color.NRGBA) {
+	cut := !u.line(r, text, s, c, a)
 	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut})
 }
 
@@ -55,6 +66,13 @@ func (u *UI) Words(r paper.Rect, text string, s Style, a ...Align) {
 		align = a[0]
 	}
 	if !u.line(r, text, s, u.ink(s), align) {
+		u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: true})
+	}
+}
+
+// Tinted is Words in a colour of the part's own.
+func Tinted(u *UI, r paper.Rect, text string, s Style, c color.NRGBA, a Align) {
+	if !u.line(r, text, s, c, a) {
 		u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: true})
 	}
 }

@@ -85,7 +85,7 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	u.clips = append(u.clips[:0], u.window)
 	u.things, u.rolling = u.things[:0], u.rolling[:0]
 	u.top, u.highest, u.layer = u.highest, 0, 0
-	u.cursor, u.again, u.moved = Arrow, false, false
+	u.cursor, u.rest = Arrow, rest{}
 	u.typed, u.types = u.types, false
 	u.scene.Reset(w, h, u.Theme.Room)
 	if in.Pressed {

@@ -4,6 +4,7 @@ import (
 	"image/color"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 
@@ -268,4 +269,41 @@ func TestCellsOfATableStandInColumns(t *testing.T) {
 	assert.Equal(t, left["read HNV"], left["read Z"])
 	assert.Less(t, left["0,125"], left["Z"])
 	assert.Less(t, left["Z"], left["read Z"])
+}
+
+// A button that is held tells when it was taken and when it was let go of, wherever
+// that was; a key only strikes it.
+func TestAButtonThatIsHeld(t *testing.T) {
+	u := ui.New()
+	place := paper.Rect{X: 10, Y: 10, W: 80, H: 44}
+	feed := func(in ui.Input) ui.Held {
+		u.Begin(in, 200, 200)
+		h := ui.Hold(u, true, "hold", place, "Hold", ui.Plain)
+		u.End()
+		return h
+	}
+	on, off := paper.Point{X: 20, Y: 20}, paper.Point{X: 150, Y: 150}
+	assert.Equal(t, ui.Held{Taken: true}, feed(ui.Input{Pointer: on, Over: true, Down: true, Pressed: true}))
+	assert.Equal(t, ui.Held{}, feed(ui.Input{Pointer: off, Over: true, Down: true}))
+	assert.Equal(t, ui.Held{Freed: true}, feed(ui.Input{Pointer: off, Over: true, Released: true}))
+	assert.Equal(t, ui.Held{}, feed(ui.Input{Pointer: off, Over: true, Down: true, Pressed: true}))
+	feed(ui.Input{Pointer: on, Over: true, Down: true, Pressed: true})
+	assert.Equal(t, ui.Held{Freed: true}, feed(ui.Input{Pointer: on, Over: true, Released: true}), "on it as well")
+	u.Focus("hold")
+	assert.Equal(t, ui.Held{Struck: true}, feed(ui.Input{Keys: []ui.Press{{Key: ui.Enter}}}))
+}
+
+// A part that moves by itself, as lids do, is drawn again when its time has come
+// and not before; the earliest of several counts, and a frame forgets the last.
+func TestAFrameIsWokenWhenItIsDue(t *testing.T) {
+	u := ui.New()
+	u.Begin(ui.Input{}, 100, 100)
+	assert.False(t, u.Woken(time.Hour), "nobody waits")
+	u.Wake(3 * time.Second)
+	u.Wake(2 * time.Second)
+	u.Wake(4 * time.Second)
+	assert.False(t, u.Woken(2*time.Second-1))
+	assert.True(t, u.Woken(2*time.Second))
+	u.Begin(ui.Input{}, 100, 100)
+	assert.False(t, u.Woken(time.Hour))
 }

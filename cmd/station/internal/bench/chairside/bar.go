@@ -1,7 +1,9 @@
 package chairside
 
 import (
+	"conoid/cmd/internal/guide"
 	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -11,6 +13,8 @@ import (
 type Bar struct {
 	Title      string
 	Facts, Few string // the same, and in few words
+	Stage      int    // of the method, from 1, and its name, for who is led; 0: nobody is
+	StageName  string
 	Buttons    []Button
 }
 
@@ -21,50 +25,101 @@ type Button struct {
 	Wish      wish.Wish
 }
 
-// back draws what the bar is made of.
-func back(u *ui.UI, r paper.Rect) {
-	u.Scene().Box(r, 0, u.Theme.Sheet)
-}
+const barButton = 44 // height
 
+// draw draws the bar: who sits there, the facts, the stages of who is led, and the
+// buttons; what has no room is left out, the least needed first.
 func (b Bar) draw(u *ui.UI, r paper.Rect, out *wish.List) {
-	back(u, r)
-	u.Scene().Box(paper.Rect{X: r.X, Y: r.Bottom() - 1, W: r.W, H: 1}, 0, u.Theme.Rule)
-	in := paper.Rect{X: desk.Gap, Y: r.Y + 8, W: r.W - 2*desk.Gap, H: u.RowHeight()}
+	in := paper.Rect{X: desk.Gap, Y: r.Y + (r.H-barButton)/2, W: r.W - 2*desk.Gap, H: barButton}
 	for _, b := range b.Buttons {
 		w, _ := u.ButtonSize(b.Label, in.W)
 		var place paper.Rect
-		place, in = in.CutRight(w)
+		place, in = in.CutRight(max(w, barButton))
 		_, in = in.CutRight(8)
 		if u.Button(b.ID, place, b.Label, b.Look) {
 			out.Add(b.Wish)
 		}
 	}
-	if fw := u.Width(b.Facts, ui.Quiet); u.Width(b.Title, ui.Strong)+fw+24 <= in.W {
-		u.Label(paper.Rect{X: in.X, Y: in.Y, W: in.W - fw - 12, H: in.H}, b.Title, ui.Strong, ui.Start)
-		u.Label(paper.Rect{X: in.Right() - fw, Y: in.Y, W: fw, H: in.H}, b.Facts, ui.Quiet, ui.Finish)
-		return
+	in = b.words(u, in)
+	if b.Stage > 0 && in.W >= knotsWide+8 {
+		b.stages(u, in)
 	}
-	b.facts(u, in)
 }
 
-// facts writes as many of the facts as there is room for.
-func (b Bar) facts(u *ui.UI, in paper.Rect) {
+// words writes as much of the facts as there is room for, and gives what is left.
+func (b Bar) words(u *ui.UI, in paper.Rect) paper.Rect {
+	knots := 0.0
+	if b.Stage > 0 {
+		knots = knotsWide + 16
+	}
+	title := u.Width(b.Title, ui.Strong) + 10
 	for _, f := range []string{b.Facts, b.Few} {
-		if u.Width(f, ui.Quiet) <= in.W {
-			u.Label(in, f, ui.Quiet, ui.Start)
-			return
+		if w := u.Width(f, ui.Quiet); title+w+knots <= in.W {
+			u.Label(paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title, ui.Strong, ui.Start)
+			u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: w, H: in.H}, f, ui.Quiet, ui.Start)
+			_, in = in.CutLeft(title + w + 16)
+			return in
 		}
+	}
+	return b.facts(u, in)
+}
+
+// facts writes as many of the facts as there is room for, and gives what is left.
+func (b Bar) facts(u *ui.UI, in paper.Rect) paper.Rect {
+	for _, f := range []string{b.Facts, b.Few} {
+		if w := u.Width(f, ui.Quiet); w <= in.W {
+			u.Label(paper.Rect{X: in.X, Y: in.Y, W: w, H: in.H}, f, ui.Quiet, ui.Start)
+			_, in = in.CutLeft(w + 16)
+			return in
+		}
+	}
+	return in
+}
+
+// From knot to knot, and all of them.
+const (
+	knotStep  = 18
+	knotsWide = knotStep*(guide.Stages-1) + 16
+)
+
+// stages draws a knot for each stage of the method: those behind are full, the one at
+// hand is ringed and named.
+func (b Bar) stages(u *ui.UI, in paper.Rect) {
+	sc, t, y := u.Scene(), u.Theme, in.Centre().Y
+	at := func(n int) paper.Point { return paper.Point{X: in.X + 8 + float64(n-1)*knotStep, Y: y} }
+	first, last := at(1), at(guide.Stages)
+	sc.Line(first.X, y, last.X, y, 2, t.Edge)
+	for n := 1; n <= guide.Stages; n++ {
+		switch {
+		case n < b.Stage:
+			shape.Disc(sc, at(n), 5, t.Ink)
+		case n == b.Stage:
+			shape.Disc(sc, at(n), 8, t.Act)
+			shape.Disc(sc, at(n), 3, t.OnAct)
+		default:
+			shape.Disc(sc, at(n), 5, t.Room)
+			shape.Circle(sc, at(n), 4.2, 1.6, t.Edge)
+		}
+	}
+	if w := u.Width(b.StageName, ui.SmallBold); last.X+18+w <= in.Right() {
+		u.Label(paper.Rect{X: last.X + 18, Y: in.Y, W: w, H: in.H}, b.StageName, ui.SmallBold, ui.Start)
 	}
 }
 
 func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) {
-	back(u, r)
-	in := paper.Rect{X: 8, Y: r.Y + 4, W: r.W - 16, H: u.RowHeight()}
+	in := paper.Rect{X: 12, Y: r.Y + (r.H-barButton*u.Text)/2, W: r.W - 24, H: barButton * u.Text}
 	menu := b.Buttons[0]
 	w, _ := u.ButtonSize(menu.Label, in.W)
-	place, in := in.CutRight(w)
+	place, in := in.CutRight(max(w, barButton))
 	if u.Button(menu.ID, place, menu.Label, menu.Look) {
 		out.Add(menu.Wish)
+	}
+	_, in = in.CutRight(8)
+	title := u.Width(b.Title, ui.Strong) + 8
+	if few := u.Width(b.Few, ui.Quiet); title+few <= in.W {
+		u.Label(paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title, ui.Strong, ui.Start)
+		u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: few, H: in.H}, b.Few, ui.Quiet, ui.Start)
+		return
 	}
 	b.facts(u, in)
 }

@@ -26,12 +26,22 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 		s.hands.turning = &w.Turning
 	case wish.Release:
 		return s.release(d)
+	case wish.Peep:
+		if s.hands.Peep(w, d.At) && s.use.Practice() != nil {
+			s.visit.Open("view")
+		}
 	case wish.TrialSet:
 		s.sheet = sheet.NewTrialSet(s.about(d, s.View(d), nil), w.Cell)
 	case wish.Show:
 		return s.show(d, w.Sheet)
 	case wish.Leave:
 		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
+	case wish.Conoid:
+		if s.use.Practice() != nil && !w.Hidden && (s.without() || d.Settings.Now().NoConoid) {
+			s.visit.Open("conoid")
+		}
+		s.opens = !w.Hidden
+		Furnish(d, w)
 	default:
 		before := d.Settings.Now()
 		Furnish(d, w)
@@ -40,17 +50,13 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	return desk.Stay{}
 }
 
-// opened notes what of the truth the student has uncovered, in practice: the
-// patient's view, the conoid.
+// opened notes that the student has uncovered the patient's view, in practice.
 func (s *Screen) opened(before, now settings.Settings) {
 	if s.use.Practice() == nil {
 		return
 	}
 	if before.Curtain >= 1 && now.Curtain < 1 {
 		s.visit.Open("view")
-	}
-	if before.NoConoid && !now.NoConoid {
-		s.visit.Open("conoid")
 	}
 }
 
@@ -145,6 +151,8 @@ func (s *Screen) show(d *desk.Desk, which wish.Sheet) desk.Next {
 		s.sheet = sheet.Menu{}
 	case wish.Rows:
 		s.sheet = sheet.Rows{}
+	case wish.Charts:
+		s.sheet = sheet.Charts{}
 	case wish.Leading:
 		s.sheet = sheet.Leading{}
 	case wish.EndPoint:

@@ -2,6 +2,7 @@ package chairside
 
 import (
 	"conoid/cmd/station/internal/bench/dialogs"
+	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/chart"
@@ -70,10 +71,14 @@ func toggleCover(w View, _ []patient.Question) wish.Wish {
 	return wish.Cover(other, !w.Nose.Covered[other.Index()])
 }
 
-// toggleCurtain draws the curtain across, or away.
+// toggleCurtain draws the curtain across, or away. Where the view swaps it is open as
+// long as the key is down, which is seen to elsewhere.
 func toggleCurtain(w View, _ []patient.Question) wish.Wish {
-	if w.Wall.Curtain >= 1 {
-		return wish.Curtain{To: 0, Keep: true}
+	switch {
+	case wall.Swaps(w.Wall.Name):
+		return nil
+	case w.Wall.Curtain >= 1:
+		return wish.Curtain{To: wall.Ajar, Keep: true}
 	}
 	return wish.Curtain{To: 1, Keep: true}
 }
@@ -85,7 +90,9 @@ func keys(u *ui.UI, w View, questions []patient.Question, practice bool, out *wi
 			continue
 		}
 		if u.TakeText(k.Key.Key) {
-			out.Add(k.wish(w, questions))
+			if wanted := k.wish(w, questions); wanted != nil {
+				out.Add(wanted)
+			}
 			return
 		}
 	}

@@ -3,6 +3,7 @@ package chairside
 import (
 	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/nose"
 	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wall"
@@ -12,120 +13,237 @@ import (
 	"conoid/render/voice"
 )
 
-// View is all that is to be drawn of a chair: the bar at the top, the wall, the
-// nose, the talk, and in practice the conoid at the foot.
+// View is all that is to be drawn of a chair: the bar at the top, what is (the wall,
+// the nose), what is said, and in practice what it means (the conoid).
 type View struct {
 	Bar    Bar
+	Person face.Person
 	Wall   wall.View
 	Nose   nose.View
 	Talk   talk.View
+	Asking *talk.Asking // nil: nothing can be asked, as in a replay
 	Notice string
 	Conoid *conoid.View // nil: it is not to be seen
-	Left   bool         // the talk stands on the left
+	Left   bool         // the lenses are on the left
 	Waits  bool         // for an answer, or for anything that takes long
 	Narrow bool
 }
 
-// Layout places the parts of a chair.
+// led is what the guide advises, if somebody is led.
+func (w View) led() *talk.Advice {
+	if w.Asking == nil {
+		return nil
+	}
+	return w.Asking.Advice
+}
+
+// Layout places the parts of a chair, and knows which of them are in view where not
+// all can be.
 type Layout struct {
-	panel talk.Panel
+	soFar bool // what was said so far is in the conoid's place
+	free  bool // who is led asks something else
+	since int  // events that there were then
+	tab   tab
 }
 
 // frame is what the parts are drawn with.
 type frame struct {
-	u   *ui.UI
-	v   voice.Voice
-	d   *desk.Desk
-	w   View
-	ask func(c *ui.Column) // draws what is below the talk
-	out *wish.List
+	*Layout
+	u        *ui.UI
+	v        voice.Voice
+	d        *desk.Desk
+	w        View
+	controls func(c *ui.Column) // in the place of the questions; nil: there are none
+	out      *wish.List
 }
 
-// Draw draws a chair; ask draws what is below the talk.
-func (l *Layout) Draw(d *desk.Desk, w View, ask func(c *ui.Column), out *wish.List) {
-	f := frame{d.UI, d.Voice(), d, w, ask, out}
-	if w.Narrow {
-		f.narrow()
+// Draw draws a chair. With controls, they are in the place of what can be asked.
+func (l *Layout) Draw(d *desk.Desk, w View, controls func(c *ui.Column), out *wish.List) {
+	if n := len(w.Talk.Entries); n != l.since { // what was asked for came about
+		l.since, l.free = n, false
+	}
+	f := frame{l, d.UI, d.Voice(), d, w, controls, out}
+	switch d.Form() {
+	case desk.Cross:
+		f.cross()
+	case desk.Upright, desk.Beside:
+		f.tabbed(d.Form() == desk.Beside)
+	default:
+		f.stack()
+	}
+}
+
+// cross draws the wall and the nose above the edge of the desk, and below it what is
+// said and what it means.
+func (f frame) cross() {
+	win := f.u.Window()
+	g := GridOf(win.W, win.H, f.w.Left)
+	f.w.Bar.draw(f.u, g.Bar, f.out)
+	f.u.Scene().Box(g.Desk, 0, f.u.Theme.Desk)
+	f.u.Scene().Box(paper.Rect{Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, f.u.Theme.Wood)
+	wall.Rail(f.u, g.Rail)
+	wall.Card(f.u, f.v, g.Box, f.w.Wall, f.out)
+	f.notice(g.Box)
+	if g.Rack.W > 0 {
+		wall.Rack(f.u, f.v, g.Rack, f.w.Wall, f.out)
+		wall.Sill(f.u, f.v, g.Sill, f.w.Wall, f.out)
+	} else {
+		f.sillWithCharts(g.Sill)
+	}
+	f.d.Column("nose", g.Nose, func(c *ui.Column) { f.nose(c, g.Nose.H-16) })
+	f.told(g)
+}
+
+// sillWithCharts is the sill where there is no rack.
+func (f frame) sillWithCharts(r paper.Rect) {
+	label := f.v.Text("bench.wall.charts")
+	wide, _ := f.u.ButtonSize(label, r.W)
+	place, rest := r.CutLeft(wide)
+	if f.u.Button("charts", place, label, ui.Plain) {
+		f.out.Add(wish.Show{Sheet: wish.Charts})
+	}
+	_, rest = rest.CutLeft(12)
+	wall.Sill(f.u, f.v, rest, f.w.Wall, f.out)
+}
+
+// nose draws the nose in a column, with so much room in its height; none is any.
+func (f frame) nose(c *ui.Column, room float64) {
+	c.Y = nose.Draw(f.u, f.v, paper.Rect{X: c.X, Y: c.Y, W: c.W, H: room}, f.w.Nose, f.out)
+}
+
+// told draws what is said and what it means.
+func (f frame) told(g Grid) {
+	t := ToldIn(g.Talk, f.u.Text, f.w.led() != nil)
+	switch {
+	case f.controls != nil:
+		t = f.controlled(g.Talk)
+	case f.w.led() != nil:
+		f.bubble(t.Answer, t.SoFar.Empty(), true)
+		f.slip(t)
+	default:
+		talk.Asks(f.u, f.v, t.Asks, *f.w.Asking, f.out)
+		f.bubble(t.Answer, t.SoFar.Empty(), false)
+	}
+	instead := t.SoFar.Empty() && (f.soFar || f.w.Conoid == nil || f.controls != nil)
+	switch {
+	case !t.SoFar.Empty():
+		talk.SoFar(f.u, f.v, t.SoFar, f.w.Talk)
+		fallthrough
+	case !instead:
+		if f.w.Conoid != nil {
+			f.meaning(g.Side)
+		}
+	default:
+		talk.SoFar(f.u, f.v, g.Side, f.w.Talk)
+	}
+}
+
+// meaning draws the conoid. Where it is shut because the student does without, a press
+// opens it.
+func (f frame) meaning(r paper.Rect) {
+	shut := f.w.Conoid.Shut == conoid.Without
+	if shut && f.u.Sign(true, "open conoid", r, "", f.v.Text("bench.conoid.open"), ui.Bare) {
+		f.out.Add(wish.Conoid{})
+	}
+	conoid.Draw(f.u, f.v, r, *f.w.Conoid)
+}
+
+// controlled draws the controls in the place of the talk, and gives what is left of
+// it.
+func (f frame) controlled(r paper.Rect) (t Told) {
+	high := min(r.H, 170)
+	place, rest := r.CutTop(high)
+	f.d.Column("ask", place, f.controls)
+	if _, rest = rest.CutTop(8); rest.H >= leastSoFar {
+		t.SoFar = rest
+	}
+	return t
+}
+
+// slip draws what the guide advises, or the questions in its place.
+func (f frame) slip(t Told) {
+	if f.free {
+		talk.Asks(f.u, f.v, t.Asks, *f.w.Asking, f.out)
 		return
 	}
-	l.wide(f)
+	talk.Slip(f.u, t.Led, *f.w.led(), f.out)
 }
 
-// wide draws the parts beside one another.
-func (l *Layout) wide(f frame) {
-	u, w := f.u, f.w
-	bar, rest := u.Window().CutTop(u.RowHeight() + 16)
-	w.Bar.draw(u, bar, f.out)
-	if w.Conoid != nil {
-		var foot paper.Rect
-		foot, rest = rest.CutBottom(conoid.Height * u.Text)
-		conoid.Draw(u, f.v, foot.Inset(0), *w.Conoid)
+// The face beside the bubble, and the button at its end.
+const (
+	faceSmall, faceLarge = 56, 88
+	asideWide            = 150
+)
+
+// bubble draws the newest answer with the face of who gave it. Under the face hides
+// what was said so far, where that has no place of its own.
+func (f frame) bubble(r paper.Rect, hides, led bool) {
+	d := float64(faceSmall)
+	if r.H >= 110 {
+		d = faceLarge
 	}
-	rest = paper.Rect{X: desk.Gap, Y: rest.Y + 8, W: rest.W - 2*desk.Gap, H: rest.H - 16}
-	side := min(rest.H-wall.ToolsHeight(u, f.v, rest.W*0.34), rest.W*0.42)
-	side = max(side, rest.W*0.28)
-	middle := max((rest.W-side-2*desk.Gap)*0.52, 300*u.Text)
-	onWall, rest := rest.CutLeft(side)
-	_, rest = rest.CutLeft(desk.Gap)
-	onNose, rest := rest.CutLeft(middle)
-	_, said := rest.CutLeft(desk.Gap)
-	if w.Left { // the talk on the left, the wall on the right
-		x := desk.Gap + said.W + desk.Gap
-		said.X = desk.Gap
-		onNose.X = x
-		onWall.X = x + onNose.W + desk.Gap
+	aside := 0.0
+	if led {
+		aside = asideWide
 	}
-	f.d.Column("wall", onWall, func(c *ui.Column) { wall.Draw(u, f.v, c, w.Wall, side, f.out) })
-	f.d.Column("nose", onNose, func(c *ui.Column) { nose.Draw(u, f.v, c, w.Nose, onNose.H, f.out) })
-	l.panel.Draw(u, said, w.Talk, w.Waits, func(c *ui.Column) {
-		desk.ShowNotice(u, c, w.Notice)
-		f.ask(c)
-	})
+	b := talk.BubbleIn(r, max(d, f.u.Width(f.v.Text("bench.talk.sofar"), ui.Small)+4), aside)
+	f.face(b.Face, hides)
+	b.Draw(f.u, f.v, f.w.Talk, f.w.Asking.Waiting)
+	if led {
+		f.aside(paper.Rect{X: b.Says.Right() - aside - 4, Y: b.Says.Y + (b.Says.H-48)/2, W: aside, H: 48})
+	}
 }
 
-// lastSaid is how much of the talk stands above the rest where there is little
-// room.
-const lastSaid = 3
-
-// narrow keeps the wall in view and stacks the rest.
-func (f frame) narrow() {
-	u, w := f.u, f.w
-	bar, rest := u.Window().CutTop(u.RowHeight() + 8)
-	w.Bar.drawNarrow(u, bar, f.out)
-	rest = paper.Rect{X: 8, Y: rest.Y + 4, W: rest.W - 16, H: rest.H - 8}
-	var onWall, stack paper.Rect
-	if rest.W > rest.H {
-		onWall, stack = rest.CutLeft(min(rest.H, rest.W*0.42))
-		onWall.H = onWall.W
-		_, stack = stack.CutLeft(8)
-		if w.Left {
-			stack.X, onWall.X = rest.X, rest.X+stack.W+8
-		}
-	} else {
-		onWall, stack = rest.CutTop(min(rest.W, rest.H*0.42))
-		onWall.X += (onWall.W - onWall.H) / 2
-		onWall.W = onWall.H
-		_, stack = stack.CutTop(8)
+// face draws who sits there; pressed, it shows what was said so far in the conoid's
+// place.
+func (f frame) face(r paper.Rect, hides bool) {
+	lh := f.u.LineHeight(ui.Small)
+	if !hides || f.w.Conoid == nil {
+		f.portrait(r)
+		return
 	}
-	wall.Chart(u, f.v, onWall, w.Wall, f.out)
-	f.d.Column("stack", stack, func(c *ui.Column) { f.stack(c, onWall.W) })
+	label := f.v.Text("bench.talk.sofar")
+	whole := paper.Rect{X: r.X, Y: r.Y - lh/2, W: r.W, H: r.H + lh}
+	look := ui.Bare
+	if f.soFar {
+		look = ui.Selected
+	}
+	if f.u.Sign(true, "so far", whole, "", label, look) {
+		f.soFar = !f.soFar
+		f.u.Unsettle()
+	}
+	d := whole.H - lh - 8
+	f.portrait(paper.Rect{X: whole.Centre().X - d/2, Y: whole.Y + 4, W: d, H: d})
+	f.u.Words(paper.Rect{X: whole.X, Y: whole.Bottom() - lh - 2, W: whole.W, H: lh}, label, ui.Small, ui.Middle)
 }
 
-// stack is everything but the wall, below one another.
-func (f frame) stack(c *ui.Column, side float64) {
-	u, w := f.u, f.w
-	w.Bar.tools(c, f.out)
-	desk.ShowNotice(u, c, w.Notice)
-	talk.Said(c, w.Talk, lastSaid)
-	f.ask(c)
-	c.Rule()
-	wall.Tools(u, f.v, c, w.Wall, side, f.out)
-	c.Rule()
-	nose.Draw(u, f.v, c, w.Nose, 0, f.out)
-	if w.Conoid != nil {
-		c.Rule()
-		conoid.Draw(u, f.v, c.Block(conoid.Height*u.Text), *w.Conoid)
+// aside draws what leads from the slip to the questions, and back.
+func (f frame) aside(r paper.Rect) {
+	label := f.v.Text("bench.coach.else")
+	if f.free {
+		label = f.v.Text("bench.coach.back")
 	}
-	c.Rule()
-	talk.Said(c, w.Talk, len(w.Talk.Entries))
+	if f.u.Button("something else", r, label, ui.Ghost) {
+		f.free = !f.free
+		f.u.Unsettle()
+	}
+}
+
+// notice draws what was refused, over the card.
+func (f frame) notice(card paper.Rect) {
+	if f.w.Notice == "" {
+		return
+	}
+	u := f.u
+	wide := min(card.W-24, u.Width(f.w.Notice, ui.Refusal)+33)
+	high := u.ParaHeight(f.w.Notice, wide-32, ui.Refusal) + 16
+	r := paper.Rect{X: card.X + 12, Y: card.Bottom() - high - 44, W: wide, H: high}
+	u.Scene().Box(r, 8, u.Theme.Sheet)
+	u.Scene().Frame(r, 8, 2, u.Theme.Warn)
+	u.Para(r.X+16, r.Y+8, wide-32, f.w.Notice, ui.Refusal)
+}
+
+// portrait is who sits there, with the frame on and an eye covered as they are.
+func (f frame) portrait(r paper.Rect) {
+	face.Draw(f.u, r, f.w.Person, face.Opts{Frame: true, Covered: f.w.Nose.Covered, Lid: f.d.Lid()})
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/bench/sheet"
@@ -27,6 +28,7 @@ type Screen struct {
 	eyes   Eyes
 	hands  Hands
 	layout Layout
+	opens  bool // whoever works alone has opened the conoid
 }
 
 // Practise is the bench for a sitting of one's own.
@@ -80,13 +82,18 @@ func PatientOf(v voice.Voice, c chair.Chair, clock time.Duration) desk.Patient {
 func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	heard := s.hear(d)
 	var wished wish.List
-	v, questions := d.Voice(), s.visit.Questions()
+	questions := s.visit.Questions()
 	w := s.View(d)
 	if s.sheet == nil && !d.Work.Busy() {
 		keys(d.UI, w, questions, s.use.Practice() != nil, &wished)
 	}
+	if w.Wall.Sight {
+		s.hands.peeps.keys(w.Wall.Name, d.UI.Down('v') && s.sheet == nil, &wished)
+	}
 	asking := s.asking(d, w.Waits, questions)
-	s.layout.Draw(d, w, func(c *ui.Column) { talk.Ask(v, c, asking, &wished) }, &wished)
+	w.Asking = &asking
+	s.stage(&w, asking.Advice)
+	s.layout.Draw(d, w, nil, &wished)
 	next := s.drawSheet(d, w, questions, &wished)
 	for _, one := range wished {
 		d.UI.Unsettle()
@@ -109,13 +116,37 @@ func (s *Screen) View(d *desk.Desk) View {
 	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
 	w.Bar.Buttons = []Button{
 		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},
-		{"end", v.Text("bench.bar.end"), ui.Primary, wish.Show{Sheet: wish.EndPoint}},
+		{"end", v.Text("bench.bar.end"), ui.Plain, wish.Show{Sheet: wish.EndPoint}},
 		{"card", v.Text("bench.bar.card"), ui.Plain, wish.Show{Sheet: wish.Card}},
 	}
-	if s.use.Practice() != nil {
-		w.Bar.Buttons = append(w.Bar.Buttons, Button{"hint", v.Text("bench.bar.hint"), ui.Plain, wish.Show{Sheet: wish.Hint}})
+	if p := s.use.Practice(); p != nil {
+		w.Wall.Noted = !p.Notes().Guided
+		if s.without() && w.Conoid != nil && w.Conoid.Shut == conoid.Open {
+			w.Conoid.Shut = conoid.Without
+		}
+		w.Bar.Buttons = append(w.Bar.Buttons, Button{"hint", v.Text("bench.bar.hint"), ui.Ghost, wish.Show{Sheet: wish.Hint}})
 	}
 	return w
+}
+
+// without reports whether the conoid is shut, because the student works alone.
+func (s *Screen) without() bool {
+	p := s.use.Practice()
+	return p != nil && !p.Notes().Guided && !s.opens
+}
+
+// stage has the bar tell where in the method who is led is; there the end point is to be
+// stated by the next press.
+func (s *Screen) stage(w *View, a *talk.Advice) {
+	if a == nil {
+		return
+	}
+	w.Bar.Stage, w.Bar.StageName = a.Stage, a.Title
+	for i := range w.Bar.Buttons {
+		if w.Bar.Buttons[i].ID == "end" && a.States {
+			w.Bar.Buttons[i].Look = ui.Primary
+		}
+	}
 }
 
 // asking is what can be asked, and what the guide says.
@@ -160,6 +191,11 @@ func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet
 	}
 	if p := s.use.Practice(); p != nil {
 		a.Practice, a.Hints = true, p.Notes().Hints
+	}
+	if form := d.Form(); form == desk.Upright || form == desk.Beside {
+		for _, b := range w.Bar.Buttons[min(1, len(w.Bar.Buttons)):] {
+			a.Tools = append(a.Tools, sheet.Tool{ID: b.ID, Label: b.Label, Wish: b.Wish})
+		}
 	}
 	return a
 }

@@ -4,6 +4,7 @@ import (
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/nose"
 	"conoid/cmd/station/internal/bench/sight"
 	"conoid/cmd/station/internal/bench/talk"
@@ -19,12 +20,16 @@ type Hands struct {
 	turning *wish.Turning // a cylinder or an arrow that is being turned
 	cell    optics.Cell   // the cell whose lens the hand is on
 	sliding sliding
+	peeps   peeps
 }
 
 // Eyes show what the patient sees; nil insight shows nothing of it.
 type Eyes struct {
 	insight chair.Insight
 	eye     sight.Eye
+	glides  [2]conoid.Glide // of either eye's lines
+	then    sight.Eye       // the same before the last change
+	past    past
 }
 
 // NewEyes are the eyes of a sitting whose truth is at hand.
@@ -34,12 +39,18 @@ func NewEyes(in chair.Insight) Eyes { return Eyes{insight: in} }
 func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 	v, s, b, st := d.Voice(), d.Settings.Now(), c.Brief(), c.State()
 	w := View{
-		Talk: talk.Of(v, b, c.Talk()), Notice: d.Notice.Text(v),
+		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
+		Talk:   talk.Of(v, b, c.Talk()), Notice: d.Notice.Text(v),
 		Nose: h.nose(d, b, st), Left: s.Left, Narrow: d.Narrow(),
+	}
+	h.peeps.on(st.Chart)
+	if e.insight != nil {
+		e.past.look(e.insight, b.Tested, st.Frames[b.Tested.Index()])
 	}
 	shown := st
 	shown.Frames = w.Nose.Frames
 	w.Wall = wall.View{
+		Who: b.Name, Peeps: h.peeps.shown(e.past.changed),
 		Pointer: st.Pointer, Stands: st.Pointer, Size: st.Size, Curtain: 1,
 		Scale: wall.Scale{Card: s.Card, Viewing: s.Viewing}, Narrow: w.Narrow,
 	}
@@ -56,10 +67,22 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 		e.see(&w, s.Curtain, b.Tested, shown)
 		if !s.NoConoid {
 			strip := conoid.Of(e.insight, b.Tested, shown)
+			e.glide(d, &strip)
 			w.Conoid = &strip
 		}
 	}
 	return w
+}
+
+// glide has the lines glide to where they belong.
+func (e *Eyes) glide(d *desk.Desk, w *conoid.View) {
+	if w.Shut != conoid.Open {
+		return
+	}
+	now, moves := e.glides[w.Eye.Index()].Toward(w.Residual, d.At, d.Settings.Now().Still)
+	if w.Residual = now; moves {
+		d.UI.Again()
+	}
 }
 
 // pale has what an action changed that is on its way drawn paler.
@@ -81,20 +104,31 @@ func (w *View) pale(act sitting.Action) {
 	}
 }
 
-// see draws the curtain, and the patient's view if it is to be seen.
+// see draws the curtain, and the patient's view if it is to be seen: as it is, or as it
+// would be with the lenses before the last change.
 func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.State) {
 	w.Wall.Sight, w.Wall.Curtain = true, curtain
-	if curtain < 1 && w.Wall.Name != chart.NoChart {
-		p := e.eye.Look(e.insight, sight.Watched(e.insight, tested, st), st, w.Wall.Chart, w.Wall.Window)
-		w.Wall.Seen = &p
+	inView := curtain < 1
+	if wall.Swaps(w.Wall.Name) {
+		inView = w.Wall.Peeps.View || w.Wall.Peeps.Before
 	}
+	if !inView || w.Wall.Name == chart.NoChart {
+		return
+	}
+	eye, in := &e.eye, sight.Insight(e.insight)
+	if w.Wall.Peeps.Before {
+		eye, in, st.Frames[tested.Index()] = &e.then, e.past.before, e.past.before.frame
+	}
+	p := eye.Look(in, sight.Watched(in, tested, st), st, w.Wall.Chart, w.Wall.Window)
+	w.Wall.Seen = &p
 }
 
 // nose is the view of the frame.
 func (h *Hands) nose(d *desk.Desk, b chair.Brief, st sitting.State) nose.View {
 	n := nose.View{
 		Tested: b.Tested, Frames: st.Frames, Covered: st.Covered, Vertex: b.Room.Vertex, Set: b.Room.Set,
-		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Narrow: d.Narrow(),
+		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Lid: d.Lid(),
+		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
 	}
 	if t := h.turning; t != nil && !t.Arrow {
 		n.Frames[b.Tested.Index()].Lenses[t.Cell].Axis = float64(t.To)

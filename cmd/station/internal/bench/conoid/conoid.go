@@ -1,5 +1,6 @@
-// Package conoid draws the strip at the foot of the bench: both focal lines, the
-// circle of least confusion and the retina on a ruler in dioptres.
+// Package conoid draws the chamber in which light is focused: both bundles with their
+// focal lines, the circle of least confusion between them, the retina on a ruler in
+// dioptres, and the patch that one point becomes.
 package conoid
 
 import (
@@ -17,42 +18,55 @@ import (
 	"conoid/sim/sitting"
 )
 
-// Height is the height of the strip at a text size of 100 %.
-const Height = 116
+// Height is the least height of the chamber at a text size of 100 %, and Tall one at
+// which it has its names below the light.
+const (
+	Height = 116
+	Tall   = 200
+)
+
+// Shut is why the conoid is not to be seen.
+type Shut uint8
+
+// The reasons.
+const (
+	Open    Shut = iota
+	Dark         // no eye sees anything
+	Guess        // the student has yet to say what they expect
+	Without      // the student does without: to open it is a hint
+)
 
 // View is what is to be drawn.
 type View struct {
-	Eye           sitting.Side
-	Open          bool         // the eye sees something
+	Eye           sitting.Side // empty: nobody's, to play with
+	Shut          Shut
 	Residual      optics.Power // at the cornea, lens less error
 	Accommodation float64      // dioptres
+	Reach, Behind float64      // where the ruler ends, dioptres before and behind the retina; 0: as the lines ask for
+	Grips         bool         // the lines can be taken; then there is no patch beside them
 }
 
 // Of is the view of the eye that is watched.
 func Of(in sight.Insight, tested sitting.Side, st sitting.State) View {
 	side := sight.Watched(in, tested, st)
 	seen, open := in.Sees(side, st.Frames[side.Index()])
-	w := View{Eye: side, Open: open, Accommodation: in.Accommodation()}
-	if open {
-		w.Residual = seen.Left
+	if !open {
+		return View{Eye: side, Shut: Dark}
 	}
-	return w
+	return View{Eye: side, Residual: seen.Left, Accommodation: in.Accommodation()}
 }
 
-// Draw draws the strip. The strokes run as the patient sees the chart.
-func Draw(u *ui.UI, v voice.Voice, r paper.Rect, w View) {
-	sc := u.Scene()
-	sc.Box(r, 0, u.Theme.Sheet)
-	sc.Box(paper.Rect{X: r.X, Y: r.Y, W: r.W, H: 1}, 0, u.Theme.Rule)
-	in := paper.Rect{X: r.X + 16, Y: r.Y + 6, W: r.W - 32, H: r.H - 12}
-	head := v.Text("bench.conoid.title", "eye", v.Capital(v.Text("eye."+string(w.Eye))))
-	if !w.Open {
-		u.Para(in.X, in.Y, in.W, head+" "+v.Text("bench.view.dark"), ui.Note)
-		return
+// Draw draws the chamber and gives the plan that it was drawn by. The lines run as the
+// patient sees the chart.
+func Draw(u *ui.UI, v voice.Voice, r paper.Rect, w View) render.Strip {
+	if w.Shut != Open {
+		shutter(u, v, r, w.Shut)
+		return render.Strip{}
 	}
-	h := u.Para(in.X, in.Y, in.W, head+" "+text(v, w.Residual, w.Accommodation), ui.Note)
-	_, in = in.CutTop(h + 2)
-	ruler(u, v, in, w.Residual)
+	c := lay(u, v, r, w)
+	c.draw()
+	u.Image("conoid", text(v, w.Residual, w.Accommodation), r)
+	return c.Strip
 }
 
 // text says what the picture shows.
@@ -73,41 +87,23 @@ func text(v voice.Voice, residual optics.Power, focus float64) string {
 
 // label is the label of the chart's line that runs as a focal line does.
 func label(l optics.FocalLine) fact.Degrees {
-	return fact.Degrees(shape.Whole(chart.LabelOf(optics.PatientAngle(l.Angle))))
+	return fact.Degrees(shape.Whole(chart.LabelOf(render.Runs(l))))
 }
 
-// ruler draws the strip itself.
-func ruler(u *ui.UI, v voice.Voice, r paper.Rect, residual optics.Power) {
-	sc, t := u.Scene(), u.Theme
-	foot := r.Bottom() - u.LineHeight(ui.Small)
-	s := render.NewStrip(residual, r.X+20, r.Right()-20, r.Y+2, foot-2, 26*u.Text)
-	marks(u, v, r, s, foot)
-	// The rays of the two meridians, from the lens on the left.
-	sc.Line(s.X(s.Reach), s.Mid-s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
-	sc.Line(s.X(s.Reach), s.Mid+s.Half, s.X(s.Front.Power), s.Mid, 1, t.Edge)
-	middle := paper.Point{X: s.X(residual.M), Y: s.Mid}
-	if s.Point() {
-		shape.Disc(sc, middle, 5, t.Act)
-		return
+// state says in a few words where the lines lie, as the student fogs and balances.
+func state(v voice.Voice, residual optics.Power) string {
+	front, back := residual.FocalLines()
+	on := func(d float64) bool { return render.Place(d).ID == "place.on" }
+	id := "bench.conoid.between"
+	switch {
+	case render.Point(residual) && on(residual.M):
+		id = "bench.conoid.nothing"
+	case render.Point(residual):
+		id = "bench.conoid.together"
+	case back.Power > 0 || on(back.Power):
+		id = "bench.conoid.fogged"
+	case front.Power < 0 || on(front.Power):
+		id = "bench.conoid.behind"
 	}
-	shape.Circle(sc, middle, s.Least(), 1.5, t.Quiet)
-	for _, l := range []optics.FocalLine{s.Front, s.Back} {
-		from, to := s.Stroke(l)
-		sc.Line(from[0], from[1], to[0], to[1], 4, t.Act)
-	}
-}
-
-// marks draws the scale with its figures, and the retina.
-func marks(u *ui.UI, v voice.Voice, r paper.Rect, s render.Strip, foot float64) {
-	sc, t, lh := u.Scene(), u.Theme, u.LineHeight(ui.Small)
-	sc.Line(s.X(s.Reach), foot, s.X(-s.Reach), foot, 1, t.Edge)
-	for _, tick := range s.Ticks(30 * u.Text) {
-		x := s.X(tick.Power)
-		sc.Line(x, foot-3, x, foot, 1, t.Edge)
-		if tick.Named {
-			u.Words(paper.Rect{X: x - 30, Y: foot, W: 60, H: lh}, v.Value(fact.Turn(tick.Power)), ui.Note, ui.Middle)
-		}
-	}
-	sc.Line(s.X(0), r.Y, s.X(0), foot, 3, t.Ink)
-	u.Words(paper.Rect{X: s.X(0) - 60, Y: foot, W: 120, H: lh}, v.Text("bench.conoid.retina"), ui.SmallBold, ui.Middle)
+	return v.Text(id)
 }

@@ -6,6 +6,7 @@ package desk
 import (
 	"time"
 
+	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/history"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/bench/settings"
@@ -64,8 +65,44 @@ func (d *Desk) Check(err error) {
 	}
 }
 
+// Form is how the parts of the bench stand in the window.
+type Form uint8
+
+// The forms.
+const (
+	Cross   Form = iota // all beside one another
+	Upright             // wall and answer, and below them one part at a time
+	Beside              // the same, with that part beside them
+	Stack               // the wall, and the rest below one another, to be scrolled
+)
+
+// mostText is the largest text with which all parts stand beside one another.
+const mostText = 1.25
+
+// Form is the form of the window as it is.
+func (d *Desk) Form() Form {
+	win, text := d.UI.Window(), d.UI.Text
+	w, h := win.W/text, win.H/text
+	switch {
+	case text <= mostText && win.W >= 700 && win.H >= 520:
+		return Cross
+	case w >= 340 && h >= 700 && h > w:
+		return Upright
+	case w >= 640 && h >= 370:
+		return Beside
+	}
+	return Stack
+}
+
 // Narrow reports whether the parts of the bench do not fit beside one another.
-func (d *Desk) Narrow() bool {
-	w := d.UI.Window()
-	return w.W/d.UI.Text < 940 || w.H/d.UI.Text < 520
+func (d *Desk) Narrow() bool { return d.Form() != Cross }
+
+// Lid is how far the patient's lids are closed in this frame: never, where nothing
+// is to move.
+func (d *Desk) Lid() float64 {
+	if d.Settings.Now().Still {
+		return 0
+	}
+	d.UI.Wake(face.Next(d.At))
+	return face.Lid(d.At)
 }

@@ -94,7 +94,7 @@ func Proposed(library []*cases.Case, list []Reached) *cases.Case {
 func LevelFor(list []Reached) int {
 	level := 1
 	for _, h := range list[max(0, len(list)-10):] {
-		if h.Drill == "" && h.Left <= good {
+		if h.whole() && h.Left <= good {
 			level = max(level, min(h.Level+1, cases.Levels))
 		}
 	}

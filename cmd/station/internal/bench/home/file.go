@@ -39,7 +39,7 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 	d.Notice.Clear()
 	if cases.IsSealed(f.Data) {
 		return unseal(d, f.Name, f.Data, func(c *cases.Case, data string) desk.Next {
-			return desk.Open{Overlay: introduction{c, data}}
+			return desk.Open{Overlay: introduction{c: c, sealed: data}}
 		}), nil
 	}
 	c, err := cases.Read(f.Name, f.Data)

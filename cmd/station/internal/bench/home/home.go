@@ -1,31 +1,29 @@
-// Package home is the screen on which a patient is chosen.
+// Package home is the screen on which a patient is chosen, and a conoid played with.
 package home
 
 import (
-	"strconv"
-	"strings"
 	"time"
 
 	"conoid/cases"
-	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
-	"conoid/cmd/station/internal/bench/dialogs"
 	"conoid/cmd/station/internal/bench/seat"
+	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
-	"conoid/sim/fact"
 )
 
 // Screen is the choice of a patient.
 type Screen struct {
 	library []*cases.Case
 	left    []seat.Left // as the store had it when the screen came
-	level   int         // of a random eye; 0: any
-	seed    string      // of a random eye, as it is typed
+	someone *someone
+	play    play
 }
 
 // New is the choice as it stands now.
-func New(d *desk.Desk) *Screen { return &Screen{library: cases.Library(), left: d.Seats.Unfinished()} }
+func New(d *desk.Desk) *Screen {
+	return &Screen{library: cases.Library(), left: d.Seats.Unfinished(), someone: &someone{}, play: newPlay()}
+}
 
 // Name implements desk.Screen.
 func (s *Screen) Name() string { return "home" }
@@ -39,168 +37,99 @@ func (s *Screen) Tick(*desk.Desk, time.Duration) desk.Next { return desk.Stay{} 
 // page is a screen while it is being drawn, and what comes next.
 type page struct {
 	*Screen
-	d    *desk.Desk
-	v    voice.Voice
-	next desk.Next
+	d     *desk.Desk
+	v     voice.Voice
+	large bool // there is room for what is said of everybody
+	tight bool // there is little height
+	next  desk.Next
 }
 
 // Draw implements desk.Screen.
 func (s *Screen) Draw(d *desk.Desk) desk.Next {
-	p := &page{s, d, d.Voice(), desk.Stay{}}
-	d.Page("home", 1080*max(1, d.UI.Text*0.75), func(c *ui.Column) {
-		c.Gap(desk.Gap)
-		c.Para(p.v.Text("bench.home.title"), ui.Title)
-		c.Gap(4)
-		c.Para(p.v.Text("bench.home.about"), ui.Body)
-		c.Gap(4)
-		c.Para(p.v.Text("caution"), ui.Caution)
-		c.Gap(10)
-		d.ShowNotice(c)
-		if d.Work.Busy() {
-			c.Para(p.v.Text("bench.home.waiting"), ui.Strong)
-			c.Gap(8)
-		}
-		p.goOn(c)
-		p.beginners(c)
-		p.patients(c)
-		p.others(c)
-		p.more(c)
-		c.Gap(desk.Gap)
-	})
+	p := &page{Screen: s, d: d, v: d.Voice(), next: desk.Stay{}}
+	all := d.UI.Window()
+	w, h := all.W/d.UI.Text, all.H/d.UI.Text
+	p.large = w >= 1600 && h >= 800
+	if w >= 1180 && h >= 560 {
+		p.tight = h < 700
+		p.wide(all)
+	} else {
+		p.narrow(all)
+	}
 	return p.next
 }
 
-// mostLeft is how many of the sittings that were left are offered.
-const mostLeft = 4
-
-// goOn offers the sittings that were left.
-func (p *page) goOn(c *ui.Column) {
-	if len(p.left) == 0 {
-		return
+// wide has the people on the left and the conoid on the right.
+func (p *page) wide(all paper.Rect) {
+	edge := 24.0
+	if p.large {
+		edge = 48
 	}
-	c.Head(p.v.Text("bench.home.open"))
-	c.Flow(func(f *ui.Flow) {
-		for i, l := range p.left[:min(len(p.left), mostLeft)] {
-			look := ui.Plain
-			if i == 0 {
-				look = ui.Primary
-			}
-			if f.Button("go on "+l.Name, p.v.Text("bench.home.goon", "title", l.Title(p.v.Language), "clock", l.Notes.Clock), look) {
-				p.next = GoOn(p.d, l)
-			}
-		}
+	in := paper.Rect{X: edge, W: all.W - 2*edge, H: all.H}
+	left, right := in.CutLeft(min(in.W*0.607, 1120*p.d.UI.Text))
+	_, right = right.CutLeft(edge)
+	_, right = right.CutTop(min(edge, 16+(edge-24)))
+	_, right = right.CutBottom(10)
+	// What scrolls has room for its bar at the right.
+	p.d.Column("home", paper.Rect{X: left.X - 4, Y: 0, W: left.W + 24, H: all.H}, func(c *ui.Column) {
+		p.people(c)
 	})
-	c.Gap(8)
+	p.play.draw(p.d, right, p.play.within(p.d, right))
 }
 
-// GoOn goes on with a sitting that was left, once its case is open.
-func GoOn(d *desk.Desk, l seat.Left) desk.Next {
-	if l.Notes.Sealed == "" {
-		return desk.GoOn{Name: l.Name}
+// narrow has everything below one another.
+func (p *page) narrow(all paper.Rect) {
+	edge := 12.0
+	if all.W >= 700 {
+		edge = 24
 	}
-	return unseal(d, l.Notes.ID, []byte(l.Notes.Sealed), func(c *cases.Case, _ string) desk.Next {
-		d.Seats.Opened(c)
-		return desk.GoOn{Name: l.Name}
+	width := min(all.W-2*edge+16, 1000*max(1, p.d.UI.Text*0.75))
+	p.d.Column("home", paper.Rect{X: (all.W - width + 8) / 2, W: width, H: all.H}, func(c *ui.Column) {
+		p.people(c)
+		c.Rule()
+		m := p.play.free(p.d, c.W)
+		p.play.draw(p.d, c.Block(m.height()), m)
+		c.Gap(desk.Gap)
 	})
 }
 
-// beginners offers the guided first case.
-func (p *page) beginners(c *ui.Column) {
-	look := ui.Plain
-	if len(p.d.History.All()) == 0 {
-		look = ui.Primary
-	}
-	c.Flow(func(f *ui.Flow) {
-		if f.Button("guided", p.v.Text("bench.home.guided"), look) {
-			p.next = desk.Sit{Case: p.library[0], How: seat.How{Guided: true}}
-		}
-		f.Text(p.v.Text("bench.home.minutes"), ui.Quiet)
-	})
-	c.Gap(8)
+// people is everything but the conoid.
+func (p *page) people(c *ui.Column) {
+	p.heading(c)
+	p.d.ShowNotice(c)
+	p.first(c)
+	p.benches(c)
+	p.strays(c)
+	p.foot(c)
+	c.Para(p.v.Text("caution"), ui.Caution)
 }
 
-// patients lists the library by level.
-func (p *page) patients(c *ui.Column) {
-	c.Head(p.v.Text("bench.home.library"))
-	for level := 1; level <= cases.Levels; level++ {
-		c.Para(p.v.Text("bench.level."+strconv.Itoa(level)), ui.Note)
-		c.Gap(3)
-		c.Flow(func(f *ui.Flow) {
-			for _, cs := range p.library {
-				if cs.Level != level {
-					continue
-				}
-				label := cs.Texts(p.v.Language).Title
-				if best, ok := p.d.History.Best(cs.ID); ok {
-					label += " · " + p.v.Text("bench.home.best", "left", fact.Amount(best.Left), "steps", best.Steps)
-				}
-				if f.Button("case "+cs.ID, label, ui.Plain) {
-					p.next = desk.Open{Overlay: Introduce(cs)}
-				}
-			}
-		})
+// heading says what this is, and that somebody is coming in.
+func (p *page) heading(c *ui.Column) {
+	u, text := p.d.UI, p.v.Text("bench.home.about")
+	style := ui.Body
+	if p.d.Work.Busy() {
+		text, style = p.v.Text("bench.home.waiting"), ui.Strong
 	}
-	c.Gap(8)
-}
-
-// others offers a random eye and tells of case files.
-func (p *page) others(c *ui.Column) {
-	c.Head(p.v.Text("bench.home.random"))
-	c.Para(p.v.Text("bench.home.random.about"), ui.Quiet)
-	c.Gap(6)
-	names := []string{p.v.Text("bench.home.any")}
-	for level := 1; level <= cases.Levels; level++ {
-		names = append(names, p.v.Text("bench.home.level", "level", level))
-	}
-	p.level = c.Choice("level", names, p.level)
-	c.Flow(func(f *ui.Flow) {
-		label := p.v.Text("bench.home.seed")
-		f.Text(label, ui.Body)
-		p.d.UI.Field("seed", f.Next(140*p.d.UI.Text, p.d.UI.RowHeight()), label, &p.seed)
-		if f.Button("draw", p.v.Text("bench.home.draw"), ui.Plain) {
-			p.draw()
-		}
-	})
-	c.Gap(8)
-	c.Para(p.v.Text("bench.home.file"), ui.Quiet)
-	c.Para(p.v.Text("bench.home.practical"), ui.Quiet)
-	c.Gap(10)
-}
-
-// draw draws an eye by its seed, or by any.
-func (p *page) draw() {
-	text := strings.TrimSpace(p.seed)
-	seed, err := strconv.ParseUint(text, 10, 64)
+	title := p.v.Text("bench.home.title")
+	taken := u.Width(title, ui.Title) + 20
 	switch {
-	case text == "":
-		seed = p.d.Seed()
-	case err != nil:
-		p.d.Notice.Tell("bench.home.badseed", "text", text)
+	case p.large:
+		c.Gap(26)
+	case !p.tight:
+		c.Gap(12)
+	default:
+		c.Gap(6)
+	}
+	beside := u.ParaHeight(text, c.W-taken, style)
+	if c.W-taken < 320*u.Text {
+		c.Para(title, ui.Title)
+		c.Para(text, style)
+		c.Gap(8)
 		return
 	}
-	p.d.Notice.Clear()
-	p.next = Drawn(seed, p.level)
-}
-
-// Drawn introduces the eye that a seed gives.
-func Drawn(seed uint64, level int) desk.Next {
-	return desk.Later{Work: func() desk.Next { return desk.Open{Overlay: Introduce(cases.Draw(seed, level))} }}
-}
-
-// more is what else there is.
-func (p *page) more(c *ui.Column) {
-	c.Flow(func(f *ui.Flow) {
-		if f.Button("progress", p.v.Text("bench.progress.title"), ui.Plain) {
-			p.next = desk.Open{Overlay: Progress{}}
-		}
-		if f.Button("settings", p.v.Text("bench.settings.title"), ui.Plain) {
-			p.next = desk.Open{Overlay: dialogs.Settings{}}
-		}
-		if f.Button("keys", p.v.Text("bench.keys.title"), ui.Plain) {
-			p.next = desk.Open{Overlay: dialogs.Keys{Keys: chairside.Keys()}}
-		}
-		if p.d.Quit != nil && f.Button("quit", p.v.Text("bench.quit"), ui.Plain) {
-			p.d.Quit()
-		}
-	})
+	r := c.Block(max(u.LineHeight(ui.Title), beside))
+	u.Label(paper.Rect{X: r.X, Y: r.Y, W: taken, H: r.H}, title, ui.Title, ui.Start)
+	u.Para(r.X+taken, r.Y+(r.H-beside)/2+2, r.W-taken, text, style)
+	c.Gap(10)
 }

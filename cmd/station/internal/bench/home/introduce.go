@@ -16,7 +16,8 @@ import (
 // introduction introduces a case, and begins it.
 type introduction struct {
 	c      *cases.Case
-	sealed string // the case as it came, if it came sealed
+	sealed string     // the case as it came, if it came sealed
+	left   *seat.Left // nil: no sitting with them was left
 }
 
 // Introduce introduces a case.
@@ -32,8 +33,15 @@ func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 			how.Sealed = i.sealed
 			next = desk.Sit{Case: i.c, How: how}
 		}
+		look := ui.Primary
 		c.Flow(func(f *ui.Flow) {
-			if f.Button("examine", v.Text("bench.case.examine"), ui.Primary) {
+			if i.left != nil {
+				if f.Button("go on", v.Text("bench.home.left.press"), ui.Primary) {
+					next = GoOn(d, *i.left)
+				}
+				look = ui.Plain
+			}
+			if f.Button("examine", v.Text("bench.case.examine"), look) {
 				sit(seat.How{})
 			}
 			if f.Button("examine guided", v.Text("bench.case.guided"), ui.Plain) {

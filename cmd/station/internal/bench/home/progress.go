@@ -96,6 +96,9 @@ func past(_ *desk.Desk, v voice.Voice, c *ui.Column, list []history.Reached) (ne
 		if h.Drill != "" {
 			text += " · " + v.Text("bench.drill."+h.Drill)
 		}
+		if h.Branch {
+			text += " · " + v.Text("bench.progress.within")
+		}
 		c.Flow(func(f *ui.Flow) {
 			if f.Button("replay "+h.Log, text, ui.Plain) {
 				next = desk.Replay{Name: h.Log}

@@ -1,124 +1,118 @@
 package nose
 
 import (
-	"fmt"
-	"math"
+	"image/color"
 
 	"conoid/cmd/station/internal/bench/shape"
-	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
-	"conoid/cmd/station/internal/ui"
-	"conoid/render/voice"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
 
-// drawLens draws a lens in its cell: a sphere with its handle to the side, a
-// cylinder with a mark at either end of its axis and its handle along it.
-func drawLens(u *ui.UI, c paper.Point, r float64, l optics.Lens) {
-	sc := u.Scene()
+// What lenses are made of, whatever the light on the desk.
+var (
+	glass     = color.NRGBA{205, 232, 238, 51}
+	glassEdge = color.NRGBA{0x6E, 0x68, 0x60, 255}
+	gleam     = color.NRGBA{255, 255, 255, 140}
+	handle    = color.NRGBA{0x3F, 0x2E, 0x1F, 255}
+	halo      = color.NRGBA{0xF4, 0xEE, 0xE0, 255} // around what would else be lost on dark skin
+)
+
+// handles are the angles at which the handle of a lens crosses the scale, by cell,
+// degrees on the left eye: no figure stands there.
+var handles = [optics.Cells]float64{optics.Back: 315, optics.Front1: 345, optics.Front2: 255, optics.Front3: 225}
+
+// heldAt is where the handle of a held lens is.
+const heldAt = 285
+
+// lenses draws the lenses, each smaller than the one behind it: so one sees how
+// deep they lie. Their handles and powers lie over all of them.
+func (p closeup) lenses() {
+	r := p.rim - 6
+	for cell, l := range p.n.frame().Lenses {
+		if l == (optics.Lens{}) {
+			continue
+		}
+		from := shape.At(paper.Point{}, p.rim*p.n.Slid[cell], p.outward(handles[cell]))
+		c := paper.Point{X: p.c.X + from.X, Y: p.c.Y + from.Y} // it slides in by its handle
+		p.lens(c, r, l)
+		p.paler(c, r, p.n.Pale.Lenses[cell])
+		r -= min(7, 0.1*p.rim)
+	}
+	for cell, l := range p.n.frame().Lenses {
+		if p.full && powered(l) {
+			p.handle(p.outward(handles[cell]), l)
+		}
+	}
+}
+
+// powered reports whether a lens has a power that is engraved on it.
+func powered(l optics.Lens) bool { return l.Kind == optics.SphereLens || l.Kind == optics.CylinderLens }
+
+// lens draws a lens: a cylinder with a mark at either end of its axis.
+func (p part) lens(c paper.Point, r float64, l optics.Lens) {
+	sc, t := p.u.Scene(), &p.u.Theme
 	switch l.Kind {
 	case optics.OccluderLens:
-		shape.Disc(sc, c, r, u.Theme.Black)
+		shape.Disc(sc, c, r, t.Black)
 		return
 	case optics.PinholeLens:
-		shape.Disc(sc, c, r, u.Theme.Black)
-		shape.Disc(sc, c, 4, u.Theme.Sheet)
+		shape.Disc(sc, c, r, t.Black)
+		shape.Disc(sc, c, max(3, r*0.05), t.Sheet)
 		return
 	}
-	shape.Disc(sc, c, r, u.Theme.Glass)
-	shape.Circle(sc, c, r, 1, u.Theme.Edge)
+	shape.Disc(sc, c, r, glass)
+	shape.Circle(sc, c, r, 2, glassEdge)
+	shape.Circle(sc, c, r-2.5, 1, gleam)
+	shape.Arc(sc, c, r-9, 112, 150, 3, gleam)
 	if l.Kind == optics.CylinderLens {
-		colour := u.Theme.Act
 		for _, end := range []float64{l.Axis, l.Axis + 180} {
-			p, q := shape.At(c, r*0.72, end), shape.At(c, r, end)
-			sc.Line(p.X, p.Y, q.X, q.Y, 3.5, colour)
+			shape.Stick(sc, shape.At(c, r-2, end), shape.At(c, r*0.66, end), 4, t.Blue)
 		}
-		shape.Dashed(sc, shape.At(c, r*0.72, l.Axis), shape.At(c, r*0.72, l.Axis+180), colour)
+		shape.Dashed(sc, shape.At(c, r*0.62, l.Axis), shape.At(c, r*0.62, l.Axis+180), t.Blue)
 	}
 }
 
-// engraved is where the power of a lens stands, degrees: of a cylinder beside
-// its axis.
-func engraved(l optics.Lens, depth int) float64 {
+// handle draws the handle of a lens, and its power on a tab outside the scale.
+func (p closeup) handle(angle float64, l optics.Lens) {
+	sc, t := p.u.Scene(), &p.u.Theme
+	a, b := shape.At(p.c, p.rim+1, angle), shape.At(p.c, p.rim+p.plate+4, angle)
+	shape.Stick(sc, a, b, 9, t.MetalOut)
+	shape.Stick(sc, a, b, 5, t.Metal)
+	ink, edge := t.Ink, t.Steel
 	if l.Kind == optics.CylinderLens {
-		return l.Axis + 16
+		ink, edge = t.Blue, t.Blue
 	}
-	return 231 + 30*float64(depth)
+	p.plaque(shape.At(p.c, p.rim+p.plate+14*p.k, angle), l.Power, ink, edge)
 }
 
-// engrave writes a power on the glass, upright, near the edge of the lens.
-func engrave(u *ui.UI, v voice.Voice, c paper.Point, r, angle float64, l optics.Lens) {
-	if l.Kind != optics.SphereLens && l.Kind != optics.CylinderLens {
-		return
+// held draws a lens on its handle before the frame.
+func (p closeup) held(l optics.Lens) {
+	sc, angle, r := p.u.Scene(), p.outward(heldAt), p.rim*0.78
+	shape.Disc(sc, p.c, r, glass)
+	shape.Circle(sc, p.c, r, 9, halo)
+	shape.Circle(sc, p.c, r, 5, handle)
+	a, b := shape.At(p.c, r, angle), shape.At(p.c, max(p.rim*2.1, p.rim+p.plate+40*p.k), angle)
+	shape.Stick(sc, a, b, 12, halo)
+	shape.Stick(sc, a, b, 8, handle)
+	p.paler(p.c, r, p.n.Pale.Held)
+	if p.full {
+		p.plaque(shape.At(p.c, p.rim+p.plate+26*p.k, angle), l.Power, p.u.Theme.Ink, p.u.Theme.WoodDeep)
 	}
-	col := u.Theme.Ink
-	if l.Kind == optics.CylinderLens {
-		col = u.Theme.Act
-	}
-	text, size := v.Value(fact.Power(l.Power)), 13*u.Text
-	w := paper.Width(text, size, paper.Bold)
-	p := shape.At(c, r*0.62, angle)
-	u.Scene().Box(paper.Rect{X: p.X - w/2 - 4, Y: p.Y - size*0.72, W: w + 8, H: size * 1.35}, 4, u.Theme.Sheet)
-	u.Scene().Text(p.X-w/2, p.Y+size*0.36, size, paper.Bold, text, col)
 }
 
-// drawHeld draws a lens on its handle before the frame.
-func drawHeld(u *ui.UI, v voice.Voice, c paper.Point, rim float64, l optics.Lens) {
-	sc := u.Scene()
-	from, to := shape.At(c, rim*0.75, 300), shape.At(c, rim*1.25, 300)
-	sc.Line(from.X, from.Y, to.X, to.Y, 8, u.Theme.Ink)
-	shape.Circle(sc, c, rim*0.75, 5, u.Theme.Ink)
-	shape.Disc(sc, c, rim*0.73, u.Theme.Glass)
-	engrave(u, v, c, rim*0.75, 284, l)
+// plaque writes a power on a small plate.
+func (p part) plaque(at paper.Point, power float64, ink, edge color.NRGBA) {
+	sc, k := p.u.Scene(), p.u.Text
+	text, size := p.v.Value(fact.Power(power)), 14*k
+	w, h := paper.Width(text, size, paper.Bold)+16*k, 26*k
+	r := paper.Rect{X: at.X - w/2, Y: at.Y - h/2, W: w, H: h}
+	sc.Box(r, 7, p.u.Theme.Sheet)
+	sc.Frame(r, 7, 1.5, edge)
+	p.centred(at, size, paper.Bold, text, ink)
 }
 
-// Turnable is the cell of the cylinder that the hand turns: the one that was
-// touched last, or the foremost.
-func (n View) Turnable() (cell optics.Cell, ok bool) {
-	f := n.frame()
-	if f.Lenses[n.Hand].Kind == optics.CylinderLens {
-		return n.Hand, true
-	}
-	for cell := optics.Cells - 1; cell >= 0; cell-- {
-		if f.Lenses[cell].Kind == optics.CylinderLens {
-			return optics.Cell(cell), true
-		}
-	}
-	return 0, false
-}
-
-// turnCylinder lets the cylinder be turned by hand.
-func turnCylinder(u *ui.UI, v voice.Voice, c paper.Point, radius float64, n View, out *wish.List) {
-	cell, ok := n.Turnable()
-	if !ok {
-		return
-	}
-	axis := int(n.frame().Lenses[cell].Axis)
-	box := paper.Rect{X: c.X - radius, Y: c.Y - radius, W: 2 * radius, H: 2 * radius}
-	g := u.Grip("cylinder", v.Text("bench.nose.cylinder"), fmt.Sprint(axis), box, func(p paper.Point) bool {
-		return math.Hypot(p.X-c.X, p.Y-c.Y) <= radius
-	})
-	angle := shape.Degrees(c, g.At)
-	switch {
-	case g.Taken:
-		out.Add(wish.Hold{Turning: wish.Turning{Cell: cell, Grab: float64(axis) - angle, To: axis}})
-	case g.Freed && n.Held != nil:
-		out.Add(wish.Release{})
-	case g.Held && n.Held != nil:
-		held := *n.Held
-		held.To = shape.Whole(angle + held.Grab)
-		out.Add(wish.Hold{Turning: held})
-	case g.Turn != 0:
-		out.Add(wish.Turn(cell, shape.Folded(axis+g.Turn)))
-	}
-	if u.Focused("cylinder") {
-		u.Ring("cylinder", box)
-	}
-	if n.Held != nil { // the figure stands where the eye is
-		text, size := fmt.Sprint(n.Held.To), 28*u.Text
-		w := paper.Width(text, size, paper.Bold)
-		u.Scene().Box(paper.Rect{X: c.X - w/2 - 8, Y: c.Y - size*0.7, W: w + 16, H: size * 1.4}, 6, u.Theme.Sheet)
-		u.Scene().Text(c.X-w/2, c.Y+size*0.36, size, paper.Bold, text, u.Theme.Act)
-	}
+// centred writes a text around a point.
+func (p part) centred(at paper.Point, size float64, w paper.Weight, text string, col color.NRGBA) {
+	p.u.Scene().Text(at.X-paper.Width(text, size, w)/2, at.Y+paper.CapHeight(size, w)/2, size, w, text, col)
 }

@@ -90,6 +90,8 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	switch w := w.(type) {
 	case wish.Show:
 		s.menu = w.Sheet == wish.Menu
+	case wish.Peep:
+		s.hands.Peep(w, d.At)
 	case wish.Leave:
 		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
 	case wish.Curtain, wish.Conoid:
@@ -198,6 +200,6 @@ func track(u *ui.UI, v voice.Voice, c *ui.Column, at, all int) (to int) {
 func (s *Screen) branch() desk.Next {
 	n := s.sitting.Practice().Notes()
 	return desk.Sit{Case: s.sitting.Practice().Case(), How: seat.How{
-		Seed: &n.Seed, Branch: slices.Clip(s.sitting.Given()), Sealed: n.Sealed,
+		Seed: &n.Seed, Branch: slices.Clip(s.sitting.Given()), From: s.sitting.Practice().Name(), Sealed: n.Sealed,
 	}}
 }

@@ -9,15 +9,20 @@ import (
 	"conoid/scoring"
 )
 
-// draw draws what there is to learn: the marks, the way it went, what
-// cost marks and why, and what the patient saw.
-func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
+// draw draws what there is to learn besides: the smaller findings, and of the
+// dearest what had no room above; the marks; the way it went; and what the
+// patient saw.
+func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column, left [][]string) {
 	d := w.debrief
 	if d == nil {
 		return
 	}
+	if run := d.Run(); run != nil {
+		c.Para(v.Text("bench.result.expert", "rx", run.Found, "steps", run.Steps), ui.Body)
+		c.Gap(8)
+	}
 	r := d.Report
-	c.Rule()
+	w.drawFindings(u, v, c, left)
 	c.Head(v.Text("bench.debrief.marks", "points", r.Total, "most", r.Most))
 	for _, p := range r.Parts {
 		drawPart(u, v, c, p)
@@ -30,13 +35,6 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
 	c.Head(v.Text("bench.debrief.way"))
 	w.drawFigures(u, v, c)
 	c.Gap(8)
-	c.Head(v.Text("bench.debrief.learn"))
-	if len(r.Findings) == 0 {
-		c.Para(v.Text("bench.debrief.nothing"), ui.Body)
-	}
-	for _, f := range r.Findings {
-		drawFinding(u, v, c, f)
-	}
 	if len(r.Luck) > 0 {
 		c.Head(v.Text("bench.debrief.luck"))
 		for _, l := range r.Luck {
@@ -45,6 +43,33 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column) {
 	}
 	w.drawPictures(u, v, c)
 	c.Gap(8)
+}
+
+// drawFindings draws the findings that have no card, and what the cards had no
+// room for.
+func (w review) drawFindings(u *ui.UI, v voice.Voice, c *ui.Column, left [][]string) {
+	all := w.debrief.Report.Findings
+	if len(all) == 0 {
+		c.Para(v.Text("bench.debrief.nothing"), ui.Body)
+		c.Gap(8)
+		return
+	}
+	for i, texts := range left {
+		if len(texts) > 0 {
+			c.Para(v.Text("bench.card.more", "rank", i+1, "title", report.Of(v, w.lessons[i].Finding).Title), ui.Strong)
+			for _, text := range texts {
+				c.Para(text, ui.Body)
+			}
+			c.Gap(12)
+		}
+	}
+	if len(w.lessons) == len(all) {
+		return
+	}
+	c.Head(v.Text("bench.debrief.smaller"))
+	for _, f := range all[len(w.lessons):] {
+		drawFinding(u, v, c, f)
+	}
 }
 
 // drawPart draws the points of one part as a bar.

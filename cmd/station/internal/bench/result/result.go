@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"conoid/cmd/internal/debrief"
-	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/history"
@@ -19,16 +18,8 @@ import (
 
 // Screen is a finished sitting.
 type Screen struct {
+	page
 	sitting *seat.Practice
-	mark    *scoring.Mark
-	review  review
-}
-
-// review is what is worked out while the mark is read already.
-type review struct {
-	debrief  *debrief.Debrief // nil until it was worked out
-	pictures []debrief.Picture
-	failed   error
 }
 
 // New marks a sitting, remembers it, and works out the review behind the
@@ -43,15 +34,18 @@ func New(d *desk.Desk, p *seat.Practice) (*Screen, error) {
 		return nil, err
 	}
 	d.Check(p.Done())
-	s := &Screen{sitting: p, mark: m}
+	s := &Screen{sitting: p, page: page{c: p.Case(), notes: p.Notes(), mark: m}}
 	d.Check(d.History.Remember(s.reached(d.Now())))
-	d.Work.Behind(func() { s.review = work(p, done, d.Work.Pause) })
+	d.Work.Behind(func() {
+		s.review = work(p, done)
+		d.Work.Behind(func() { s.look(d.Work.Pause) })
+	})
 	return s, nil
 }
 
 // reached is the sitting as the history has it.
 func (s *Screen) reached(when time.Time) history.Reached {
-	c, n := s.sitting.Case(), s.sitting.Notes()
+	c, n := s.c, s.notes
 	return history.Reached{
 		Log: s.sitting.Name(), ID: c.ID, Title: c.Title, Case: c.Hash(), Level: c.Level, When: when,
 		Left: float64(s.mark.DefocusEquivalent), Band: s.mark.Band, Steps: s.mark.Steps.Total, Clock: n.Clock, Hints: n.Hints,
@@ -60,7 +54,7 @@ func (s *Screen) reached(when time.Time) history.Reached {
 }
 
 // work is the review, and an expert's sitting with the same patient.
-func work(p *seat.Practice, done *sitting.Sitting, pause func()) (r review) {
+func work(p *seat.Practice, done *sitting.Sitting) (r review) {
 	par, err := scoring.ParWith(p.Case(), done, scoring.ParSeeds)
 	if err != nil {
 		return review{failed: err}
@@ -70,12 +64,28 @@ func work(p *seat.Practice, done *sitting.Sitting, pause func()) (r review) {
 	if err != nil {
 		return review{failed: err}
 	}
+	if n := p.Notes(); n.Branch {
+		d.Tried = n.Given + 1
+	}
 	if err := d.Expert(); err != nil {
 		return review{failed: err}
 	}
-	r.pictures, r.failed = d.Pictures(pause)
-	r.debrief = d
-	return r
+	return review{debrief: d, lessons: d.Lessons()}
+}
+
+// look works out what the patient saw, a picture at a time: first at the dearest
+// mistakes.
+func (s *Screen) look(pause func()) {
+	r := &s.review
+	if r.debrief == nil {
+		return
+	}
+	for _, l := range r.lessons {
+		if r.failed = r.debrief.Look(l, pause); r.failed != nil {
+			return
+		}
+	}
+	r.pictures, r.failed = r.debrief.Pictures(pause)
 }
 
 // Name implements desk.Screen.
@@ -89,7 +99,7 @@ func (s *Screen) Tick(*desk.Desk, time.Duration) desk.Next { return desk.Stay{} 
 
 // Patient implements desk.Seated.
 func (s *Screen) Patient(v voice.Voice) desk.Patient {
-	return chairside.PatientOf(v, s.sitting.Visit().Chair, s.sitting.Notes().Clock)
+	return chairside.PatientOf(v, s.sitting.Visit().Chair, s.notes.Clock)
 }
 
 // Mark is the mark of the sitting.
@@ -99,71 +109,63 @@ func (s *Screen) Mark() *scoring.Mark { return s.mark }
 func (s *Screen) Reviewed() (bool, error) { return s.review.debrief != nil, s.review.failed }
 
 // Draw implements desk.Screen.
-func (s *Screen) Draw(d *desk.Desk) (next desk.Next) {
-	next = desk.Stay{}
-	u, v, m := d.UI, d.Voice(), s.mark
-	d.Page("result", 920*max(1, u.Text*0.8), func(c *ui.Column) {
-		c.Gap(desk.Gap)
-		c.Para(s.sitting.Case().Texts(v.Language).Title, ui.Quiet)
-		c.Gap(2)
-		c.Para(report.Verdict(v, m), ui.Title)
-		c.Gap(10)
-		d.ShowNotice(c)
-		table(u, v, c, m)
-		c.Gap(8)
-		c.Para(v.Text("bench.result.left", "left", m.DefocusEquivalent), ui.Body)
-		c.Para(v.Text("bench.result.taken", "steps", m.Steps.Total, "lenses", m.Steps.Lens, "charts", m.Steps.Chart,
-			"questions", m.Steps.Question, "clock", s.sitting.Notes().Clock, "lived", chairside.Lived(float64(m.Seconds))), ui.Body)
-		if n := s.sitting.Notes().Hints; n > 0 {
-			c.Para(v.Text("bench.hint.count", "n", n), ui.Body)
+func (s *Screen) Draw(d *desk.Desk) desk.Next {
+	switch pressed := s.draw(d); pressed {
+	case "again":
+		n := s.notes
+		return desk.Sit{Case: s.c, How: seat.How{Guided: n.Guided, Drill: n.Drill, Seed: &n.Seed, Sealed: n.Sealed}}
+	case "replay":
+		return desk.Replay{Name: s.sitting.Name()}
+	case "marks":
+		d.UI.ScrollTo("result", s.below)
+		d.UI.Again()
+	case "save debrief":
+		return desk.Later{Work: func() desk.Next { return s.savePage(d) }}
+	case "save log":
+		s.saveLog(d)
+	case "home":
+		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
+	default:
+		return s.try(pressed)
+	}
+	return desk.Stay{}
+}
+
+// try seats the same patient with the same luck where a mistake was made: in a new
+// sitting, in which all that came before is done already.
+func (s *Screen) try(pressed string) desk.Next {
+	for i, l := range s.review.lessons {
+		if pressed == tryID(i+1) {
+			n := s.notes
+			return desk.Sit{Case: s.c, How: seat.How{
+				Guided: n.Guided, Seed: &n.Seed, Sealed: n.Sealed,
+				Branch: s.review.debrief.Before(l), From: s.sitting.Name(),
+			}}
 		}
-		c.Gap(8)
-		s.review.expert(v, c)
-		c.Gap(10)
-		next = s.buttons(d, c)
-		c.Gap(8)
-		s.review.draw(u, v, c)
-		c.Para(v.Text("caution"), ui.Caution)
-		c.Gap(desk.Gap)
-	})
-	return next
+	}
+	return desk.Stay{}
 }
 
 // buttons are what can be done next.
-func (s *Screen) buttons(d *desk.Desk, c *ui.Column) (next desk.Next) {
-	next = desk.Stay{}
-	v, n := d.Voice(), s.sitting.Notes()
-	c.Flow(func(f *ui.Flow) {
-		if f.Button("again", v.Text("bench.result.again"), ui.Primary) {
-			next = desk.Sit{Case: s.sitting.Case(), How: seat.How{Guided: n.Guided, Drill: n.Drill, Seed: &n.Seed, Sealed: n.Sealed}}
-		}
-		if f.Button("replay", v.Text("bench.result.replay"), ui.Plain) {
-			next = desk.Replay{Name: s.sitting.Name()}
-		}
-		if d.Save != nil && s.review.debrief != nil && f.Button("save debrief", v.Text("bench.result.page"), ui.Plain) {
-			next = desk.Later{Work: func() desk.Next { return s.savePage(d) }}
-		}
-		if d.Save != nil && f.Button("save log", v.Text("bench.result.save"), ui.Plain) {
-			s.saveLog(d)
-		}
-		if f.Button("home", v.Text("bench.result.home"), ui.Plain) {
-			next = desk.Later{Work: func() desk.Next { return desk.Leave{} }}
-		}
-	})
-	return next
+func (p *page) buttons(d *desk.Desk) []button {
+	v := d.Voice()
+	out := []button{{"replay", v.Text("bench.result.replay"), ui.Plain, true}}
+	if d.Save != nil {
+		out = append(out, button{"save debrief", v.Text("bench.result.keep"), ui.Plain, p.review.debrief != nil})
+	}
+	return append(out,
+		button{"marks", v.Text("bench.result.all"), ui.Plain, true},
+		button{"home", v.Text("bench.result.home"), ui.Plain, true})
 }
 
-// expert tells what the expert finds with the same patient.
-func (r review) expert(v voice.Voice, c *ui.Column) {
-	switch {
-	case r.failed != nil:
-		c.Para(v.Sentence(v.Error(r.failed)), ui.Refusal)
-	case r.debrief == nil:
-		c.Para(v.Text("bench.result.expert.waiting"), ui.Quiet)
-	default:
-		run := r.debrief.Run()
-		c.Para(v.Text("bench.result.expert", "rx", run.Found, "steps", run.Steps), ui.Body)
+// more is what can be done besides.
+func (p *page) more(d *desk.Desk) []button {
+	v := d.Voice()
+	out := []button{{"again", v.Text("bench.result.again"), ui.Plain, true}}
+	if d.Save != nil {
+		out = append(out, button{"save log", v.Text("bench.result.save"), ui.Plain, true})
 	}
+	return out
 }
 
 // saveLog hands the log to the user.
@@ -171,7 +173,7 @@ func (s *Screen) saveLog(d *desk.Desk) {
 	var where string
 	data, err := s.sitting.Log()
 	if err == nil {
-		where, err = d.Save(seat.Slug(s.sitting.Case().ID)+".jsonl", data)
+		where, err = d.Save(seat.Slug(s.c.ID)+".jsonl", data)
 	}
 	if err != nil {
 		d.Notice.Refuse(err)
@@ -185,7 +187,7 @@ func (s *Screen) savePage(d *desk.Desk) desk.Next {
 	var where string
 	page, err := s.review.debrief.HTML(d.Voice())
 	if err == nil {
-		where, err = d.Save(seat.Slug(s.sitting.Case().ID)+".html", page)
+		where, err = d.Save(seat.Slug(s.c.ID)+".html", page)
 	}
 	if err != nil {
 		d.Notice.Refuse(err)

@@ -25,11 +25,19 @@ func (l Left) Title(language string) string {
 			return head.Title
 		}
 	}
-	c, err := cases.Read(n.ID+".toml", []byte(n.Case))
-	if err != nil {
-		return n.ID
+	if c := l.Case(); c != nil {
+		return c.Texts(language).Title
 	}
-	return c.Texts(language).Title
+	return n.ID
+}
+
+// Case is its case; nil when it came sealed.
+func (l Left) Case() *cases.Case {
+	c, err := cases.Read(l.Notes.ID+".toml", []byte(l.Notes.Case))
+	if l.Notes.Sealed != "" || err != nil {
+		return nil
+	}
+	return c
 }
 
 // Unfinished are the sittings that can go on, the last one first.

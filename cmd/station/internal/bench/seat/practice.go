@@ -28,6 +28,7 @@ type How struct {
 	Drill  chair.Drill
 	Seed   *uint64          // nil: any
 	Branch []sitting.Action // done before it begins
+	From   string           // name of the sitting in which they were done
 	Sealed string           // the case as it came, if it came sealed
 }
 
@@ -70,7 +71,7 @@ type Practice struct {
 
 // Begin begins a sitting with a person.
 func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
-	n := chair.Notes{ID: c.ID, Guided: how.Guided, Drill: how.Drill, Branch: how.Branch != nil}
+	n := chair.Notes{ID: c.ID, Guided: how.Guided, Drill: how.Drill, Branch: how.Branch != nil, From: how.From}
 	if how.Seed != nil {
 		n.Seed = *how.Seed
 	} else {

@@ -62,3 +62,14 @@ func Folded(v int) int {
 
 // Whole is an axis to the degree, 1 to 180.
 func Whole(axis float64) int { return Folded(int(math.Round(axis))) }
+
+// Arc is a part of a circle's line with round ends, from one angle to another,
+// degrees as At has them.
+func Arc(sc *paper.Scene, c paper.Point, r, from, to, width float64, col color.NRGBA) {
+	if r <= 0 {
+		return
+	}
+	var p paper.Path
+	p.Arc(c, r, -from*math.Pi/180, -to*math.Pi/180)
+	sc.Stroke(&p, width, col)
+}

@@ -4,6 +4,7 @@ import (
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/talk"
+	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/chart"
@@ -64,6 +65,22 @@ func (Rows) Draw(d *desk.Desk, _ View, out *wish.List) desk.Next {
 		})
 	})
 	return closeIf(closed || pressed)
+}
+
+// Charts are all that can hang on the wall.
+type Charts struct{}
+
+// Draw implements Sheet.
+func (Charts) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
+	v, before := d.Voice(), len(*out)
+	closed := d.UI.Dialog("all charts", v.Text("bench.charts.title"), v.Text("bench.close"), 480, func(c *ui.Column) {
+		c.Flow(func(f *ui.Flow) {
+			for _, name := range chart.Names() {
+				wall.Tile(d.UI, v, f.Next(104*d.UI.Text, 72*d.UI.Text), name, w.State.Chart == name, out)
+			}
+		})
+	})
+	return closeIf(closed || len(*out) > before)
 }
 
 // Guess asks the student what the patient will say.

@@ -27,6 +27,8 @@ func NewTrialSet(w View, cell optics.Cell) *TrialSet {
 	s := &TrialSet{cell: cell, kind: optics.SphereLens, axis: w.State.Pointer}
 	if at, ok := w.Nose.Turnable(); ok {
 		s.axis = int(w.Nose.Stands.Lenses[at].Axis)
+	} else if cell != optics.Back && now == (optics.Lens{}) { // what goes in front is the cylinder
+		s.kind = optics.CylinderLens
 	}
 	if now.Kind == optics.CylinderLens {
 		s.kind, s.axis = optics.CylinderLens, int(now.Axis)

@@ -29,6 +29,13 @@ type View struct {
 	NoConoid  bool // it is hidden
 	Hints     int
 	Keys      []dialogs.Key
+	Tools     []Tool // that the bar has no room for
+}
+
+// Tool is a button that leads to another sheet.
+type Tool struct {
+	ID, Label string
+	Wish      wish.Wish
 }
 
 // Menu pauses the sitting: its clock stands still while it is open.
@@ -51,6 +58,11 @@ func (Menu) Draw(d *desk.Desk, w View, out *wish.List) (next desk.Next) {
 		button := func(id, label string) (pressed bool) {
 			c.Flow(func(f *ui.Flow) { pressed = f.Button(id, label, ui.Plain) })
 			return pressed
+		}
+		for _, t := range w.Tools {
+			if button(t.ID, t.Label) {
+				out.Add(t.Wish)
+			}
 		}
 		if w.Practice && button("conoid", v.Value(tell(conoid))) {
 			out.Add(wish.Conoid{Hidden: !w.NoConoid})

@@ -33,7 +33,11 @@ const (
 type Picture struct {
 	State   State
 	Image   *image.NRGBA // when it is seen
-	Version uint64       // a new one for each new picture
+	Mid     chart.Point  // what of the chart's plane it shows: the place of its middle,
+	Wide    float64      // and its size, minutes of arc; all beyond is as at its edge
+	High    float64
+	Dark    bool   // all beyond is dark
+	Version uint64 // a new one for each new picture
 }
 
 // Eye computes pictures, each when something has changed.
@@ -93,7 +97,7 @@ func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Draw
 		return e.picture
 	}
 	g := retina.Standard()
-	if far := win.Side/2 + max(math.Abs(win.Mid.X), math.Abs(win.Mid.Y)); 2*far > float64(g.N)*g.Pitch {
+	if 2*win.Reach > float64(g.N)*g.Pitch {
 		g = wide
 	}
 	layers, err := e.layers(g, c, k.chart, seen.Pupil)
@@ -101,15 +105,29 @@ func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Draw
 		e.picture.State = Blurred
 		return e.picture
 	}
-	half := int(math.Round(win.Side / 2 / g.Pitch))
-	x, y := g.N/2+int(math.Round(win.Mid.X/g.Pitch)), g.N/2-int(math.Round(win.Mid.Y/g.Pitch))
-	part := image.Rect(x-half, y-half, x+half, y+half)
 	var lights []chart.Light
 	for _, l := range c.Layers {
 		lights = append(lights, l.Light)
 	}
+	part := e.picture.within(g, win)
 	e.picture.Image, e.picture.State = render.Show(e.picture.Image, layers, lights, part), Seen
+	e.picture.Dark = c.Layers[0].Ground == 0
 	return e.picture
+}
+
+// within is the part of a grid that lies in a window; the picture learns which.
+func (p *Picture) within(g retina.Grid, win Window) image.Rectangle {
+	column := func(x float64) int { return g.N/2 + int(math.Round(x/g.Pitch)) }
+	row := func(y float64) int { return g.N/2 - int(math.Round(y/g.Pitch)) }
+	part := image.Rect(
+		column(win.Mid.X-win.Width/2), row(win.Mid.Y+win.Height/2),
+		column(win.Mid.X+win.Width/2), row(win.Mid.Y-win.Height/2),
+	).Intersect(image.Rect(0, 0, g.N, g.N))
+	middle := float64(g.N) / 2
+	p.Mid.X = (float64(part.Min.X+part.Max.X)/2 - middle) * g.Pitch
+	p.Mid.Y = (middle - float64(part.Min.Y+part.Max.Y)/2) * g.Pitch
+	p.Wide, p.High = float64(part.Dx())*g.Pitch, float64(part.Dy())*g.Pitch
+	return part
 }
 
 // layers are the retinal images, from a renderer that is kept.

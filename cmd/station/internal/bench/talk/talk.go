@@ -2,7 +2,7 @@ package talk
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
@@ -10,35 +10,23 @@ import (
 	"conoid/render/voice"
 )
 
-// Panel is the talk above and what can be asked below it, which takes the
-// height that it needs.
-type Panel struct{ below float64 }
-
-// Draw draws both; ask draws what is below. While something is waited for, the
-// height stays as it was.
-func (p *Panel) Draw(u *ui.UI, r paper.Rect, t View, waits bool, ask func(c *ui.Column)) {
-	below := min(p.below, r.H*0.62)
-	if below == 0 {
-		below = r.H * 0.45
+// SoFar draws all that was said, the newest first, with its heading.
+func SoFar(u *ui.UI, v voice.Voice, r paper.Rect, t View) {
+	head, list := r.CutTop(u.LineHeight(ui.Small) + 4)
+	u.Label(paper.Rect{X: head.X, Y: head.Y, W: head.W, H: u.LineHeight(ui.Small)}, v.Text("bench.talk.sofar"), ui.SmallBold, ui.Start)
+	x, y, w := u.Scroll("talk", list, false)
+	c := u.Column(x, y, w)
+	for _, e := range slices.Backward(t.Entries) {
+		e.draw(c)
+		c.Gap(3)
+		u.Scene().Box(paper.Rect{X: c.X, Y: c.Y, W: c.W, H: 1}, 0, u.Theme.Rule)
+		c.Gap(4)
 	}
-	foot, top := r.CutBottom(below)
-	x, y, w := u.Scroll("talk", top, true)
-	c := u.Column(x+4, y+4, w-8)
-	Said(c, t, len(t.Entries))
+	introduce(c, t)
 	u.EndScroll(c.Y + 8)
-	u.Scene().Box(paper.Rect{X: r.X, Y: foot.Y, W: r.W, H: 1}, 0, u.Theme.Rule)
-	x, y, w = u.Scroll("ask", paper.Rect{X: foot.X, Y: foot.Y + 4, W: foot.W, H: foot.H - 4}, false)
-	c = u.Column(x+4, y+6, w-8)
-	began := c.Y
-	ask(c)
-	u.EndScroll(c.Y + 4)
-	if h := math.Ceil(c.Y - began + 18 - 0.01); h != p.below && !waits {
-		p.below = h
-		u.Unsettle()
-	}
 }
 
-// Said draws the last entries of the talk, newest at the bottom.
+// Said draws the last entries of the talk in a column, newest at the bottom.
 func Said(c *ui.Column, t View, last int) {
 	if len(t.Entries) == 0 {
 		introduce(c, t)
@@ -83,36 +71,61 @@ func introduce(c *ui.Column, t View) {
 	}
 }
 
-// Ask draws what can be asked of the chart in view.
-func Ask(v voice.Voice, c *ui.Column, a Asking, out *wish.List) {
-	if a.Advice != nil {
-		Advise(c, *a.Advice, out)
-		c.Rule()
+// Slip draws what the guide advises: why, and the one press that does it.
+func Slip(u *ui.UI, r paper.Rect, a Advice, out *wish.List) {
+	u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: 6, H: r.H}, 3, u.Theme.Act)
+	_, in := r.CutLeft(18)
+	if len(a.Steps) > 0 {
+		act, text := in.CutRight(min(u.Width(a.Steps[0].Label, ui.Strong)+32, in.W*0.36))
+		high := max(44, u.ParaHeight(a.Steps[0].Label, act.W-24, ui.Strong)+4) // it may take two lines
+		act.Y, act.H = act.Y+max(0, (r.H-high-8)/2), high
+		step(u, act, a, out)
+		_, in = text.CutRight(16)
 	}
-	if a.Waiting != "" {
-		c.Para(a.Waiting, ui.Quiet)
-		return
+	reason(u, in, a)
+}
+
+// reason writes why: with the stage it belongs to where there is room for that.
+func reason(u *ui.UI, r paper.Rect, a Advice) {
+	lines := []Line{{Text: a.Head, Style: ui.Strong}, {Text: a.Text, Style: ui.Body}}
+	if height(u, lines, r.W) > r.H {
+		lines = small(a)
 	}
-	if len(a.Questions) == 0 {
-		c.Para(v.Text("bench.talk.nochart"), ui.Quiet)
-		c.Gap(6)
+	high := height(u, lines, r.W)
+	x, y, w := u.Scroll("reason", r, false)
+	c := u.Column(x, y+max(0, (r.H-high)/2), r.W)
+	if high > r.H {
+		c.W = w
 	}
-	c.Flow(func(f *ui.Flow) {
-		for i, q := range a.Questions {
-			if f.Button("ask "+string(q.Question), q.Label, leading(i)) {
-				out.Add(wish.Ask{Question: q.Question})
-			}
-		}
-		if a.Rows && f.Button("ask row", v.Text("bench.ask.row"), ui.Plain) {
-			out.Add(wish.Show{Sheet: wish.Rows})
-		}
-		if a.Lead && f.Button("lead", v.Text("bench.ask.lead"), ui.Plain) {
-			out.Add(wish.Show{Sheet: wish.Leading})
-		}
-		if f.Button("explain", v.Text("bench.ask.explain"), ui.Plain) {
-			out.Add(wish.Explain())
-		}
-	})
+	for _, l := range lines {
+		c.Para(l.Text, l.Style)
+	}
+	u.EndScroll(c.Y)
+}
+
+// small is the reason where there is little room.
+func small(a Advice) []Line { return []Line{{Text: a.Text, Style: ui.Small}} }
+
+// step draws the one press.
+func step(u *ui.UI, r paper.Rect, a Advice, out *wish.List) {
+	if u.Button("guide 0", r, a.Steps[0].Label, ui.First) {
+		out.Add(a.Steps[0].Wish)
+	}
+}
+
+// DockHeight is how high Dock wants to be in a width.
+func DockHeight(u *ui.UI, w float64, a Advice) float64 {
+	return height(u, small(a), w) + 52*u.Text
+}
+
+// Dock draws the same where it is narrow: the reason above, the press below it.
+func Dock(u *ui.UI, r paper.Rect, a Advice, out *wish.List) {
+	press, text := r.CutBottom(48 * u.Text)
+	if len(a.Steps) > 0 {
+		step(u, press, a, out)
+	}
+	_, text = text.CutBottom(4)
+	reason(u, text, a)
 }
 
 // Advise draws an advice with a button for each thing to do.

@@ -1,5 +1,5 @@
-// Package talk draws what is said: the talk so far, and below it what can be
-// asked and what the guide advises.
+// Package talk draws what is said: what can be asked, the newest answer, what the
+// guide advises, and all that was said so far.
 package talk
 
 import (
@@ -10,8 +10,17 @@ import (
 
 // View is what is to be drawn of the talk.
 type View struct {
+	Who     string
 	Intro   []Line
 	Entries []Entry
+	Last    *Answer // the newest; nil before the first
+}
+
+// Answer is what was said to a question.
+type Answer struct {
+	Asked, Said string
+	Behind      string // which lenses, and the how manieth it was
+	Guessed     string // what the student expected; empty for nothing
 }
 
 // Entry is what is told of one event.
@@ -41,8 +50,11 @@ type Question struct {
 
 // Advice is the next step of the method with what can be pressed to take it.
 type Advice struct {
+	Stage      int    // of the method, from 1
+	Title      string // of the stage
 	Head, Text string
 	Steps      []Step
+	States     bool // the step is to state the end point
 }
 
 // Step is one thing to do.

@@ -10,6 +10,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -29,15 +30,42 @@ func Patient(v voice.Voice, b chair.Brief) string {
 
 // Of is the talk so far.
 func Of(v voice.Voice, b chair.Brief, told []chair.Told) View {
-	t := View{Intro: []Line{
+	t := View{Who: b.Name, Intro: []Line{
 		{Patient(v, b), ui.Body, nil},
 		{v.Text("bench.talk.objective", "eye", v.Text("eye."+string(b.Tested)), "rx", b.Objective[b.Tested.Index()]), ui.Quiet, nil},
 		{v.Text("caution"), ui.Note, nil},
 	}}
+	answers := 0
 	for _, l := range told {
 		t.Entries = append(t.Entries, entry(v, b, l))
+		if l.Event.Answer != nil {
+			answers++
+			t.Last = answer(v, b, l, answers)
+		}
 	}
 	return t
+}
+
+// answer is what was said to a question, the n-th.
+func answer(v voice.Voice, b chair.Brief, t chair.Told, n int) *Answer {
+	f := t.After.Frames[b.Tested.Index()]
+	a := &Answer{
+		Asked:  v.Text("bench.talk.you", "question", v.Examiner().Question(t.Event.Action, t.After.Chart)),
+		Said:   v.Text("bench.talk.quoted", "answer", Answered(v, b, t)),
+		Behind: v.Text("bench.talk.behind", "n", fact.Count(n), "rx", f.Prescription()),
+	}
+	if f.Held != (optics.Lens{}) {
+		a.Behind = v.Text("bench.talk.behind.held", "n", fact.Count(n), "rx", f.Prescription(), "lens", f.Held)
+	}
+	if e := t.Event; e.Aside != nil && e.Aside.Predicted != "" {
+		a.Guessed = guessed(v, e)
+	}
+	return a
+}
+
+// guessed is what the student expected to hear.
+func guessed(v voice.Voice, e sitting.Event) string {
+	return v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted))
 }
 
 // cells are parted by more than one blank.
@@ -51,7 +79,7 @@ func entry(v voice.Voice, b chair.Brief, t chair.Told) Entry {
 	}
 	out := Entry{{v.Text("bench.talk.you", "question", v.Examiner().Question(e.Action, t.After.Chart)), ui.Quiet, nil}}
 	if e.Aside != nil && e.Aside.Predicted != "" {
-		out = append(out, Line{v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted)), ui.Note, nil})
+		out = append(out, Line{guessed(v, e), ui.Note, nil})
 	}
 	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong, nil})
 	for _, row := range v.Rows(*e.Answer) {
@@ -69,12 +97,12 @@ func Answered(v voice.Voice, b chair.Brief, t chair.Told) string {
 func AdviceOf(v voice.Voice, ad guide.Advice) Advice {
 	out := Advice{
 		Head: v.Text("advice.step", "n", fact.Count(ad.Stage), "all", fact.Count(guide.Stages), "title", ad.Title),
-		Text: v.Say(ad.Text),
+		Text: v.Say(ad.Text), Stage: ad.Stage, Title: v.Say(ad.Title),
 	}
 	for _, act := range ad.Do {
 		step := Step{Label: v.Examiner().Action(act), Wish: wish.Soon{Action: act}}
 		if act.Do == sitting.End {
-			step.Wish = wish.Show{Sheet: wish.EndPoint}
+			step.Wish, out.States = wish.Show{Sheet: wish.EndPoint}, true
 		}
 		out.Steps = append(out.Steps, step)
 	}

@@ -40,6 +40,12 @@ type (
 		To   float64
 		Keep bool
 	}
+	// Peep wants a view for as long as a button is held; Latch leaves it there until
+	// the next press.
+	Peep struct {
+		What        Glimpse
+		Over, Latch bool
+	}
 	// Show wants a sheet laid in front.
 	Show struct{ Sheet Sheet }
 	// TrialSet wants a lens for a cell from the set.
@@ -60,6 +66,7 @@ func (Touch) wish()    {}
 func (Hold) wish()     {}
 func (Release) wish()  {}
 func (Curtain) wish()  {}
+func (Peep) wish()     {}
 func (Show) wish()     {}
 func (TrialSet) wish() {}
 func (Conoid) wish()   {}
@@ -77,6 +84,16 @@ const (
 	Hint
 	Rows
 	Leading
+	Charts
+)
+
+// Glimpse is a view that is held.
+type Glimpse uint8
+
+// The views.
+const (
+	PatientsView Glimpse = iota
+	ViewBefore           // before the last change
 )
 
 // Turning is a cylinder or an arrow in the hand.

@@ -1,0 +1,236 @@
+package chairside
+
+import (
+	"math"
+
+	"conoid/cmd/station/internal/bench/conoid"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/sight"
+	"conoid/cmd/station/internal/bench/talk"
+	"conoid/cmd/station/internal/bench/wall"
+	"conoid/cmd/station/internal/paper"
+	"conoid/cmd/station/internal/ui"
+)
+
+// tab is which part is in the panel, where there is room for one only.
+type tab uint8
+
+const (
+	askTab tab = iota
+	lensTab
+	conoidTab
+	saidTab
+)
+
+// Tabbed is where the parts are where only one of them has room beside wall and
+// answer.
+type Tabbed struct{ Bar, Rail, Box, Sill, Answer, Tabs, Panel, Dock, Desk paper.Rect }
+
+// tabbedEdge is the room beside the parts.
+const tabbedEdge = 12
+
+// TabbedIn is that of a window, with text so many times as large as usual and a dock
+// of a height. Beside has panel and dock beside the wall.
+func TabbedIn(win paper.Rect, text, dock float64, beside bool) (t Tabbed) {
+	const edge = tabbedEdge
+	t.Bar, win = win.CutTop(48 * text)
+	left := paper.Rect{X: edge, Y: win.Y, W: win.W - 2*edge, H: win.H}
+	if beside {
+		left.W = math.Round(win.W*0.5) - 1.5*edge
+	}
+	answer := min(116*text, left.H*0.3)
+	wide := left.W
+	if beside {
+		wide = min(wide, (left.H-sillHigh*text-answer-30)*sight.Aspect)
+	}
+	t.Rail = paper.Rect{X: edge, Y: win.Y + 2, W: left.W, H: 4}
+	t.Box = paper.Rect{X: edge + math.Round((left.W-wide)/2), Y: win.Y + 6, W: wide, H: math.Round(wide / sight.Aspect)}
+	t.Sill = paper.Rect{X: edge, Y: t.Box.Bottom() + 6, W: left.W, H: sillHigh * text}
+	t.Answer = paper.Rect{X: edge, Y: t.Sill.Bottom() + 8, W: left.W, H: answer}
+	t.Desk = paper.Rect{Y: t.Answer.Bottom() + 10, W: win.W, H: win.Bottom() - t.Answer.Bottom() - 10}
+	if beside {
+		x := left.Right() + edge
+		t.Desk = paper.Rect{X: x, Y: win.Y, W: win.Right() - x, H: win.H}
+	}
+	inner := t.Desk
+	_, inner = inner.CutTop(4)
+	t.Tabs, inner = inner.CutTop(44 * text)
+	t.Dock, inner = inner.CutBottom(dock)
+	t.Panel = paper.Rect{X: inner.X + edge, Y: inner.Y + 6, W: inner.W - 2*edge, H: inner.H - 12}
+	return t
+}
+
+// tabbed draws wall and answer, and below or beside them one part at a time with the
+// next step under it.
+func (f frame) tabbed(beside bool) {
+	u, w := f.u, f.w
+	g := TabbedIn(u.Window(), u.Text, f.dockHeight(beside), beside)
+	w.Bar.drawNarrow(u, g.Bar, f.out)
+	wall.Rail(u, g.Rail)
+	wall.Card(u, f.v, g.Box, w.Wall, f.out)
+	f.notice(g.Box)
+	wall.Bench(u, f.v, g.Sill, w.Wall, f.out)
+	f.narrowAnswer(g.Answer)
+	u.Scene().Box(g.Desk, 0, u.Theme.Desk)
+	u.Scene().Box(paper.Rect{X: g.Desk.X, Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, u.Theme.Wood)
+	f.tabs(g.Tabs)
+	f.panel(g.Panel, g.Box.W/max(1, w.Wall.Window.Width))
+	f.dock(g.Dock)
+}
+
+// dockHeight is how high the dock is: of who is led as high as the reason asks, within
+// limits.
+func (f frame) dockHeight(beside bool) float64 {
+	text := f.u.Text
+	if f.w.led() == nil {
+		return 62 * text
+	}
+	wide := f.u.Window().W
+	if beside {
+		wide /= 2
+	}
+	return min(max(104*text, talk.DockHeight(f.u, wide-28, *f.w.led())+18), 150*text)
+}
+
+// narrowAnswer is the answer, without room for more beside the face.
+func (f frame) narrowAnswer(r paper.Rect) {
+	waiting := ""
+	if f.w.Asking != nil {
+		waiting = f.w.Asking.Waiting
+	}
+	b := talk.BubbleIn(r, min(56*f.u.Text, r.H), 0)
+	f.portrait(b.Face)
+	b.Draw(f.u, f.v, f.w.Talk, waiting)
+}
+
+// tabs draws what can be in the panel.
+func (f frame) tabs(r paper.Rect) {
+	all := []struct {
+		tab       tab
+		id, label string
+	}{
+		{askTab, "tab ask", f.v.Text("bench.tab.ask")}, {lensTab, "tab lenses", f.v.Text("bench.tab.lenses")},
+		{conoidTab, "tab conoid", f.v.Text("bench.tab.conoid")}, {saidTab, "tab said", f.v.Text("bench.tab.said")},
+	}
+	if f.w.Conoid == nil {
+		all = append(all[:2:2], all[3])
+		if f.tab == conoidTab {
+			f.tab = askTab
+		}
+	}
+	wide := r.W / float64(len(all))
+	for i, t := range all {
+		place := paper.Rect{X: r.X + float64(i)*wide, Y: r.Y, W: wide, H: r.H}
+		style := ui.Quiet
+		if f.tab == t.tab {
+			style = ui.Strong
+			f.u.Scene().Box(paper.Rect{X: place.X + 14, Y: place.Bottom() - 4, W: wide - 28, H: 3}, 0, f.u.Theme.Ink)
+		}
+		if f.u.Sign(true, t.id, place, "", t.label, ui.Bare) && f.tab != t.tab {
+			f.tab = t.tab
+			f.u.Unsettle()
+		}
+		f.u.Words(place, t.label, style, ui.Middle)
+	}
+}
+
+// panel draws the part that is chosen.
+func (f frame) panel(r paper.Rect, pixels float64) {
+	switch f.tab {
+	case askTab:
+		f.d.Column("ask", r, func(c *ui.Column) { f.asking(c, pixels) })
+	case lensTab:
+		f.d.Column("nose", r, func(c *ui.Column) { f.nose(c, 0) })
+	case conoidTab:
+		f.meaning(r)
+	case saidTab:
+		talk.SoFar(f.u, f.v, r, f.w.Talk)
+	}
+}
+
+// asking is what can be asked, but for what is in the dock, and what the chart is
+// turned by.
+func (f frame) asking(c *ui.Column, pixels float64) {
+	u := f.u
+	switch {
+	case f.controls != nil:
+		f.controls(c)
+	case f.w.led() != nil:
+		talk.AskList(u, f.v, c, *f.w.Asking, 0, f.out)
+	default:
+		talk.AskList(u, f.v, c, *f.w.Asking, 1, f.out)
+	}
+	c.Gap(8)
+	wall.Turns(u, f.v, c, f.w.Wall, pixels, f.out)
+}
+
+// dock draws the next step.
+func (f frame) dock(r paper.Rect) {
+	u := f.u
+	u.Scene().Box(r, 0, u.Theme.Sheet)
+	u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: r.W, H: 2}, 0, u.Theme.Edge)
+	in := paper.Rect{X: r.X + 14, Y: r.Y + 7, W: r.W - 28, H: r.H - 18}
+	switch {
+	case f.w.led() != nil:
+		u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: r.W, H: 3}, 0, u.Theme.Act)
+		talk.Dock(u, in, *f.w.led(), f.out)
+	case f.w.Asking == nil:
+	case !talk.AskFirst(u, f.v, in, *f.w.Asking, f.out):
+		u.Label(in, f.v.Text("bench.talk.nochart"), ui.Note, ui.Middle)
+	}
+}
+
+// lastSaid is how much of the talk stands above the rest where there is little
+// room.
+const lastSaid = 3
+
+// stack keeps the wall in view and has the rest below one another: for windows in
+// which text is so large that nothing fits beside anything.
+func (f frame) stack() {
+	u := f.u
+	bar, rest := u.Window().CutTop(48 * u.Text)
+	f.w.Bar.drawNarrow(u, bar, f.out)
+	rest = paper.Rect{X: 8, Y: rest.Y + 4, W: rest.W - 16, H: rest.H - 8}
+	var card, below paper.Rect
+	if rest.W > rest.H {
+		card, below = rest.CutLeft(rest.W * 0.45)
+		_, below = below.CutLeft(12)
+		if f.w.Left {
+			below.X, card.X = rest.X, rest.X+below.W+12
+		}
+	} else {
+		card, below = rest.CutTop(rest.W / sight.Aspect)
+		_, below = below.CutTop(8)
+	}
+	card.H = card.W / sight.Aspect
+	wall.Card(u, f.v, card, f.w.Wall, f.out)
+	f.d.Column("stack", below, func(c *ui.Column) { f.stacked(c, card.W/max(1, f.w.Wall.Window.Width)) })
+}
+
+// stacked is everything but the card.
+func (f frame) stacked(c *ui.Column, pixels float64) {
+	u, w := f.u, f.w
+	wall.Listed(u, f.v, c, w.Wall, f.out)
+	w.Bar.tools(c, f.out)
+	desk.ShowNotice(u, c, w.Notice)
+	talk.Said(c, w.Talk, lastSaid)
+	switch {
+	case f.controls != nil:
+		f.controls(c)
+	case w.led() != nil:
+		talk.Advise(c, *w.led(), f.out)
+		c.Rule()
+		fallthrough
+	default:
+		talk.AskList(u, f.v, c, *w.Asking, 0, f.out)
+	}
+	wall.Turns(u, f.v, c, w.Wall, pixels, f.out)
+	c.Rule()
+	f.nose(c, 0)
+	if w.Conoid != nil {
+		c.Rule()
+		f.meaning(c.Block(conoid.Height * u.Text))
+	}
+	c.Rule()
+	talk.Said(c, w.Talk, len(w.Talk.Entries))
+}
