@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/binary"
 	"fmt"
 	"io"
 	"os"
@@ -18,7 +17,7 @@ import (
 )
 
 // bundle is the bench for a browser: the program as WebAssembly, compressed
-// with gzip, and the loader that comes with Go.
+// with Brotli, and the loader that comes with Go.
 type bundle struct {
 	wasm   []byte
 	loader []byte
@@ -26,15 +25,16 @@ type bundle struct {
 
 const (
 	wasmFile   = "bench.wasm"
-	zippedFile = "bench.wasm.gz"
+	packedFile = "bench.wasm.br"
 	stampFile  = "bench.wasm.sha256" // of what was compressed
 	loaderFile = "wasm_exec.js"
 )
 
-// size is that of the program before it was compressed, from the end of the
-// compressed data (RFC 1952, ISIZE).
-func (b *bundle) size() int {
-	return int(binary.LittleEndian.Uint32(b.wasm[len(b.wasm)-4:]))
+// size is that of the program before it was compressed. Brotli does not say it
+// (RFC 7932), so that it is counted.
+func (b *bundle) size() (int, error) {
+	n, err := io.Copy(io.Discard, unpacked(b.wasm))
+	return int(n), err
 }
 
 // findBundle is what this program carries, or else what it builds from its own
@@ -59,7 +59,7 @@ func packBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) e
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.Join(dir, zippedFile), b.wasm, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, packedFile), b.wasm, 0o644); err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(dir, loaderFile), b.loader, 0o644)
@@ -79,7 +79,7 @@ func buildBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) 
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fact.Because(err, "practise.not-built")
 	}
-	if !exists(filepath.Join(dir, zippedFile)) {
+	if !exists(filepath.Join(dir, packedFile)) {
 		fmt.Fprintln(say, v.Text("practise.building"))
 	}
 	run := func(args ...string) (string, error) {
@@ -105,28 +105,28 @@ func buildBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) 
 	if err != nil {
 		return nil, fact.Because(err, "practise.not-built")
 	}
-	wasm, err := zipped(dir)
+	wasm, err := packed(dir)
 	if err != nil {
 		return nil, fact.Because(err, "practise.not-built")
 	}
 	return &bundle{wasm, loader}, nil
 }
 
-// zipped is the program in the folder, compressed, now or when it was built.
-func zipped(dir string) ([]byte, error) {
+// packed is the program in the folder, compressed, now or when it was built.
+func packed(dir string) ([]byte, error) {
 	plain, err := os.ReadFile(filepath.Join(dir, wasmFile))
 	if err != nil {
 		return nil, err
 	}
 	stamp := fmt.Sprintf("%x", sha256.Sum256(plain))
 	if old, err := os.ReadFile(filepath.Join(dir, stampFile)); err == nil && string(old) == stamp {
-		if data, err := os.ReadFile(filepath.Join(dir, zippedFile)); err == nil {
+		if data, err := os.ReadFile(filepath.Join(dir, packedFile)); err == nil {
 			return data, nil
 		}
 	}
 	data := compressed(plain)
 	os.Remove(filepath.Join(dir, stampFile)) // never the stamp of something else
-	if err := os.WriteFile(filepath.Join(dir, zippedFile), data, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, packedFile), data, 0o644); err != nil {
 		return nil, err
 	}
 	return data, os.WriteFile(filepath.Join(dir, stampFile), []byte(stamp), 0o644)

@@ -9,7 +9,7 @@ import _ "embed"
 //	go run ./cmd/conoid practise --pack cmd/conoid/embedded
 //	go build -tags release ./cmd/conoid
 
-//go:embed embedded/bench.wasm.gz
+//go:embed embedded/bench.wasm.br
 var carriedWasm []byte
 
 //go:embed embedded/wasm_exec.js

@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"compress/gzip"
 	"context"
 	"errors"
 	"io"
@@ -17,6 +16,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/andybalholm/brotli"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -67,7 +67,7 @@ func TestSiteFiles(t *testing.T) {
 		"/page.js": "text/javascript; charset=utf-8", "/words.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
 		"/bench.wasm": "application/wasm", "/case.toml": "text/plain; charset=utf-8",
 	} {
-		plain, small := ask(s, "GET", path), ask(s, "GET", path, "Accept-Encoding", "br, gzip;q=0.8")
+		plain, small := ask(s, "GET", path), ask(s, "GET", path, "Accept-Encoding", "gzip, br;q=0.8")
 		for _, r := range []*http.Response{plain, small} {
 			assert.Equal(t, http.StatusOK, r.StatusCode, path)
 			assert.Equal(t, kind, r.Header.Get("Content-Type"), path)
@@ -76,13 +76,11 @@ func TestSiteFiles(t *testing.T) {
 			assert.Equal(t, "no-cache", r.Header.Get("Cache-Control"), path)
 		}
 		assert.Empty(t, plain.Header.Get("Content-Encoding"))
-		assert.Equal(t, "gzip", small.Header.Get("Content-Encoding"))
+		assert.Equal(t, "br", small.Header.Get("Content-Encoding"))
 		text := body(t, plain)
-		z, err := gzip.NewReader(small.Body)
+		unpacked, err := io.ReadAll(brotli.NewReader(small.Body))
 		require.NoError(t, err)
-		unzipped, err := io.ReadAll(z)
-		require.NoError(t, err)
-		assert.Equal(t, text, string(unzipped), path)
+		assert.Equal(t, text, string(unpacked), path)
 		assert.Equal(t, strconv.Itoa(len(text)), plain.Header.Get("Content-Length"), path)
 		assert.Equal(t, strconv.Itoa(len(text)), small.Header.Get(page.SizeHeader), path)
 
@@ -117,7 +115,7 @@ func TestSiteRefuses(t *testing.T) {
 		assert.Equal(t, http.StatusMethodNotAllowed, r.StatusCode, method)
 		assert.Equal(t, "GET, HEAD", r.Header.Get("Allow"))
 	}
-	for _, path := range []string{"/page.go", "/../main.go", "/bench.wasm.gz", "/favicon.ico"} {
+	for _, path := range []string{"/page.go", "/../main.go", "/bench.wasm.br", "/favicon.ico"} {
 		assert.Equal(t, http.StatusNotFound, ask(s, "GET", path).StatusCode, path)
 	}
 }
@@ -125,18 +123,22 @@ func TestSiteRefuses(t *testing.T) {
 // RFC 9110, section 12.5.3: a weight of 0 means "not acceptable".
 func TestAccepts(t *testing.T) {
 	for header, want := range map[string]bool{
-		"": false, "gzip": true, "gzip, deflate, br": true, "br;q=1.0, gzip;q=0.5": true, "GZIP": true,
-		"gzip;q=0": false, "gzip; q=0.000": false, "deflate": false, "xgzip": false, "gzip;q=x": false,
+		"": false, "br": true, "gzip, deflate, br": true, "gzip;q=1.0, br;q=0.5": true, "BR": true,
+		"br;q=0": false, "br; q=0.000": false, "gzip": false, "xbr": false, "br;q=x": false,
 	} {
 		assert.Equal(t, want, accepts(header), header)
 	}
 }
 
-// The last four bytes of gzip data are the size before (RFC 1952).
 func TestBundleSize(t *testing.T) {
 	b, err := dummy(t.Context(), voice.English, io.Discard)
 	require.NoError(t, err)
-	assert.Equal(t, 5000, b.size())
+	n, err := b.size()
+	require.NoError(t, err)
+	assert.Equal(t, 5000, n)
+	b.wasm = b.wasm[:len(b.wasm)/2]
+	_, err = b.size()
+	assert.Error(t, err, "torn")
 }
 
 // The page may load nothing from elsewhere, so its files must not ask for it,
@@ -260,29 +262,27 @@ func TestPractiseRefuses(t *testing.T) {
 }
 
 // What was compressed is kept for as long as the program is the same.
-func TestZipped(t *testing.T) {
+func TestPacked(t *testing.T) {
 	dir := t.TempDir()
 	write := func(name, text string) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 	}
-	unzipped := func() string {
-		data, err := zipped(dir)
+	program := func() string {
+		data, err := packed(dir)
 		require.NoError(t, err)
-		z, err := gzip.NewReader(bytes.NewReader(data))
-		require.NoError(t, err)
-		text, err := io.ReadAll(z)
+		text, err := io.ReadAll(unpacked(data))
 		require.NoError(t, err)
 		return string(text)
 	}
-	_, err := zipped(dir)
+	_, err := packed(dir)
 	require.Error(t, err, "nothing was built")
 	write(wasmFile, "one")
-	assert.Equal(t, "one", unzipped())
-	write(zippedFile, string(compressed([]byte("kept"))))
-	assert.Equal(t, "kept", unzipped())
+	assert.Equal(t, "one", program())
+	write(packedFile, string(compressed([]byte("kept"))))
+	assert.Equal(t, "kept", program())
 	write(wasmFile, "two")
-	assert.Equal(t, "two", unzipped())
-	assert.Equal(t, "two", unzipped())
+	assert.Equal(t, "two", program())
+	assert.Equal(t, "two", program())
 }
 
 func TestSourceFolder(t *testing.T) {
