@@ -19,7 +19,7 @@ func (p *page) head(d *desk.Desk, c *ui.Column) (pressed string) {
 	u, v := d.UI, d.Voice()
 	pressed = p.top(d, c)
 	verdict := report.Verdict(v, p.mark)
-	c.Para(verdict, inOneLine(u, verdict, c.W))
+	c.Para(verdict, headline(u, verdict, c.W))
 	if n := p.notes; n.Branch {
 		c.Para(v.Text("debrief.tried", "n", fact.Count(n.Given+1)), ui.SmallBold)
 	}
@@ -29,13 +29,15 @@ func (p *page) head(d *desk.Desk, c *ui.Column) (pressed string) {
 	return pressed
 }
 
-// inOneLine is the largest style in which a headline has room in one line; where
-// none has, it is not to be a small one.
-func inOneLine(u *ui.UI, text string, wide float64) ui.Style {
-	for _, s := range []ui.Style{ui.Title, ui.Head, ui.Strong} {
-		if u.Width(text, s) <= wide {
-			return s
-		}
+// headline is the style of a headline: the largest in which it has room in one
+// line. A small one is for a window in which each line counts.
+func headline(u *ui.UI, text string, wide float64) ui.Style {
+	fits := func(s ui.Style) bool { return u.Width(text, s) <= wide }
+	switch {
+	case fits(ui.Title):
+		return ui.Title
+	case !fits(ui.Head) && fits(ui.Strong) && u.Window().H < 700:
+		return ui.Strong
 	}
 	return ui.Head
 }
