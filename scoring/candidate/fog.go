@@ -40,7 +40,7 @@ func (h axisHands) sphereByLetters() {
 	for range most { // plus, as long as it takes no letters away
 		h.stepSphere(4)
 		now := h.read()
-		if now > best+gainAlone {
+		if now > best+method.GainAlone {
 			break
 		}
 		best = min(best, now)
@@ -49,7 +49,7 @@ func (h axisHands) sphereByLetters() {
 	best = h.read()
 	for range most { // less, as long as it gives some
 		h.stepSphere(-2)
-		if now := h.read(); now < best-gainAlone {
+		if now := h.read(); now < best-method.GainAlone {
 			best, at, unhelped = now, h.sphere, 0
 		} else if unhelped++; unhelped == mostUnhelped {
 			break

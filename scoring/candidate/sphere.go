@@ -8,14 +8,6 @@ import (
 	"conoid/sim/patient"
 )
 
-// What a quarter of a dioptre less plus must bring to be kept, in logMAR: with the
-// patient's word that it is clearer a letter is enough, without it two thirds of a
-// line.
-const (
-	gainWithWord = 0.02
-	gainAlone    = 0.06
-)
-
 // findSphere takes the fog off, to the most plus with the best acuity, and gives
 // that acuity as logMAR.
 func (h sphereHands) findSphere() float64 {
@@ -52,7 +44,7 @@ func (h sphereHands) refog() {
 		}
 		before := h.read()
 		h.stepSphere(2)
-		if h.read() > before+gainAlone {
+		if h.read() > before+method.GainAlone {
 			return
 		}
 	}
@@ -93,12 +85,12 @@ func (h sphereHands) less(best float64, quarters float64) (now float64, helps bo
 		h.stepSphere(-1)
 		now = h.read()
 		gain := best - now
-		return now, gain >= gainAlone*quarters || gain >= gainWithWord*quarters && k == patient.Better
+		return now, gain >= method.GainAlone*quarters || gain >= method.GainWithWord*quarters && k == patient.Better
 	}
 	h.stepSphere(-1)
 	now = h.read()
 	gain := best - now
-	return now, gain >= gainAlone*quarters || gain >= gainWithWord*quarters && h.ask(patient.OneOrTwo).Kind == patient.Better
+	return now, gain >= method.GainAlone*quarters || gain >= method.GainWithWord*quarters && h.ask(patient.OneOrTwo).Kind == patient.Better
 }
 
 // byWord takes plus off while it is called clearer, and brackets the end.
@@ -177,7 +169,7 @@ func (h sphereHands) confirm() {
 	for range most {
 		h.stepSphere(1)
 		more := h.read()
-		if more > here+gainWithWord || h.ask(patient.OneOrTwo).Kind == patient.Worse {
+		if more > here+method.GainWithWord || h.ask(patient.OneOrTwo).Kind == patient.Worse {
 			h.stepSphere(-1)
 			break
 		}
@@ -186,7 +178,7 @@ func (h sphereHands) confirm() {
 	for range most {
 		h.stepSphere(-1)
 		less := h.read()
-		if here-less < gainAlone || h.ask(patient.OneOrTwo).Kind != patient.Better {
+		if here-less < method.GainAlone || h.ask(patient.OneOrTwo).Kind != patient.Better {
 			h.stepSphere(1)
 			return
 		}
