@@ -36,42 +36,64 @@ func Languages() []string {
 // "say.limb.left"; most keys have one, and a key that the language does not
 // have none. Words in braces, such as {letters}, are filled in by package
 // render/voice.
-func Words(language, key string) []string { return books()[language][key] }
+func Words(language, key string) []string { return wordsOf(language)[key] }
 
 // Keys lists every key of a language, sorted.
-func Keys(language string) []string { return slices.Sorted(maps.Keys(books()[language])) }
+func Keys(language string) []string { return slices.Sorted(maps.Keys(wordsOf(language))) }
 
-// books is the words by language and key. A language is a folder of files, one
-// for each room that the words are about; a key stands in one of them. Tables
-// in a file are the beginnings of keys.
-var books = sync.OnceValue(func() map[string]map[string][]string {
-	out := map[string]map[string][]string{}
-	err := fs.WalkDir(wordFiles, "words", func(name string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		data, err := wordFiles.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		var tables map[string]any
-		if err := toml.Unmarshal(data, &tables); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		language := path.Base(path.Dir(name))
-		if out[language] == nil {
-			out[language] = map[string][]string{}
-		}
-		if err := gather(out[language], "", tables); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		return nil
-	})
+// books is the words of each language, read when they are first asked for, since most
+// programs speak one.
+var books = sync.OnceValue(func() map[string]func() map[string][]string {
+	out := map[string]func() map[string][]string{}
+	folders, err := wordFiles.ReadDir("words")
 	if err != nil {
 		panic("assets: " + err.Error())
 	}
+	for _, f := range folders {
+		out[f.Name()] = sync.OnceValue(func() map[string][]string { return book(path.Join("words", f.Name())) })
+	}
 	return out
 })
+
+// wordsOf is the words of a language; none of one that there is not.
+func wordsOf(language string) map[string][]string {
+	if read, is := books()[language]; is {
+		return read()
+	}
+	return nil
+}
+
+// book is the words by key in a folder of files, one for each room that the words are
+// about; a key stands in one of them. Tables in a file are the beginnings of keys.
+func book(folder string) map[string][]string {
+	out := map[string][]string{}
+	files, err := fs.Glob(wordFiles, folder+"/*")
+	for _, name := range files {
+		if err == nil {
+			err = read(out, name)
+		}
+	}
+	if err != nil {
+		panic("assets: " + err.Error()) // the files are in the program
+	}
+	return out
+}
+
+// read puts the words of a file into a book.
+func read(book map[string][]string, name string) error {
+	data, err := wordFiles.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	var tables map[string]any
+	if err = toml.Unmarshal(data, &tables); err == nil {
+		err = gather(book, "", tables)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return nil
+}
 
 // gather puts the words of nested tables into a book.
 func gather(book map[string][]string, before string, tables map[string]any) error {

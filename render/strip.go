@@ -92,6 +92,29 @@ func NewStrip(residual optics.Power, b Box) Strip {
 // whole, with room for the line's name, so that it does not move with every lens.
 func ending(line float64) float64 { return max(0.5, math.Ceil(line-0.1)+0.5) }
 
+// Ruler is where the ruler ends before and behind the retina, dioptres. The zero value is
+// none yet.
+type Ruler struct{ Reach, Behind float64 }
+
+// excess is how much longer than a conoid asks for a ruler may be at either end, dioptres.
+const excess = 2.0
+
+// For is the ruler for a residual: the same as before for as long as the lines have room on it
+// and it is not much too long, so that what moves when a lens is changed is the lines and not the
+// retina.
+func (r Ruler) For(residual optics.Power) Ruler {
+	front, back := residual.FocalLines()
+	return Ruler{kept(r.Reach, max(1.5, ending(front.Power))), kept(r.Behind, ending(-back.Power))}
+}
+
+// kept is an end of a ruler that is asked to be at wanted.
+func kept(end, wanted float64) float64 {
+	if end < wanted || end > wanted+excess {
+		return wanted
+	}
+	return end
+}
+
 // X is where a vergence lies.
 func (s Strip) X(d float64) float64 { return s.left + (s.Reach-d)*s.along }
 

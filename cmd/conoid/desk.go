@@ -83,7 +83,7 @@ func (d *desk) later() {
 	d.tell("terminal.no-end-point")
 	if d.log != nil {
 		how := d.again()
-		if d.visit.Notes.Guided {
+		if d.visit.Notes.Help == chair.Led {
 			how += " --guide"
 		}
 		d.lines(d.voice.Text("terminal.go-on-later", "command", how+" --log "+quoted(d.log.name())))
@@ -196,7 +196,7 @@ func (d *desk) show(t chair.Told) {
 // advise tells the next step of the method to who is guided. What was told last
 // is not told again: then only the commands are left.
 func (d *desk) advise() {
-	if !d.visit.Notes.Guided {
+	if d.visit.Notes.Help != chair.Led {
 		return
 	}
 	a := d.visit.Next()

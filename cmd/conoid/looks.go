@@ -183,7 +183,7 @@ func (l looks) commands(a guide.Advice) string {
 // is not guided.
 func (l looks) next() {
 	next := l.visit.Hint
-	if l.visit.Notes.Guided {
+	if l.visit.Notes.Help == chair.Led {
 		next = l.visit.Next
 	}
 	a := next()

@@ -31,7 +31,7 @@ const usualPort = 4680
 func practiseCommand(v voice.Voice) *cobra.Command {
 	var port uint16
 	var noOpen bool
-	var pack string
+	var pack, folder string
 	cmd := &cobra.Command{
 		Use:     "practise " + v.Text("help.argument.case-or-none"),
 		Short:   v.Text("help.practise.short"),
@@ -51,11 +51,15 @@ func practiseCommand(v voice.Voice) *cobra.Command {
 			if len(args) == 1 {
 				p.name = args[0]
 			}
+			if cmd.Flags().Changed("site") {
+				return p.publish(ctx, folder)
+			}
 			return p.serve(ctx)
 		},
 	}
 	cmd.Flags().Uint16Var(&port, "port", usualPort, v.Text("help.practise.flag.port"))
 	cmd.Flags().BoolVar(&noOpen, "no-open", false, v.Text("help.practise.flag.no-open"))
+	cmd.Flags().StringVar(&folder, "site", "", v.Text("help.practise.flag.site"))
 	cmd.Flags().StringVar(&pack, "pack", "", "")
 	cmd.Flags().Lookup("pack").Hidden = true
 	return cmd

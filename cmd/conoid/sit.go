@@ -114,7 +114,7 @@ func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 		return nil, err
 	}
 	d := newDesk(v, r, c, l, log)
-	d.name, d.key, d.seed, d.visit.Notes.Guided = name, f.keys.file, &f.seed, guided
+	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, &f.seed, helped(guided)
 	d.welcome()
 	d.advise()
 	return d, nil
@@ -165,7 +165,7 @@ func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 		return nil, fact.Refuse("sit.over", "path", f.log, "quoted", quoted(f.log))
 	}
 	d := newDesk(v, r, c, l, log)
-	d.name, d.key, d.seed, d.visit.Notes.Guided = name, f.keys.file, rec.Header.Seed, f.guide || name == ""
+	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, rec.Header.Seed, helped(f.guide || name == "")
 	if name == "" {
 		d.name = c.ID
 	}
@@ -251,4 +251,12 @@ func quoted(name string) string {
 		}
 	}
 	return name
+}
+
+// helped is the help of who is guided at the terminal, or not.
+func helped(guided bool) chair.Help {
+	if guided {
+		return chair.Led
+	}
+	return chair.Alone
 }

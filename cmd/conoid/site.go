@@ -25,11 +25,10 @@ type site struct {
 
 // served is a file, compressed once.
 type served struct {
-	kind    string // MIME type
-	data    []byte // compressed with Brotli
-	size    int    // before that
-	etag    string
-	headers map[string]string
+	kind string // MIME type
+	data []byte // compressed with Brotli
+	size int    // before that
+	etag string
 }
 
 // caseFile is a case that is not from the library.
@@ -57,29 +56,32 @@ func newSite(b *bundle, given *caseFile, host string) (*site, error) {
 		if err != nil {
 			return nil, err
 		}
-		s.add(name, compressed(data), len(data))
+		s.addPlain(name, data)
 	}
-	words := page.Words()
-	s.add(page.WordsFile, compressed(words), len(words))
 	size, err := b.size()
 	if err != nil {
 		return nil, err
 	}
-	s.add("bench.wasm", b.wasm, size)
-	s.add("wasm_exec.js", compressed(b.loader), len(b.loader))
+	build := page.Build{Bench: page.Program{Plain: wasmFile, Size: size}}
+	s.add(wasmFile, b.wasm, size)
+	s.addPlain(loaderFile, b.loader)
+	s.addPlain(page.WordsFile, page.Words())
 	if given != nil {
-		s.add("case.toml", compressed(given.data), len(given.data))
-		s.files["/case.toml"].headers["Conoid-Name"] = headerText(given.name)
+		build.Case = &page.Given{File: "case.toml", Name: given.name}
+		s.addPlain("case.toml", given.data)
 	}
+	s.addPlain(page.BuildFile, build.Script())
 	s.files["/"] = s.files["/index.html"]
 	return s, nil
 }
 
+// addPlain adds a file that is not compressed yet.
+func (s *site) addPlain(name string, data []byte) { s.add(name, compressed(data), len(data)) }
+
 func (s *site) add(name string, data []byte, size int) {
 	s.files["/"+name] = served{
 		kind: kinds[path.Ext(name)], data: data, size: size,
-		etag:    fmt.Sprintf("%x", sha256.Sum256(data))[:32],
-		headers: map[string]string{page.SizeHeader: strconv.Itoa(size)},
+		etag: fmt.Sprintf("%x", sha256.Sum256(data))[:32],
 	}
 }
 
@@ -115,9 +117,6 @@ func (f served) serve(w http.ResponseWriter, r *http.Request) {
 	h.Set("Content-Type", f.kind)
 	h.Set("Cache-Control", "no-cache") // ask each time whether it has changed
 	h.Set("Vary", "Accept-Encoding")
-	for name, value := range f.headers {
-		h.Set(name, value)
-	}
 	etag, small := `"`+f.etag+`"`, accepts(r.Header.Get("Accept-Encoding"))
 	if small {
 		etag = `"` + f.etag + `-br"`
@@ -153,16 +152,6 @@ func accepts(header string) bool {
 		}
 	}
 	return false
-}
-
-// headerText leaves out what cannot stand in a header.
-func headerText(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '_'
-		}
-		return r
-	}, s)
 }
 
 // quality is that of Brotli: with the next ones the bench shrinks by one to three hundredths, and

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"os"
 	"syscall/js"
+	"time"
 
 	"conoid/cmd/internal/tongue"
 	"conoid/cmd/station/internal/bench"
+	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/store"
 	"conoid/render/voice"
 	"conoid/sim/fact"
@@ -22,7 +24,21 @@ var page = js.Global().Get("conoid")
 
 func main() {
 	v := voice.In(tongue.First([]string{js.Global().Get("navigator").Get("language").String()}))
-	o := bench.Options{Store: store.Browser(), Save: save, Language: v.Language}
+	o := bench.Options{
+		Save: save,
+		System: settings.System{
+			Language: v.Language, Dark: wished("prefers-color-scheme: dark"), Still: wished("prefers-reduced-motion: reduce"),
+		},
+		Place: func(away, guarded bool) { page.Call("place", away, guarded) },
+		Newer: func() bool { return page.Get("newer").Bool() },
+		Renew: func() { page.Call("renew") },
+	}
+	kept := store.Browser()
+	if o.Unkept = !kept.Works(); o.Unkept {
+		o.Store = store.NewMemory()
+	} else {
+		o.Store = kept
+	}
 	if id := page.Get("id"); id.Truthy() {
 		o.Case = id.String()
 	}
@@ -31,14 +47,20 @@ func main() {
 	}
 	g := newGame(o)
 	page.Set("status", js.FuncOf(func(js.Value, []js.Value) any { return g.status() }))
+	g.source.mirrored(&g.hands)
+	page.Set("back", js.FuncOf(func(js.Value, []js.Value) any { g.app.Back(); return nil }))
 	if err := g.run(); err != nil {
 		fmt.Fprintf(os.Stderr, "station: %s\n", v.Error(err))
 		os.Exit(1)
 	}
 }
 
-// status is what is on the bench, as JSON: for tests, and for programs that
-// read the screen out.
+// wished reports whether the browser is set to something that pages are to heed.
+func wished(query string) bool {
+	return js.Global().Call("matchMedia", "("+query+")").Get("matches").Bool()
+}
+
+// status is what is on the bench, as JSON, for tests.
 func (g *game) status() string {
 	data, err := json.Marshal(g.app.Status())
 	if err != nil {
@@ -57,3 +79,10 @@ func save(name string, data []byte) (where string, err error) {
 
 // shown is called when the bench is on the screen.
 func shown() { page.Call("shown") }
+
+// rest tells the page for how long no frame is needed, if nobody does anything.
+func rest(d time.Duration) {
+	if d > 0 {
+		page.Call("rest", float64(d)/float64(time.Millisecond))
+	}
+}

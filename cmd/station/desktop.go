@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -13,6 +14,7 @@ import (
 	"conoid/cmd/internal/opens"
 	"conoid/cmd/internal/tongue"
 	"conoid/cmd/station/internal/bench"
+	"conoid/cmd/station/internal/bench/settings"
 	_ "conoid/cmd/station/internal/display" // ends the program where there is no screen
 	"conoid/cmd/station/internal/hand"
 	"conoid/cmd/station/internal/store"
@@ -50,7 +52,7 @@ func command(v voice.Voice) *cobra.Command {
 
 // open shows the bench with a case, if one is named.
 func open(v voice.Voice, data string, args []string) error {
-	o := bench.Options{Save: save, Language: v.Language}
+	o := bench.Options{Save: save, System: settings.System{Language: v.Language}}
 	if len(args) == 1 {
 		var err error
 		if o.Case, o.CaseFile, err = find(args[0]); err != nil {
@@ -101,3 +103,6 @@ func save(name string, data []byte) (where string, err error) {
 
 // shown is called when the bench is on the screen.
 func shown() {}
+
+// rest does nothing: a window shows the same picture again, which costs little.
+func rest(time.Duration) {}

@@ -140,6 +140,6 @@ func drop(q *hand.Queue, dropped fs.FS) {
 	}
 }
 
-// announce does nothing: a window of this kind has nothing that a screen reader
+// tell does nothing: a window of this kind has nothing that a screen reader
 // could read.
-func (s *source) announce(*bench.App) bool { return true }
+func (s *source) tell(*bench.App) {}

@@ -41,7 +41,7 @@ type game struct {
 	start   time.Time
 	quit    bool
 	failed  error // of Draw, which cannot return it
-	untold  bool  // what changed was not yet offered to a screen reader
+	untold  bool  // what changed was not yet told to those who do not see it
 }
 
 func newGame(o bench.Options) *game {
@@ -102,11 +102,21 @@ var shapes = map[ui.Cursor]ebiten.CursorShapeType{
 // Draw puts what changed on the screen, which keeps the rest.
 func (g *game) Draw(screen *ebiten.Image) {
 	defer guard(&g.failed)
+	g.paint(screen)
+	if !g.hands.Waits() {
+		defer func() { rest(g.app.Rest()) }()
+	}
+	// What is still being done is told when it is done: it would change at once.
+	if g.untold && g.hands.Still() {
+		g.untold = false
+		g.source.tell(g.app)
+	}
+}
+
+// paint puts what changed on the screen.
+func (g *game) paint(screen *ebiten.Image) {
 	fresh := screen.Bounds().Size() != g.size
 	if g.scene == nil || !g.changed && !fresh {
-		if g.untold && g.source.announce(g.app) {
-			g.untold = false
-		}
 		return
 	}
 	g.painter.Paint(g.scene, g.scale)

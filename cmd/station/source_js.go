@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"conoid/cmd/station/internal/hand"
+	"conoid/cmd/station/internal/mirror"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 )
@@ -16,15 +17,17 @@ import (
 type source struct {
 	listening bool
 	canvas    js.Value
+	bench     js.Value // the elements that mirror the things on it
 	hands     *hand.Queue
 	now       func() time.Duration
 	told      told
 	letters   string // that are down
+	mirror    mirror.Mirror
 }
 
 // keys by their names in the UI Events standard (KeyboardEvent.key).
 var keys = map[string]ui.Key{
-	"Tab": ui.Tab, "Enter": ui.Enter, " ": ui.Space, "Escape": ui.Escape, "Backspace": ui.Backspace, "Delete": ui.Delete,
+	"Enter": ui.Enter, " ": ui.Space, "Escape": ui.Escape, "Backspace": ui.Backspace, "Delete": ui.Delete,
 	"ArrowLeft": ui.Left, "ArrowRight": ui.Right, "ArrowUp": ui.Up, "ArrowDown": ui.Down,
 	"Home": ui.Home, "End": ui.End, "PageUp": ui.PageUp, "PageDown": ui.PageDown,
 }
@@ -39,6 +42,9 @@ func (s *source) gather(q *hand.Queue, now time.Duration, _ float64) {
 	start := time.Now().Add(-now)
 	s.now = func() time.Duration { return time.Since(start) }
 	s.canvas = js.Global().Get("document").Call("querySelector", "canvas")
+	s.canvas.Call("removeAttribute", "tabindex")
+	s.canvas.Call("setAttribute", "aria-hidden", "true")
+	s.bench = mirrors.Call("begin")
 	s.on("pointerdown", s.pointerDown)
 	s.on("pointermove", func(e js.Value) {
 		if e.Get("isPrimary").Bool() {
@@ -48,28 +54,46 @@ func (s *source) gather(q *hand.Queue, now time.Duration, _ float64) {
 	s.on("pointerup", s.pointerUp)
 	s.on("pointercancel", func(js.Value) { q.Cancel() })
 	s.on("pointerleave", func(js.Value) { q.Leave() })
-	s.on("blur", func(js.Value) {
+	s.on("mousedown", keep) // the bench says what has the focus
+	s.on("touchstart", keep)
+	js.Global().Call("addEventListener", "blur", js.FuncOf(func(js.Value, []js.Value) any {
 		q.Cancel()
 		s.letter("", false)
-	})
+		return nil
+	}))
 	s.on("wheel", func(e js.Value) {
 		q.Move(place(e), mods(e))
 		q.Wheel(notches(e), s.now(), mods(e))
 	})
 	s.on("keydown", s.keyDown)
+	s.on("keypress", func(e js.Value) {
+		if !typedIn(e.Get("target")) {
+			keep(e) // a button would be pressed by Enter once more
+		}
+	})
 	s.on("keyup", func(e js.Value) {
-		e.Call("stopImmediatePropagation")
+		keep(e) // a button would be pressed by the space bar once more
 		s.letter(e.Get("key").String(), false)
 	})
 	s.on("drop", s.drop)
 }
 
-// on listens before anybody else does.
+// on listens to the canvas and to the elements before it, where the keys go, before
+// anybody else does.
 func (s *source) on(event string, f func(js.Value)) {
-	s.canvas.Call("addEventListener", event, js.FuncOf(func(_ js.Value, args []js.Value) any {
+	heard := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		f(args[0])
 		return nil
-	}), map[string]any{"capture": true, "passive": false})
+	})
+	for _, part := range []js.Value{s.canvas, s.bench} {
+		part.Call("addEventListener", event, heard, map[string]any{"capture": true, "passive": false})
+	}
+}
+
+// keep keeps from the browser what it would do: give the focus away, or press.
+func keep(e js.Value) {
+	e.Call("preventDefault")
+	e.Call("stopImmediatePropagation")
 }
 
 // place is where a pointer is: the canvas fills the page, and a pixel of the
@@ -86,9 +110,15 @@ func (s *source) pointerDown(e js.Value) {
 	if !e.Get("isPrimary").Bool() || e.Get("button").Int() != 0 {
 		return
 	}
-	s.canvas.Call("focus")
-	s.canvas.Call("setPointerCapture", e.Get("pointerId"))
+	s.capture(e.Get("pointerId"))
 	s.hands.Press(place(e), mods(e))
+}
+
+// capture has a pointer told to the canvas until it is let go of. One that only
+// assistive technology made up is no pointer that could be.
+func (s *source) capture(pointer js.Value) {
+	defer func() { _ = recover() }()
+	s.canvas.Call("setPointerCapture", pointer)
 }
 
 func (s *source) pointerUp(e js.Value) {
@@ -97,6 +127,7 @@ func (s *source) pointerUp(e js.Value) {
 	}
 	s.hands.Release(place(e), mods(e))
 	if e.Get("pointerType").String() != "mouse" {
+		mirrors.Call("lift", e.Get("clientX"), e.Get("clientY"))
 		s.hands.Leave()
 	}
 }
@@ -109,7 +140,8 @@ func notches(e js.Value) float64 {
 }
 
 // keyDown takes the keys that the bench uses, and leaves the others, and all
-// that belongs to the browser (reload, zoom, back, the address), to it.
+// that belongs to the browser (reload, zoom, back, the address), to it. The browser
+// goes from element to element by itself, so that Tab leads out of the page as well.
 func (s *source) keyDown(e js.Value) {
 	e.Call("stopImmediatePropagation")
 	m, name := mods(e), e.Get("key").String()
@@ -122,6 +154,9 @@ func (s *source) keyDown(e js.Value) {
 		text = name
 	}
 	key, known := keys[name]
+	if typedIn(e.Get("target")) && (!known || !throughField[key]) {
+		return // the field does it, and tells what it came to
+	}
 	switch {
 	case known:
 		s.hands.Key(ui.Press{Key: key, Shift: m.Shift, Ctrl: m.Ctrl, Alt: m.Alt}, text)
@@ -146,24 +181,4 @@ func (s *source) letter(name string, down bool) {
 	}
 	s.letters = left
 	s.hands.Letters(left)
-}
-
-// drop takes in files. Their contents come a little later.
-func (s *source) drop(e js.Value) {
-	e.Call("preventDefault")
-	e.Call("stopImmediatePropagation")
-	files := e.Get("dataTransfer").Get("files")
-	for i := range files.Length() {
-		f := files.Index(i)
-		var read js.Func
-		read = js.FuncOf(func(_ js.Value, args []js.Value) any {
-			defer read.Release()
-			bytes := js.Global().Get("Uint8Array").New(args[0])
-			data := make([]byte, bytes.Length())
-			js.CopyBytesToGo(data, bytes)
-			s.hands.Drop(ui.File{Name: f.Get("name").String(), Data: data})
-			return nil
-		})
-		f.Call("slice", 0, hand.Largest+1).Call("arrayBuffer").Call("then", read)
-	}
 }

@@ -1,6 +1,8 @@
 package sitting
 
 import (
+	"fmt"
+
 	"conoid/sim/chart"
 	"conoid/sim/eye"
 	"conoid/sim/optics"
@@ -46,8 +48,23 @@ type EyeSetup struct {
 
 // Focused is the eye as it is, with its focus settled from its clinical error and
 // what is behind it from Neural, at a vertex distance in metres; and its best
-// acuity, as logMAR. It takes a moment.
+// acuity, as logMAR. It takes a moment, but for an eye that was settled not long ago.
 func (e EyeSetup) Focused(r *retina.Renderer, vertex float64) (f eye.Eye, best float64) {
+	key := e.key(vertex)
+	if done, is := settledEyes.get(key); is {
+		return done.eye, done.best
+	}
+	f, best = e.focused(r, vertex)
+	settledEyes.put(key, settledEye{f, best})
+	return f, best
+}
+
+// key is all that the settling depends on, to the last bit of each number.
+func (e EyeSetup) key(vertex float64) string {
+	return fmt.Sprintf("%#v %#v %#v %#v", e.Error, e.Eye, e.Neural, vertex)
+}
+
+func (e EyeSetup) focused(r *retina.Renderer, vertex float64) (f eye.Eye, best float64) {
 	if f = e.Eye; e.Neural.Given() {
 		f.Grain = patient.Grain(r, f, e.Neural.LogMAR)
 	}

@@ -10,7 +10,7 @@ type Notes struct {
 	Case   string        `json:"case,omitempty"`   // the case file
 	Sealed string        `json:"sealed,omitempty"` // or the sealed case
 	Seed   uint64        `json:"seed"`
-	Guided bool          `json:"guided,omitempty"`
+	Help   Help          `json:"guided,omitempty"`
 	Drill  Drill         `json:"drill,omitempty"`
 	Given  int           `json:"given,omitempty"`  // actions that were done before the student began
 	Branch bool          `json:"branch,omitempty"` // begun in the middle of another sitting

@@ -110,6 +110,9 @@ func (w axisSearch) arrow() (Advice, bool) {
 		to = last.pointer
 	}
 	a.Do = w.on(chart.Arrow, append(w.point(to), ask(patient.WhichLimb))...)
+	if asked && last.pointer != to && asks(a.Do) {
+		a.Text = fact.New("advice.compare")
+	}
 	return a, true
 }
 

@@ -88,3 +88,6 @@ func (w *work) cellOf(such func(optics.Lens) bool) (cell optics.Cell, only bool)
 }
 
 func hundredths(d float64) float64 { return math.Round(d*100)/100 + 0 }
+
+// asks reports whether all there is to do is to ask: what was advised before is done.
+func asks(do []sitting.Action) bool { return len(do) == 1 && do[0].Do == sitting.Ask }

@@ -162,6 +162,9 @@ func (w powerSearch) blocks() (Advice, bool) {
 	if !done {
 		a.Do = append(a.Do, w.on(chart.Blocks, append(w.point(axis), ask(patient.WhichBlock))...)...)
 	}
+	if asked && last.frame != w.frame && asks(a.Do) {
+		a.Text = fact.New("advice.compare")
+	}
 	return a, true
 }
 

@@ -166,6 +166,17 @@ func (w *work) acuityNow() (logMAR float64, ok bool) {
 	return logMAR, ok
 }
 
+// uneven reports whether red or green was the clearer through the lenses that stand in the
+// frame.
+func (w *work) uneven() (is bool) {
+	for _, l := range w.looks {
+		if l.question == patient.WhichColour && l.frame == w.frame {
+			is = l.answer.Kind == patient.RedClearer || l.answer.Kind == patient.GreenClearer
+		}
+	}
+	return is
+}
+
 // end states the end point.
 func (w *work) end() Advice {
 	rx := w.frame.Prescription()
@@ -175,6 +186,8 @@ func (w *work) end() Advice {
 		state.Acuity = patient.FractionOf(v)
 		if v > method.DuochromeLimit {
 			a.Text = fact.New("advice.end.blurred", "end", a.Text, "row", fact.Row(method.DuochromeLimit))
+		} else if w.uneven() {
+			a.Text = fact.New("advice.end.uneven", "end", a.Text)
 		}
 	}
 	a.Do = []sitting.Action{state}

@@ -22,6 +22,7 @@ import (
 
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -135,6 +136,8 @@ func (b *browser) heard(event any) {
 		if err != nil || asked.Scheme == "http" && asked.Host != own.Host || asked.Scheme == "https" {
 			b.trouble = append(b.trouble, "request to another host: "+e.Request.URL)
 		}
+	case *page.EventJavascriptDialogOpening: // the page warns that it is left: so be it
+		go chromedp.Call(b.ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true})
 	case *network.EventLoadingFinished:
 		b.received += e.EncodedDataLength
 	}

@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp/kb"
@@ -35,8 +36,10 @@ func (b *browser) guided(use func(id string)) {
 			return
 		case s.Events >= 12 && !reloaded:
 			b.shot("whole-middle.png")
+			b.told()
 			b.reload()
 			b.begun()
+			b.watched()
 			after := b.status()
 			assert.Equal(b.t, s.Events, after.Events, "a reload loses nothing")
 			assert.Equal(b.t, s.Said, after.Said)
@@ -45,11 +48,15 @@ func (b *browser) guided(use func(id string)) {
 			use("acuity 6/6")
 			use("end now")
 		default:
-			before := s.Events
-			use("guide 0")
+			before, press := s.Events, "guide 0"
+			waits := has(s, "just ask")
+			if waits {
+				press = "just ask"
+			}
+			use(press)
 			b.until("something came of it", func() bool {
 				s := b.status()
-				return s.Events > before || has(s, "end now") || s.Screen == "result"
+				return s.Events > before || !waits && has(s, "just ask") || has(s, "end now") || s.Screen == "result"
 			})
 		}
 	}
@@ -67,18 +74,56 @@ func (b *browser) replayed() string {
 	return string(out)
 }
 
+// watched has the page note its long tasks, from those before on.
+func (b *browser) watched() {
+	b.t.Helper()
+	eval[bool](b, `window.long = [], new PerformanceObserver(l => long.push(...l.getEntries().map(e => e.duration))).observe({type: "longtask", buffered: true}), true`)
+}
+
+// told tells how many tasks were long, and the longest, as the browser has it: over 50 ms
+// (Long Tasks API, W3C).
+func (b *browser) told() {
+	b.t.Helper()
+	b.t.Logf("tasks of more than 50 ms: %d; the longest, ms: %s; frames: %d", eval[int](b, "(window.long ??= []).length"),
+		eval[string](b, "long.sort((a, b) => b - a).slice(0, 8).map(Math.round).join(' ')"), eval[int](b, "frames.taken()"))
+}
+
 func TestAWholeCaseByMouse(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
+	b.watched()
+	b.told()
+	eval[bool](b, "long.length = 0, true")
 	b.press("guided")
 	b.begun()
 	b.guided(b.press)
 	b.shot("whole-mouse.png")
+	b.told()
 	assert.Contains(t, b.replayed(), "The end point is")
+}
+
+// expected chooses by keys what the patient will say, and gives what says so.
+func (b *browser) expected() (id string) {
+	b.t.Helper()
+	s := b.status()
+	at := slices.IndexFunc(s.Things, func(t ui.Thing) bool { return t.Focused })
+	require.GreaterOrEqual(b.t, at, 0, "nothing has the focus")
+	switch id = s.Things[at].ID; id {
+	case "expect lines":
+		b.keys(kb.ArrowUp)
+		return "expect"
+	case "expect row less":
+		return "expect"
+	}
+	require.True(b.t, strings.HasPrefix(id, "expect "), id)
+	return id
 }
 
 func TestAWholeCaseByKeyboard(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
 	use := func(id string) {
+		if id == "just ask" { // the focus stands on what can be expected
+			id = b.expected()
+		}
 		b.tabTo(b.find(id).Label)
 		b.keys(kb.Enter)
 	}

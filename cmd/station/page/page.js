@@ -1,13 +1,20 @@
 "use strict";
 
 // What the page and the bench tell each other. The bench adds status(), which
-// gives what is on it as JSON.
+// gives what is on it as JSON, and aim() and write(), for what was done in the
+// mirror.
 const conoid = window.conoid = {
   id: null,    // of a case from the library
   file: null,  // a case file: {name, text}
   shown,       // the bench is on the screen
   save,        // a file goes to the user
   say,         // something to be read out
+  mirror,      // what is on the bench as elements
+  rest: frames.rest,  // nothing changes for so many milliseconds, if nobody does anything
+  wake: frames.wake,  // something did
+  newer: false, // a new build of the bench waits
+  renew,       // takes it
+  place,       // where the user is; the bench adds back()
 };
 
 // word is what the page says in the language of the browser, with what is to be
@@ -19,6 +26,7 @@ function word(id, values = {}) {
 
 document.documentElement.lang = language;
 document.title = word("page.title");
+nameInstalled(language);
 for (const part of document.querySelectorAll("[data-word]")) part.textContent = word(part.dataset.word);
 
 const front = document.getElementById("front");
@@ -28,12 +36,10 @@ const said = document.getElementById("said");
 // shown takes the front page away; it stays there for screen readers.
 function shown() {
   front.className = "unseen";
+  front.setAttribute("role", "contentinfo"); // what matters now is the bench
   state.textContent = word("page.ready");
-  const canvas = document.querySelector("canvas");
-  canvas.setAttribute("role", "application");
-  canvas.setAttribute("aria-label", word("page.bench"));
-  canvas.setAttribute("aria-describedby", "terminal");
   performance.mark("shown");
+  keepForOffline();
 }
 
 // stop brings the front page back, to say how things stand and how to go on.
@@ -43,7 +49,9 @@ function stop(text) {
     window.addEventListener(event, (e) => e.stopImmediatePropagation(), {capture: true});
   }
   document.querySelector("canvas")?.remove();
+  document.getElementById("bench")?.remove();
   front.className = "";
+  front.removeAttribute("role");
   state.setAttribute("role", "alert");
   state.textContent = text;
   document.getElementById("again").hidden = false;
@@ -58,8 +66,11 @@ function save(name, bytes) {
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 }
 
+// say has something read out, the same words again too.
 function say(text) {
-  if (said.textContent !== text) said.textContent = text;
+  const line = document.createElement("p");
+  line.textContent = text;
+  said.replaceChildren(line);
 }
 
 // Problem is something that the user is told in these very words.
@@ -70,24 +81,40 @@ async function get(path) {
   try {
     response = await fetch(path);
   } catch {
-    throw new Problem(word("page.silent"));
+    throw new Problem(build.worker ? word("page.offline") : word("page.silent"));
   }
   if (!response.ok) throw new Problem(word("page.unloaded", {path, why: `${response.status} ${response.statusText}`}));
   return response;
 }
 
-// counted passes a response on and shows how much of it has come.
-function counted(response) {
-  const size = Number(response.headers.get("Conoid-Size"));
+// counted passes the bench on, unpacked, and shows how much of it has come.
+function counted(response, packed) {
+  const size = build.bench.size;
   let come = 0;
   const count = new TransformStream({
     transform(part, out) {
       come += part.length;
-      if (size > 0) state.textContent = word("page.come", {percent: Math.min(100, Math.floor(100 * come / size))});
+      state.textContent = word("page.come", {percent: Math.min(100, Math.floor(100 * come / size))});
       out.enqueue(part);
     },
   });
-  return new Response(response.body.pipeThrough(count), {headers: {"Content-Type": "application/wasm"}});
+  const plain = packed ? response.body.pipeThrough(new DecompressionStream("gzip")) : response.body;
+  return new Response(plain.pipeThrough(count), {headers: {"Content-Type": "application/wasm"}});
+}
+
+// given is the case to be opened: the one in the address, or the one that came with the
+// bench. A reload goes on with what is open by then.
+async function given() {
+  const reloaded = isReload();
+  const asked = new URLSearchParams(location.search).get("case");
+  if (asked && asked !== "case.toml") {
+    conoid.id = asked;
+  } else if (build.case?.id && (asked || !reloaded)) {
+    conoid.id = build.case.id;
+  } else if (build.case?.file && (asked || !reloaded)) {
+    conoid.file = {name: build.case.name, text: await (await get(build.case.file)).text()};
+  }
+  history.replaceState(history.state, "", location.pathname);
 }
 
 // alone holds the bench for this page until it is closed. Two pages that write
@@ -99,28 +126,39 @@ function alone() {
     navigator.locks.request("conoid", {signal: patience}, () => {
       resolve();
       return new Promise(() => {});
-    }).catch(() => reject(new Problem(word("page.elsewhere"))));
+    }).catch((why) => {
+      // Where the browser allows no storage it may allow no locks: nothing is written then.
+      if (why.name === "SecurityError") return resolve();
+      reject(new Problem(word("page.elsewhere")));
+    });
   });
+}
+
+function isReload() {
+  return performance.getEntriesByType("navigation")[0]?.type === "reload";
+}
+
+// program is the bench as it comes over the line.
+async function program() {
+  const path = await pick(build.bench);
+  return counted(await get(path), path === build.bench.packed);
 }
 
 async function start() {
   if (typeof WebAssembly !== "object" || typeof Go !== "function") {
     throw new Problem(word("page.no-wasm"));
   }
+  const coming = program(); // while the rest is seen to
+  coming.catch(() => {});   // it is waited for below
   await alone();
-  const named = new URLSearchParams(location.search).get("case");
-  history.replaceState(null, "", location.pathname); // a reload goes on with what is open by then
-  if (named === "case.toml") {
-    const response = await get("case.toml");
-    conoid.file = {name: response.headers.get("Conoid-Name") || named, text: await response.text()};
-  } else {
-    conoid.id = named;
-  }
+  if (await renewed()) return;
+  await given();
   const go = new Go();
   let code = 0;
   const exit = go.exit;
   go.exit = (c) => { code = c; exit(c); };
-  const {instance} = await WebAssembly.instantiateStreaming(counted(await get("bench.wasm")), go.importObject);
+  const bench = await coming;
+  const {instance} = await WebAssembly.instantiateStreaming(bench, go.importObject);
   state.textContent = word("page.setting-up");
   await go.run(instance);
   stop(word(code === 0 ? "page.closed" : "page.mistake"));

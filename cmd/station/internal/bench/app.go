@@ -28,13 +28,17 @@ type Store = desk.Store
 // Options are what the bench is given by the window or the page around it.
 type Options struct {
 	Store    Store
-	Language string                                                   // of the browser or the system; English when there are no words for it
+	System   settings.System                                          // what it is set to; English when there are no words for its language
 	Case     string                                                   // a case of the library to open at once, by number or name; or the name of CaseFile
 	CaseFile []byte                                                   // a case file to open at once
 	Now      func() time.Time                                         // for the names of logs; time.Now when nil
 	Seed     func() uint64                                            // of a new sitting; random when nil
 	Save     func(name string, data []byte) (where string, err error) // hands the user a file; nil when there is no way
 	Quit     func()                                                   // nil when the window cannot close itself
+	Unkept   bool                                                     // the store keeps nothing beyond this run
+	Place    func(away, guarded bool)                                 // is told when either changes; nil when nobody asks, see place
+	Newer    func() bool                                              // whether a new build of the bench waits; nil when none ever does
+	Renew    func()                                                   // takes it
 }
 
 // App is the bench.
@@ -43,7 +47,11 @@ type App struct {
 	screen  desk.Screen
 	overlay desk.Overlay // nil: none lies in front
 	again   bool
-	shown   shown // the last screen
+	shown   shown         // the last screen
+	clock   time.Duration // that it showed
+	runs    bool          // it goes on
+	place   place
+	room    bool // it was offered to make room
 }
 
 // shown is what a screen depends on that nobody did anything to.
@@ -54,6 +62,7 @@ type shown struct {
 	letters string // keys that are down
 	second  int64  // of the clock
 	notice  string // what was refused
+	newer   bool   // a new build of the bench waits
 }
 
 // New opens the bench. A sitting that was left open goes on.
@@ -64,12 +73,14 @@ func New(o Options) *App {
 	if o.Seed == nil {
 		o.Seed = func() uint64 { return rand.Uint64N(1_000_000) } // short enough to be written down
 	}
-	set, unread := settings.Open(o.Store, o.Language)
+	set, unread := settings.Open(o.Store, o.System)
 	line := work.New(time.Now)
 	a := &App{again: true, desk: &desk.Desk{
 		UI: ui.New(), Settings: set, Notice: &desk.Notice{}, Store: o.Store, Work: line,
 		History: history.Open(o.Store), Now: o.Now, Seed: o.Seed, Save: o.Save, Quit: o.Quit,
+		Unkept: o.Unkept, Newer: o.Newer, Renew: o.Renew,
 	}}
+	a.place.tell = o.Place
 	a.desk.Seats = seat.NewKeeper(o.Store, o.Now, o.Seed, line.Pause, func(b chair.Brief, t chair.Told) []string {
 		return []string{talk.Answered(a.desk.Voice(), b, t)}
 	})
@@ -136,6 +147,9 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 	a.follow(a.screen.Tick(d, spent))
 	busy, again := d.Work.Labour(&in)
 	a.again = a.again || again
+	if !busy {
+		a.goBack(&in)
+	}
 	if busy || !a.stale(&in, w, h) {
 		return d.UI.Scene(), false
 	}
@@ -143,6 +157,8 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 		a.dropped(f)
 	}
 	a.draw(in, w, h)
+	a.offerRoom()
+	a.tellPlace()
 	return d.UI.Scene(), true
 }
 
@@ -150,8 +166,13 @@ func (a *App) Frame(in ui.Input, w, h float64) (s *paper.Scene, changed bool) {
 func (a *App) stale(in *ui.Input, w, h float64) bool {
 	v := a.desk.Voice()
 	now := shown{w: w, h: h, pointer: in.Pointer, over: in.Over, letters: in.Letters, notice: a.desk.Notice.Text(v)}
+	now.newer = a.desk.Newer != nil && a.desk.Newer()
 	if s, is := a.screen.(desk.Seated); is {
-		now.second = s.Patient(v).Second
+		clock := s.Patient(v).Clock
+		now.second = int64(clock / time.Second)
+		a.runs, a.clock = clock != a.clock, clock
+	} else {
+		a.runs = false
 	}
 	stale := a.again || now != a.shown || in.Active() || a.desk.UI.Woken(in.Time)
 	a.shown = now

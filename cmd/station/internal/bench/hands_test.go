@@ -26,9 +26,10 @@ import (
 type memory struct {
 	files map[string][]byte
 	full  bool // nothing more can be kept
+	why   error
 }
 
-func newMemory() *memory { return &memory{files: map[string][]byte{}} }
+func newMemory() *memory { return &memory{files: map[string][]byte{}, why: errFull} }
 
 func (m *memory) List(prefix string) (out []string, err error) {
 	for n := range m.files {
@@ -52,7 +53,7 @@ var errFull = fmt.Errorf("the disk is full")
 
 func (m *memory) Append(name string, data []byte) error {
 	if m.full {
-		return errFull
+		return m.why
 	}
 	m.files[name] = append(m.files[name], data...)
 	return nil
@@ -65,7 +66,7 @@ func (m *memory) Truncate(name string, size int64) error {
 
 func (m *memory) Replace(name string, data []byte) error {
 	if m.full {
-		return errFull
+		return m.why
 	}
 	m.files[name] = slices.Clone(data)
 	return nil

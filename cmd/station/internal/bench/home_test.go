@@ -99,7 +99,7 @@ func TestTheConoidIsPlayedWith(t *testing.T) {
 		h.a.desk.UI.Focus(back)
 		h.key(ui.Left)
 		assert.Equal(t, "−0.70", h.find(back).Value, "to the left is before")
-		picture := h.find("image:fan").Rect
+		picture := h.find("image:" + h.say("bench.play.fan")).Rect
 		assert.Greater(t, picture.W, 300.0)
 	}
 }

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,8 +17,11 @@ import (
 	"conoid/sim/chart"
 )
 
+// size is that of a window, logical pixels.
+type size struct{ w, h float64 }
+
 // screenSizes are those of small and large desktops and of a phone held upright.
-var screenSizes = []struct{ w, h float64 }{{1024, 640}, {1366, 625}, {1366, 768}, {1920, 1080}, {2560, 1440}, {390, 844}}
+var screenSizes = []size{{1024, 640}, {1366, 625}, {1366, 768}, {1920, 1080}, {2560, 1440}, {390, 844}}
 
 // tour shows every screen and dialog once.
 func tour(h *hands, see func(name string)) {
@@ -32,7 +36,7 @@ func tour(h *hands, see func(name string)) {
 	see("fan")
 	h.press("put in")
 	see("trial set")
-	h.press("kind " + h.say("bench.set.cylinders"))
+	h.press("kind cylinders")
 	see("cylinders")
 	h.press("lens -0.50")
 	see("two cylinders")
@@ -94,24 +98,43 @@ func tour(h *hands, see func(name string)) {
 	see("home again")
 }
 
+// One sitting is looked at in all windows of a kind: what the patient sees and says takes
+// longer than to draw it.
 func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
 	long(t)
-	for _, size := range screenSizes {
+	last := len(screenSizes) - 1
+	for name, sizes := range map[string][]size{"desktops": screenSizes[:last], "phone": screenSizes[last:]} {
 		for _, text := range []int{100, 200} {
 			for _, language := range assets.Languages() {
-				t.Run(fmt.Sprintf("%vx%v at %d in %s", size.w, size.h, text, language), func(t *testing.T) {
+				t.Run(fmt.Sprintf("%s at %d in %s", name, text, language), func(t *testing.T) {
 					m := newMemory()
 					m.files[settings.File] = fmt.Appendf(nil, `{"textSize":%d,"curtain":1,"language":%q}`, text, language)
-					h := newHands(t, size.w, size.h, Options{Store: m})
-					tour(h, func(name string) {
-						checkLayout(t, h, name)
-						if text == 100 && size.w >= 1366 {
-							checkOneLine(t, h, name)
-						}
-					})
+					h := newHands(t, sizes[0].w, sizes[0].h, Options{Store: m})
+					tour(h, func(name string) { h.everywhere(sizes, func(where string) { h.check(text, name+where) }) })
 				})
 			}
 		}
+	}
+}
+
+// everywhere has the window in each of several sizes, and at last as it was.
+func (h *hands) everywhere(sizes []size, see func(where string)) {
+	was := size{h.w, h.h}
+	for _, s := range append(slices.Clone(sizes), was) {
+		if h.w, h.h = s.w, s.h; len(sizes) > 1 {
+			h.a.again = true
+			h.settle()
+		}
+		see(fmt.Sprintf(" in %vx%v", s.w, s.h))
+	}
+}
+
+// check checks a screen with text of a size, per cent.
+func (h *hands) check(text int, name string) {
+	h.t.Helper()
+	checkLayout(h.t, h, name)
+	if text == 100 && h.w >= 1366 {
+		checkOneLine(h.t, h, name)
 	}
 }
 

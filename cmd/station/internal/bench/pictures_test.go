@@ -15,6 +15,7 @@ import (
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/sim/chart"
 	"conoid/sim/sitting"
 )
 
@@ -35,12 +36,14 @@ func TestPicturesForReaders(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{})
 	compare(t, h, filepath.Join(folder, "home.png"))
 	h.press("guided")
-	for i := range 9 {
-		h.press("guide 0")
-		if i == 6 { // the fan
-			h.press("view")
-		}
+	h.untilAsked(chart.DialChart)
+	h.touch(h.onFan(10))
+	compare(t, h, filepath.Join(folder, "expect.png"))
+	h.press("expect")
+	for range 20 { // the curtain opens
+		h.frame(ui.Input{})
 	}
+	h.settle()
 	compare(t, h, filepath.Join(folder, "bench.png"))
 	h.guided(h.press)
 	compare(t, h, filepath.Join(folder, "result.png"))

@@ -48,7 +48,7 @@ func (a *App) settle(next desk.Next) {
 		a.show(n.Screen)
 	case desk.Seat:
 		a.show(chairside.Practise(n.Practice))
-		a.open(n.Practice.Name())
+		keepOpen(a.desk, n.Practice.Name())
 	case desk.Result:
 		a.result(n.Practice)
 	case desk.Leave:
@@ -73,9 +73,9 @@ func (a *App) show(s desk.Screen) {
 	a.desk.Fresh()
 }
 
-// open notes the sitting that goes on when the bench opens again.
-func (a *App) open(name string) {
-	a.desk.Change(func(s *settings.Settings) { s.Open = name })
+// keepOpen notes the sitting that goes on when the bench opens again.
+func keepOpen(d *desk.Desk, name string) {
+	d.Change(func(s *settings.Settings) { s.Open = name })
 }
 
 // begin begins a sitting.
@@ -96,7 +96,7 @@ func (a *App) resume(name string) desk.Next {
 	p, torn, err := a.desk.Seats.Resume(name)
 	if err != nil {
 		a.desk.Notice.Refuse(err)
-		a.open("")
+		keepOpen(a.desk, "")
 		return desk.Home{}
 	}
 	return a.resumed(p, torn)
@@ -133,7 +133,7 @@ func (a *App) result(p *seat.Practice) {
 		return
 	}
 	a.show(s)
-	a.open("")
+	keepOpen(a.desk, "")
 }
 
 // leave goes back home; the sitting can go on later.
@@ -142,6 +142,6 @@ func (a *App) leave() {
 		a.desk.Check(s.Keep())
 	}
 	a.desk.Notice.Clear()
-	a.open("")
+	keepOpen(a.desk, "")
 	a.show(home.New(a.desk))
 }

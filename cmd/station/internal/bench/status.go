@@ -1,8 +1,6 @@
 package bench
 
 import (
-	"strings"
-
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -13,14 +11,14 @@ const homeName = "home"
 
 // Status is what is on the screen, for tests and for assistive technology.
 type Status struct {
-	Screen  string     `json:"screen"` // home, bench, result, practical
+	Screen  string     `json:"screen"` // home, bench, result, practical, in the chair
 	Busy    bool       `json:"busy"`
 	Steps   int        `json:"steps"`
 	Events  int        `json:"events"`
 	Said    string     `json:"said"`    // by the patient, last
+	Answers int        `json:"answers"` // number of the event in which that was said
 	Notice  string     `json:"notice"`  // what was refused
 	Frame   string     `json:"frame"`   // of the tested eye, as a prescription
-	Focused string     `json:"focused"` // what the focus is on, as it is read out
 	Things  []ui.Thing `json:"things"`
 }
 
@@ -32,12 +30,7 @@ func (a *App) Status() Status {
 	}
 	if seated, is := a.screen.(desk.Seated); is {
 		p := seated.Patient(v)
-		s.Steps, s.Events, s.Said, s.Frame = p.Steps, p.Events, p.Said, p.Frame
-	}
-	for _, t := range s.Things {
-		if t.Focused {
-			s.Focused = strings.TrimSuffix(t.Label+", "+v.Text("bench.role."+string(t.Role))+", "+t.Value, ", ")
-		}
+		s.Steps, s.Events, s.Said, s.Answers, s.Frame = p.Steps, p.Events, p.Said, p.Answers, p.Frame
 	}
 	return s
 }

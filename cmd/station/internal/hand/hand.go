@@ -28,6 +28,7 @@ const (
 	spacing // a key that is text as well
 	dropping
 	holding // changes which letters are down, and nothing else
+	aiming  // means a thing by its ID
 )
 
 type event struct {
@@ -41,6 +42,8 @@ type event struct {
 	file   ui.File
 	mods   Mods
 	hasPos bool
+	aim    string
+	writes *ui.Written
 }
 
 // Mods are the keys held down while something is done.
@@ -115,6 +118,37 @@ func (q *Queue) Key(p ui.Press, text string) {
 // Type types text.
 func (q *Queue) Type(text string, m Mods) { q.add(event{kind: typing, text: text, mods: m}) }
 
+// Aim means a thing by its ID rather than by its place, and does a key to it, or none.
+func (q *Queue) Aim(id string, key ui.Key) {
+	e := event{kind: aiming, aim: id}
+	if key != 0 {
+		e.press = ui.Press{Key: key}
+	}
+	q.replace(e)
+}
+
+// Write says what a field, by its ID, holds now.
+func (q *Queue) Write(id string, w ui.Written) { q.replace(event{kind: aiming, aim: id, writes: &w}) }
+
+// replace adds an event; of several in a row that only mean a thing, or only say what
+// one field holds, the last counts.
+func (q *Queue) replace(e event) {
+	if n := len(q.waiting); n > 0 {
+		last := q.waiting[n-1]
+		told := last.writes == nil || last.aim == e.aim && e.writes != nil
+		if last.kind == aiming && last.press == (ui.Press{}) && told {
+			q.waiting = q.waiting[:n-1]
+		}
+	}
+	q.add(e)
+}
+
+// Waits reports whether something was done that is not handed on yet.
+func (q *Queue) Waits() bool { return len(q.waiting) > 0 }
+
+// Still reports whether all that was done was handed on, and nothing is held.
+func (q *Queue) Still() bool { return len(q.waiting) == 0 && !q.down }
+
 // Letters says which letter keys are down, in lower case.
 func (q *Queue) Letters(down string) {
 	if down != q.letters {
@@ -167,7 +201,7 @@ func follows(last, next kind) bool {
 	switch last {
 	case moving:
 		return true
-	case pressing, spacing:
+	case pressing, spacing, aiming:
 		return false
 	}
 	return next == last
@@ -196,5 +230,10 @@ func (e event) tell(in *ui.Input) {
 		in.Text += e.text
 	case dropping:
 		in.Files = append(in.Files, e.file)
+	case aiming:
+		in.Aim, in.Written = e.aim, e.writes
+		if e.press.Key != 0 {
+			in.Keys = append(in.Keys, e.press)
+		}
 	}
 }

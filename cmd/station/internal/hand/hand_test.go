@@ -114,6 +114,39 @@ func TestTypingKeepsItsOrder(t *testing.T) {
 	assert.Equal(t, "x", q.Next(0).Text)
 }
 
+// What is meant by its name comes in a frame of its own, in order; where the focus only
+// passed through, and what a field held in between, is left out.
+func TestAimingKeepsItsOrder(t *testing.T) {
+	var q Queue
+	assert.True(t, q.Still())
+	q.Aim("one", 0)
+	q.Aim("two", 0)
+	q.Key(ui.Press{Key: ui.Enter}, "")
+	q.Aim("three", ui.Enter)
+	q.Aim("field", 0)
+	q.Write("field", ui.Written{Text: "4"})
+	q.Write("field", ui.Written{Text: "42", Caret: 2})
+	q.Aim("one", ui.Right)
+	q.Press(at(1, 1), Mods{})
+	assert.False(t, q.Still())
+
+	assert.Equal(t, ui.Input{Aim: "two"}, q.Next(0))
+	assert.Equal(t, ui.Input{Keys: []ui.Press{{Key: ui.Enter}}}, q.Next(0))
+	assert.Equal(t, ui.Input{Aim: "three", Keys: []ui.Press{{Key: ui.Enter}}}, q.Next(0))
+	assert.Equal(t, ui.Input{Aim: "field", Written: &ui.Written{Text: "42", Caret: 2}}, q.Next(0))
+	assert.Equal(t, ui.Input{Aim: "one", Keys: []ui.Press{{Key: ui.Right}}}, q.Next(0))
+	assert.True(t, q.Next(0).Pressed)
+	assert.False(t, q.Still(), "it is still held")
+	q.Release(at(1, 1), Mods{})
+	q.Next(0)
+	assert.True(t, q.Still())
+
+	q.Write("a", ui.Written{Text: "x"})
+	q.Aim("b", 0)
+	assert.Equal(t, "x", q.Next(0).Written.Text, "what was written is not lost to a focus that moves on")
+	assert.Equal(t, "b", q.Next(0).Aim)
+}
+
 func TestFiles(t *testing.T) {
 	var q Queue
 	q.Drop(ui.File{Name: "a.toml", Data: []byte("a")})

@@ -15,9 +15,12 @@ import (
 // may store under its own origin (Web Storage, HTML standard).
 type Storage struct{ area func() js.Value }
 
-// Browser is the storage of the page.
-func Browser() *Storage {
-	return &Storage{func() js.Value { return js.Global().Get("localStorage") }}
+// Browser is the storage of the page. A browser that forbids it throws when it is asked
+// for, which only a call catches.
+func Browser() *Storage { return of(js.Global()) }
+
+func of(window js.Value) *Storage {
+	return &Storage{func() js.Value { return js.Global().Get("Reflect").Call("get", window, "localStorage") }}
 }
 
 // prefix sets the names apart from those of other programs on the origin.
@@ -94,11 +97,20 @@ func (s *Storage) Remove(name string) (err error) {
 	return nil
 }
 
-// The failures of a browser that a user can do something about.
-var (
-	errNoRoom     = fact.Refuse("store.browser-full")
-	errNotAllowed = fact.Refuse("store.browser-forbids")
-)
+// errNotAllowed is a failure of a browser that a user can do something about.
+var errNotAllowed = fact.Refuse("store.browser-forbids")
+
+// Works reports whether anything can be kept. A browser that has no room for the least
+// thing, where nothing is kept yet, keeps nothing.
+func (s *Storage) Works() bool {
+	const probe = "can-it-keep"
+	err := s.Replace(probe, []byte("1"))
+	if errors.Is(err, ErrFull) {
+		names, unlisted := s.List("")
+		return unlisted == nil && len(names) > 0
+	}
+	return err == nil && s.Remove(probe) == nil
+}
 
 // caught makes an error of what the browser throws.
 func caught(err *error) {
@@ -107,7 +119,7 @@ func caught(err *error) {
 	case js.Error:
 		switch name := thrown.Get("name").String(); name {
 		case "QuotaExceededError":
-			*err = errNoRoom
+			*err = ErrFull
 		case "SecurityError":
 			*err = errNotAllowed
 		default:

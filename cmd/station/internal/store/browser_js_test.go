@@ -66,7 +66,7 @@ func TestStorage(t *testing.T) {
 func TestStorageIsFull(t *testing.T) {
 	s := made(100)
 	require.NoError(t, s.Append("a.jsonl", []byte("kept\n")))
-	require.ErrorIs(t, s.Append("a.jsonl", []byte(strings.Repeat("x", 100))), errNoRoom)
+	require.ErrorIs(t, s.Append("a.jsonl", []byte(strings.Repeat("x", 100))), ErrFull)
 	data, err := s.Read("a.jsonl")
 	require.NoError(t, err)
 	assert.Equal(t, "kept\n", string(data))
@@ -86,5 +86,29 @@ func TestNoStorage(t *testing.T) {
 		assert.ErrorIs(t, err, errNotAllowed, name)
 		assert.ErrorIs(t, s.Append("a", nil), errNotAllowed, name)
 		assert.ErrorIs(t, s.Remove("a"), errNotAllowed, name)
+		assert.False(t, s.Works(), name)
 	}
+}
+
+// What is full keeps what it has; what has no room at all keeps nothing.
+func TestStorageWorks(t *testing.T) {
+	s := made(100)
+	assert.True(t, s.Works())
+	names, err := s.List("")
+	require.NoError(t, err)
+	assert.Empty(t, names)
+	assert.False(t, made(13).Works())
+	full := made(13)
+	require.NoError(t, full.Replace("a", nil))
+	assert.True(t, full.Works())
+}
+
+// A browser that forbids storage throws as soon as it is asked for.
+func TestForbiddenStorage(t *testing.T) {
+	window := js.Global().Get("Function").New(`
+		return {get localStorage() { const e = new Error("no"); e.name = "SecurityError"; throw e; }};`).Invoke()
+	s := of(window)
+	_, err := s.List("")
+	assert.ErrorIs(t, err, errNotAllowed)
+	assert.False(t, s.Works())
 }

@@ -15,6 +15,9 @@ import (
 	"conoid/sim/fact"
 )
 
+// ErrFull is told when there is no more room for what is to be kept.
+var ErrFull = fact.Refuse("store.browser-full")
+
 // Folder is a folder of files. Names are like "sittings/ferry-clerk-42.jsonl":
 // lower-case letters, digits, hyphens, dots and slashes, whatever the system.
 type Folder struct {

@@ -26,3 +26,6 @@ func Lines(u *UI, r paper.Rect, text string, s Style, a Align) float64 {
 	}
 	return h
 }
+
+// Seen reports whether any of r can be seen: what is scrolled away need not be drawn.
+func Seen(u *UI, r paper.Rect) bool { return u.clips[len(u.clips)-1].Overlaps(r) }

@@ -111,22 +111,6 @@ func (f *Flow) Stepper(id, label, value string) (by int) {
 	return by
 }
 
-// Choice is one of several buttons in a row; it gives the new choice.
-func (c *Column) Choice(id string, names []string, at int) int {
-	c.Flow(func(f *Flow) {
-		for i, n := range names {
-			look := Plain
-			if i == at {
-				look = Selected
-			}
-			if f.Button(id+" "+n, n, look) {
-				at = i
-			}
-		}
-	})
-	return at
-}
-
 // Dialog draws a sheet in front of all the rest, of a width and at most as
 // high as the window, with a title and what body writes, and scrolls it if
 // need be. It reports whether it was closed by Escape or by the close button,
@@ -134,12 +118,14 @@ func (c *Column) Choice(id string, names []string, at int) int {
 func (u *UI) Dialog(id, name, closing string, width float64, body func(c *Column)) (closed bool) {
 	u.Front()
 	defer u.Back()
+	u.tall = true
+	defer func() { u.tall = false }()
 	w := u.window
 	u.scene.Box(w, 0, u.Theme.Veil)
 	width = min(width*max(1, u.Text*0.8), w.W-16)
-	high := w.H - 16
+	head, high := headOf(u, width-40, name, closing), w.H-16
 	if s := u.rolls[id]; s != nil && s.content > 0 {
-		high = min(high, s.content+u.RowHeight()+56)
+		high = min(high, s.content+head.high()+56)
 	}
 	high = math.Ceil(high)
 	r := paper.Rect{X: math.Round((w.W - width) / 2), Y: math.Round((w.H - high) / 2), W: width, H: high}
@@ -150,10 +136,7 @@ func (u *UI) Dialog(id, name, closing string, width float64, body func(c *Column
 		u.again = true
 	}
 	in := r.Inset(20)
-	bw, bh := u.ButtonSize(closing, in.W/2)
-	top := max(bh, u.ParaHeight(name, in.W-bw-12, Head))
-	u.Para(in.X, in.Y+(top-u.ParaHeight(name, in.W-bw-12, Head))/2, in.W-bw-12, name, Head)
-	closed = u.Button(id+" close", paper.Rect{X: in.Right() - bw, Y: in.Y, W: bw, H: bh}, closing, Plain)
+	top, closed := head.high(), head.draw(u, in, id)
 	view := paper.Rect{X: in.X - 6, Y: in.Y + top + 10, W: in.W + 12, H: in.Bottom() - in.Y - top - 10}
 	was := 0.0
 	if s := u.rolls[id]; s != nil {
@@ -166,8 +149,5 @@ func (u *UI) Dialog(id, name, closing string, width float64, body func(c *Column
 	if u.rolls[id].content != was {
 		u.again = true
 	}
-	if !u.inert() && u.Take(Escape) {
-		closed = true
-	}
-	return closed
+	return closed || !u.inert() && u.Take(Escape)
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"strings"
+	"unicode"
 
 	"conoid/cmd/station/internal/paper"
 )
@@ -43,6 +44,9 @@ func field(u *UI, id string, r paper.Rect, label string, text *string, secret bo
 	if focused {
 		u.types = true
 		before := *text
+		if u.in.Written != nil {
+			runes = e.write(u.in.Written)
+		}
 		runes, entered = u.edit(e, runes)
 		*text = string(runes)
 		changed = *text != before
@@ -53,8 +57,23 @@ func field(u *UI, id string, r paper.Rect, label string, text *string, secret bo
 		runes, value = []rune(strings.Repeat("•", len(runes))), ""
 	}
 	drawField(u, id, r, runes, e, focused)
-	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, stop: true})
+	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, Secret: secret, Caret: e.at, stop: true})
 	return changed, entered
+}
+
+// write takes what the field says now, as far as it could have been typed.
+func (e *entry) write(w *Written) (runes []rune) {
+	e.at = 0
+	for i, c := range []rune(w.Text) {
+		if !unicode.IsPrint(c) || len(runes) == longestEntry {
+			continue
+		}
+		runes = append(runes, c)
+		if i < w.Caret {
+			e.at++
+		}
+	}
+	return runes
 }
 
 func drawField(u *UI, id string, r paper.Rect, runes []rune, e *entry, focused bool) {

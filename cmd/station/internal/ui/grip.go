@@ -7,13 +7,12 @@ type Grip struct {
 	Over, Held   bool        // the pointer is on it; it is being dragged
 	Taken, Freed bool        // the drag began, or ended, in this frame
 	At           paper.Point // where the pointer is
-	Turn         int         // by wheel and keys: steps of 5, or of 1 with shift; positive is up, right, away
+	Turn         int         // by keys: steps of 5, or of 1 with shift; positive is up, right, away
 }
 
-// Grip is a part that is dragged, or moved by the wheel and the arrow keys
-// while it has the focus. In a column that scrolls the wheel scrolls: who looks for
-// something there must not turn what passes under the pointer. Hit reports whether
-// a place belongs to it.
+// Grip is a part that is dragged, or moved by the arrow keys while it has the focus.
+// The wheel moves nothing: who scrolls must not turn what passes under the pointer. Hit
+// reports whether a place belongs to it.
 func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) bool) Grip {
 	g := Grip{At: u.in.Pointer}
 	u.add(Thing{ID: id, Role: RoleSlider, Label: label, Value: value, Rect: r, stop: true})
@@ -26,14 +25,6 @@ func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) b
 	}
 	g.Held = u.held == id && u.in.Down
 	g.Freed = u.held == id && u.in.Released
-	step := 5
-	if u.in.Shift {
-		step = 1
-	}
-	if g.Over && u.in.Wheel != 0 && !Scrolls(u) {
-		g.Turn += step * sign(u.in.Wheel)
-		u.in.Wheel = 0
-	}
 	if u.focus == id {
 		g.Turn += u.arrows()
 	}
@@ -44,11 +35,4 @@ func (u *UI) Grip(id, label, value string, r paper.Rect, hit func(paper.Point) b
 		u.again = true
 	}
 	return g
-}
-
-func sign(v float64) int {
-	if v < 0 {
-		return -1
-	}
-	return 1
 }

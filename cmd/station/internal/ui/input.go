@@ -51,7 +51,17 @@ type Input struct {
 	Text              string        // characters typed
 	Letters           string        // letter keys that are down now, in lower case
 	Files             []File        // dropped on the window
+	Aim               string        // the thing that is meant, by its ID; the keys are for it
+	Written           *Written      // what the field that is meant says now
 	Time              time.Duration // monotonic, since the start
+}
+
+// Written is the whole text of a field after something was done to it elsewhere: by a
+// telephone's keyboard, which may change words that were typed long before, or by
+// pasting.
+type Written struct {
+	Text  string
+	Caret int // in characters
 }
 
 // Still is how things stand at the end of a frame, without what happened in it.

@@ -12,6 +12,7 @@ type Pen struct {
 	Theme Theme
 	Text  float64 // size of text, 1 to 2
 
+	tall   bool // a row has the height of a finger: in dialogs, which have room for it
 	scene  *paper.Scene
 	window paper.Rect
 	clips  []paper.Rect
@@ -125,11 +126,22 @@ func (p *Pen) ButtonSize(label string, most float64) (w, h float64) {
 	wide := max(p.Width(label, Strong), p.Width(label, Body)) + 1
 	w = min(wide+2*padX, most)
 	n := max(len(p.wrap(label, w-2*padX, Strong)), len(p.wrap(label, w-2*padX, Body)))
-	return w, float64(n)*p.LineHeight(Body) + 2*padY
+	h = float64(n)*p.LineHeight(Body) + 2*padY
+	return w, max(h, p.RowHeight())
 }
 
 // RowHeight is the height of a button with one line.
-func (p *Pen) RowHeight() float64 { return p.LineHeight(Body) + 2*padY }
+func (p *Pen) RowHeight() float64 {
+	h := p.LineHeight(Body) + 2*padY
+	if p.tall {
+		return max(h, finger*p.Text)
+	}
+	return h
+}
+
+// finger is the least height of what a finger presses, logical pixels at a text size of
+// 100 % (WCAG 2.1, success criterion 2.5.5).
+const finger = 44
 
 // back draws what a button is made of.
 func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
@@ -166,6 +178,9 @@ func (p *Pen) back(r paper.Rect, look Look, enabled, over, down bool) {
 		p.scene.Box(paper.Rect{X: r.Centre().X - 9, Y: r.Y - 3, W: 18, H: 6}, 2, t.Brass)
 	}
 }
+
+// Bubble draws what is said: a speech bubble on which the caller writes.
+func Bubble(u *UI, r paper.Rect) { u.bubble(r, u.Theme.Sheet, u.Theme.Edge) }
 
 // bubble draws a question: a speech bubble with its tail below, at the left.
 func (p *Pen) bubble(r paper.Rect, fill, edge color.NRGBA) {

@@ -30,5 +30,8 @@ func (r *rest) Wake(at time.Duration) {
 // Woken reports whether a time has come that a part of the last frame waits for.
 func (r *rest) Woken(now time.Duration) bool { return r.wakes && now >= r.due }
 
+// Due is the time that a part of the last frame waits for, if any does.
+func (r *rest) Due() (at time.Duration, wakes bool) { return r.due, r.wakes }
+
 // Settled reports whether the parts of the last frame stay where they are.
 func (r *rest) Settled() bool { return !r.moved }

@@ -46,7 +46,7 @@ func (u *UI) EndScroll(bottom float64) {
 	}
 	if most > 0 {
 		bar(u, s, most)
-		finger(u, s)
+		drawn(u, s)
 		if u.hot(s.view) && u.in.Wheel != 0 {
 			s.offset -= u.in.Wheel * 3 * u.LineHeight(Body)
 			u.in.Wheel = 0
@@ -82,8 +82,8 @@ func bar(u *UI, s *roll, most float64) {
 	u.add(Thing{ID: id, Role: RoleSlider, Label: u.Names.Scroll, Rect: track})
 }
 
-// finger scrolls a column by what is in it.
-func finger(u *UI, s *roll) {
+// drawn scrolls a column by what is in it.
+func drawn(u *UI, s *roll) {
 	id := "drag:" + s.id
 	inside := s.view.Contains(u.start) && u.in.Over && !u.inert()
 	free := u.held == "" || pressable(u, u.held)

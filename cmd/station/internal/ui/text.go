@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"image/color"
 
 	"conoid/cmd/station/internal/paper"
@@ -27,6 +28,17 @@ const (
 	Off       // Strong, for what is off or lost
 )
 
+// level is that of the heading that a text in a style is; 0: it is none.
+func (s Style) level() int {
+	switch s {
+	case Title:
+		return 1
+	case Head:
+		return 2
+	}
+	return 0
+}
+
 // Align is where text stands in its box.
 type Align uint8
 
@@ -40,7 +52,7 @@ const (
 // Label writes a line of text, in the middle of the height of r, and lists it.
 func (u *UI) Label(r paper.Rect, text string, s Style, a Align) {
 	cut := !u.line(r, text, s, u.ink(s), a)
-	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut})
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut, Level: s.level()})
 }
 
 // Coloured is a label in a colour that it shares with what it names.
@@ -55,7 +67,7 @@ func (u *UI) Para(x, y, width float64, text string, s Style) float64 {
 	h := float64(len(lines)) * u.LineHeight(s)
 	r := paper.Rect{X: x, Y: y, W: width, H: h}
 	cut := !u.lines(r, lines, s, u.ink(s), Start)
-	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut})
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut, Level: s.level()})
 	return h
 }
 
@@ -77,7 +89,18 @@ func Tinted(u *UI, r paper.Rect, text string, s Style, c color.NRGBA, a Align) {
 	}
 }
 
-// Image lists a picture that was drawn, with what is seen in it.
+// Says lists what was written in pieces, as it is read out.
+func Says(u *UI, r paper.Rect, text string) {
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r})
+}
+
+// Headline writes what a screen is about in a line that is no larger than others.
+func Headline(u *UI, r paper.Rect, text string) {
+	cut := !u.line(r, text, Strong, u.Theme.Ink, Start)
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut, Level: 1})
+}
+
+// Image lists a picture that was drawn, with what it is a picture of.
 func (u *UI) Image(name, alt string, r paper.Rect) {
-	u.add(Thing{ID: "image:" + name, Role: RoleImage, Label: name, Value: alt, Rect: r})
+	u.add(Thing{ID: "image:" + cmp.Or(name, alt), Role: RoleImage, Label: name, Value: alt, Rect: r})
 }

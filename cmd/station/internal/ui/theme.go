@@ -25,6 +25,7 @@ type Theme struct {
 	Glass color.NRGBA // lenses
 	Black color.NRGBA // what lets no light through, by day and by night
 
+	Red                  color.NRGBA // the handle of a minus lens
 	Wood, WoodDeep, Felt color.NRGBA // the edge of the desk, the case of lenses and what lies in it
 	Backdrop             color.NRGBA // behind a head
 	Steel                color.NRGBA // rims and handles of lenses
@@ -49,7 +50,7 @@ func Light() Theme {
 		Blue: rgb(0x2A5695), Amber: rgb(0x8A4F00), Warn: rgb(0x9A2F14),
 		Veil: color.NRGBA{0x24, 0x21, 0x1D, 0x76}, Shade: color.NRGBA{60, 44, 24, 41},
 		Glass: color.NRGBA{120, 160, 168, 77}, Black: rgb(0x1D1B18),
-		Wood: rgb(0x8C6A47), WoodDeep: rgb(0x5F4630), Felt: rgb(0xCDBFA3), Backdrop: rgb(0xE9DFCB),
+		Wood: rgb(0x8C6A47), WoodDeep: rgb(0x5F4630), Felt: rgb(0xCDBFA3), Red: rgb(0x8C2F1E), Backdrop: rgb(0xE9DFCB),
 		Steel: rgb(0x6C665E), Metal: rgb(0xD9D3C6), MetalOut: rgb(0x2B2622),
 		Chamber: Chamber{rgb(0x16202B), rgb(0xF1ECDF), rgb(0xAEB8C0), rgb(0x3B4855), rgb(0x8FBBF2), rgb(0xF0B450)},
 	}
@@ -64,7 +65,7 @@ func Dark() Theme {
 		Blue: rgb(0x9CC0F5), Amber: rgb(0xF0B450), Warn: rgb(0xF2A27E),
 		Veil: color.NRGBA{0, 0, 0, 0x9E}, Shade: color.NRGBA{0, 0, 0, 90},
 		Glass: color.NRGBA{150, 195, 205, 56}, Black: rgb(0x0C0B0A),
-		Wood: rgb(0x8A6A48), WoodDeep: rgb(0x4A3724), Felt: rgb(0x3A3327), Backdrop: rgb(0x8F836C),
+		Wood: rgb(0x8A6A48), WoodDeep: rgb(0x4A3724), Felt: rgb(0x3A3327), Red: rgb(0xC0513D), Backdrop: rgb(0x8F836C),
 		Steel: rgb(0xA69F92), Metal: rgb(0xB9B2A4), MetalOut: rgb(0x161412),
 		Chamber: Chamber{rgb(0x0E151D), rgb(0xF1ECDF), rgb(0xAEB8C0), rgb(0x35424F), rgb(0x8FBBF2), rgb(0xF0B450)},
 	}

@@ -40,9 +40,17 @@ type Thing struct {
 	Behind   bool       `json:"behind,omitempty"` // a dialog is in front
 	Cut      bool       `json:"cut,omitempty"`    // its text does not fit
 	Lines    int        `json:"-"`                // that the label of a button takes
+	Level    int        `json:"-"`                // of a heading, from 1; 0: it is none
+	Region   string     `json:"-"`                // what part of the screen it belongs to, in words
+	Layer    int        `json:"-"`                // 0: the screen; 1 and more: what lies in front of it
+	Secret   bool       `json:"-"`                // a field whose text is not shown
+	Caret    int        `json:"-"`                // place of the caret in a field, in characters
 
 	stop bool // it can have the focus
 }
+
+// Stop reports whether a thing can have the keyboard now.
+func (t *Thing) Stop() bool { return t.stop && !t.Behind && !t.Disabled }
 
 // UI is the screen and what the user does to it.
 type UI struct {
@@ -80,8 +88,12 @@ func New() *UI {
 
 // Begin starts a frame of a window of w x h logical pixels.
 func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
-	u.in, u.used = in, make([]bool, len(in.Keys))
-	u.window = paper.Rect{W: w, H: h}
+	if window := (paper.Rect{W: w, H: h}); u.window != window {
+		u.window, in = window, letGo(u, in)
+	}
+	u.in = in
+	aim(u)
+	u.used, u.region = make([]bool, len(u.in.Keys)), ""
 	u.clips = append(u.clips[:0], u.window)
 	u.things, u.rolling = u.things[:0], u.rolling[:0]
 	u.top, u.highest, u.layer = u.highest, 0, 0
@@ -94,6 +106,15 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	return u.scene
 }
 
+// letGo ends what is held when the window changes its size, where it is: the parts are
+// elsewhere now, and the hand has not moved.
+func letGo(u *UI, in Input) Input {
+	if u.held != "" && !in.Released {
+		in.Over, in.Down, in.Pressed, in.Released = false, false, false, true
+	}
+	return in
+}
+
 // End finishes a frame: it moves the focus. Again reports whether the next frame
 // differs even if nothing happens until then.
 func (u *UI) End() (again bool) {
@@ -103,6 +124,7 @@ func (u *UI) End() (again bool) {
 	if u.highest != u.top {
 		u.again = true // the parts behind a dialog learn of it in the next frame
 	}
+	giveBack(u)
 	for i, k := range u.in.Keys {
 		if u.used[i] {
 			continue
@@ -119,7 +141,8 @@ func (u *UI) End() (again bool) {
 
 // Active reports whether anything happened.
 func (in *Input) Active() bool {
-	return in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0
+	return in.Pressed || in.Released || in.Wheel != 0 || len(in.Keys) > 0 || in.Text != "" || len(in.Files) > 0 ||
+		in.Aim != "" || in.Written != nil
 }
 
 // Things is all that was on the screen in the last frame.
@@ -145,7 +168,10 @@ func (u *UI) TakeText(r rune) bool {
 // add lists a thing.
 func (u *UI) add(t Thing) *Thing {
 	t.Clip = u.clips[len(u.clips)-1]
-	t.Behind = u.inert()
+	t.Behind, t.Layer = u.inert(), u.layer
+	if t.Layer == 0 {
+		t.Region = u.region
+	}
 	t.Focused = t.stop && !t.Behind && u.focus == t.ID
 	if t.stop && u.reveal == t.ID && !t.Behind {
 		u.reveal = ""
@@ -195,7 +221,7 @@ func press(u *UI, id string, r paper.Rect, enabled bool) (over, down, pressed bo
 func stops(u *UI) (at int, list []Thing) {
 	at = -1
 	for _, t := range u.things {
-		if !t.stop || t.Behind || t.Disabled {
+		if !t.Stop() {
 			continue
 		}
 		if t.ID == u.focus {

@@ -3,6 +3,7 @@ package ui_test
 import (
 	"image/color"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -180,6 +181,49 @@ func TestFieldIsEdited(t *testing.T) {
 	assert.Equal(t, "−6/x", s.text)
 }
 
+// What is meant by its name gets the focus, comes into view and is pressed, wherever the
+// focus was.
+func TestWhatIsMeantByItsNameIsPressed(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{})
+	enter := []ui.Press{{Key: ui.Enter}}
+	s.frame(ui.Input{Aim: "e", Keys: enter})
+	s.frame(ui.Input{})
+	assert.Equal(t, []string{"e"}, s.pressed)
+	assert.Equal(t, "e", s.focused())
+	assert.LessOrEqual(t, s.at("e").Bottom(), 200.0, "it is scrolled into view")
+	s.frame(ui.Input{Aim: "one"})
+	s.frame(ui.Input{})
+	assert.Equal(t, "one", s.focused())
+	assert.Equal(t, []string{"e"}, s.pressed)
+
+	for _, cannot := range []string{"two", "nobody"} {
+		s.frame(ui.Input{Aim: cannot, Keys: enter})
+		s.frame(ui.Input{})
+		assert.Equal(t, "one", s.focused(), cannot)
+		assert.Equal(t, []string{"e"}, s.pressed, "what was meant for another is not done to the one with the focus")
+	}
+	s.dialog = true
+	s.frame(ui.Input{})
+	s.frame(ui.Input{})
+	s.frame(ui.Input{Aim: "one", Keys: enter})
+	assert.Equal(t, []string{"e"}, s.pressed, "a dialog is in front")
+}
+
+// What a field says elsewhere is what could have been typed in it.
+func TestAFieldIsWritten(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{})
+	s.frame(ui.Input{Aim: "field", Written: &ui.Written{Text: "6\x07/6", Caret: 2}})
+	assert.Equal(t, "6/6", s.text)
+	s.frame(ui.Input{Text: "−"})
+	assert.Equal(t, "6−/6", s.text, "the caret is behind the first sign that can be seen")
+	s.frame(ui.Input{Aim: "field", Written: &ui.Written{Text: strings.Repeat("x", 300), Caret: 300}})
+	assert.Len(t, s.text, 200)
+	s.frame(ui.Input{Aim: "nobody", Written: &ui.Written{Text: "lost"}})
+	assert.Len(t, s.text, 200)
+}
+
 func TestADialogShutsTheRestOut(t *testing.T) {
 	s := &screen{u: ui.New(), dialog: true}
 	s.frame(ui.Input{})
@@ -195,6 +239,27 @@ func TestADialogShutsTheRestOut(t *testing.T) {
 	s.frame(ui.Input{})
 	s.click(s.at("one").Centre())
 	assert.Equal(t, []string{"one"}, s.pressed)
+}
+
+// After a dialog the focus is again where it was, unless something else has it.
+func TestADialogGivesTheFocusBack(t *testing.T) {
+	s := &screen{u: ui.New()}
+	s.frame(ui.Input{Keys: []ui.Press{{Key: ui.Tab}}})
+	s.keys(ui.Tab)
+	was := s.focused()
+	for _, then := range []string{"", "c"} {
+		s.dialog = true
+		s.keys(ui.Tab)
+		s.keys(ui.Tab)
+		assert.Equal(t, "dialog close", s.focused())
+		if then != "" {
+			s.u.Focus(then)
+			was = then
+		}
+		s.keys(ui.Escape)
+		s.frame(ui.Input{})
+		assert.Equal(t, was, s.focused())
+	}
 }
 
 func TestAColumnScrollsByWheelBarAndFinger(t *testing.T) {
@@ -291,6 +356,35 @@ func TestAButtonThatIsHeld(t *testing.T) {
 	assert.Equal(t, ui.Held{Freed: true}, feed(ui.Input{Pointer: on, Over: true, Released: true}), "on it as well")
 	u.Focus("hold")
 	assert.Equal(t, ui.Held{Struck: true}, feed(ui.Input{Keys: []ui.Press{{Key: ui.Enter}}}))
+}
+
+// A window that changes its size lets go of what is held, and presses nothing by that.
+func TestAWindowThatChangesItsSizeLetsGo(t *testing.T) {
+	u := ui.New()
+	place := paper.Rect{X: 10, Y: 10, W: 80, H: 44}
+	on := paper.Point{X: 20, Y: 20}
+	feed := func(in ui.Input, w float64) (g ui.Grip, pressed bool) {
+		u.Begin(in, w, 200)
+		g = u.Grip("grip", "Grip", "", place, nil)
+		pressed = u.Button("button", paper.Rect{X: 10, Y: 100, W: 80, H: 44}, "Button", ui.Plain)
+		u.End()
+		return g, pressed
+	}
+	down := ui.Input{Pointer: on, Over: true, Down: true}
+	feed(ui.Input{Pointer: on, Over: true, Down: true, Pressed: true}, 200)
+	g, _ := feed(down, 200)
+	assert.True(t, g.Held)
+	g, _ = feed(down, 300)
+	assert.True(t, g.Freed)
+	g, _ = feed(down, 300)
+	assert.False(t, g.Held || g.Freed, "it is not taken up again")
+
+	on.Y = 110
+	feed(ui.Input{Pointer: on, Over: true, Down: true, Pressed: true}, 300)
+	_, pressed := feed(ui.Input{Pointer: on, Over: true, Down: true}, 200)
+	assert.False(t, pressed)
+	_, pressed = feed(ui.Input{Pointer: on, Over: true, Released: true}, 200)
+	assert.False(t, pressed)
 }
 
 // A part that moves by itself, as lids do, is drawn again when its time has come

@@ -55,7 +55,7 @@ func (b Bar) words(u *ui.UI, in paper.Rect) paper.Rect {
 	title := u.Width(b.Title, ui.Strong) + 10
 	for _, f := range []string{b.Facts, b.Few} {
 		if w := u.Width(f, ui.Quiet); title+w+knots <= in.W {
-			u.Label(paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title, ui.Strong, ui.Start)
+			ui.Headline(u, paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title)
 			u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: w, H: in.H}, f, ui.Quiet, ui.Start)
 			_, in = in.CutLeft(title + w + 16)
 			return in
@@ -117,7 +117,7 @@ func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) {
 	_, in = in.CutRight(8)
 	title := u.Width(b.Title, ui.Strong) + 8
 	if few := u.Width(b.Few, ui.Quiet); title+few <= in.W {
-		u.Label(paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title, ui.Strong, ui.Start)
+		ui.Headline(u, paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title)
 		u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: few, H: in.H}, b.Few, ui.Quiet, ui.Start)
 		return
 	}

@@ -13,13 +13,22 @@ import (
 func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	switch w := w.(type) {
 	case wish.Do:
+		s.guessing = nil
 		return s.do(d, w.Action)
 	case wish.Soon:
+		s.guessing = nil
 		return desk.Later{Work: func() desk.Next { return s.do(d, w.Action) }}
 	case wish.Ask:
 		return s.ask(d, w)
 	case wish.Guess:
+		s.guessing = nil
 		return s.put(d, w)
+	case wish.Expect:
+		if s.guessing != nil {
+			s.guessing.guess = w.Guess
+		}
+	case wish.Unask:
+		s.guessing = nil
 	case wish.Touch:
 		s.hands.cell = w.Cell
 	case wish.Hold:
@@ -27,22 +36,29 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	case wish.Release:
 		return s.release(d)
 	case wish.Peep:
-		if s.hands.Peep(w, d.At) && s.use.Practice() != nil {
-			s.visit.Open("view")
+		if s.hands.Peep(w, d.At) {
+			s.noted("view")
 		}
 	case wish.TrialSet:
 		s.sheet = sheet.NewTrialSet(s.about(d, s.View(d), nil), w.Cell)
+	case wish.Undo:
+		return s.undo(d)
+	case wish.Hand:
+		s.hands.lifts = w
 	case wish.Show:
 		return s.show(d, w.Sheet)
 	case wish.Leave:
 		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
 	case wish.Conoid:
-		if s.use.Practice() != nil && !w.Hidden && (s.without() || d.Settings.Now().NoConoid) {
-			s.visit.Open("conoid")
+		if !w.Hidden && (s.without() || d.Settings.Now().NoConoid) {
+			s.noted("conoid")
 		}
 		s.opens = !w.Hidden
 		Furnish(d, w)
 	default:
+		if c, is := w.(wish.Curtain); is && c.To >= 1 {
+			s.hands.shut()
+		}
 		before := d.Settings.Now()
 		Furnish(d, w)
 		s.opened(before, d.Settings.Now())
@@ -50,13 +66,10 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 	return desk.Stay{}
 }
 
-// opened notes that the student has uncovered the patient's view, in practice.
+// opened notes that the student has uncovered the patient's view.
 func (s *Screen) opened(before, now settings.Settings) {
-	if s.use.Practice() == nil {
-		return
-	}
 	if before.Curtain >= 1 && now.Curtain < 1 {
-		s.visit.Open("view")
+		s.noted("view")
 	}
 }
 
@@ -84,6 +97,9 @@ func (s *Screen) do(d *desk.Desk, act sitting.Action) desk.Next {
 	if decided {
 		act = told.Event.Action
 	}
+	if err == nil && changes(act.Do) && s.helps(chair.Led) {
+		s.hands.shut() // what is seen through it is to be expected before it is seen
+	}
 	if err == nil { // lenses move at once: only answers wait
 		s.hands.sliding.slide(d, act, s.visit.Brief().Tested)
 	}
@@ -99,18 +115,21 @@ func (s *Screen) hear(d *desk.Desk) desk.Next {
 	if err != nil {
 		d.Notice.Refuse(err)
 	}
+	s.answered(d, news)
 	if len(news) > 0 && chair.Over(s.visit.Chair) {
 		return s.use.Stated(d)
 	}
 	return desk.Stay{}
 }
 
-// ask puts a question; in a drill with predictions the student says first what
-// the patient will answer.
+// ask puts a question; where answers are predicted the student says first what the patient
+// will answer.
 func (s *Screen) ask(d *desk.Desk, q wish.Ask) desk.Next {
-	if p := s.use.Practice(); p != nil && d.Settings.Now().Predict && p.Notes().Drill != "" {
-		s.sheet = sheet.Guess{Ask: q}
-		return desk.Stay{}
+	s.hands.shut()
+	if s.predicts(d) {
+		if s.guessing = predicted(q, s.visit.State().Chart, lastRow(s.visit.Talk())); s.guessing != nil {
+			return desk.Stay{}
+		}
 	}
 	return s.put(d, wish.Guess{Ask: q})
 }
@@ -119,8 +138,8 @@ func (s *Screen) ask(d *desk.Desk, q wish.Ask) desk.Next {
 func (s *Screen) put(d *desk.Desk, g wish.Guess) desk.Next {
 	act := sitting.Action{Do: sitting.Ask, Question: g.Ask.Question, Size: g.Ask.Size, Leading: g.Ask.Leading}
 	return desk.Later{Work: func() desk.Next {
-		if g.Answer != "" {
-			s.visit.Predict(g.Answer)
+		if g.Guess.Kind != "" {
+			s.visit.Predict(g.Guess.String())
 		}
 		return s.do(d, act)
 	}}
@@ -138,6 +157,8 @@ func (s *Screen) release(d *desk.Desk) desk.Next {
 			return desk.Stay{}
 		}
 		return s.do(d, wish.Point(t.To).Action)
+	case t.Lifted:
+		return s.turnLift(d, st.Frames[s.visit.Brief().Tested.Index()].Held, t.To)
 	case t.To == int(st.Frames[s.visit.Brief().Tested.Index()].Lenses[t.Cell].Axis):
 		return desk.Stay{}
 	}
@@ -154,7 +175,7 @@ func (s *Screen) show(d *desk.Desk, which wish.Sheet) desk.Next {
 	case wish.Charts:
 		s.sheet = sheet.Charts{}
 	case wish.Leading:
-		s.sheet = sheet.Leading{}
+		s.sheet = &sheet.Leading{}
 	case wish.EndPoint:
 		f := s.visit.State().Frames[s.visit.Brief().Tested.Index()]
 		s.sheet = sheet.NewEnd(d.Voice(), f, s.visit.Events())

@@ -34,6 +34,7 @@ func shortcuts() []shortcut {
 		{key('-', "minus"), false, sphere(-0.25)},
 		{key(']', "morecyl"), false, cylinder(-0.25)},
 		{key('[', "lesscyl"), false, cylinder(0.25)},
+		{key('z', "undo"), false, plain(wish.Undo{})},
 		{key('a', "ask"), false, askFirst},
 		{key('f', "fan"), false, plain(wish.ShowChart(chart.Fan))},
 		{key('r', "arrow"), false, plain(wish.ShowChart(chart.Arrow))},

@@ -43,6 +43,7 @@ type Layout struct {
 	soFar bool // what was said so far is in the conoid's place
 	free  bool // who is led asks something else
 	since int  // events that there were then
+	asks  bool // a question waits for what the student expects
 	tab   tab
 }
 
@@ -59,10 +60,8 @@ type frame struct {
 
 // Draw draws a chair. With controls, they are in the place of what can be asked.
 func (l *Layout) Draw(d *desk.Desk, w View, controls func(c *ui.Column), out *wish.List) {
-	if n := len(w.Talk.Entries); n != l.since { // what was asked for came about
-		l.since, l.free = n, false
-	}
 	f := frame{l, d.UI, d.Voice(), d, w, controls, out}
+	f.turn()
 	switch d.Form() {
 	case desk.Cross:
 		f.cross()
@@ -81,6 +80,7 @@ func (f frame) cross() {
 	f.w.Bar.draw(f.u, g.Bar, f.out)
 	f.u.Scene().Box(g.Desk, 0, f.u.Theme.Desk)
 	f.u.Scene().Box(paper.Rect{Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, f.u.Theme.Wood)
+	f.u.Region(f.v.Text("bench.region.wall"))
 	wall.Rail(f.u, g.Rail)
 	wall.Card(f.u, f.v, g.Box, f.w.Wall, f.out)
 	f.notice(g.Box)
@@ -90,8 +90,42 @@ func (f frame) cross() {
 	} else {
 		f.sillWithCharts(g.Sill)
 	}
-	f.d.Column("nose", g.Nose, func(c *ui.Column) { f.nose(c, g.Nose.H-16) })
+	f.u.Region(f.v.Text("bench.region.lenses"))
+	if nose.Fits(f.u, f.v, g.Nose, f.w.Nose) {
+		nose.Draw(f.u, f.v, g.Nose, f.w.Nose, f.out)
+	} else {
+		f.d.Column("nose", g.Nose, func(c *ui.Column) { f.nose(c, g.Nose.H-16) })
+	}
 	f.told(g)
+}
+
+// turn turns to what there is to see now: what was asked for came about, or a question
+// waits for what the student expects.
+func (f frame) turn() {
+	l := f.Layout
+	if asks := f.expecting() != nil; asks != l.asks {
+		if l.asks = asks; asks {
+			l.tab = askTab
+			f.u.Focus(f.expecting().First())
+		}
+	}
+	n := len(f.w.Talk.Entries)
+	if n == l.since {
+		return
+	}
+	if last := f.w.Talk.Last; n > l.since && last != nil && last.Guessed != "" && f.w.led() != nil {
+		l.tab = conoidTab
+		f.u.Focus("guide 0")
+	}
+	l.since, l.free = n, false
+}
+
+// expecting is the question that waits for what the student expects; nil for none.
+func (f frame) expecting() *talk.Expecting {
+	if f.w.Asking == nil {
+		return nil
+	}
+	return f.w.Asking.Expecting
 }
 
 // sillWithCharts is the sill where there is no rack.
@@ -113,10 +147,19 @@ func (f frame) nose(c *ui.Column, room float64) {
 
 // told draws what is said and what it means.
 func (f frame) told(g Grid) {
-	t := ToldIn(g.Talk, f.u.Text, f.w.led() != nil)
+	f.u.Region(f.v.Text("bench.region.talk"))
+	t := ToldIn(g.Talk, f.u.Text, f.w.led() != nil || f.expecting() != nil)
 	switch {
 	case f.controls != nil:
 		t = f.controlled(g.Talk)
+	case f.expecting() != nil:
+		r := g.Talk
+		if t.SoFar.X > r.X {
+			r.W = t.SoFar.X - 24 - r.X
+		} else {
+			t.SoFar = paper.Rect{}
+		}
+		talk.Expect(f.u, f.v, r, *f.expecting(), f.out)
 	case f.w.led() != nil:
 		f.bubble(t.Answer, t.SoFar.Empty(), true)
 		f.slip(t)
@@ -141,6 +184,7 @@ func (f frame) told(g Grid) {
 // meaning draws the conoid. Where it is shut because the student does without, a press
 // opens it.
 func (f frame) meaning(r paper.Rect) {
+	f.u.Region(f.v.Text("bench.region.conoid"))
 	shut := f.w.Conoid.Shut == conoid.Without
 	if shut && f.u.Sign(true, "open conoid", r, "", f.v.Text("bench.conoid.open"), ui.Bare) {
 		f.out.Add(wish.Conoid{})

@@ -66,15 +66,19 @@ func (f frame) tabbed(beside bool) {
 	u, w := f.u, f.w
 	g := TabbedIn(u.Window(), u.Text, f.dockHeight(beside), beside)
 	w.Bar.drawNarrow(u, g.Bar, f.out)
+	f.u.Region(f.v.Text("bench.region.wall"))
 	wall.Rail(u, g.Rail)
 	wall.Card(u, f.v, g.Box, w.Wall, f.out)
 	f.notice(g.Box)
 	wall.Bench(u, f.v, g.Sill, w.Wall, f.out)
+	f.u.Region(f.v.Text("bench.region.talk"))
 	f.narrowAnswer(g.Answer)
 	u.Scene().Box(g.Desk, 0, u.Theme.Desk)
 	u.Scene().Box(paper.Rect{X: g.Desk.X, Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, u.Theme.Wood)
+	f.u.Region("")
 	f.tabs(g.Tabs)
 	f.panel(g.Panel, g.Box.W/max(1, w.Wall.Window.Width))
+	f.u.Region(f.v.Text("bench.region.talk"))
 	f.dock(g.Dock)
 }
 
@@ -82,6 +86,9 @@ func (f frame) tabbed(beside bool) {
 // limits.
 func (f frame) dockHeight(beside bool) float64 {
 	text := f.u.Text
+	if f.expecting() != nil {
+		return 0
+	}
 	if f.w.led() == nil {
 		return 62 * text
 	}
@@ -89,7 +96,7 @@ func (f frame) dockHeight(beside bool) float64 {
 	if beside {
 		wide /= 2
 	}
-	return min(max(104*text, talk.DockHeight(f.u, wide-28, *f.w.led())+18), 150*text)
+	return min(max(104*text, talk.DockHeight(f.u, wide-28, *f.w.led())+18), 190*text)
 }
 
 // narrowAnswer is the answer, without room for more beside the face.
@@ -138,12 +145,15 @@ func (f frame) tabs(r paper.Rect) {
 func (f frame) panel(r paper.Rect, pixels float64) {
 	switch f.tab {
 	case askTab:
+		f.u.Region(f.v.Text("bench.region.talk"))
 		f.d.Column("ask", r, func(c *ui.Column) { f.asking(c, pixels) })
 	case lensTab:
+		f.u.Region(f.v.Text("bench.region.lenses"))
 		f.d.Column("nose", r, func(c *ui.Column) { f.nose(c, 0) })
 	case conoidTab:
 		f.meaning(r)
 	case saidTab:
+		f.u.Region(f.v.Text("bench.region.talk"))
 		talk.SoFar(f.u, f.v, r, f.w.Talk)
 	}
 }
@@ -155,6 +165,9 @@ func (f frame) asking(c *ui.Column, pixels float64) {
 	switch {
 	case f.controls != nil:
 		f.controls(c)
+	case f.expecting() != nil:
+		talk.ExpectIn(u, f.v, c, *f.expecting(), f.out)
+		return
 	case f.w.led() != nil:
 		talk.AskList(u, f.v, c, *f.w.Asking, 0, f.out)
 	default:
@@ -166,6 +179,9 @@ func (f frame) asking(c *ui.Column, pixels float64) {
 
 // dock draws the next step.
 func (f frame) dock(r paper.Rect) {
+	if f.expecting() != nil {
+		return
+	}
 	u := f.u
 	u.Scene().Box(r, 0, u.Theme.Sheet)
 	u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: r.W, H: 2}, 0, u.Theme.Edge)
@@ -203,6 +219,7 @@ func (f frame) stack() {
 		_, below = below.CutTop(8)
 	}
 	card.H = card.W / sight.Aspect
+	f.u.Region(f.v.Text("bench.region.wall"))
 	wall.Card(u, f.v, card, f.w.Wall, f.out)
 	f.d.Column("stack", below, func(c *ui.Column) { f.stacked(c, card.W/max(1, f.w.Wall.Window.Width)) })
 }
@@ -212,11 +229,14 @@ func (f frame) stacked(c *ui.Column, pixels float64) {
 	u, w := f.u, f.w
 	wall.Listed(u, f.v, c, w.Wall, f.out)
 	w.Bar.tools(c, f.out)
+	f.u.Region(f.v.Text("bench.region.talk"))
 	desk.ShowNotice(u, c, w.Notice)
 	talk.Said(c, w.Talk, lastSaid)
 	switch {
 	case f.controls != nil:
 		f.controls(c)
+	case f.expecting() != nil:
+		talk.ExpectIn(u, f.v, c, *f.expecting(), f.out)
 	case w.led() != nil:
 		talk.Advise(c, *w.led(), f.out)
 		c.Rule()
@@ -226,11 +246,13 @@ func (f frame) stacked(c *ui.Column, pixels float64) {
 	}
 	wall.Turns(u, f.v, c, w.Wall, pixels, f.out)
 	c.Rule()
+	f.u.Region(f.v.Text("bench.region.lenses"))
 	f.nose(c, 0)
 	if w.Conoid != nil {
 		c.Rule()
 		f.meaning(c.Block(conoid.Height * u.Text))
 	}
 	c.Rule()
+	f.u.Region(f.v.Text("bench.region.talk"))
 	talk.Said(c, w.Talk, len(w.Talk.Entries))
 }

@@ -16,28 +16,25 @@ import (
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
-	"conoid/sim/chart"
 	"conoid/sim/patient"
 )
 
 // Screen is the bench with a patient.
 type Screen struct {
-	visit  *chair.Visit
-	use    Use
+	coach
 	sheet  sheet.Sheet // nil: none lies in front
 	eyes   Eyes
 	hands  Hands
 	layout Layout
-	opens  bool // whoever works alone has opened the conoid
 }
 
 // Practise is the bench for a sitting of one's own.
 func Practise(p *seat.Practice) *Screen {
-	return &Screen{visit: p.Visit(), use: practice{p}, eyes: NewEyes(p.Insight())}
+	return &Screen{coach: coach{visit: p.Visit(), use: practice{p}}, eyes: NewEyes(p.Insight())}
 }
 
 // Examine is the bench for a practical: nothing of the truth is shown.
-func Examine(v *chair.Visit, use Use) *Screen { return &Screen{visit: v, use: use} }
+func Examine(v *chair.Visit, use Use) *Screen { return &Screen{coach: coach{visit: v, use: use}} }
 
 // Name implements desk.Screen.
 func (s *Screen) Name() string { return "bench" }
@@ -66,12 +63,12 @@ func (s *Screen) Patient(v voice.Voice) desk.Patient {
 func PatientOf(v voice.Voice, c chair.Chair, clock time.Duration) desk.Patient {
 	b, st := c.Brief(), c.State()
 	p := desk.Patient{
-		Steps: c.Steps().Total(), Events: len(c.Talk()), Second: int64(clock / time.Second),
+		Steps: c.Steps().Total(), Events: len(c.Talk()), Clock: clock,
 		Frame: st.Frames[b.Tested.Index()].Prescription().ASCII(),
 	}
-	for _, t := range slices.Backward(c.Talk()) {
+	for i, t := range slices.Backward(c.Talk()) {
 		if t.Event.Answer != nil {
-			p.Said = talk.Answered(v, b, t)
+			p.Answers, p.Said = i+1, talk.Answered(v, b, t)
 			break
 		}
 	}
@@ -92,7 +89,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	}
 	asking := s.asking(d, w.Waits, questions)
 	w.Asking = &asking
-	s.stage(&w, asking.Advice)
+	s.stage(d.Voice(), &w, asking.Advice)
 	s.layout.Draw(d, w, nil, &wished)
 	next := s.drawSheet(d, w, questions, &wished)
 	for _, one := range wished {
@@ -119,52 +116,15 @@ func (s *Screen) View(d *desk.Desk) View {
 		{"end", v.Text("bench.bar.end"), ui.Plain, wish.Show{Sheet: wish.EndPoint}},
 		{"card", v.Text("bench.bar.card"), ui.Plain, wish.Show{Sheet: wish.Card}},
 	}
-	if p := s.use.Practice(); p != nil {
-		w.Wall.Noted = !p.Notes().Guided
+	if s.use.Practice() != nil {
+		w.Wall.Noted = s.helps(chair.Alone)
 		if s.without() && w.Conoid != nil && w.Conoid.Shut == conoid.Open {
 			w.Conoid.Shut = conoid.Without
 		}
 		w.Bar.Buttons = append(w.Bar.Buttons, Button{"hint", v.Text("bench.bar.hint"), ui.Ghost, wish.Show{Sheet: wish.Hint}})
 	}
+	s.guess(v, &w)
 	return w
-}
-
-// without reports whether the conoid is shut, because the student works alone.
-func (s *Screen) without() bool {
-	p := s.use.Practice()
-	return p != nil && !p.Notes().Guided && !s.opens
-}
-
-// stage has the bar tell where in the method who is led is; there the end point is to be
-// stated by the next press.
-func (s *Screen) stage(w *View, a *talk.Advice) {
-	if a == nil {
-		return
-	}
-	w.Bar.Stage, w.Bar.StageName = a.Stage, a.Title
-	for i := range w.Bar.Buttons {
-		if w.Bar.Buttons[i].ID == "end" && a.States {
-			w.Bar.Buttons[i].Look = ui.Primary
-		}
-	}
-}
-
-// asking is what can be asked, and what the guide says.
-func (s *Screen) asking(d *desk.Desk, waits bool, questions []patient.Question) talk.Asking {
-	v, b := d.Voice(), s.visit.Brief()
-	a := talk.Asking{Rows: chart.Named(s.visit.State().Chart).HasRows()}
-	if p := s.use.Practice(); p != nil && p.Notes().Guided {
-		ad := talk.AdviceOf(v, s.visit.Next())
-		a.Advice = &ad
-	}
-	if waits {
-		a.Waiting = v.Text("bench.talk.waiting", "name", talk.Who(v, b))
-	}
-	for _, q := range questions {
-		a.Questions = append(a.Questions, talk.Question{Question: q, Label: talk.Asked(v, q)})
-	}
-	a.Lead = len(questions) > 0 && questions[0] != patient.ReadLetters
-	return a
 }
 
 // drawSheet draws what lies in front.
@@ -198,6 +158,15 @@ func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet
 		}
 	}
 	return a
+}
+
+// Practised reports whether it is a sitting of one's own, which can be left.
+func (s *Screen) Practised() bool { return s.use.Practice() != nil }
+
+// Unsaved reports whether something is typed that is not in the sitting yet.
+func (s *Screen) Unsaved() bool {
+	card, is := s.sheet.(*sheet.Card)
+	return is && card.Unsaved(s.visit.State().Card)
 }
 
 // Keep keeps what is kept beside the log, as the sitting is left.

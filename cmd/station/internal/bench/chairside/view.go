@@ -10,6 +10,7 @@ import (
 	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wall"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/render"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -19,8 +20,10 @@ import (
 type Hands struct {
 	turning *wish.Turning // a cylinder or an arrow that is being turned
 	cell    optics.Cell   // the cell whose lens the hand is on
+	lifts   wish.Hand     // what lies at hand to be held up
 	sliding sliding
 	peeps   peeps
+	sees    sees
 }
 
 // Eyes show what the patient sees; nil insight shows nothing of it.
@@ -28,6 +31,7 @@ type Eyes struct {
 	insight chair.Insight
 	eye     sight.Eye
 	glides  [2]conoid.Glide // of either eye's lines
+	rulers  [2]render.Ruler // and of where theirs ends
 	then    sight.Eye       // the same before the last change
 	past    past
 }
@@ -50,7 +54,7 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 	shown := st
 	shown.Frames = w.Nose.Frames
 	w.Wall = wall.View{
-		Who: b.Name, Peeps: h.peeps.shown(e.past.changed),
+		Who: b.Name, Labels: b.Room.Labels, Rows: st.Rows, Peeps: h.peeps.shown(e.past.changed),
 		Pointer: st.Pointer, Stands: st.Pointer, Size: st.Size, Curtain: 1,
 		Scale: wall.Scale{Card: s.Card, Viewing: s.Viewing}, Narrow: w.Narrow,
 	}
@@ -64,14 +68,25 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 		w.pale(p.Action)
 	}
 	if e.insight != nil {
-		e.see(&w, s.Curtain, b.Tested, shown)
+		e.see(&w, h.sees.curtain(d, s.Curtain), b.Tested, shown)
 		if !s.NoConoid {
 			strip := conoid.Of(e.insight, b.Tested, shown)
+			e.rule(&strip)
 			e.glide(d, &strip)
 			w.Conoid = &strip
 		}
 	}
 	return w
+}
+
+// rule has the ruler stay where it is, if it can.
+func (e *Eyes) rule(w *conoid.View) {
+	if w.Shut != conoid.Open {
+		return
+	}
+	r := &e.rulers[w.Eye.Index()]
+	*r = r.For(w.Residual)
+	w.Reach, w.Behind = r.Reach, r.Behind
 }
 
 // glide has the lines glide to where they belong.
@@ -127,12 +142,15 @@ func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.Sta
 func (h *Hands) nose(d *desk.Desk, b chair.Brief, st sitting.State) nose.View {
 	n := nose.View{
 		Tested: b.Tested, Frames: st.Frames, Covered: st.Covered, Vertex: b.Room.Vertex, Set: b.Room.Set,
-		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Lid: d.Lid(),
+		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Lid: d.Lid(), Lifts: h.lifts, Pointer: st.Pointer,
 		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
 	}
 	if t := h.turning; t != nil && !t.Arrow {
-		n.Frames[b.Tested.Index()].Lenses[t.Cell].Axis = float64(t.To)
-		n.Held = t
+		l := &n.Frames[b.Tested.Index()].Lenses[t.Cell]
+		if t.Lifted {
+			l = &n.Frames[b.Tested.Index()].Held
+		}
+		l.Axis, n.Held = float64(t.To), t
 	}
 	n.Slid[h.sliding.cell] = h.sliding.slid(d)
 	return n

@@ -65,7 +65,7 @@ func Draw(u *ui.UI, v voice.Voice, r paper.Rect, w View) render.Strip {
 	}
 	c := lay(u, v, r, w)
 	c.draw()
-	u.Image("conoid", text(v, w.Residual, w.Accommodation), r)
+	u.Image(v.Text("bench.tab.conoid"), text(v, w.Residual, w.Accommodation), r)
 	return c.Strip
 }
 

@@ -39,6 +39,9 @@ type Desk struct {
 	Seed     func() uint64
 	Save     func(name string, data []byte) (where string, err error) // nil when there is no way
 	Quit     func()                                                   // nil when the window cannot close itself
+	Unkept   bool                                                     // the store keeps nothing beyond this run
+	Newer    func() bool                                              // whether a new build of the bench waits; nil when none ever does
+	Renew    func()                                                   // takes it, and loads the bench anew
 	At       time.Duration                                            // of this frame
 }
 

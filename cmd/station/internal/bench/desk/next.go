@@ -12,7 +12,8 @@ import (
 // Screen is what fills the window. It has its own state and draws from that
 // alone; what comes next it hands back.
 type Screen interface {
-	// Name is the screen's name in the status: home, bench, result, practical.
+	// Name is the screen's name in the status: home, bench, result, practical,
+	// in the chair.
 	Name() string
 	// Draw describes the screen and does what the user did.
 	Draw(d *Desk) Next
@@ -30,9 +31,10 @@ type Seated interface {
 // Patient is what the status tells of a patient in the chair.
 type Patient struct {
 	Steps, Events int
-	Said          string // last
-	Frame         string // of the tested eye
-	Second        int64  // of the clock that is shown
+	Said          string        // last
+	Answers       int           // number of the event in which that was said
+	Frame         string        // of the tested eye
+	Clock         time.Duration // that is shown
 }
 
 // Overlay is a small screen in front of another.

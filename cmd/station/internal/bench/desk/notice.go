@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"errors"
+
 	"conoid/render/voice"
 	"conoid/sim/fact"
 )
@@ -17,6 +19,12 @@ func (n *Notice) Tell(id string, pairs ...any) { n.told = fact.New(id, pairs...)
 
 // Clear takes the notice away.
 func (n *Notice) Clear() { n.told = nil }
+
+// Is reports whether it tells of an error, or of one that came from it.
+func (n *Notice) Is(target error) bool {
+	err, is := n.told.(error)
+	return is && errors.Is(err, target)
+}
 
 // Text is the notice in words; empty when there is none.
 func (n *Notice) Text(v voice.Voice) string {

@@ -57,17 +57,13 @@ func Secret(u *ui.UI, c *ui.Column, id, label string, text *string) bool {
 	return entered
 }
 
-// Choose is a choice of two with a heading.
+// Choose is a choice of two in a row; it reports whether it is the second.
 func Choose(c *ui.Column, id, head string, names []string, second bool) bool {
-	c.Para(head, ui.Strong)
-	c.Gap(4)
 	at := 0
 	if second {
 		at = 1
 	}
-	at = c.Choice(id, names, at)
-	c.Gap(4)
-	return at == 1
+	return ui.Choose(c, id, head, names, at) == 1
 }
 
 // Fresh begins a screen at its top, with nothing kept of the one before.

@@ -38,7 +38,7 @@ type keep struct {
 // practical as it was handed out, and what its candidates did.
 const (
 	practicals = "practicals/"
-	paper      = "/practical.txt"
+	given      = "/practical.txt"
 )
 
 func folder(head *practical.Sealed) string { return practicals + seat.Slug(head.ID) }
@@ -71,7 +71,7 @@ func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, erro
 	if err := x.plan.Admits(candidate); err != nil {
 		return nil, err
 	}
-	if err := x.d.Store.Replace(folder(x.head)+paper, file); err != nil {
+	if err := x.d.Store.Replace(folder(x.head)+given, file); err != nil {
 		return nil, err
 	}
 	x.keep = keepOf(x.d, x.head, candidate)

@@ -26,17 +26,13 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	x := s.x
 	page(d, x.head, func(v voice.Voice, c *ui.Column) {
-		c.Para(v.Text("bench.exam.ready", "candidate", s.s.Candidate(), "n", s.s.Place(), "all", len(x.plan.Cases)), ui.Body)
+		c.Para(v.Text("bench.exam.ready", "candidate", s.s.Candidate(), "n", s.s.Place(), "all", len(x.plan.Cases)), ui.Head)
 		c.Gap(4)
-		perCase, total := x.plan.Entry(s.s.Candidate()).Times()
-		if perCase > 0 {
-			c.Para(v.Text("bench.exam.percase", "clock", perCase), ui.Body)
-		}
-		if total > 0 {
-			c.Para(v.Text("bench.exam.total", "clock", max(0, total-s.s.Spent())), ui.Body)
-		}
-		c.Para(v.Text("bench.exam.rules"), ui.Quiet)
-		c.Gap(10)
+		places(d.UI, c, s.s.Place(), len(x.plan.Cases))
+		c.Gap(8)
+		s.times(v, c)
+		c.Para(v.Text("bench.exam.rules"), ui.Body)
+		c.Gap(14)
 		c.Flow(func(f *ui.Flow) {
 			if f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {
 				next = s.begin(d)
@@ -47,6 +43,18 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 		})
 	})
 	return next
+}
+
+// times are how long there is.
+func (s *Ready) times(v voice.Voice, c *ui.Column) {
+	perCase, total := s.x.plan.Entry(s.s.Candidate()).Times()
+	if perCase > 0 {
+		c.Para(v.Text("bench.exam.percase", "clock", perCase), ui.Strong)
+	}
+	if total > 0 {
+		c.Para(v.Text("bench.exam.total", "clock", max(0, total-s.s.Spent())), ui.Strong)
+	}
+	c.Gap(8)
 }
 
 // begin seats the next patient.

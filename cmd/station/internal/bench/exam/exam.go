@@ -28,28 +28,6 @@ func (idle) TakesFiles() bool { return false }
 // Tick implements desk.Screen.
 func (idle) Tick(*desk.Desk, time.Duration) desk.Next { return desk.Stay{} }
 
-// page draws what all of them have around their own part.
-func page(d *desk.Desk, head *practical.Sealed, body func(v voice.Voice, c *ui.Column)) {
-	v := d.Voice()
-	d.Page("exam", 760*max(1, d.UI.Text*0.8), func(c *ui.Column) {
-		c.Gap(desk.Gap)
-		c.Para(v.Text("bench.exam.title"), ui.Quiet)
-		c.Para(head.Title, ui.Title)
-		if head.Rehearsal {
-			c.Para(v.Text("bench.exam.rehearsal"), ui.Strong)
-		}
-		c.Gap(8)
-		d.ShowNotice(c)
-		if d.Work.Busy() {
-			c.Para(v.Text("bench.home.waiting"), ui.Quiet)
-		}
-		body(v, c)
-		c.Gap(desk.Gap)
-		c.Para(v.Text("caution"), ui.Caution)
-		c.Gap(desk.Gap)
-	})
-}
-
 // Door asks for the candidate's number and the assessor's passphrase.
 type Door struct {
 	idle
@@ -68,12 +46,9 @@ func (s *Door) Draw(d *desk.Desk) (next desk.Next) {
 	page(d, s.head, func(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.exam.about"), ui.Body)
 		c.Gap(4)
-		c.Para(v.Text("bench.exam.signed", "code", s.head.SignedBy), ui.Quiet)
-		c.Gap(8)
-		desk.Entry(d.UI, c, "candidate", v.Text("bench.exam.number"), &s.candidate)
-		c.Para(v.Text("bench.exam.number.about"), ui.Note)
-		c.Gap(8)
-		entered := desk.Secret(d.UI, c, "passphrase", v.Text("bench.exam.passphrase"), &s.passphrase)
+		c.Para(v.Text("bench.exam.signed", "code", s.head.SignedBy), ui.Note)
+		c.Gap(14)
+		entered := s.fields(d.UI, v, c)
 		c.Flow(func(f *ui.Flow) {
 			if f.Button("admit", v.Text("bench.exam.admit"), ui.Primary) || entered {
 				next = s.admit(d)
@@ -84,6 +59,21 @@ func (s *Door) Draw(d *desk.Desk) (next desk.Next) {
 		})
 	})
 	return next
+}
+
+// fields are what is typed, beside one another where there is room; it reports whether
+// Enter was pressed in the last one.
+func (s *Door) fields(u *ui.UI, v voice.Voice, c *ui.Column) (entered bool) {
+	left, right, gap, wide := c, c, 8.0, (c.W-24)/2
+	if u.Width(v.Text("bench.exam.number"), ui.Strong) <= wide && u.Width(v.Text("bench.exam.passphrase"), ui.Strong) <= wide {
+		left, right, gap = u.Column(c.X, c.Y, wide), u.Column(c.X+wide+24, c.Y, wide), 0
+	}
+	desk.Entry(u, left, "candidate", v.Text("bench.exam.number"), &s.candidate)
+	left.Para(v.Text("bench.exam.number.about"), ui.Note)
+	left.Gap(gap)
+	entered = desk.Secret(u, right, "passphrase", v.Text("bench.exam.passphrase"), &s.passphrase)
+	c.Y = max(left.Y, right.Y) + 6
+	return entered
 }
 
 // admit opens the practical for a candidate.
@@ -122,7 +112,7 @@ type Interrupted struct {
 // settings.
 func Reopen(d *desk.Desk, name string) (*Interrupted, error) {
 	under, _, _ := strings.Cut(name, "/")
-	file, err := d.Store.Read(practicals + under + paper)
+	file, err := d.Store.Read(practicals + under + given)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,8 @@
 package exam
 
 import (
+	"strings"
+
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/ui"
@@ -80,7 +82,7 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 		c.Para(v.Text("bench.exam.over"), ui.Body)
 		c.Gap(10)
 		if s.result != nil {
-			s.code(v, c)
+			s.code(d.UI, v, c)
 		}
 		c.Flow(func(f *ui.Flow) {
 			look := ui.Plain
@@ -102,11 +104,12 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 }
 
 // code is what the candidate writes down, and the marks.
-func (s *Over) code(v voice.Voice, c *ui.Column) {
+func (s *Over) code(u *ui.UI, v voice.Voice, c *ui.Column) {
 	c.Para(v.Text("bench.exam.code"), ui.Strong)
-	c.Para(s.s.Record().Code(), ui.Title)
-	c.Para(v.Text("bench.exam.code.about"), ui.Quiet)
-	c.Gap(10)
+	c.Gap(4)
+	stamp(u, c, s.s.Record().Code())
+	c.Para(v.Text("bench.exam.code.about"), ui.Note)
+	c.Gap(12)
 	if s.x.plan.Show.Mark {
 		s.drawMarks(v, c)
 		c.Gap(8)
@@ -115,6 +118,27 @@ func (s *Over) code(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.exam.saved", "file", s.saved), ui.Body)
 		c.Gap(8)
 	}
+}
+
+// stamp writes a code in a frame, as large as there is room for, as it is to be copied.
+func stamp(u *ui.UI, c *ui.Column, code string) {
+	const pad = 14
+	style := ui.Title
+	if u.Width(code, style)+2*pad > c.W {
+		style = ui.Strong
+	}
+	if u.Width(code, style)+2*pad > c.W { // in two lines, not broken within a group
+		groups := strings.SplitAfter(code, "-")
+		half := (len(groups) + 1) / 2
+		code = strings.Join(groups[:half], "") + " " + strings.Join(groups[half:], "")
+	}
+	wide := min(c.W, u.Width(code, style)+2*pad)
+	high := u.ParaHeight(code, wide-2*pad+1, style)
+	r := c.Block(high + 2*pad)
+	r.W = wide
+	u.Scene().Frame(r, 6, 2, u.Theme.Ink)
+	u.Para(r.X+pad, r.Y+pad, wide-2*pad+1, code, style)
+	c.Gap(8)
 }
 
 func (s *Over) drawMarks(v voice.Voice, c *ui.Column) {

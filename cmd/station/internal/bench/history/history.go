@@ -9,30 +9,55 @@ import (
 	"time"
 
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/expect"
 	"conoid/scoring"
 )
 
 // Reached is one finished sitting.
 type Reached struct {
-	Log    string             `json:"log"` // name of the sitting in the store
-	ID     string             `json:"id"`
-	Title  string             `json:"title"`
-	Case   string             `json:"case"` // hash
-	Level  int                `json:"level"`
-	When   time.Time          `json:"when"`
-	Left   float64            `json:"left"` // defocus equivalent of the residual, dioptres
-	Band   scoring.Band       `json:"band"`
-	Steps  int                `json:"steps"`
-	Clock  time.Duration      `json:"clock"`
-	Hints  int                `json:"hints"`
-	Guided bool               `json:"guided,omitempty"`
-	Drill  string             `json:"drill,omitempty"`
-	Branch bool               `json:"branch,omitempty"` // begun in the middle of another sitting
-	Kinds  []cases.Difficulty `json:"kinds,omitempty"`  // what made the eye hard
+	Log      string             `json:"log"` // name of the sitting in the store
+	ID       string             `json:"id"`
+	Title    string             `json:"title"`
+	Case     string             `json:"case"` // hash
+	Level    int                `json:"level"`
+	When     time.Time          `json:"when"`
+	Left     float64            `json:"left"` // defocus equivalent of the residual, dioptres
+	Band     scoring.Band       `json:"band"`
+	Steps    int                `json:"steps"`
+	Clock    time.Duration      `json:"clock"`
+	Hints    int                `json:"hints"`
+	Opened   int                `json:"opened,omitempty"` // how often who works alone looked behind the curtain
+	Points   *float64           `json:"points,omitempty"` // of 100; nil while they are not worked out
+	Expected Expected           `json:"expected,omitzero"`
+	Help     chair.Help         `json:"guided,omitempty"`
+	Drill    string             `json:"drill,omitempty"`
+	Branch   bool               `json:"branch,omitempty"` // begun in the middle of another sitting
+	Kinds    []cases.Difficulty `json:"kinds,omitempty"`  // what made the eye hard
 }
 
-// whole reports whether it was the whole of a sitting.
-func (r Reached) whole() bool { return r.Drill == "" && !r.Branch }
+// Expected is how often the student said first what would come, and was right.
+type Expected struct {
+	Asked int `json:"asked"`
+	Right int `json:"right"`
+	Near  int `json:"near"`
+}
+
+// Add counts one that was compared with the answer.
+func (e *Expected) Add(v expect.Verdict) {
+	switch v {
+	case expect.Open:
+		return
+	case expect.Right:
+		e.Right++
+	case expect.Near:
+		e.Near++
+	}
+	e.Asked++
+}
+
+// Whole reports whether it was the whole of a sitting.
+func (r Reached) Whole() bool { return r.Drill == "" && !r.Branch }
 
 // File is the name that the history is kept under.
 const File = "history.jsonl"
@@ -58,30 +83,53 @@ func Open(store Store) *Book {
 	return b
 }
 
-// Parse reads the lines of a history.
+// Parse reads the lines of a history. What is told of a sitting later replaces what was told
+// before.
 func Parse(data []byte) (out []Reached) {
 	lines := bufio.NewScanner(bytes.NewReader(data))
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
 		var r Reached
 		if json.Unmarshal(lines.Bytes(), &r) == nil && r.ID != "" {
-			out = append(out, r)
+			out = with(out, r)
 		}
 	}
 	return out
 }
 
+// with is a list with a sitting in it, once.
+func with(list []Reached, r Reached) []Reached {
+	if i := slices.IndexFunc(list, func(h Reached) bool { return h.Log == r.Log }); i >= 0 {
+		list[i] = r
+		return list
+	}
+	return append(list, r)
+}
+
 // All is every finished sitting, the first one first.
 func (b *Book) All() []Reached { return slices.Clone(b.list) }
 
-// Remember adds a finished sitting, once.
+// Remember adds a finished sitting, once; what was known before stays.
 func (b *Book) Remember(r Reached) error {
+	if slices.ContainsFunc(b.list, func(h Reached) bool { return h.Log == r.Log }) {
+		return nil
+	}
+	return b.keep(r)
+}
+
+// Marked adds the points that a sitting came to, of 100.
+func (b *Book) Marked(log string, points float64) error {
 	for _, h := range b.list {
-		if h.Log == r.Log {
-			return nil
+		if h.Log == log && (h.Points == nil || *h.Points != points) {
+			h.Points = &points
+			return b.keep(h)
 		}
 	}
-	b.list = append(b.list, r)
+	return nil
+}
+
+func (b *Book) keep(r Reached) error {
+	b.list = with(b.list, r)
 	data, err := json.Marshal(r)
 	if err != nil {
 		return err
@@ -92,7 +140,7 @@ func (b *Book) Remember(r Reached) error {
 // Best is the best whole sitting with a case so far.
 func (b *Book) Best(id string) (best Reached, ok bool) {
 	for _, h := range b.list {
-		if h.ID == id && h.whole() && (!ok || h.Left < best.Left) {
+		if h.ID == id && h.Whole() && (!ok || h.Left < best.Left) {
 			best, ok = h, true
 		}
 	}

@@ -25,7 +25,7 @@ const Plain cases.Difficulty = "none"
 func Kinds(list []Reached) []Kind {
 	sums := map[cases.Difficulty]*Kind{}
 	for _, h := range list {
-		if !h.whole() {
+		if !h.Whole() {
 			continue
 		}
 		names := h.Kinds
@@ -60,20 +60,25 @@ func Kinds(list []Reached) []Kind {
 // needs no more practice: the step of the trial lenses.
 const good = 0.25
 
+// Weakest is the kind of eye that went worst, if it needs more practice; else empty.
+func Weakest(list []Reached) cases.Difficulty {
+	if k := Kinds(list); len(k) > 0 && k[0].Left > good {
+		return k[0].Name
+	}
+	return ""
+}
+
 // Proposed is the next case: of the library the first, from easy to hard, that
 // was not yet brought within a step of the lenses and is of the weakest kind,
 // or simply the first; nil when all are done.
 func Proposed(library []*cases.Case, list []Reached) *cases.Case {
 	done := map[string]bool{}
 	for _, h := range list {
-		if h.whole() && h.Left <= good {
+		if h.Whole() && h.Left <= good {
 			done[h.Case] = true
 		}
 	}
-	weakest := cases.Difficulty("")
-	if k := Kinds(list); len(k) > 0 && k[0].Left > good {
-		weakest = k[0].Name
-	}
+	weakest := Weakest(list)
 	var first *cases.Case
 	for _, c := range library {
 		if done[c.Hash()] {
@@ -94,7 +99,7 @@ func Proposed(library []*cases.Case, list []Reached) *cases.Case {
 func LevelFor(list []Reached) int {
 	level := 1
 	for _, h := range list[max(0, len(list)-10):] {
-		if h.whole() && h.Left <= good {
+		if h.Whole() && h.Left <= good {
 			level = max(level, min(h.Level+1, cases.Levels))
 		}
 	}

@@ -28,7 +28,7 @@ func (deletion) Draw(d *desk.Desk) (next desk.Next) {
 		})
 	})
 	if closed {
-		return desk.Open{Overlay: Progress{}}
+		return desk.Open{Overlay: NewProgress()}
 	}
 	return next
 }

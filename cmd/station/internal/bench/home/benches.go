@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/seat"
@@ -216,7 +217,7 @@ func (p *page) reached(cs *cases.Case, whole bool) string {
 	}
 	best, ok := p.d.History.Best(cs.ID)
 	switch {
-	case ok && best.Guided:
+	case ok && best.Help == chair.Led:
 		return p.v.Text("bench.home.best.led", "left", fact.Amount(best.Left))
 	case ok:
 		return p.v.Text("bench.home.best", "left", fact.Amount(best.Left))

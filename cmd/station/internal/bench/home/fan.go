@@ -49,7 +49,7 @@ func (f *fan) draw(d *desk.Desk, r paper.Rect, left optics.Power, held bool) {
 	}
 	sc.Frame(r.Inset(-1), 0, 1, t.Edge)
 	v := d.Voice()
-	d.UI.Image("fan", v.Text("bench.play.fan"), r)
+	d.UI.Image("", v.Text("bench.play.fan"), r)
 }
 
 // follow has the picture made that is wanted, once the one before is done.

@@ -1,6 +1,8 @@
 package home
 
 import (
+	"strings"
+
 	"conoid/cases"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/ui"
@@ -23,6 +25,9 @@ func Dropped(d *desk.Desk, f ui.File) desk.Next {
 }
 
 func read(d *desk.Desk, f ui.File) (desk.Next, error) {
+	if kind := kindOf(f.Data); kind != "" {
+		return nil, fact.Refuse("bench.drop.other", "file", f.Name, "kind", fact.New("bench.drop."+kind))
+	}
 	if len(f.Data) > largestCase {
 		return nil, fact.Refuse("bench.drop.large", "file", f.Name)
 	}
@@ -43,6 +48,9 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 		}), nil
 	}
 	c, err := cases.Read(f.Name, f.Data)
+	if err != nil && !strings.HasSuffix(strings.ToLower(f.Name), ".toml") {
+		return nil, fact.Refuse("bench.drop.other", "file", f.Name, "kind", fact.New("bench.drop.text"))
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package home
 
 import (
 	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/seat"
@@ -78,7 +79,7 @@ func (p *page) invitation() invitation {
 		who: personOf(c), wears: face.Opts{Frame: true, Covered: [2]bool{c.Tested == sitting.Left, c.Tested == sitting.Right}},
 		title: v.Text("bench.home.guided"), text: v.Text("bench.home.guided.about", "title", c.Texts(v.Language).Title),
 		id: "guided", press: v.Text("bench.home.guided.press"),
-		next: func() desk.Next { return desk.Sit{Case: c, How: seat.How{Guided: true}} },
+		next: func() desk.Next { return desk.Sit{Case: c, How: seat.How{Help: chair.Led}} },
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/dialogs"
+	"conoid/cmd/station/internal/bench/inchair"
 	"conoid/cmd/station/internal/ui"
 )
 
@@ -71,14 +72,20 @@ func (p *page) foot(c *ui.Column) {
 		if !p.large && key(f, u, "someone", v.Text("bench.home.someone.press")) {
 			p.next = desk.Open{Overlay: p.someone}
 		}
+		if key(f, u, "in chair", inchair.Press(v, p.tight)) {
+			p.next = desk.Open{Overlay: inchair.Choose{}}
+		}
 		if key(f, u, "progress", v.Text("bench.progress.title")) {
-			p.next = desk.Open{Overlay: Progress{}}
+			p.next = desk.Open{Overlay: NewProgress()}
 		}
 		if key(f, u, "settings", v.Text("bench.settings.title")) {
 			p.next = desk.Open{Overlay: dialogs.Settings{}}
 		}
 		if key(f, u, "keys", v.Text("bench.keys.title")) {
 			p.next = desk.Open{Overlay: dialogs.Keys{Keys: chairside.Keys()}}
+		}
+		if p.d.Newer != nil && p.d.Newer() && key(f, u, "renew", v.Text("bench.home.renew")) {
+			p.d.Renew()
 		}
 		if p.d.Quit != nil && key(f, u, "quit", v.Text("bench.quit")) {
 			p.d.Quit()

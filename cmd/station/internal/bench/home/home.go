@@ -96,6 +96,9 @@ func (p *page) narrow(all paper.Rect) {
 // people is everything but the conoid.
 func (p *page) people(c *ui.Column) {
 	p.heading(c)
+	if p.d.Unkept {
+		desk.ShowNotice(p.d.UI, c, p.v.Text("bench.home.unkept", "progress", p.v.Text("bench.progress.title"), "export", p.v.Text("bench.progress.export")))
+	}
 	p.d.ShowNotice(c)
 	p.first(c)
 	p.benches(c)

@@ -96,8 +96,11 @@ func (p *play) within(d *desk.Desk, r paper.Rect) parts {
 	room := r.H - m.head - m.steps - 22
 	if room-m.lesson >= 0.42*r.W+widest {
 		room -= m.lesson
-	} else {
+	} else { // it stands small in the head
 		m.lesson = 0
+		u, v := d.UI, d.Voice()
+		more := u.ParaHeight(v.Text("bench.play.lesson"), r.W, ui.Note) - u.ParaHeight(v.Text("bench.play.about"), r.W, ui.Note)
+		m.head, room = m.head+more, room-more
 	}
 	m.fan = min(widest, room*0.54)
 	m.chamber = min(room-m.fan, 0.7*r.W, 460*d.UI.Text)
@@ -112,7 +115,11 @@ func (p *play) draw(d *desk.Desk, r paper.Rect, m parts) {
 	u, v := d.UI, d.Voice()
 	c := u.Column(r.X, r.Y, r.W)
 	c.Para(v.Text("bench.play.title"), ui.Head)
-	c.Para(v.Text("bench.play.about"), ui.Note)
+	about := "bench.play.about"
+	if m.lesson == 0 {
+		about = "bench.play.lesson"
+	}
+	c.Para(v.Value(fact.Fact{ID: about}), ui.Note)
 	c.Gap(8)
 	p.chamber(d, c.Block(m.chamber))
 	c.Gap(12)

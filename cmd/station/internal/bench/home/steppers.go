@@ -109,4 +109,5 @@ func (p *play) stepper(u *ui.UI, name string, r paper.Rect, s step, at place) {
 	}
 	u.Label(label, name, ui.Note, ui.Middle)
 	ui.Tinted(u, in, s.value, ui.Strong, s.colour(u.Theme), ui.Middle)
+	ui.Says(u, in, s.value)
 }

@@ -8,6 +8,7 @@ import (
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 )
@@ -231,9 +232,17 @@ func (p tray) marks(c paper.Point, r, axis float64) {
 	}
 }
 
+// Token draws a lens as it lies in its case.
+func Token(u *ui.UI, v voice.Voice, c paper.Point, r float64, l optics.Lens) {
+	tray{part{u: u, v: v}}.token(c, r, l, false)
+}
+
 // engrave writes a power as large as there is room for.
 func (p tray) engrave(c paper.Point, wide float64, text string, col color.NRGBA) {
 	size := 14 * p.u.Text
+	if wide >= 60*p.u.Text { // a large lens
+		size = 16 * p.u.Text
+	}
 	if paper.Width(text, size, paper.Bold) > wide {
 		size = 13 * p.u.Text
 	}

@@ -68,38 +68,36 @@ func (p tray) steps(cell optics.Cell, r paper.Rect) {
 func (t *rows) hold() {
 	more := t.v.Text("bench.hand.how")
 	if held := t.n.Stands.Held; held != (optics.Lens{}) {
-		more = t.v.Text("bench.hand.held", "power", fact.Power(held.Power))
+		more = t.v.Text("bench.hand.held", "power", spoken(held))
 	}
 	t.label(t.v.Text("bench.hand.title"), more)
 	t.discs(t.take(holdHigh))
 }
 
-// holdBeside is the same in less height.
+// holdBeside is the same in less height, behind what puts the last lens back.
 func (t *rows) holdBeside() {
-	r, title := t.take(holdHigh-8), t.v.Text("bench.hand.title")
-	word, discs := r.CutLeft(max(t.u.Width(title, ui.SmallBold)+8*t.u.Text, r.W-5*58*t.u.Text))
-	t.u.Label(word, title, ui.SmallBold, ui.Start)
-	t.discs(discs)
+	k, title := t.u.Text, t.v.Text("bench.hand.title")
+	r := t.take(holdHigh - 8)
+	undo, rest := r.CutLeft(max(tabHigh*k, min(140*k, r.W-slotsOf*58*k-t.u.Width(title, ui.SmallBold)-24*k)))
+	undo.H = tabHigh * k
+	_, rest = rest.CutLeft(6 * k)
+	t.undoIn(undo)
+	if w := t.u.Width(title, ui.SmallBold); rest.W-w-12*k >= slotsOf*tabHigh*k {
+		var word paper.Rect
+		word, rest = rest.CutLeft(max(w+12*k, rest.W-8*58*k))
+		_, word = word.CutLeft(6 * k)
+		t.u.Label(word, title, ui.SmallBold, ui.Start)
+	}
+	t.discs(rest)
 }
 
-// discs are the lenses to hold up: one press raises a lens, another lowers it.
+// discs are the lenses to hold up: spheres, or cylinders.
 func (p tray) discs(r paper.Rect) {
-	set, held := p.n.Set.HandHeld(), p.n.Stands.Held
-	step := r.W / float64(len(set))
-	for i, l := range set {
-		place := paper.Rect{X: r.X + float64(i)*step, Y: r.Y, W: step, H: r.H}
-		id, power := "hold "+l.Code(), p.v.Value(fact.Power(l.Power))
-		name := p.v.Text("bench.hand.hold", "power", power)
-		if l == held {
-			name = p.v.Text("bench.hand.lower", "power", power)
-		}
-		_, pressed := ui.Part(p.u, id, place, name, true, false)
-		p.disc(place, l, l == held)
-		p.u.Ring(id, place)
-		if pressed {
-			p.raise(l, held)
-		}
+	if p.n.liftsCylinders() {
+		lifts{p}.cylinders(r)
+		return
 	}
+	lifts{p}.spheres(r)
 }
 
 // disc draws a lens on its handle, a little higher while it is in the hand.

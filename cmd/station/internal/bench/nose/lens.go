@@ -25,6 +25,9 @@ var handles = [optics.Cells]float64{optics.Back: 315, optics.Front1: 345, optics
 // heldAt is where the handle of a held lens is.
 const heldAt = 285
 
+// heldRing is the radius of a held lens, as a share of the rim's.
+const heldRing = 0.78
+
 // lenses draws the lenses, each smaller than the one behind it: so one sees how
 // deep they lie. Their handles and powers lie over all of them.
 func (p closeup) lenses() {
@@ -88,13 +91,19 @@ func (p closeup) handle(angle float64, l optics.Lens) {
 
 // held draws a lens on its handle before the frame.
 func (p closeup) held(l optics.Lens) {
-	sc, angle, r := p.u.Scene(), p.outward(heldAt), p.rim*0.78
+	sc, angle, r := p.u.Scene(), p.outward(heldAt), p.rim*heldRing
 	shape.Disc(sc, p.c, r, glass)
 	shape.Circle(sc, p.c, r, 9, halo)
 	shape.Circle(sc, p.c, r, 5, handle)
 	a, b := shape.At(p.c, r, angle), shape.At(p.c, max(p.rim*2.1, p.rim+p.plate+40*p.k), angle)
 	shape.Stick(sc, a, b, 12, halo)
 	shape.Stick(sc, a, b, 8, handle)
+	if l.Kind == optics.CylinderLens {
+		for _, end := range []float64{l.Axis, l.Axis + 180} {
+			shape.Stick(sc, shape.At(p.c, r, end), shape.At(p.c, r*0.7, end), 4, p.u.Theme.Blue)
+		}
+		shape.Dashed(sc, shape.At(p.c, r*0.66, l.Axis), shape.At(p.c, r*0.66, l.Axis+180), p.u.Theme.Blue)
+	}
 	p.paler(p.c, r, p.n.Pale.Held)
 	if p.full {
 		p.plaque(shape.At(p.c, p.rim+p.plate+26*p.k, angle), l.Power, p.u.Theme.Ink, p.u.Theme.WoodDeep)

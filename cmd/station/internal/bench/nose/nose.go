@@ -28,6 +28,8 @@ type View struct {
 	Stands  optics.Frame // of the tested eye, with that cylinder where it was left
 	Hand    optics.Cell  // the cell whose lens the hand is on
 	Held    *wish.Turning
+	Lifts   wish.Hand             // what lies at hand to be held up
+	Pointer int                   // label that the arrow points at
 	Slid    [optics.Cells]float64 // how far a lens is from its cell yet, of the rim's radius
 	Pale    Pale
 }
@@ -54,7 +56,7 @@ type part struct {
 // least that is left for the portrait then, logical pixels at a text size of 100 %.
 const (
 	gap       = 14
-	trayWidth = 262
+	trayWidth = 266
 	leastWide = 180
 )
 
@@ -76,10 +78,16 @@ func Draw(u *ui.UI, v voice.Voice, r paper.Rect, n View, out *wish.List) (bottom
 	return p.below(r, r.W*0.5)
 }
 
+// Fits reports whether all of it has room in r, with a portrait that shows something.
+func Fits(u *ui.UI, v voice.Voice, r paper.Rect, n View) bool {
+	p, k := part{u, v, n, nil}, u.Text
+	return r.H-p.trayHeight(r.W)-gap >= r.W*0.5 || r.W >= (trayWidth+leastWide)*k && r.H >= p.trayHeight(trayWidth*k)
+}
+
 // below draws the tray below the portrait, which is so high.
 func (p part) below(r paper.Rect, high float64) float64 {
 	portrait := paper.Rect{X: r.X, Y: r.Y, W: r.W, H: math.Floor(high)}
-	p.faceIn(portrait)
+	p.faceIn(portrait, false)
 	bottom := p.lensesIn(paper.Rect{X: r.X, Y: portrait.Bottom() + gap, W: r.W})
 	return p.note(r, bottom)
 }
@@ -90,7 +98,7 @@ func (p part) beside(r paper.Rect) float64 {
 	tray, portrait := r.CutRight(trayWidth * k)
 	portrait.W -= gap
 	portrait.H = min(portrait.H, math.Floor(portrait.W*1.15))
-	p.faceIn(portrait)
+	p.faceIn(portrait, false)
 	return p.note(tray, p.lensesIn(tray))
 }
 

@@ -59,8 +59,9 @@ type closeup struct {
 	mount
 }
 
-// faceIn draws the face with the frame on it, and what can be turned there.
-func (p part) faceIn(r paper.Rect) {
+// faceIn draws the face with the frame on it, and what can be turned there; in a small
+// portrait there is no room for more.
+func (p part) faceIn(r paper.Rect, small bool) {
 	sc, t, c := p.u.Scene(), &p.u.Theme, closeup{p, p.mounted(r)}
 	sc.Box(paper.Rect{X: r.X + 3, Y: r.Y + 4, W: r.W, H: r.H}, 0, t.Shade)
 	sc.Box(r, 0, t.Felt)
@@ -75,6 +76,9 @@ func (p part) faceIn(r paper.Rect) {
 	}
 	p.u.Unclip()
 	sc.Frame(r, 0, 1, t.Edge)
+	if !small {
+		p.undoIn(p.undoCorner(r))
+	}
 	p.u.Image(p.view(), p.sum(), r)
 }
 

@@ -72,7 +72,7 @@ func (p part) small(r paper.Rect) float64 {
 	t.front()
 	t.axis(false)
 	end := t.y - between*k
-	p.faceIn(paper.Rect{X: left.X, Y: left.Y, W: left.W, H: end - (tabHigh+8)*k - left.Y})
+	p.faceIn(paper.Rect{X: left.X, Y: left.Y, W: left.W, H: end - (tabHigh+8)*k - left.Y}, true)
 	t.littleCovers(paper.Rect{X: left.X, Y: end - tabHigh*k, W: left.W, H: tabHigh * k})
 	t.x, t.w = r.X, r.W
 	t.holdBeside()

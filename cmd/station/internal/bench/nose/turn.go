@@ -37,6 +37,7 @@ const (
 // anywhere on the frame. In a column that scrolls only the knob is a handle: who
 // scrolls by a finger must not turn a cylinder.
 func (p closeup) turnable(in paper.Rect) {
+	lifted := p.liftable()
 	cell, ok := p.n.Turnable()
 	if !ok {
 		return
@@ -48,9 +49,11 @@ func (p closeup) turnable(in paper.Rect) {
 	free := !ui.Scrolls(p.u)
 	g := p.u.Grip("cylinder", p.v.Text("bench.nose.cylinder"), fmt.Sprint(int(axis)), box, func(at paper.Point) bool {
 		onKnob := math.Hypot(at.X-knob.X, at.Y-knob.Y) <= knobReach*p.k
-		return onKnob || free && math.Hypot(at.X-p.c.X, at.Y-p.c.Y) <= reach
+		return !lifted(at) && (onKnob || free && math.Hypot(at.X-p.c.X, at.Y-p.c.Y) <= reach)
 	})
-	p.turned(g, cell, int(axis), shape.Degrees(p.c, g.At))
+	p.turned(g, wish.Turning{Cell: cell, To: int(axis)}, shape.Degrees(p.c, g.At), func(turn int) {
+		p.out.Add(wish.Turn(cell, shape.Folded(int(axis)+turn)))
+	})
 	p.drawKnob(axis)
 	if p.u.Focused("cylinder") {
 		p.u.Ring("cylinder", box.Intersect(in).Inset(6))
@@ -60,12 +63,14 @@ func (p closeup) turnable(in paper.Rect) {
 	}
 }
 
-// turned wishes what the hand does to a cylinder; angle is where the hand is.
-func (p closeup) turned(g ui.Grip, cell optics.Cell, axis int, angle float64) {
+// turned wishes what the hand does to a cylinder that stands at an axis; angle is where the hand
+// is, and by turns it with the keys.
+func (p closeup) turned(g ui.Grip, it wish.Turning, angle float64, by func(turn int)) {
 	held := p.n.Held
 	switch {
 	case g.Taken:
-		p.out.Add(wish.Hold{Turning: wish.Turning{Cell: cell, Grab: float64(axis) - angle, To: axis}})
+		it.Grab = float64(it.To) - angle
+		p.out.Add(wish.Hold{Turning: it})
 	case g.Freed && held != nil:
 		p.out.Add(wish.Release{})
 	case g.Held && held != nil:
@@ -73,7 +78,7 @@ func (p closeup) turned(g ui.Grip, cell optics.Cell, axis int, angle float64) {
 		to.To = shape.Whole(angle + held.Grab)
 		p.out.Add(wish.Hold{Turning: to})
 	case g.Turn != 0:
-		p.out.Add(wish.Turn(cell, shape.Folded(axis+g.Turn)))
+		by(g.Turn)
 	}
 }
 

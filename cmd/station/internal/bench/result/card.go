@@ -166,10 +166,12 @@ func (k *card) drawHead(u *ui.UI, x, y float64) {
 		u.Words(r, text, ui.Strong)
 		r.Y += line
 	}
+	bottom := r.Y
 	if k.under {
-		points, align = r, ui.Start
+		points, align, bottom = r, ui.Start, r.Bottom()
 	}
 	u.Words(points, k.points, ui.Off, align)
+	ui.Says(u, paper.Rect{X: x, Y: y, W: k.inner(), H: bottom - y}, strings.Join(append(k.title[:len(k.title):len(k.title)], k.points), " "))
 }
 
 // drawViews draws both views in one scale, each with its name and what stood

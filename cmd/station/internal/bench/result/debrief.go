@@ -82,6 +82,7 @@ func drawPart(u *ui.UI, v voice.Voice, c *ui.Column, p scoring.Part) {
 		return
 	}
 	r := c.Block(u.LineHeight(ui.Body) + 6)
+	ui.Says(u, r, label+": "+text)
 	u.Words(paper.Rect{X: r.X, Y: r.Y, W: name, H: r.H}, label, ui.Body)
 	u.Words(paper.Rect{X: r.X + name, Y: r.Y, W: wide, H: r.H}, text, ui.Body)
 	bar := paper.Rect{X: r.X + name + wide + 8, Y: r.Y + r.H/2 - 5, W: min(240*u.Text, r.W-name-wide-8), H: 10}

@@ -3,6 +3,7 @@ package result
 import (
 	"math"
 
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/sheet"
@@ -62,7 +63,7 @@ func (p *page) top(d *desk.Desk, c *ui.Column) (pressed string) {
 	row := *c
 	row.X, row.W = c.X+c.W-wide, wide
 	pressed = press(u, &row, buttons)
-	u.Words(paper.Rect{X: c.X, Y: c.Y, W: c.W - wide - 24, H: row.Y - c.Y}, whose, ui.Quiet)
+	u.Label(paper.Rect{X: c.X, Y: c.Y, W: c.W - wide - 24, H: row.Y - c.Y}, whose, ui.Quiet, ui.Start)
 	c.Y = row.Y + 2
 	return pressed
 }
@@ -161,6 +162,7 @@ func (p *page) table(u *ui.UI, v voice.Voice, c *ui.Column, cols []column, first
 		u.Words(paper.Rect{X: r.X, Y: c.Y, W: r.W, H: small}, k.name, ui.Note, ui.Finish)
 		u.Words(paper.Rect{X: r.X, Y: c.Y + small, W: r.W, H: line}, k.truth, ui.Body, ui.Finish)
 		u.Words(paper.Rect{X: r.X, Y: c.Y + small + line, W: r.W, H: line}, k.yours, rated(k.off), ui.Finish)
+		ui.Says(u, paper.Rect{X: r.X, Y: c.Y, W: r.W, H: small + 2*line}, v.Text("bench.result.pair", "name", k.name, "truth", k.truth, "yours", k.yours))
 	}
 	c.Y += small + 2*line
 }
@@ -181,6 +183,9 @@ func (p *page) sums(v voice.Voice) (points, note string) {
 	}
 	r := d.Report
 	points = v.Text("bench.result.points", "points", r.Total, "most", r.Most)
+	if p.notes.Help == chair.Led { // and not all of one's own
+		points = v.Text("bench.result.points.led", "points", r.Total, "most", r.Most)
+	}
 	cost := fact.Points(0)
 	for _, l := range p.review.lessons {
 		cost += l.Finding.Cost

@@ -17,6 +17,7 @@ type page struct {
 	c      *cases.Case
 	notes  chair.Notes
 	mark   *scoring.Mark
+	habits habits
 	review review
 	below  float64 // how far down the rest begins
 }
@@ -109,9 +110,7 @@ func (p *page) rest(d *desk.Desk, c *ui.Column, left [][]string) (pressed string
 	c.Para(v.Text("bench.result.left", "left", m.DefocusEquivalent), ui.Body)
 	c.Para(v.Text("bench.result.taken", "steps", m.Steps.Total, "lenses", m.Steps.Lens, "charts", m.Steps.Chart,
 		"questions", m.Steps.Question, "clock", p.notes.Clock, "lived", chairside.Lived(float64(m.Seconds))), ui.Body)
-	if n := p.notes.Hints; n > 0 {
-		c.Para(v.Text("bench.hint.count", "n", n), ui.Body)
-	}
+	p.habits.draw(v, c)
 	c.Gap(8)
 	p.review.draw(u, v, c, left)
 	c.Para(v.Text("caution"), ui.Caution)

@@ -28,7 +28,7 @@ func (nothing) Replace(string, []byte) error { return nil }
 
 // deskOf is a desk of a size, in a language.
 func deskOf(t *testing.T, w, h, text float64, language string) *desk.Desk {
-	set, unread := settings.Open(nothing{}, language)
+	set, unread := settings.Open(nothing{}, settings.System{Language: language})
 	require.NoError(t, unread)
 	d := &desk.Desk{UI: glass(w, h, text), Settings: set, Notice: &desk.Notice{}, Save: func(string, []byte) (string, error) { return "", nil }}
 	require.Equal(t, language, d.Voice().Language)

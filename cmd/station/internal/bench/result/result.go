@@ -34,10 +34,15 @@ func New(d *desk.Desk, p *seat.Practice) (*Screen, error) {
 		return nil, err
 	}
 	d.Check(p.Done())
-	s := &Screen{sitting: p, page: page{c: p.Case(), notes: p.Notes(), mark: m}}
+	s := &Screen{sitting: p, page: page{
+		c: p.Case(), notes: p.Notes(), mark: m, habits: habitsOf(p.Notes().Hints, p.Visit().Events()),
+	}}
 	d.Check(d.History.Remember(s.reached(d.Now())))
 	d.Work.Behind(func() {
 		s.review = work(p, done)
+		if r := s.review.debrief; r != nil {
+			d.Check(d.History.Marked(p.Name(), float64(r.Report.Total)))
+		}
 		d.Work.Behind(func() { s.look(d.Work.Pause) })
 	})
 	return s, nil
@@ -49,7 +54,8 @@ func (s *Screen) reached(when time.Time) history.Reached {
 	return history.Reached{
 		Log: s.sitting.Name(), ID: c.ID, Title: c.Title, Case: c.Hash(), Level: c.Level, When: when,
 		Left: float64(s.mark.DefocusEquivalent), Band: s.mark.Band, Steps: s.mark.Steps.Total, Clock: n.Clock, Hints: n.Hints,
-		Guided: n.Guided, Drill: string(n.Drill), Branch: n.Branch, Kinds: c.Difficulties(),
+		Opened: s.habits.opened, Expected: s.habits.expected,
+		Help: n.Help, Drill: string(n.Drill), Branch: n.Branch, Kinds: c.Difficulties(),
 	}
 }
 
@@ -113,7 +119,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	switch pressed := s.draw(d); pressed {
 	case "again":
 		n := s.notes
-		return desk.Sit{Case: s.c, How: seat.How{Guided: n.Guided, Drill: n.Drill, Seed: &n.Seed, Sealed: n.Sealed}}
+		return desk.Sit{Case: s.c, How: seat.How{Help: n.Help, Drill: n.Drill, Seed: &n.Seed, Sealed: n.Sealed}}
 	case "replay":
 		return desk.Replay{Name: s.sitting.Name()}
 	case "marks":
@@ -138,7 +144,7 @@ func (s *Screen) try(pressed string) desk.Next {
 		if pressed == tryID(i+1) {
 			n := s.notes
 			return desk.Sit{Case: s.c, How: seat.How{
-				Guided: n.Guided, Seed: &n.Seed, Sealed: n.Sealed,
+				Help: n.Help, Seed: &n.Seed, Sealed: n.Sealed,
 				Branch: s.review.debrief.Before(l), From: s.sitting.Name(),
 			}}
 		}

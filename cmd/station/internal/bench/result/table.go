@@ -2,6 +2,7 @@ package result
 
 import (
 	"math"
+	"strings"
 
 	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/sheet"
@@ -75,6 +76,7 @@ func columns(u *ui.UI, c *ui.Column, rows [][]string) {
 			style = ui.SmallBold
 		}
 		r := c.Block(h)
+		ui.Says(u, r, strings.Trim(strings.Join(row, ", "), ", "))
 		u.Words(paper.Rect{X: r.X, Y: r.Y, W: first, H: h}, row[0], ui.Quiet)
 		for k, text := range row[1:] {
 			u.Words(paper.Rect{X: r.X + first + float64(k)*rest, Y: r.Y, W: rest, H: h}, text, style, ui.Finish)

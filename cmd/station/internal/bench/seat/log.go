@@ -15,6 +15,7 @@ type Store interface {
 	Append(name string, data []byte) error
 	Truncate(name string, size int64) error
 	Replace(name string, data []byte) error
+	Remove(name string) error
 }
 
 // log is a log in the store; it implements chair.Log.

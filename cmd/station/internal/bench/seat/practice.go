@@ -24,7 +24,7 @@ const (
 
 // How is how a sitting begins.
 type How struct {
-	Guided bool
+	Help   chair.Help
 	Drill  chair.Drill
 	Seed   *uint64          // nil: any
 	Branch []sitting.Action // done before it begins
@@ -71,7 +71,7 @@ type Practice struct {
 
 // Begin begins a sitting with a person.
 func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
-	n := chair.Notes{ID: c.ID, Guided: how.Guided, Drill: how.Drill, Branch: how.Branch != nil, From: how.From}
+	n := chair.Notes{ID: c.ID, Help: how.Help, Drill: how.Drill, Branch: how.Branch != nil, From: how.From}
 	if how.Seed != nil {
 		n.Seed = *how.Seed
 	} else {

@@ -53,6 +53,11 @@ func (m memory) Replace(name string, data []byte) error {
 	return nil
 }
 
+func (m memory) Remove(name string) error {
+	delete(m, name)
+	return nil
+}
+
 // Sittings that begin in the same second with the same person have a log each.
 func TestATakenNameGetsANumber(t *testing.T) {
 	c, err := cases.Find("1")

@@ -13,16 +13,16 @@ import (
 
 // Settings are the user's own.
 type Settings struct {
-	TextSize int     `json:"textSize"` // per cent, 100 to 200
-	Dark     bool    `json:"dark"`
-	Still    bool    `json:"still"`              // reduced motion
+	TextSize int     `json:"textSize"`           // per cent, 100 to 200
+	Dark     bool    `json:"-"`                  // see kept
+	Still    bool    `json:"-"`                  // reduced motion; see kept
 	Left     bool    `json:"left"`               // the talk on the left
 	Language string  `json:"language,omitempty"` // empty: as the system has it
 	Card     float64 `json:"card"`               // width of a bank card on this screen, logical pixels; 0: not calibrated
 	Viewing  float64 `json:"viewing"`            // distance of the user from the screen, centimetres
 	Curtain  float64 `json:"curtain"`            // share of the wall that shows the chart as it hangs, 0 to 1
 	NoConoid bool    `json:"noConoid"`           // the conoid is hidden
-	Predict  bool    `json:"predict"`            // in drills, predict every answer first
+	Predict  bool    `json:"predict"`            // who is helped says first what the answer will be
 	Open     string  `json:"open,omitempty"`     // a sitting that goes on when the bench opens
 	Exam     string  `json:"exam,omitempty"`     // a practical that is not handed in yet
 }
@@ -31,7 +31,7 @@ type Settings struct {
 const File = "settings.json"
 
 func usual() Settings {
-	return Settings{TextSize: 100, Viewing: 60, Curtain: 1}
+	return Settings{TextSize: 100, Viewing: 60, Curtain: 1, Predict: true}
 }
 
 // Theme is the colours.
@@ -64,24 +64,50 @@ type Store interface {
 
 // Room is where the settings are asked for and changed.
 type Room struct {
-	store  Store
-	system string // the language of the browser or the system
-	now    Settings
+	store       Store
+	system      System
+	now         Settings
+	dark, still *bool // the user's own choice; nil: the system's
 }
 
-// Open reads the settings; system is the language of the browser or the system.
-// What cannot be read is as if it were not there, and the error says so.
-func Open(store Store, system string) (*Room, error) {
-	r := &Room{store: store, system: system, now: usual()}
+// System is what the browser or the system is set to, by whom it belongs to. It goes
+// for all that the user did not choose at the bench.
+type System struct {
+	Language    string
+	Dark, Still bool
+}
+
+// kept is the settings as they are kept: what was left to the system is not there.
+type kept struct {
+	Settings
+	Dark  *bool `json:"dark,omitempty"`
+	Still *bool `json:"still,omitempty"`
+}
+
+// Open reads the settings. What cannot be read is as if it were not there, and the
+// error says so.
+func Open(store Store, system System) (*Room, error) {
+	r := &Room{store: store, system: system}
+	r.Forget()
+	own := kept{Settings: r.now}
 	data, err := store.Read(File)
 	if err == nil {
-		err = json.Unmarshal(data, &r.now)
+		err = json.Unmarshal(data, &own)
 	}
-	r.now = r.now.checked()
+	r.now, r.dark, r.still = own.checked(), own.Dark, own.Still
+	r.now.Dark, r.now.Still = or(r.dark, system.Dark), or(r.still, system.Still)
 	if errors.Is(err, fs.ErrNotExist) {
 		err = nil
 	}
 	return r, err
+}
+
+// or is what was chosen, or else what goes without a choice.
+func or(chosen *bool, without bool) bool {
+	if chosen != nil {
+		return *chosen
+	}
+	return without
 }
 
 // Now is the settings as they are.
@@ -92,17 +118,25 @@ func (r *Room) Language() string {
 	if r.now.Language != "" {
 		return r.now.Language
 	}
-	return r.system
+	return r.system.Language
 }
 
 // Try changes the settings without keeping them, as while something is being
 // dragged.
-func (r *Room) Try(s Settings) { r.now = s.checked() }
+func (r *Room) Try(s Settings) {
+	if s.Dark != r.now.Dark {
+		r.dark = &s.Dark
+	}
+	if s.Still != r.now.Still {
+		r.still = &s.Still
+	}
+	r.now = s.checked()
+}
 
 // Change changes the settings and keeps them.
 func (r *Room) Change(s Settings) error {
-	r.now = s.checked()
-	data, err := json.Marshal(r.now)
+	r.Try(s)
+	data, err := json.Marshal(kept{r.now, r.dark, r.still})
 	if err != nil {
 		return err
 	}
@@ -113,8 +147,8 @@ func (r *Room) Change(s Settings) error {
 // stays.
 func (r *Room) Forget() {
 	language := r.now.Language
-	r.now = usual()
-	r.now.Language = language
+	r.now, r.dark, r.still = usual(), nil, nil
+	r.now.Language, r.now.Dark, r.now.Still = language, r.system.Dark, r.system.Still
 }
 
 // CardWidth is the width of a bank card in millimetres (ISO/IEC 7810, ID-1).

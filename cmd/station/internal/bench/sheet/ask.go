@@ -14,33 +14,6 @@ import (
 
 func tell(id string) fact.Fact { return fact.Fact{ID: id} }
 
-// Leading puts an answer into the patient's mouth: which is allowed, and counts
-// against the student.
-type Leading struct{}
-
-// Draw implements Sheet.
-func (Leading) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
-	v, pressed := d.Voice(), false
-	closed := d.UI.Dialog("leading", v.Text("bench.lead.title"), v.Text("bench.close"), 620, func(c *ui.Column) {
-		c.Para(v.Text("bench.lead.about"), ui.Quiet)
-		c.Gap(8)
-		for _, q := range w.Questions {
-			c.Para(talk.Asked(v, q), ui.Strong)
-			c.Gap(3)
-			c.Flow(func(f *ui.Flow) {
-				for _, answer := range talk.Answers(q) {
-					if f.Button("lead "+string(q)+" "+answer, v.Examiner().Ask(q, answer), ui.Plain) {
-						out.Add(wish.Ask{Question: q, Leading: answer})
-						pressed = true
-					}
-				}
-			})
-			c.Gap(6)
-		}
-	})
-	return closeIf(closed || pressed)
-}
-
 func closeIf(closed bool) desk.Next {
 	if closed {
 		return desk.Close{}
@@ -55,9 +28,14 @@ type Rows struct{}
 func (Rows) Draw(d *desk.Desk, _ View, out *wish.List) desk.Next {
 	v, pressed := d.Voice(), false
 	closed := d.UI.Dialog("rows", v.Text("bench.ask.row"), v.Text("bench.close"), 480, func(c *ui.Column) {
-		c.Flow(func(f *ui.Flow) {
+		wide, high := 0.0, 0.0
+		for _, size := range chart.RowSizes() {
+			w, h := d.UI.ButtonSize(v.Value(fact.Row(size)), c.W)
+			wide, high = max(wide, w, 96), max(high, h)
+		}
+		c.Flow(func(f *ui.Flow) { // all as wide as the widest, so that they stand in columns
 			for _, size := range chart.RowSizes() {
-				if f.Button("row "+patient.FormatAcuity(size), v.Value(fact.Row(size)), ui.Plain) {
+				if d.UI.Button("row "+patient.FormatAcuity(size), f.Next(wide, high), v.Value(fact.Row(size)), ui.Plain) {
 					out.Add(wish.Ask{Question: patient.ReadLetters, Size: &size})
 					pressed = true
 				}
@@ -81,30 +59,6 @@ func (Charts) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 		})
 	})
 	return closeIf(closed || len(*out) > before)
-}
-
-// Guess asks the student what the patient will say.
-type Guess struct{ Ask wish.Ask }
-
-// Draw implements Sheet.
-func (g Guess) Draw(d *desk.Desk, _ View, out *wish.List) desk.Next {
-	v, pressed := d.Voice(), false
-	closed := d.UI.Dialog("guess", v.Text("bench.guess.title"), v.Text("bench.guess.skip"), 560, func(c *ui.Column) {
-		c.Para(v.Examiner().Ask(g.Ask.Question, ""), ui.Quiet)
-		c.Gap(8)
-		c.Flow(func(f *ui.Flow) {
-			for _, answer := range talk.Answers(g.Ask.Question) {
-				if f.Button("guess "+answer, v.Examiner().Expected(answer), ui.Plain) {
-					out.Add(wish.Guess{Ask: g.Ask, Answer: answer})
-					pressed = true
-				}
-			}
-		})
-	})
-	if closed {
-		out.Add(wish.Guess{Ask: g.Ask})
-	}
-	return closeIf(closed || pressed)
 }
 
 // Hint shows the next step, as it was when it was asked for.

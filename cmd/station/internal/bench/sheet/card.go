@@ -5,6 +5,7 @@ import (
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/fact"
@@ -28,7 +29,7 @@ func (k *Card) Found(c cases.Card) { k.record = &c }
 func (k *Card) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, noted := d.Voice(), w.State.Card
 	closed := d.UI.Dialog("card", v.Text("bench.card.title", "name", talk.Who(v, w.Brief)), v.Text("bench.close"), 620, func(c *ui.Column) {
-		k.facts(v, c, w)
+		k.facts(v, d.UI, c, w)
 		c.Rule()
 		for _, field := range sitting.Fields() {
 			if k.entries[field] == nil {
@@ -39,34 +40,72 @@ func (k *Card) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 		}
 	})
 	if closed {
-		for _, field := range sitting.Fields() { // what was typed is not lost
-			if text := *k.entries[field]; text != "" && text != noted[field] {
-				out.Add(wish.Note(field, text))
-			}
+		for _, field := range k.unsaved(noted) { // what was typed is not lost
+			out.Add(wish.Note(field, *k.entries[field]))
 		}
 	}
 	return closeIf(closed)
 }
 
-// facts are what is on record already.
-func (k *Card) facts(v voice.Voice, c *ui.Column, w View) {
+// unsaved are the fields in which something is typed that is not noted.
+func (k *Card) unsaved(noted map[sitting.Field]string) (out []sitting.Field) {
+	for _, field := range sitting.Fields() {
+		if text := k.entries[field]; text != nil && *text != "" && *text != noted[field] {
+			out = append(out, field)
+		}
+	}
+	return out
+}
+
+// Unsaved reports whether there are such.
+func (k *Card) Unsaved(noted map[sitting.Field]string) bool { return len(k.unsaved(noted)) > 0 }
+
+// facts are what is on record already, on a card of paper with ruled lines.
+func (k *Card) facts(v voice.Voice, u *ui.UI, c *ui.Column, w View) {
 	c.Para(talk.Patient(v, w.Brief), ui.Body)
-	c.Gap(4)
+	c.Gap(8)
 	if k.record == nil {
 		c.Para(v.Text("bench.home.waiting"), ui.Quiet)
 		return
 	}
 	r := k.record
-	c.Para(v.Text("bench.card.eye", "eye", v.Text("eye."+string(w.Brief.Tested))), ui.Quiet)
-	c.Para(v.Text("bench.card.objective", "rx", r.Objective), ui.Quiet)
-	c.Para(v.Text("bench.card.unaided", "row", fact.Row(r.Unaided)), ui.Quiet)
-	c.Para(v.Text("bench.card.sphere", "rx", optics.Rx{Sphere: r.Sphere}, "row", fact.Row(r.BestSphere)), ui.Quiet)
+	lines := []string{
+		v.Text("bench.card.eye", "eye", v.Text("eye."+string(w.Brief.Tested))),
+		v.Text("bench.card.objective", "rx", r.Objective),
+		v.Text("bench.card.unaided", "row", fact.Row(r.Unaided)),
+		v.Text("bench.card.sphere", "rx", optics.Rx{Sphere: r.Sphere}, "row", fact.Row(r.BestSphere)),
+	}
+	ruled(u, c, lines)
+}
+
+// ruled writes lines on a card of paper: a margin of blue down the left, and a ruled line
+// below each.
+func ruled(u *ui.UI, c *ui.Column, lines []string) {
+	const margin, pad = 22, 7
+	wide, high := c.W-margin-14, 2.0*pad
+	for _, l := range lines {
+		high += u.ParaHeight(l, wide, ui.Body) + pad
+	}
+	r := c.Block(high)
+	sc, t := u.Scene(), &u.Theme
+	sc.Box(paper.Rect{X: r.X + 2, Y: r.Y + 3, W: r.W, H: r.H}, 3, t.Shade)
+	sc.Box(r, 3, t.Sheet)
+	sc.Frame(r, 3, 1, t.Edge)
+	sc.Box(paper.Rect{X: r.X + margin - 9, Y: r.Y, W: 1.5, H: r.H}, 0, t.Blue)
+	y := r.Y + pad
+	for i, l := range lines {
+		y += u.Para(r.X+margin, y, wide, l, ui.Body) + pad
+		if i < len(lines)-1 {
+			sc.Box(paper.Rect{X: r.X, Y: y - pad/2, W: r.W, H: 1}, 0, t.Rule)
+		}
+	}
+	c.Gap(4)
 }
 
 // entry is one field of the card.
 func entry(u *ui.UI, v voice.Voice, c *ui.Column, field sitting.Field, text *string, noted string, out *wish.List) {
 	label := v.Capital(v.Value(field))
-	c.Para(label, ui.Body)
+	c.Para(label, ui.SmallBold)
 	c.Gap(2)
 	save := v.Text("bench.card.save")
 	w, _ := u.ButtonSize(save, c.W)

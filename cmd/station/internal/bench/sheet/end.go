@@ -1,11 +1,13 @@
 package sheet
 
 import (
+	"image/color"
 	"math"
 
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/fact"
@@ -64,13 +66,13 @@ func (e *End) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 		c.Para(v.Text("bench.end.about"), ui.Quiet)
 		c.Gap(8)
 		rx, err := optics.ParseRx(e.rx)
-		desk.Entry(d.UI, c, "end rx", v.Text("bench.end.rx"), &e.rx)
 		if err == nil {
-			e.steppers(d.UI, v, c, &rx)
+			e.windows(d.UI, v, c, &rx)
 		} else {
 			c.Para(v.Sentence(v.Error(err)), ui.Refusal)
 			c.Gap(6)
 		}
+		desk.Entry(d.UI, c, "end rx", v.Text("bench.end.rx"), &e.rx)
 		if err == nil && high(rx) {
 			e.drawVertex(v, c)
 		}
@@ -98,23 +100,81 @@ func high(rx optics.Rx) bool {
 	return math.Abs(p.M)+p.Astigmatism() > highPower
 }
 
-func (e *End) steppers(u *ui.UI, v voice.Voice, c *ui.Column, rx *optics.Rx) {
+// windows are the three figures of a prescription in the order in which they are written,
+// each with what makes it less or more; one below another where there is little room.
+func (e *End) windows(u *ui.UI, v voice.Voice, c *ui.Column, rx *optics.Rx) {
 	was := *rx
-	rx.Sphere += 0.25 * float64(c.Stepper("end sphere", v.Text("bench.end.sphere"), Dioptres(v, rx.Sphere)))
-	rx.Cyl += 0.25 * float64(c.Stepper("end cyl", v.Text("bench.end.cyl"), Dioptres(v, rx.Cyl)))
+	axis := v.Text("bench.lens.none")
+	if rx.Cyl != 0 {
+		axis = v.Value(fact.Degrees(rx.Axis))
+	}
+	boxes := windowsIn(u, c)
+	rx.Sphere += 0.25 * float64(window(u, boxes[0], "end sphere", v.Text("bench.end.sphere"), Dioptres(v, rx.Sphere), u.Theme.Ink))
+	rx.Cyl += 0.25 * float64(window(u, boxes[1], "end cyl", v.Text("bench.end.cyl"), Dioptres(v, rx.Cyl), u.Theme.Blue))
+	by := window(u, boxes[2], "end axis", v.Text("bench.end.axis"), axis, u.Theme.Blue)
 	switch {
 	case rx.Cyl == 0:
 		rx.Axis = 0
 	case rx.Axis == 0:
 		rx.Axis = 180
 	default:
-		by := c.Stepper("end axis", v.Text("bench.end.axis"), v.Value(fact.Degrees(rx.Axis)))
 		rx.Axis = float64(shape.Folded(int(math.Round(rx.Axis)) + by))
 	}
 	if *rx != was {
 		e.rx = notation(v, *rx)
 		u.Again()
 	}
+}
+
+// The least width of a window, and the height of its figure, logical pixels at a text size
+// of 100 %.
+const (
+	windowWide = 164
+	figureHigh = 44
+)
+
+// windowsIn are the places of the three.
+func windowsIn(u *ui.UI, c *ui.Column) (boxes [3]paper.Rect) {
+	k := u.Text
+	high := u.LineHeight(ui.Small) + (figureHigh+14)*k
+	if c.W < 3*windowWide*k+16 {
+		for i := range boxes {
+			boxes[i] = c.Block(high)
+			c.Gap(8)
+		}
+		return boxes
+	}
+	r := c.Block(high)
+	for i := range boxes {
+		w := (r.W - 16) / 3
+		boxes[i] = paper.Rect{X: r.X + float64(i)*(w+8), Y: r.Y, W: w, H: high}
+	}
+	c.Gap(10)
+	return boxes
+}
+
+// window is one of the three; it gives by how many steps it is to change.
+func window(u *ui.UI, r paper.Rect, id, label, value string, ink color.NRGBA) (by int) {
+	k, t := u.Text, &u.Theme
+	u.Scene().Box(r, 8, t.Sheet)
+	u.Scene().Frame(r, 8, 1, t.Edge)
+	head, row := r.CutTop(u.LineHeight(ui.Small) + 6*k)
+	u.Label(head, label, ui.SmallBold, ui.Middle)
+	row = paper.Rect{X: row.X + 6, Y: row.Y, W: row.W - 12, H: figureHigh * k}
+	less, row := row.CutLeft(figureHigh * k)
+	more, figure := row.CutRight(figureHigh * k)
+	if u.Sign(true, id+" less", less, "−", u.Names.Less(label), ui.Bare) {
+		by--
+	}
+	style := ui.Figure
+	if u.Width(value, style) > figure.W {
+		style = ui.Strong
+	}
+	u.Coloured(figure, value, style, ui.Middle, ink)
+	if u.Sign(true, id+" more", more, "+", u.Names.More(label), ui.Bare) {
+		by++
+	}
+	return by
 }
 
 // Dioptres is a power with its sign; zero has none.

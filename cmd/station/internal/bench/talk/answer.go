@@ -46,6 +46,9 @@ func (b Bubble) Draw(u *ui.UI, v voice.Voice, t View, waiting string) {
 		lines = []Line{{Text: waiting, Style: ui.Quiet}}
 	case t.Last == nil:
 		lines = t.Intro[:2]
+		if height(u, lines, b.Text.W) > b.Text.H {
+			lines = []Line{{Text: lines[0].Text, Style: ui.Small}, {Text: lines[1].Text, Style: ui.Small}}
+		}
 	default:
 		lines = t.Last.fitting(u, b.Text)
 	}
@@ -82,13 +85,24 @@ func (a *Answer) fitting(u *ui.UI, r paper.Rect) []Line {
 		if style == ui.Figure && u.ParaHeight(a.Said, r.W, style) > two*u.LineHeight(style) {
 			continue
 		}
-		for _, lines := range [][]Line{a.apart(style), a.joined(style)} {
+		for _, lines := range a.forms(style) {
 			if height(u, lines, r.W) <= r.H {
 				return lines
 			}
 		}
 	}
 	return a.apart(ui.Strong)
+}
+
+// forms are the lines in less and less room. What was expected is left out last: with what was
+// said it is what one learns from.
+func (a *Answer) forms(style ui.Style) [][]Line {
+	forms := [][]Line{a.apart(style), a.joined(style)}
+	if a.Guessed != "" {
+		said, guessed := Line{Text: a.Said, Style: style}, Line{Text: a.Guessed, Style: ui.SmallBold}
+		forms = append(forms, []Line{{Text: a.Asked, Style: ui.Note}, said, guessed}, []Line{said, guessed})
+	}
+	return forms
 }
 
 // apart has the question above and the lenses below.
@@ -100,11 +114,11 @@ func (a *Answer) apart(style ui.Style) []Line {
 	return append(out, Line{Text: a.Behind, Style: ui.Note})
 }
 
-// joined has the lenses, and what was expected, behind the question.
+// joined has the lenses behind the question.
 func (a *Answer) joined(style ui.Style) []Line {
-	foot := a.Behind
+	out := []Line{{Text: a.Asked + " · " + a.Behind, Style: ui.Note}, {Text: a.Said, Style: style}}
 	if a.Guessed != "" {
-		foot = a.Guessed + " · " + foot
+		out = append(out, Line{Text: a.Guessed, Style: ui.SmallBold})
 	}
-	return []Line{{Text: a.Asked + " · " + foot, Style: ui.Note}, {Text: a.Said, Style: style}}
+	return out
 }

@@ -20,7 +20,7 @@ type View struct {
 type Answer struct {
 	Asked, Said string
 	Behind      string // which lenses, and the how manieth it was
-	Guessed     string // what the student expected; empty for nothing
+	Guessed     string // what the student expected, and how that compares; empty for nothing
 }
 
 // Entry is what is told of one event.
@@ -38,8 +38,9 @@ type Asking struct {
 	Advice    *Advice
 	Waiting   string // the patient is looking; nothing can be asked
 	Questions []Question
-	Rows      bool // a single row can be asked for
-	Lead      bool // a leading question can be asked
+	Rows      bool       // a single row can be asked for
+	Lead      bool       // a leading question can be asked
+	Expecting *Expecting // nil: no question waits for what the student expects
 }
 
 // Question is a question that can be asked.

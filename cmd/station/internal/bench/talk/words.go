@@ -57,15 +57,16 @@ func answer(v voice.Voice, b chair.Brief, t chair.Told, n int) *Answer {
 	if f.Held != (optics.Lens{}) {
 		a.Behind = v.Text("bench.talk.behind.held", "n", fact.Count(n), "rx", f.Prescription(), "lens", f.Held)
 	}
-	if e := t.Event; e.Aside != nil && e.Aside.Predicted != "" {
-		a.Guessed = guessed(v, e)
-	}
+	a.Guessed = guessed(v, b, t.Event)
 	return a
 }
 
-// guessed is what the student expected to hear.
-func guessed(v voice.Voice, e sitting.Event) string {
-	return v.Text("bench.talk.guessed", "answer", v.Examiner().Expected(e.Aside.Predicted))
+// guessed is what the student expected to hear, and how that compares with what was said.
+func guessed(v voice.Voice, b chair.Brief, e sitting.Event) string {
+	if e.Aside == nil {
+		return ""
+	}
+	return compared(v, e.Aside.Predicted, *e.Answer, b.Room.Labels)
 }
 
 // cells are parted by more than one blank.
@@ -78,8 +79,8 @@ func entry(v voice.Voice, b chair.Brief, t chair.Told) Entry {
 		return Entry{{v.Done(e, t.After, b.Room), ui.Note, nil}}
 	}
 	out := Entry{{v.Text("bench.talk.you", "question", v.Examiner().Question(e.Action, t.After.Chart)), ui.Quiet, nil}}
-	if e.Aside != nil && e.Aside.Predicted != "" {
-		out = append(out, Line{guessed(v, e), ui.Note, nil})
+	if text := guessed(v, b, e); text != "" {
+		out = append(out, Line{text, ui.Note, nil})
 	}
 	out = append(out, Line{v.Text("bench.talk.said", "name", Who(v, b), "answer", Answered(v, b, t)), ui.Strong, nil})
 	for _, row := range v.Rows(*e.Answer) {
@@ -101,7 +102,10 @@ func AdviceOf(v voice.Voice, ad guide.Advice) Advice {
 	}
 	for _, act := range ad.Do {
 		step := Step{Label: v.Examiner().Action(act), Wish: wish.Soon{Action: act}}
-		if act.Do == sitting.End {
+		switch act.Do {
+		case sitting.Ask:
+			step.Wish = wish.Ask{Question: act.Question, Size: act.Size}
+		case sitting.End:
 			step.Wish, out.States = wish.Show{Sheet: wish.EndPoint}, true
 		}
 		out.Steps = append(out.Steps, step)

@@ -20,6 +20,7 @@ var (
 	black = color.NRGBA{A: 255}
 	dark  = color.NRGBA{0x24, 0x21, 0x1D, 255}
 	light = color.NRGBA{0xFC, 0xF9, 0xF2, 255}
+	white = shape.White()
 )
 
 // place is where a point of the chart's plane lies on a card, and how many logical
@@ -59,6 +60,18 @@ func hung(sc *paper.Scene, w View, r paper.Rect) {
 		}
 		sc.Fill(&path, black)
 	}
+}
+
+// Print draws a chart as it hangs, on a sheet of its own, and gives where its middle is
+// and how many logical pixels make a minute of arc.
+func Print(u *ui.UI, w View, r paper.Rect) (mid paper.Point, k float64) {
+	u.Scene().Box(paper.Rect{X: r.X + 3, Y: r.Y + 4, W: r.W, H: r.H}, 0, u.Theme.Shade)
+	u.Clip(r)
+	hung(u.Scene(), w, r)
+	u.Unclip()
+	u.Scene().Frame(r, 0, 1, u.Theme.Edge)
+	at, k := w.place(r)
+	return at(chart.Point{}), k
 }
 
 // litSpan is how many minutes of arc a picture of a chart of several lights shows,

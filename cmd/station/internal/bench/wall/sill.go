@@ -87,6 +87,9 @@ func (w View) about(v voice.Voice, pixels float64) string {
 	if w.open() {
 		return v.Text("bench.wall.picture")
 	}
+	if w.axes() && !w.Noted {
+		return w.Scale.Text(v, pixels) + " " + v.Text("bench.wall.labels")
+	}
 	if w.Sight && w.Noted && !Swaps(w.Name) {
 		return w.Scale.Text(v, pixels) + " " + v.Text("bench.wall.noted")
 	}

@@ -11,26 +11,31 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/patient"
 )
 
 // View is what is to be drawn.
 type View struct {
-	Name    chart.Name // NoChart: nothing hangs there
-	Chart   chart.Drawing
-	Window  sight.Window
-	Who     string         // the patient's name
-	Pointer int            // label that the arrow points at, as it is being turned
-	Stands  int            // label that it was left at
-	Size    float64        // logMAR of the single letter
-	Held    *wish.Turning  // the arrow, when it is in the hand
-	Sight   bool           // the patient's view can be had
-	Curtain float64        // share of the card that shows the chart as it hangs; 1: the view is closed
-	Seen    *sight.Picture // nil: it is not in view
-	Peeps   Peeps
-	Noted   bool // to look is noted as a hint
-	Scale   Scale
-	Narrow  bool
-	Pale    bool // it is on its way
+	Name     chart.Name        // NoChart: nothing hangs there
+	Rows     []patient.RowRead // of letters that hang there
+	Labels   chart.Labels      // of the lines of a dial
+	Chart    chart.Drawing
+	Window   sight.Window
+	Who      string         // the patient's name
+	Pointer  int            // label that the arrow points at, as it is being turned
+	Stands   int            // label that it was left at
+	Size     float64        // logMAR of the single letter
+	Held     *wish.Turning  // the arrow, when it is in the hand
+	Sight    bool           // the patient's view can be had
+	Curtain  float64        // share of the card that shows the chart as it hangs; 1: the view is closed
+	Seen     *sight.Picture // nil: it is not in view
+	Peeps    Peeps
+	Noted    bool      // to look is noted as a hint
+	Guessing *Guessing // nil: no question waits for what the student expects
+	Heard    *Heard    // nil: nothing was expected of the last question
+	Scale    Scale
+	Narrow   bool
+	Pale     bool // it is on its way
 }
 
 // Peeps are the views that are held open.
@@ -54,6 +59,9 @@ func (w View) open() bool { return w.Sight && w.Curtain < 1 && !Swaps(w.Name) }
 // whole reports whether the patient's view takes the whole card.
 func (w View) whole() bool { return Swaps(w.Name) && (w.Peeps.View || w.Peeps.Before) && w.Seen != nil }
 
+// axes reports whether the lines of a dial are called by axes.
+func (w View) axes() bool { return w.Labels == chart.ByAxis && w.Name.Is(chart.DialChart) }
+
 // points reports whether an arrow hangs there, or a chart that turns with it.
 func (w View) points() bool { return chart.Named(w.Name).Pointed }
 
@@ -75,12 +83,20 @@ func Card(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 	if w.Pale {
 		sc.Box(r, 0, shape.Paler(shape.White()))
 	}
+	if w.Heard != nil {
+		heard(u, v, w, r)
+	}
 	tags(u, v, r, edge, w)
 	u.Unclip()
+	u.Image("", w.alt(v), r)
 	if w.whole() {
 		sc.Frame(r.Inset(-4), 0, 4, u.Theme.Ink)
 	}
 	taken := w.open() && curtain(u, v, w, r, edge, out)
+	if w.Guessing != nil {
+		expects(u, v, w, r, out)
+		return
+	}
 	if w.points() {
 		turn(u, v, w, r, taken, out)
 	}
@@ -94,18 +110,26 @@ func (w View) sides(u *ui.UI, v voice.Voice, r paper.Rect) (edge float64) {
 		seen(u, v, w, r, r)
 		return r.X
 	case !w.open() || w.Seen == nil:
-		hung(u.Scene(), w, r)
+		w.hang(u, v, r)
 		return r.Right()
 	}
 	edge = r.X + float64(int(r.W*w.Curtain))
 	left, right := r.CutLeft(edge - r.X)
 	u.Clip(left)
-	hung(u.Scene(), w, r)
+	w.hang(u, v, r)
 	u.Unclip()
 	u.Clip(right)
 	seen(u, v, w, r, right)
 	u.Unclip()
 	return edge
+}
+
+// hang draws the chart as it hangs, with what is written beside it for the examiner.
+func (w View) hang(u *ui.UI, v voice.Voice, r paper.Rect) {
+	hung(u.Scene(), w, r)
+	if chart.Named(w.Name).HasRows() {
+		rowNames(u, v, w, r)
+	}
 }
 
 // bare draws a wall on which nothing hangs.

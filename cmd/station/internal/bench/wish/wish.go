@@ -3,6 +3,7 @@
 package wish
 
 import (
+	"conoid/cmd/internal/expect"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -22,12 +23,15 @@ type (
 		Size     *float64 // of the row to read, logMAR; nil: from the top
 		Leading  string   // the answer that is put into the patient's mouth
 	}
-	// Guess asks a question of which the student expects an answer: its kind, or
-	// the label of a line; empty for none.
+	// Guess asks a question of which the student expects an answer, or none.
 	Guess struct {
-		Ask    Ask
-		Answer string
+		Ask   Ask
+		Guess expect.Guess
 	}
+	// Expect has the student expect an answer to the question that waits for it.
+	Expect struct{ Guess expect.Guess }
+	// Unask takes that question back.
+	Unask struct{}
 	// Touch lays the hand on a cell.
 	Touch struct{ Cell optics.Cell }
 	// Hold has something turned in the hand, and shown so.
@@ -50,6 +54,14 @@ type (
 	Show struct{ Sheet Sheet }
 	// TrialSet wants a lens for a cell from the set.
 	TrialSet struct{ Cell optics.Cell }
+	// Undo wants the last change of a lens put back.
+	Undo struct{}
+	// Hand lays the cylinders to hold up at hand, or the spheres; Axis is where they are
+	// held, 1 to 180.
+	Hand struct {
+		Cylinders bool
+		Axis      int
+	}
 	// Conoid shows the conoid, or hides it.
 	Conoid struct{ Hidden bool }
 	// Leave leaves the sitting, which can go on later.
@@ -62,6 +74,8 @@ func (Do) wish()       {}
 func (Soon) wish()     {}
 func (Ask) wish()      {}
 func (Guess) wish()    {}
+func (Expect) wish()   {}
+func (Unask) wish()    {}
 func (Touch) wish()    {}
 func (Hold) wish()     {}
 func (Release) wish()  {}
@@ -69,6 +83,8 @@ func (Curtain) wish()  {}
 func (Peep) wish()     {}
 func (Show) wish()     {}
 func (TrialSet) wish() {}
+func (Undo) wish()     {}
+func (Hand) wish()     {}
 func (Conoid) wish()   {}
 func (Leave) wish()    {}
 func (Tell) wish()     {}
@@ -98,10 +114,11 @@ const (
 
 // Turning is a cylinder or an arrow in the hand.
 type Turning struct {
-	Arrow bool
-	Cell  optics.Cell // of a cylinder
-	Grab  float64     // what was turned, less the angle of the pointer, when it was taken, degrees
-	To    int         // 1 to 180
+	Arrow  bool
+	Lifted bool        // a cylinder that is held up
+	Cell   optics.Cell // of another cylinder
+	Grab   float64     // what was turned, less the angle of the pointer, when it was taken, degrees
+	To     int         // 1 to 180
 }
 
 // List is what was wished in a frame, in order.

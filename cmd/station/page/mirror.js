@@ -1,0 +1,181 @@
+"use strict";
+
+// What is on the bench as elements, for those who hear or feel the page: the bench tells
+// what changed (internal/mirror), and is told by aim(id, key) and write(id, text, caret)
+// what was done to an element. The elements lie, unseen, where the things are painted.
+const mirror = (() => {
+  const elements = new Map(); // by key
+  const made = {
+    screen: () => document.createElement("div"),
+    region: () => document.createElement("section"),
+    dialog: () => set(document.createElement("div"), {role: "dialog", "aria-modal": "true", tabindex: "-1"}),
+    text: () => document.createElement("p"),
+    heading: (n) => document.createElement("h" + n.level),
+    image: () => set(document.createElement("div"), {role: "img"}),
+    button: () => set(document.createElement("button"), {type: "button"}),
+    field: () => set(document.createElement("input"), {type: "text", autocomplete: "off", autocapitalize: "none"}),
+    secret: () => set(document.createElement("input"), {type: "password", autocomplete: "off"}),
+    slider: () => set(document.createElement("input"), {type: "range", step: "any"}),
+  };
+  let root = null;
+  let focus = ""; // key of what had it last
+  let busy = false; // the bench itself moves the focus
+  let lifted = null; // where and when the pointer was let go of
+
+  function set(element, attributes) {
+    for (const [name, value] of Object.entries(attributes)) {
+      if (value === null) element.removeAttribute(name);
+      else if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+    }
+    return element;
+  }
+
+  // begin puts the mirror on the page and listens to what is done in it.
+  function begin() {
+    root = set(document.createElement("main"), {id: "bench", tabindex: "-1", "aria-label": word("page.bench")});
+    document.body.append(root);
+    root.addEventListener("focusin", focused);
+    root.addEventListener("pointerup", (e) => { lifted = {x: e.clientX, y: e.clientY, at: e.timeStamp}; }, true);
+    root.addEventListener("click", clicked);
+    root.addEventListener("input", (e) => (e.target.type === "range" ? turned : written)(e.target));
+    document.addEventListener("selectionchange", () => {
+      const field = document.activeElement;
+      if (!busy && field.told && field.selectionEnd !== field.told.caret) written(field);
+    });
+    root.focus({preventScroll: true});
+    return root;
+  }
+
+  // focused tells what the browser gave the focus. It selects all of a field then, which
+  // nobody would see.
+  function focused(e) {
+    if (busy || !e.target.thing) return;
+    if (e.target.told?.caret >= 0) e.target.setSelectionRange(e.target.told.caret, e.target.told.caret);
+    conoid.aim(e.target.thing, "");
+  }
+
+  // over reports whether a place lies in an element.
+  function over(element, x, y) {
+    const at = element.getBoundingClientRect();
+    return at.left <= x && x <= at.right && at.top <= y && y <= at.bottom;
+  }
+
+  // clicked presses what assistive technology means. Some of it also tells of a pointer,
+  // which the bench has heard of then.
+  function clicked(e) {
+    const thing = e.target.thing;
+    const heard = lifted && e.timeStamp - lifted.at < 100 && over(e.target, lifted.x, lifted.y);
+    lifted = null;
+    if (heard || !thing || e.target.getAttribute("aria-disabled")) return;
+    if (e.target.tagName === "INPUT") e.target.focus({preventScroll: true});
+    else conoid.aim(thing, "Enter");
+  }
+
+  // turned tells a slider's steps: it stands in the middle of its way, to be moved by one
+  // in either direction.
+  function turned(slider) {
+    const way = Number(slider.value) - slider.told;
+    slider.value = slider.told;
+    if (way !== 0) conoid.aim(slider.thing, way < 0 ? "ArrowLeft" : "ArrowRight");
+  }
+
+  function written(field) {
+    field.told = {text: field.value, caret: field.selectionEnd};
+    conoid.write(field.thing, field.value, [...field.value.slice(0, field.selectionEnd)].length);
+  }
+
+  // lift gives the field that a finger touched the focus, while the browser still knows
+  // that the user did it: only then a telephone's keyboard comes up.
+  function lift(x, y) {
+    for (const field of root.querySelectorAll("input[type=text], input[type=password]")) {
+      if (field.closest("[inert]") || !over(field, x, y)) continue;
+      busy = true;
+      field.blur(); // one that has the focus gets the keyboard back
+      field.focus({preventScroll: true});
+      busy = false;
+    }
+  }
+
+  function tell(element, n) {
+    element.thing = n.id;
+    const name = n.name ?? "";
+    const unused = n.disabled ? "true" : null;
+    switch (n.kind) {
+      case "text": case "heading":
+        if (element.textContent !== name) element.textContent = name;
+        break;
+      case "button":
+        if (element.textContent !== name) element.textContent = name;
+        set(element, {"aria-pressed": n.pressed ? "true" : null, "aria-disabled": unused, tabindex: n.disabled ? "-1" : "0"});
+        break;
+      case "slider":
+        element.told = n.number;
+        set(element, {"aria-label": name, "aria-valuetext": n.value ?? "", min: String(n.number - 5), max: String(n.number + 5)});
+        element.value = n.number;
+        break;
+      case "field":
+        set(element, {"aria-label": name});
+        fill(element, n);
+        break;
+      case "screen":
+        element.inert = n.inert === true;
+        break;
+      default:
+        set(element, {"aria-label": name});
+        element.inert = n.inert === true;
+    }
+    if (n.kind !== "screen" && n.kind !== "region" && n.kind !== "dialog") place(element, n.box);
+  }
+
+  // fill writes into a field what the bench has in it, unless it has it from there.
+  function fill(field, n) {
+    const value = n.value ?? "";
+    const caret = [...value].slice(0, n.caret).join("").length;
+    if (field.value !== value) field.value = value;
+    if (field.told?.text !== value || field.told.caret !== caret) {
+      field.told = {text: value, caret};
+      field.setSelectionRange(caret, caret);
+    }
+  }
+
+  function place(element, [left, top, width, height]) {
+    Object.assign(element.style, {left: left + "px", top: top + "px", width: width + "px", height: height + "px"});
+  }
+
+  // sort brings the elements into an order, and moves no more of them than it must.
+  function sort(order) {
+    const next = new Map(); // what comes next in an element
+    for (const key of order) {
+      const {element, within} = elements.get(key);
+      const parent = within ? elements.get(within).element : root;
+      const at = next.has(parent) ? next.get(parent) : parent.firstChild;
+      if (element === at) next.set(parent, at.nextSibling);
+      else {
+        parent.insertBefore(element, at);
+        next.set(parent, at);
+      }
+    }
+  }
+
+  // show does what the bench tells.
+  function show(change) {
+    const held = root.contains(document.activeElement);
+    busy = true;
+    for (const key of change.gone ?? []) {
+      elements.get(key).element.remove();
+      elements.delete(key);
+    }
+    for (const n of change.nodes ?? []) {
+      const element = elements.get(n.key)?.element ?? made[n.kind](n);
+      elements.set(n.key, {element, within: n.within});
+      tell(element, n);
+    }
+    if (change.order) sort(change.order);
+    const lost = held && !root.contains(document.activeElement);
+    if (lost || change.focus !== focus) (elements.get(change.focus)?.element ?? root).focus({preventScroll: true});
+    focus = change.focus;
+    busy = false;
+  }
+
+  return {begin, show, lift};
+})();
