@@ -285,6 +285,15 @@ func TestArrowTurnsTowardTheBlur(t *testing.T) {
 	assert.Equal(t, []string{"put -0.50x30"}, written(guide.Next(view(settled...))))
 }
 
+// Once what was advised is done, it is no longer advised: what is left is to compare.
+func TestWhatIsDoneIsNotAdvisedAgain(t *testing.T) {
+	v := view(arrowAt(30, patient.Left)...)
+	assert.Equal(t, "advice.arrow.right", guide.Next(v).Text.ID)
+	v.State.Chart, v.State.Pointer = chart.Arrow, 40
+	assert.Equal(t, []string{"ask limbs"}, written(guide.Next(v)))
+	assert.Equal(t, "advice.compare", guide.Next(v).Text.ID)
+}
+
 func blocksBehind(cylinder optics.Lens, k patient.Kind) []sitting.Event {
 	return []sitting.Event{
 		{Action: sitting.Action{Do: sitting.Put, Eye: sitting.Right, Cell: sitting.In(optics.Front1), Lens: cylinder}},

@@ -9,6 +9,7 @@ import (
 
 	"conoid/assets"
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
@@ -90,6 +91,42 @@ func TestWhoIsLedPredictsActsAndSees(t *testing.T) {
 	assert.Nil(t, h.log().Events[n+1].Aside.Opened, "that it opened by itself is no hint")
 	h.press("view")
 	assert.False(t, has("curtain"), "it can be shut")
+}
+
+// What is seen after a change is to be expected first: with another lens the view shuts again,
+// and the marks of what was expected go. The next choice of a row begins at what was read.
+func TestTheViewShutsWithAnotherLens(t *testing.T) {
+	long(t)
+	h := newHands(t, 1366, 768, Options{})
+	h.press("guided")
+	h.untilAsked(chart.DialChart)
+	h.touch(h.onFan(180))
+	h.press("expect")
+	h.settle()
+	shown := func() (open, marked bool) {
+		_, open = h.look("curtain")
+		return open, on[*chairside.Screen](h).View(h.a.desk).Wall.Heard != nil
+	}
+	open, marked := shown()
+	assert.True(t, open)
+	assert.True(t, marked)
+	h.press("back+0.25")
+	open, marked = shown()
+	assert.False(t, open)
+	assert.False(t, marked)
+
+	h.press("show letters")
+	h.press("something else")
+	h.press("ask read")
+	read := 0.3 // where a choice begins when nothing was read
+	for _, e := range h.log().Events {
+		if e.Answer != nil && e.Answer.Kind == patient.Read {
+			read = e.Answer.LogMAR
+		}
+	}
+	require.Less(t, read, 0.25, "another row was read")
+	begins := on[*chairside.Screen](h).View(h.a.desk).Wall.Guessing.Guess
+	assert.InDelta(t, read, begins.Row, 0.05+1e-9)
 }
 
 // By keys alone: the fork goes along the fan, and each end for itself.

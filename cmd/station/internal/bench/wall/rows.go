@@ -61,17 +61,13 @@ func rowMiddles(c chart.Drawing, rows []patient.RowRead) (out []chart.Point) {
 // is above top or below bottom if there is room for all.
 func spread(ys []float64, step, top, bottom float64) []float64 {
 	out := append([]float64(nil), ys...)
+	least := top
 	for i := range out {
-		out[i] = max(out[i], top+float64(i)*step)
-		if i > 0 {
-			out[i] = max(out[i], out[i-1]+step)
-		}
+		out[i] = max(out[i], least)
+		least = out[i] + step
 	}
-	for i := len(out) - 1; i >= 0; i-- {
+	for i := range out {
 		out[i] = min(out[i], bottom-float64(len(out)-1-i)*step)
-		if i < len(out)-1 {
-			out[i] = min(out[i], out[i+1]-step)
-		}
 	}
 	return out
 }
