@@ -13,7 +13,7 @@ import (
 // Check looks for what a tutor may not have meant. Nothing in it makes a case
 // unfit for use. It asks the simulation for the acuities, which takes a moment.
 func Check(c *Case) []fact.Fact {
-	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c), CheckCopied(c, false))
+	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c), checkContradictions(c), CheckCopied(c, false), CheckTold(c))
 }
 
 // Defocus equivalents, in dioptres, of an objective result that misleads and of
@@ -57,7 +57,7 @@ func checkReach(c *Case) (out []fact.Fact) {
 	if largest := slices.Min(set.Cylinders()); e.Error.Cyl < largest {
 		out = append(out, fact.New("case.mind.cylinders", "most", fact.Power(largest), "cyl", fact.Power(e.Error.Cyl)))
 	}
-	for _, err := range c.notMadeUp() {
+	for _, err := range notMadeUp(c) {
 		out = append(out, fact.New("case.mind.not-made-up", "objective", e.Objective, "cause", err))
 	}
 	return out
@@ -124,7 +124,7 @@ func checkLevel(c *Case) []fact.Fact {
 
 // notMadeUp says of each lens of the objective result of the tested eye that the
 // trial set does not have why that is.
-func (c *Case) notMadeUp() (out []error) {
+func notMadeUp(c *Case) (out []error) {
 	set := optics.TrialSet{PlusCylinders: c.Room.PlusCylinders}
 	rx := c.Of(c.Tested).Objective
 	for _, l := range []optics.Lens{optics.SphereOf(rx.Sphere), optics.CylinderOf(rx.Cyl, rx.Axis)} {

@@ -18,6 +18,9 @@ const (
 	SphereClaim   Claim = "sphere" // by the spherical equivalent
 )
 
+// Claims are all, in a fixed order.
+func Claims() []Claim { return []Claim{AxisClaim, CylinderClaim, SphereClaim} }
+
 // Name is the ID of its word.
 func (c Claim) Name() string { return "claim." + string(c) }
 
@@ -75,7 +78,7 @@ func CheckCopied(c *Case, assessed bool) []fact.Fact {
 	switch m := c.CardMisses(); {
 	case len(m) == 0:
 		return []fact.Fact{fact.New("case.mind.copied")}
-	case len(m) == 1 && assessed:
+	case len(m) < wantedMisses && assessed:
 		return []fact.Fact{fact.New("case.mind.copied-but-one", "claim", m[0])}
 	}
 	return nil

@@ -70,49 +70,64 @@ func (e entry) name() any {
 // no place of a value of the right type.
 type document struct {
 	text     []byte
+	wants    func(path string) (want, bool) // what a key takes
 	entries  []entry
-	sections []entry        // headers and inline tables, without a value
-	seen     map[string]int // byte of every key and header
+	sections []entry         // headers and inline tables, without a value
+	seen     map[string]int  // byte of every key and header
+	begun    map[string]bool // keys that stand there with a value that nobody can read
 	faults   []fault
-	broken   bool // some line is not TOML, so that a missing key may stand there
+	odd      bool // some line is not TOML, as it stands
+	unread   int  // byte behind the last line of which nothing is understood
+	broken   bool // and one cannot even be guessed at, so that a missing key may stand there
 
 	section string // being read
 	lost    bool   // the header of the section being read was not understood
 }
 
-func parse(text []byte) *document {
-	d := &document{text: text, seen: map[string]int{}}
+// want is what a key takes.
+type want struct {
+	kind  kind
+	unit  unit
+	exact bool               // it is a key, and not only near to one
+	fits  func(e entry) bool // whether a value is right
+}
+
+// parse takes a file apart, statement by statement.
+func parse(data []byte, wants func(path string) (want, bool)) *document {
+	text, faults := plainText(data)
+	d := &document{text: text, wants: wants, seen: map[string]int{}, begun: map[string]bool{}, faults: faults, unread: -1}
 	for start := 0; start < len(text); {
-		start = d.parseFrom(start)
+		st := statementFrom(text, start)
+		d.read(st)
+		start = st.end + 1
 	}
 	return d
 }
 
 func (d *document) fault(at int, what fact.Fact) { d.faults = append(d.faults, fault{at, what}) }
 
-// parseFrom reads up to the first line that is not TOML, and returns where to
-// go on after it.
-func (d *document) parseFrom(start int) int {
+// read takes what a statement says, or what it was probably meant to say.
+func (d *document) read(st statement) {
+	if d.unread == st.start && len(bytes.TrimSpace(d.text[st.start:st.end])) == 0 {
+		d.unread = st.end + 1
+	}
+	if !isTOML(d.text[st.start:st.end]) {
+		d.mend(st)
+		return
+	}
 	var p unstable.Parser
-	p.Reset(d.text[start:])
+	p.Reset(d.text[st.start:st.end])
 	for p.NextExpression() {
-		d.take(p.Expression(), start)
+		d.take(p.Expression(), st.start)
 	}
-	var bad *unstable.ParserError
-	if !errors.As(p.Error(), &bad) {
-		return len(d.text)
+}
+
+func isTOML(text []byte) bool {
+	var p unstable.Parser
+	p.Reset(text)
+	for p.NextExpression() {
 	}
-	d.broken = true
-	at := start + int(p.Range(bad.Highlight).Offset)
-	d.fault(at, fact.New("case.toml", "why", bad.Message))
-	line := d.text[bytes.LastIndexByte(d.text[:at], '\n')+1:]
-	if bytes.HasPrefix(bytes.TrimLeft(line, " \t"), []byte("[")) {
-		d.lost = true
-	}
-	if end := bytes.IndexByte(d.text[at:], '\n'); end >= 0 {
-		return at + end + 1
-	}
-	return len(d.text)
+	return p.Error() == nil
 }
 
 func (d *document) take(n *unstable.Node, start int) {
@@ -157,7 +172,7 @@ func (d *document) keyValue(n *unstable.Node, section string, start int) {
 		section = path[:i]
 	}
 	e := entry{path: path, section: section, key: start + first, at: d.valueAfter(start + end), kind: kindOf(value), text: string(value.Data)}
-	e.plain = bytes.HasPrefix(d.text[e.at:], []byte(strconv.Quote(e.text)))
+	e.plain = e.kind == isText && bytes.HasPrefix(d.text[min(e.at+1, len(d.text)):], []byte(e.text+string(d.text[e.at])))
 	if value.Kind == unstable.Array {
 		e.items = items(value, path, start)
 	}
@@ -179,12 +194,23 @@ func items(list *unstable.Node, path string, start int) (out []entry) {
 // once notes where a key stands, and reports whether it is the first time.
 func (d *document) once(path string, at int) bool {
 	if before, ok := d.seen[path]; ok {
-		line := 1 + bytes.Count(d.text[:before], []byte("\n"))
-		d.fault(at, fact.New("case.twice", "key", path, "line", fact.Count(line)))
+		d.fault(at, d.again(path, fact.Count(1+bytes.Count(d.text[:before], []byte("\n")))))
 		return false
 	}
 	d.seen[path] = at
 	return true
+}
+
+// again tells of a key or a section that stood in a line before.
+func (d *document) again(path string, line fact.Count) fact.Fact {
+	_, value := d.find(path)
+	switch {
+	case path == d.section && value:
+		return fact.New("case.value-before", "section", path, "line", line)
+	case path == d.section:
+		return fact.New("case.section-twice", "section", path, "line", line)
+	}
+	return fact.New("case.twice", "key", path, "line", line)
 }
 
 // valueAfter is the byte of the value of a key that ends at a byte.
@@ -211,6 +237,11 @@ func keyOf(it unstable.Iterator) (path string, first, end int) {
 	return strings.Join(parts, "."), first, end
 }
 
+// empty reports whether a file says nothing, but perhaps in comments.
+func (d *document) empty() bool {
+	return len(d.entries)+len(d.sections)+len(d.faults) == 0
+}
+
 func (d *document) find(path string) (entry, bool) {
 	i := slices.IndexFunc(d.entries, func(e entry) bool { return e.path == path })
 	if i < 0 {
@@ -227,28 +258,34 @@ func (d *document) otherVersion(name, key string, reads int) error {
 	if !ok || e.kind != isWhole {
 		return nil
 	}
-	v, err := strconv.ParseInt(strings.ReplaceAll(e.text, "_", ""), 0, 64)
-	if err == nil && v == int64(reads) {
+	if e.says(reads) {
 		return nil
 	}
 	what := fact.New("case.version", "version", e.text, "reads", fact.Count(reads))
 	return &Unsupported{name, mistakes(d.text, []fault{{e.at, what}})[0]}
 }
 
+// says reports whether a whole number is n.
+func (e entry) says(n int) bool {
+	v, err := strconv.ParseInt(strings.ReplaceAll(e.text, "_", ""), 0, 64)
+	return err == nil && v == int64(n)
+}
+
 // version refuses what is no version at all; see otherVersion.
 func (e entry) version(reads int) *fault {
-	if e.kind != isWhole {
+	if e.kind != isWhole || !e.says(reads) {
 		return e.wrongType(fact.New("case.write.version", "version", fact.Count(reads)))
 	}
 	return nil
 }
 
 // checkWhole finds what no single line shows, such as a section that was
-// begun as a value. It says nothing of a place that is known to be wrong.
+// begun as a value. It says nothing of a file that has lines that are not TOML,
+// nor of a place that is known to be wrong.
 func (d *document) checkWhole() {
 	var any map[string]any
 	err := toml.Unmarshal(d.text, &any)
-	if err == nil {
+	if err == nil || d.odd {
 		return
 	}
 	at := 0
@@ -258,7 +295,7 @@ func (d *document) checkWhole() {
 		at = d.offset(line, column)
 	}
 	if !slices.ContainsFunc(d.faults, func(f fault) bool { return f.at == at }) {
-		d.fault(at, fact.New("case.toml", "why", strings.TrimPrefix(err.Error(), "toml: ")))
+		d.fault(at, fact.New("case.whole"))
 	}
 }
 

@@ -12,15 +12,27 @@ import (
 // Draw is a person at random: the same for the same seed and level. Levels 1
 // to 4 draw until the person is of that level; level 0 takes the first, so
 // that the draws together are the population below. Any other level panics.
+//
+// Name, trade, story and ID are drawn apart from the eyes, so that nobody works
+// one back from the other. The record card is of these eyes, and who has a seed
+// has the eyes: one that nobody is to guess has to be any of 64 bits.
 func Draw(seed uint64, level int) *Case {
 	if level < 0 || level > Levels {
 		panic(fmt.Sprintf("cases: Draw: level %d; allowed is 0 for any, or 1 to %d", level, Levels))
 	}
-	r := rand.New(rand.NewPCG(seed, caseStream))
+	c := drawWith(rand.New(rand.NewPCG(seed, caseStream)), level, drawCylinder)
+	people := peopleOf(seed, "draw")
+	c.ID = fmt.Sprintf("drawn-%016x", people.Uint64())
+	dress(people, c, nil)
+	return c
+}
+
+// drawWith draws until a person is of a level, 0 for any; cylinder draws a power. They have
+// no words yet.
+func drawWith(r *rand.Rand, level int, cylinder func(*rand.Rand) float64) *Case {
 	for {
-		c := drawCase(r)
+		c := drawCase(r, cylinder)
 		if level == 0 || c.grade() == level {
-			c.ID = fmt.Sprintf("drawn-%d-%d", level, seed)
 			c.Level = c.grade()
 			drawBestSpheres(r, c)
 			return c
@@ -28,7 +40,7 @@ func Draw(seed uint64, level int) *Case {
 	}
 }
 
-func drawCase(r *rand.Rand) *Case {
+func drawCase(r *rand.Rand, cylinder func(*rand.Rand) float64) *Case {
 	c := blank("")
 	c.Age = youngest + math.Floor(r.Float64()*(oldest-youngest+1))
 	setManner(c, drawManner(r))
@@ -36,14 +48,16 @@ func drawCase(r *rand.Rand) *Case {
 		c.Tested = sitting.Left
 	}
 	e := c.Of(c.Tested)
-	e.Error = drawError(r, c.Age)
+	e.Error = drawError(r, c.Age, cylinder)
 	e.Objective = drawObjective(r, e.Error)
 	e.Aberrations = Aberrations{From: Drawn, Seed: 1 + r.Uint64N(1<<31)}
 	fellow := c.Of(c.Tested.Other())
 	*fellow = e.mirrored()
 	fellow.Error = drawFellow(r, fellow.Error)
 	fellow.Objective = drawObjective(r, fellow.Error)
-	dress(r, c)
+	for range 3 {
+		r.Uint64() // which once drew the person, so that a seed keeps its eyes
+	}
 	return c
 }
 
@@ -79,14 +93,21 @@ func drawCylinder(r *rand.Rand) float64 {
 	x := r.Float64()
 	for _, c := range cylinders {
 		if x -= c.share; x < 0 {
-			power := c.power
-			for power >= 2 && power < largestCylinder && r.Float64() < tail {
-				power += 0.25
+			if c.power < 2 {
+				return c.power
 			}
-			return power
+			return drawTail(r, c.power)
 		}
 	}
 	return 0
+}
+
+// drawTail is a power from one on.
+func drawTail(r *rand.Rand, from float64) float64 {
+	for from < largestCylinder && r.Float64() < tail {
+		from += 0.25
+	}
+	return from
 }
 
 // obliqueShare is the share of oblique axes among cylinders of 0.75 D or more,
@@ -146,8 +167,8 @@ func drawEquivalent(r *rand.Rand, age float64) float64 {
 
 // drawError is an error in steps of a quarter of a dioptre. Rounding the sphere
 // never takes a myope or a hyperope back over the limit.
-func drawError(r *rand.Rand, age float64) optics.Rx {
-	rx := optics.Rx{Cyl: -drawCylinder(r) + 0}
+func drawError(r *rand.Rand, age float64, cylinder func(*rand.Rand) float64) optics.Rx {
+	rx := optics.Rx{Cyl: -cylinder(r) + 0}
 	if rx.Cyl != 0 {
 		rx.Axis = drawAxis(r, age)
 	}

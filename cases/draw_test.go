@@ -2,6 +2,7 @@ package cases
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -115,5 +116,44 @@ func BenchmarkRead(b *testing.B) {
 		if _, err := Read("quay.toml", data); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Whoever meets the people has no more to go by than trying all seeds.
+func TestNothingThatIsSeenSaysTheSeed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		seed := rapid.Uint64Min(1<<40).Draw(t, "seed")
+		c := Draw(seed, 0)
+		for _, text := range []string{c.ID, string(Write(c))} {
+			require.NotContains(t, text, strconv.FormatUint(seed, 10))
+			require.NotContains(t, text, strconv.FormatUint(seed, 16))
+		}
+	})
+	a, b := peopleOf(5, "draw"), peopleOf(5, "set")
+	assert.NotEqual(t, a.Uint64(), b.Uint64(), "nor does a set say the people of a draw")
+}
+
+// The people are drawn apart from the eyes: other people leave the eyes as they are.
+func TestPeopleAreDrawnApartFromTheEyes(t *testing.T) {
+	names := map[string]bool{}
+	for seed := range uint64(500) {
+		c := Draw(seed, 0)
+		names[c.Name] = true
+		hash := c.Hash()
+		dress(peopleOf(seed+1, "draw"), c, nil)
+		require.Equal(t, hash, c.Hash())
+		require.Equal(t, c.Level, c.grade())
+	}
+	assert.Len(t, names, len(people().Names), "everybody has a turn")
+}
+
+func TestASetTakesThosePeopleWhoWereLeastInIt(t *testing.T) {
+	_, drawn := DrawSet(9, 0, 2*len(people().Names))
+	so := tally{}
+	for _, c := range drawn {
+		so.count(c)
+	}
+	for _, p := range people().Names {
+		assert.Equal(t, 2, so[p.Name], p.Name)
 	}
 }

@@ -2,6 +2,7 @@ package cases
 
 import (
 	"math"
+	"slices"
 
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -25,6 +26,17 @@ const (
 	Misleading    Difficulty = "misleading"     // an objective result that is far from the truth
 )
 
+// AllDifficulties are all kinds, in the order of Difficulties.
+func AllDifficulties() []Difficulty {
+	return []Difficulty{FaintCylinder, LargeCylinder, ObliqueAxis, Accommodates, SmallPupil, Unreliable, Misleading}
+}
+
+// Has reports whether a difficulty is one of those of c.
+func (c *Case) Has(d Difficulty) bool { return slices.Contains(c.Difficulties(), d) }
+
+// largeFrom is the cylinder, in dioptres, beyond which one is large.
+const largeFrom = 3
+
 // Name is the ID of its word.
 func (d Difficulty) Name() string { return "difficulty." + string(d) }
 
@@ -39,7 +51,7 @@ func (c *Case) Difficulties() []Difficulty {
 		}
 	}
 	add(e.Error.Cyl > -0.75, FaintCylinder)
-	add(e.Error.Cyl < -3, LargeCylinder)
+	add(e.Error.Cyl < -largeFrom, LargeCylinder)
 	add(e.Error.Cyl != 0 && oblique(e.Error.Axis), ObliqueAxis)
 	add(e.Error.SE() >= 0.5 && c.amplitude(e) >= 4, Accommodates)
 	add(c.pupil(e) < 3, SmallPupil)

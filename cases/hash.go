@@ -11,19 +11,19 @@ import (
 	"conoid/sim/sitting"
 )
 
-// Hash is the SHA-256, in hexadecimal, of all that bears on the answers and
-// the marks: what Setup gives, the marking scheme, and the best sphere of the record
-// card where the case gives one. Neither the layout nor the
-// comments of the file matter, nor do its texts in any language: a case with a
-// translation more is the same patient. A case without either of its own has the
-// hash of its setup alone. Numbers count to a millionth, so that the last bit
-// of a float, which differs from machine to machine, does not matter either.
+// Hash is the SHA-256, in hexadecimal, of all that bears on the answers: what Setup
+// gives, and the best sphere of the record card where the case gives one. Neither the
+// layout nor the comments of the file matter, nor do its texts in any language, nor
+// the marking scheme: a case with a translation more, or marked otherwise, is the same
+// patient, and a sitting can be marked again. Numbers count to a millionth, so that
+// the last bit of a float, which differs from machine to machine, does not matter
+// either.
 func (c *Case) Hash() string {
-	return hashOf(c.Setup(), c.Marking, c.Eyes[0].BestSphereLens, c.Eyes[1].BestSphereLens)
+	return hashOf(c.Setup(), c.Eyes[0].BestSphereLens, c.Eyes[1].BestSphereLens)
 }
 
 // hashOf is Hash; best are the best spheres that are given, right and left.
-func hashOf(s sitting.Setup, marking *Scheme, best ...*float64) string {
+func hashOf(s sitting.Setup, best ...*float64) string {
 	h := sha256.New()
 	put(h, "tested", string(s.Tested))
 	put(h, "age", s.Age)
@@ -49,17 +49,7 @@ func hashOf(s sitting.Setup, marking *Scheme, best ...*float64) string {
 			put(h, "best sphere", i, *lens)
 		}
 	}
-	if marking != nil {
-		putScheme(h, *marking)
-	}
 	return hex.EncodeToString(h.Sum(nil))
-}
-
-func putScheme(w io.Writer, s Scheme) {
-	k, c := s.Claims, s.Conduct
-	put(w, "claims", k.Axis, k.Cylinder, k.Sphere, k.Full, k.Fair, k.Wide, k.FairKeeps, k.WideKeeps, k.AxisKeeps, k.WeakKeeps, k.UnheardKeeps, k.OneUnheard, k.TwoUnheard)
-	put(w, "conduct", c.Heeding, c.Cover, c.CylinderOut, c.Verify, c.Check, c.SphereAlone, c.Acuity, c.Lenses, c.Questions)
-	put(w, "par", s.Steps.Points, s.Steps.Free, s.Steps.Most, s.Time.Points, s.Time.Free, s.Time.Most)
 }
 
 func putRx(w io.Writer, name string, rx optics.Rx) { put(w, name, rx.Sphere, rx.Cyl, rx.Axis) }

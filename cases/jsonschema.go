@@ -11,13 +11,15 @@ import (
 // rule is a JSON Schema, or part of one.
 type rule = map[string]any
 
-// JSONSchema describes a case file as a JSON Schema (draft 2020-12), for editors
-// that check as one writes. It comes from the same list of keys as Read, and
-// allows all that Read allows. Read refuses more: what a prescription or an
-// acuity may be, and numbers that are not whole, such as 1.0 for a level.
+// JSONSchema describes a case file as a JSON Schema, for editors that check as
+// one writes. It comes from the same list of keys as Read, and allows all that
+// Read allows. Read refuses more: a sphere or a cylinder that is too strong,
+// numbers that are not whole, such as 1.0 for a level, and points that do not
+// come to 100. Every word in it means the same in draft 7, which most editors
+// know, and in the drafts after it.
 func JSONSchema(words Words) []byte {
 	root := rule{
-		"$schema":     "https://json-schema.org/draft/2020-12/schema",
+		"$schema":     "http://json-schema.org/draft-07/schema#",
 		"title":       words(fact.New("case.schema.title")),
 		"description": words(fact.New("case.schema.about")),
 	}
@@ -127,10 +129,5 @@ func integers(l limits) rule {
 
 // texts is free text of characters that can be printed.
 func texts(most int, lines bool) rule {
-	const printed = `\p{L}\p{M}\p{N}\p{P}\p{S} `
-	pattern := "^[" + printed + "]*$"
-	if lines {
-		pattern = "^([" + printed + "\\n]|\\r\\n)*$"
-	}
-	return rule{"type": "string", "maxLength": most, "pattern": pattern}
+	return rule{"type": "string", "maxLength": most, "pattern": printedPattern(lines)}
 }

@@ -14,7 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// validator is a general-purpose validator (draft 2020-12) at work on our schema.
+// validator is a general-purpose validator (draft 7) at work on our schema.
 func validator(t require.TestingT) *jsonschema.Schema {
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(JSONSchema(plainWords)))
 	require.NoError(t, err)
@@ -57,6 +57,7 @@ func TestTheSchemaAllowsWhatIsRight(t *testing.T) {
 		"lines":                 with("title", "story = \"\"\"\none\n\ntwo – “three”\"\"\"\ntitle"),
 		"acuities":              with("", "unaided = \"6/18\"\nbest-sphere = \"0.1 logMAR\""),
 		"a whole number":        with("34", "34.0"),
+		"the line for editors":  "#:schema ./case.schema.json\n" + plain,
 	} {
 		files[name] = file
 	}
@@ -123,6 +124,9 @@ func wrongValues(r rule) []string {
 	}
 	if r["type"] == "string" {
 		out = append(out, "7", "0.5")
+	}
+	if r["pattern"] != nil && r["maxLength"] == nil {
+		out = append(out, `"banana"`, `"1.00 2.00 3.00"`, `"6/6 or so"`)
 	}
 	if most, ok := r["maxLength"].(int); ok {
 		out = append(out, toText(strings.Repeat("é", most+1)), `"a\u0007b"`, `"a\u200bb"`)

@@ -26,8 +26,10 @@ type section struct {
 	name  string
 	about string // the ID of its explanation; empty for none
 	keys  []key
-	fine  bool // written only when needed, and not in the template
 	must  bool // must be there
+
+	fine    bool // written only when needed, and not in the template
+	offered bool // but there after all, as comments
 }
 
 // explained is what the section is for.
@@ -39,7 +41,7 @@ var schema = sync.OnceValue(func() []section {
 	out := []section{
 		{keys: topKeys(), must: true},
 		{name: "patient", about: "patient", keys: patientKeys(), must: true},
-		{name: "patient.manner", keys: mannerKeys(), fine: true},
+		{name: "patient.manner", about: "manner", keys: mannerKeys(), fine: true, offered: true},
 		{name: "patient.accommodation", about: "accommodation", keys: focusingKeys(), fine: true},
 		{name: "right", about: "eye", keys: eyeKeys(sitting.Right)},
 		{name: "right.aberrations", keys: aberrationKeys(sitting.Right), fine: true},
@@ -88,7 +90,7 @@ func mannerNames() []string { return slices.Sorted(maps.Keys(patient.Manners()))
 func setManner(c *Case, name string) { c.MannerName, c.Manner = name, patient.Manners()[name] }
 
 func mannerKeys() []key {
-	like := choice("patient.manner.like", "", mannerNames(), func(c *Case) string { return c.MannerName }, setManner)
+	like := choice("patient.manner.like", "trait.like", mannerNames(), func(c *Case) string { return c.MannerName }, setManner)
 	like.write = func(c *Case) (string, bool) { return toText(c.MannerName), !readyMade(c) }
 	return []key{
 		like,
@@ -98,7 +100,7 @@ func mannerKeys() []key {
 		trait("lapse", 0.5, func(m *patient.Manner) *float64 { return &m.Lapse }),
 		trait("change", 1, func(m *patient.Manner) *float64 { return &m.Change }),
 		trait("fatigue", 2, func(m *patient.Manner) *float64 { return &m.Fatigue }),
-		trait("settling", 30, func(m *patient.Manner) *float64 { return &m.Settling }),
+		ofManner("settling", limits{0, 30, seconds}, func(m *patient.Manner) *float64 { return &m.Settling }),
 		trait("weariness", 1, func(m *patient.Manner) *float64 { return &m.Weariness }),
 		trait("suggestible", 1, func(m *patient.Manner) *float64 { return &m.Suggestible }),
 		trait("hesitation", 1, func(m *patient.Manner) *float64 { return &m.Hesitation }),
@@ -124,11 +126,34 @@ func leaning(name string, field func(*patient.Manner) *float64) key {
 
 func ofManner(name string, l limits, field func(*patient.Manner) *float64) key {
 	k := number("patient.manner."+name, "trait."+name, l, func(c *Case) *float64 { return field(&c.Manner) })
+	k.levels = howMuch(name, l, field)
 	k.write = func(c *Case) (string, bool) {
 		base := patient.Manners()[c.MannerName]
 		return toNumber(*field(&c.Manner)), *field(&c.Manner) != *field(&base)
 	}
 	return k
+}
+
+// howMuch is what of a trait is little, usual and much: the least and the most
+// of it among the ready-made manners of people, or its limits where they are alike.
+func howMuch(name string, l limits, field func(*patient.Manner) *float64) fact.Fact {
+	low, high := l.most, l.least
+	var usual float64
+	for manner, m := range patient.Manners() {
+		v := *field(&m)
+		switch manner {
+		case "noiseless": // no person is
+			continue
+		case "everyday":
+			usual = v
+		}
+		low, high = min(low, v), max(high, v)
+	}
+	if low == high {
+		low, high = l.least, l.most
+	}
+	return fact.New("case.levels", "about", fact.New("case.key.trait."+name), "low", fact.Number(low), "few", fact.New("case.low."+name), "usual", fact.Number(usual),
+		"high", fact.Number(high), "many", fact.New("case.high."+name))
 }
 
 func focusingKeys() []key {

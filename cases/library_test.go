@@ -87,7 +87,7 @@ func TestLibraryCardsLeaveSomethingToFind(t *testing.T) {
 		t.Logf("%-16s objective %v, card %v, best sphere %+.2f for %+.3f", c.ID, found, card, c.BestSphere(c.Tested), e.Error.SE())
 		assert.NotEmpty(t, found, c.ID)
 		assert.NotEmpty(t, card, c.ID)
-		assert.Empty(t, c.notMadeUp(), c.ID)
+		assert.Empty(t, notMadeUp(c), c.ID)
 		lens := optics.SphereOf(c.BestSphere(c.Tested))
 		assert.NoError(t, optics.TrialSet{}.Check(lens), c.ID)
 		if len(found) >= 2 && len(card) >= 2 {

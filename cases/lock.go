@@ -26,13 +26,47 @@ const workFactor = 16
 // with. The project's choice: a shorter one is soon guessed, whatever the work.
 const leastPassphrase = 8
 
+// ReadRecipients reads a list of recipients: one a line; empty lines and lines
+// that begin with # are left out. The error is a *Malformed with every bad line;
+// of a file without one recipient no more is said than that it is another one.
+func ReadRecipients(name string, data []byte) (recipients []string, err error) {
+	var bad []Mistake
+	for i, line := range strings.Split(string(data), "\n") {
+		line = strings.TrimSpace(strings.TrimPrefix(line, "\ufeff"))
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		if _, err := age.ParseX25519Recipient(line); err != nil {
+			bad = append(bad, Mistake{i + 1, 1, notRecipient(line)})
+			continue
+		}
+		recipients = append(recipients, line)
+	}
+	switch {
+	case len(recipients) == 0 && len(bad) > 3:
+		bad = bad[:3]
+	case len(recipients) == 0 && len(bad) == 0:
+		bad = []Mistake{{1, 1, fact.New("seal.nobody")}}
+	}
+	if len(bad) > 0 {
+		return nil, &Malformed{name, bad}
+	}
+	return recipients, nil
+}
+
 // LockFor is the lock that the keys of any of these recipients open.
 func LockFor(recipients ...string) (Lock, error) {
 	var l Lock
+	named := map[string]bool{}
 	for _, s := range recipients {
-		r, err := age.ParseX25519Recipient(strings.TrimSpace(s))
+		s = strings.TrimSpace(s)
+		if named[s] {
+			continue
+		}
+		named[s] = true
+		r, err := age.ParseX25519Recipient(s)
 		if err != nil {
-			return Lock{}, notRecipient(s)
+			return Lock{}, &fact.Error{Fact: notRecipient(s)}
 		}
 		l.to = append(l.to, r)
 	}
@@ -44,15 +78,17 @@ func LockFor(recipients ...string) (Lock, error) {
 
 // notRecipient does not repeat a secret key that was given in the place of a
 // public one.
-func notRecipient(s string) error {
-	if strings.HasPrefix(strings.ToUpper(strings.TrimSpace(s)), secretMark) {
-		return fact.Refuse("seal.secret-half")
+func notRecipient(s string) fact.Fact {
+	if IsKey(s) {
+		return fact.New("seal.secret-half")
 	}
-	return fact.Refuse("seal.no-recipient", "text", shown(s))
+	return fact.New("seal.no-recipient", "text", shown(s))
 }
 
-// LockWith is the lock that a passphrase opens.
+// LockWith is the lock that a passphrase opens. White space around it does not
+// count, since nobody sees it in a mail or while typing.
 func LockWith(passphrase string) (Lock, error) {
+	passphrase = strings.TrimSpace(passphrase)
 	if n := utf8.RuneCountInString(passphrase); n < leastPassphrase {
 		return Lock{}, fact.Refuse("seal.short", "n", fact.Count(n), "least", fact.Count(leastPassphrase))
 	}
@@ -68,9 +104,9 @@ func scryptLock(passphrase string, factor int) (Lock, error) {
 	return Lock{[]age.Recipient{r}}, nil
 }
 
-// KeyOf is the key that a passphrase makes.
+// KeyOf is the key that a passphrase makes; white space around it does not count.
 func KeyOf(passphrase string) (Key, error) {
-	id, err := age.NewScryptIdentity(passphrase)
+	id, err := age.NewScryptIdentity(strings.TrimSpace(passphrase))
 	if err != nil {
 		return Key{}, fact.Refuse("seal.empty-passphrase")
 	}
@@ -80,6 +116,11 @@ func KeyOf(passphrase string) (Key, error) {
 
 // secretMark is how the secret half of a key begins.
 const secretMark = "AGE-SECRET-KEY-"
+
+// IsKey reports whether a text is meant for a secret key.
+func IsKey(text string) bool {
+	return strings.HasPrefix(strings.ToUpper(strings.TrimSpace(text)), secretMark)
+}
 
 // ReadKeys reads a key file: one secret key a line; empty lines and lines that
 // begin with # are left out. The error is a *Malformed, and repeats no key.
@@ -113,6 +154,17 @@ func ReadKeys(name string, data []byte) (Key, error) {
 	return k, nil
 }
 
+// Recipients are those whose sealed cases the keys of a file open; a passphrase
+// has none.
+func (k Key) Recipients() (out []string) {
+	for _, id := range k.ids {
+		if id, ok := id.(*age.X25519Identity); ok {
+			out = append(out, id.Recipient().String())
+		}
+	}
+	return out
+}
+
 // NewKeys makes a new pair of keys at random: the secret key, as it stands in a
 // line of a key file, and the recipient, which is for everybody.
 func NewKeys() (secret, recipient string, err error) {
@@ -125,5 +177,14 @@ func NewKeys() (secret, recipient string, err error) {
 
 // KeyFile is the text of a key file, to be kept secret, with what explains it.
 func KeyFile(secret, recipient string, words Words) []byte {
-	return []byte(comment(words(fact.New("seal.key-file"))) + comment(words(fact.New("seal.recipient", "recipient", recipient))) + secret + "\n")
+	return keyFile("seal.key-file", secret, recipient, words)
+}
+
+// AuthorFile is KeyFile for the key of an author.
+func AuthorFile(secret, recipient string, words Words) []byte {
+	return keyFile("seal.author-file", secret, recipient, words)
+}
+
+func keyFile(about, secret, recipient string, words Words) []byte {
+	return []byte(comment(words(fact.New(about))) + comment(words(fact.New("seal.recipient", "recipient", recipient))) + secret + "\n")
 }

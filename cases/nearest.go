@@ -18,6 +18,9 @@ func quoted(options []string) []string {
 // nearest is the option that a word was probably meant for; it is empty when
 // none is near. Words of one or two letters are all too near to one another.
 func nearest(word string, options []string) string {
+	if meant := otherName(word, options); meant != "" {
+		return meant
+	}
 	best, least := "", 3
 	for _, o := range options {
 		if n := edits(strings.ToLower(word), o); n < least && len(o) > 2 {

@@ -1,7 +1,9 @@
 package cases
 
 import (
+	"crypto/sha256"
 	_ "embed"
+	"fmt"
 	"math/rand/v2"
 	"strconv"
 	"strings"
@@ -51,11 +53,18 @@ const (
 	retirement = 66
 )
 
-// dress gives a drawn case its words. They say no more than a record card
-// would.
-func dress(r *rand.Rand, c *Case) {
+// peopleOf is the chance by which people are drawn for a draw with a seed: another
+// one than that of their eyes, and behind a hash, so that who meets the people has
+// nothing to work the seed back from but trying all.
+func peopleOf(seed uint64, draw string) *rand.Rand {
+	return rand.New(rand.NewChaCha8(sha256.Sum256(fmt.Appendf(nil, "people of %s %d", draw, seed))))
+}
+
+// dress gives a drawn case its words: the name and the story are of those that a
+// set has the least of so far. They say no more than a record card would.
+func dress(r *rand.Rand, c *Case, so tally) {
 	p := people()
-	who := p.Names[r.IntN(len(p.Names))]
+	who := p.Names[rarest(r, len(p.Names), func(i int) int { return so[p.Names[i].Name] })]
 	does := p.Trades[r.IntN(len(p.Trades))].of(who.She)
 	switch {
 	case c.Age < schooling:
@@ -65,10 +74,25 @@ func dress(r *rand.Rand, c *Case) {
 		does.En = strings.ReplaceAll(done.En, "{trade}", does.En)
 		does.De = strings.ReplaceAll(done.De, "{trade}", does.De)
 	}
-	habit, symptoms := p.Habits[r.IntN(len(p.Habits))], complaint(c)
+	habit := p.Habits[rarest(r, len(p.Habits), func(i int) int { return so[p.Habits[i].En] })]
+	symptoms := complaint(c)
 	title := func(does string) string { return who.Name + ", " + does + ", " + strconv.Itoa(int(c.Age)) }
 	c.Name, c.Title, c.Story, c.Symptoms = who.Name, title(does.En), habit.En, symptoms.En
 	c.Translations = map[string]Texts{"de": {title(does.De), habit.De, symptoms.De}}
+}
+
+// rarest is one of n at random, of those that were used the least.
+func rarest(r *rand.Rand, n int, used func(i int) int) int {
+	var least []int
+	for i := range n {
+		switch {
+		case len(least) == 0 || used(i) < used(least[0]):
+			least = []int{i}
+		case used(i) == used(least[0]):
+			least = append(least, i)
+		}
+	}
+	return least[r.IntN(len(least))]
 }
 
 func complaint(c *Case) inTwo {

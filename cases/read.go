@@ -1,7 +1,6 @@
 package cases
 
 import (
-	"bytes"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -19,10 +18,13 @@ const maxSize = 1 << 16
 // case its ID. The error is a *Malformed, with every mistake of the file, or
 // an *Unsupported for a file of another version.
 func Read(name string, data []byte) (*Case, error) {
-	if err := checkSize(name, data); err != nil {
+	if err := checkText(name, data); err != nil {
 		return nil, err
 	}
 	r := newReader(name, data)
+	if r.empty() {
+		return nil, wholeFile(name, fact.New("case.nothing"))
+	}
 	if err := r.otherVersion(name, versionKey, version); err != nil {
 		return nil, err
 	}
@@ -40,16 +42,24 @@ func Read(name string, data []byte) (*Case, error) {
 	return r.c, nil
 }
 
-func checkSize(name string, data []byte) error {
+// checkText refuses what is no text, or too much of it: nothing else in such a
+// file can be judged.
+func checkText(name string, data []byte) error {
 	if len(data) > maxSize {
 		return tooLarge(name, len(data), maxSize)
+	}
+	if what, is := notText(data); is {
+		return wholeFile(name, what)
 	}
 	return nil
 }
 
 func tooLarge(name string, size, most int) error {
-	return &Malformed{name, []Mistake{{1, 1, fact.New("case.size", "size", fact.Count(size), "most", fact.Count(most))}}}
+	return wholeFile(name, fact.New("case.size", "size", fact.Count(size), "most", fact.Count(most)))
 }
+
+// wholeFile is a file with a single mistake, which is that of the whole file.
+func wholeFile(name string, what fact.Fact) error { return &Malformed{name, []Mistake{{1, 1, what}}} }
 
 // blank is the case of a file that leaves everything out.
 func blank(name string) *Case {
@@ -75,81 +85,58 @@ type reader struct {
 }
 
 func newReader(name string, data []byte) *reader {
-	text := bytes.TrimPrefix(data, []byte("\ufeff"))
-	return &reader{document: parse(bytes.Clone(text)), schema: schema(), c: blank(name), meant: map[string]bool{}}
+	r := &reader{schema: schema(), c: blank(name), meant: map[string]bool{}}
+	r.document = parse(data, wants)
+	return r
 }
 
-// unknown finds sections and keys that the schema does not have.
-func (r *reader) unknown() {
+// wants is what a key of a case takes, or the one near to it.
+func wants(path string) (want, bool) {
+	path = inNearestSection(path)
+	in := path[:strings.LastIndexByte(path, '.')+1]
 	var names []string
-	known := map[string]bool{}
-	for _, s := range r.schema {
-		if s.name != "" {
-			names = append(names, s.name)
-		}
+	for _, s := range schema() {
 		for _, k := range s.keys {
-			known[k.path] = true
-		}
-	}
-	unknown := map[string]bool{}
-	for _, s := range r.sections {
-		switch {
-		case slices.Contains(names, s.path) || inside(unknown, s.path):
-		case known[s.path]:
-			unknown[s.path], r.meant[s.path] = true, true
-			r.fault(s.at, fact.New("case.section-for-value", "key", s.path))
-		default:
-			unknown[s.path] = true
-			r.meant[nearest(s.path, names)] = true
-			r.fault(s.at, fact.New("case.no-section", "section", s.path, "allowed", names, "meant", didYouMean(s.path, names)))
-		}
-	}
-	for _, e := range r.entries {
-		switch {
-		case known[e.path] || inside(unknown, e.section):
-		case slices.Contains(names, e.path):
-			r.fault(e.key, fact.New("case.value-for-section", "section", e.path))
-		default:
-			r.fault(e.key, r.unknownKey(e))
-		}
-	}
-}
-
-// inside reports whether a section is one of the unknown ones or within one.
-func inside(unknown map[string]bool, section string) bool {
-	for s := range unknown {
-		if section == s || strings.HasPrefix(section, s+".") {
-			return true
-		}
-	}
-	return false
-}
-
-func (r *reader) unknownKey(e entry) fact.Fact {
-	for _, s := range r.schema {
-		if s.name != e.section {
-			continue
-		}
-		where, strip := fact.New("case.at-the-top"), ""
-		if s.name != "" {
-			where, strip = fact.New("case.in-section", "section", s.name), s.name+"."
-		}
-		var names []string
-		for _, k := range s.keys {
-			names = append(names, strings.TrimPrefix(k.path, strip))
-		}
-		if names == nil { // there are only sections in it
-			for _, inner := range r.schema {
-				if after, is := strings.CutPrefix(inner.name, strip); is {
-					names = append(names, after)
-				}
+			if k.path == path {
+				return k.want(true), true
+			}
+			if short, is := strings.CutPrefix(k.path, in); is && !strings.Contains(short, ".") {
+				names = append(names, short)
 			}
 		}
-		name := strings.TrimPrefix(e.path, strip)
-		r.meant[strip+nearest(name, names)] = true
-		return fact.New("case.no-key", "key", name, "where", where, "allowed", names, "meant", didYouMean(name, names))
 	}
-	return fact.New("case.no-such-key", "key", e.path)
+	if k, ok := keyAt(in + nearest(strings.TrimPrefix(path, in), names)); ok {
+		return k.want(false), true
+	}
+	return want{}, false
+}
+
+// inNearestSection is a path, in the section that its own was meant for.
+func inNearestSection(path string) string {
+	i := strings.LastIndexByte(path, '.')
+	if i < 0 {
+		return path
+	}
+	var names []string
+	for _, s := range schema() {
+		names = append(names, s.name)
+	}
+	if meant := nearestSection(path[:i], names); !slices.Contains(names, path[:i]) && meant != "" {
+		return meant + path[i:]
+	}
+	return path
+}
+
+// keyAt is the key of a path.
+func keyAt(path string) (key, bool) {
+	for _, s := range schema() {
+		for _, k := range s.keys {
+			if k.path == path {
+				return k, true
+			}
+		}
+	}
+	return key{}, false
 }
 
 // values reads every value, in the order of the schema.
@@ -158,6 +145,7 @@ func (r *reader) values() {
 		for _, k := range s.keys {
 			if e, ok := r.find(k.path); ok {
 				if f := k.read(r.c, e); f != nil {
+					f.what = suggested(k, s, e, f.what)
 					r.faults = append(r.faults, *f)
 				}
 			}
@@ -168,7 +156,7 @@ func (r *reader) values() {
 // missing finds what the file does not say and has to.
 func (r *reader) missing() {
 	if !r.has(r.c.Tested) && !r.meant[string(r.c.Tested)] {
-		r.fault(0, fact.New("case.no-tested-eye", "section", string(r.c.Tested)))
+		r.noTestedEye()
 	}
 	for _, s := range schema() {
 		if !s.must && !r.says(s.name) {
@@ -182,9 +170,22 @@ func (r *reader) missing() {
 	}
 }
 
+// noTestedEye notes that nothing is said of the eye that is tested, where the
+// file asks for it.
+func (r *reader) noTestedEye() {
+	at, what := 0, fact.New("case.no-tested-eye", "section", string(r.c.Tested))
+	if e, ok := r.find("patient.tested"); ok {
+		at = e.at
+	} else if other := r.c.Tested.Other(); r.has(other) {
+		what = fact.New("case.other-eye", "section", string(r.c.Tested), "other", string(other))
+		at = r.place(string(other))
+	}
+	r.fault(at, what)
+}
+
 // need notes a key that is missing, unless a misspelt one was meant for it.
 func (r *reader) need(path string, at int, how fact.Fact) {
-	if _, ok := r.find(path); !ok && !r.meant[path] {
+	if _, ok := r.find(path); !ok && !r.meant[path] && !r.begun[path] {
 		r.fault(at, fact.New("case.missing", "key", path, "how", how))
 	}
 }
@@ -200,7 +201,12 @@ func (r *reader) says(section string) bool {
 	if slices.ContainsFunc(r.sections, func(s entry) bool { return s.path == section }) {
 		return true
 	}
-	for path := range r.seen {
+	return within(r.seen, section) || within(r.begun, section)
+}
+
+// within reports whether any of the paths is in a section.
+func within[V any](paths map[string]V, section string) bool {
+	for path := range paths {
 		if strings.HasPrefix(path, section+".") {
 			return true
 		}

@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"bytes"
 	"math"
 	"strings"
 
@@ -90,12 +91,20 @@ func (c *Case) Scheme() Scheme {
 	return DefaultScheme()
 }
 
+// MarkedBy is whose scheme that is.
+func (c *Case) MarkedBy() fact.Fact {
+	if c.Marking != nil {
+		return fact.New("scheme.case")
+	}
+	return fact.New("scheme.usual")
+}
+
 // ReadScheme reads the marking scheme from a file that holds the sections
 // [marking] and [marking.conduct], and perhaps others, which are not looked
 // at: checking those is for whom they belong to. It is nil when there is no
 // such section. The error is a *Malformed.
 func ReadScheme(name string, data []byte) (*Scheme, error) {
-	if err := checkSize(name, data); err != nil {
+	if err := checkText(name, data); err != nil {
 		return nil, err
 	}
 	r := newReader(name, data)
@@ -113,23 +122,32 @@ func ReadScheme(name string, data []byte) (*Scheme, error) {
 	return r.c.Marking, nil
 }
 
+// WriteScheme writes a scheme as the section [marking] of a file: ReadScheme gives it back.
+func WriteScheme(s Scheme) string {
+	var b bytes.Buffer
+	for _, section := range markingSections() {
+		writeSection(&b, section, &Case{Marking: &s})
+	}
+	return b.String()
+}
+
 // keep leaves out all sections but one and those within it.
 func (r *reader) keep(section string) {
 	var entries, sections []entry
 	for _, e := range r.entries {
-		if within(section, e.path) {
+		if inSection(section, e.path) {
 			entries = append(entries, e)
 		}
 	}
 	for _, s := range r.sections {
-		if within(section, s.path) {
+		if inSection(section, s.path) {
 			sections = append(sections, s)
 		}
 	}
 	r.entries, r.sections = entries, sections
 }
 
-func within(section, path string) bool {
+func inSection(section, path string) bool {
 	return path == section || strings.HasPrefix(path, section+".")
 }
 
@@ -269,7 +287,7 @@ func conductKeys() []key {
 func mark(name string, l limits, field func(*Scheme) *float64) key {
 	usual := DefaultScheme()
 	return key{
-		path: marking + "." + name, about: marking + "." + name, example: toNumber(*field(&usual)), json: numbers(l),
+		path: marking + "." + name, about: marking + "." + name, example: toNumber(*field(&usual)), json: numbers(l), unit: l.unit,
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f != nil {

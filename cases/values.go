@@ -23,13 +23,32 @@ type key struct {
 	example string                                   // shown in the template when the case leaves the key out
 	need    fact.Fact                                // what to write when the key is missing and must not be
 	tested  bool                                     // needed only in the eye that is tested
+	unit    unit                                     // of a number
+	levels  fact.Fact                                // its explanation, with what is little and much of it; none for most
 	json    rule                                     // what the JSON Schema allows
 	read    func(c *Case, e entry) *fault            // sets the value, or tells what is wrong with it
 	write   func(c *Case) (value string, given bool) // as TOML
 }
 
+// want is what the key takes.
+func (k key) want(exact bool) want {
+	w := want{kind: isText, unit: k.unit, exact: exact, fits: func(e entry) bool { return k.read(blank(""), e) == nil }}
+	switch {
+	case k.json["type"] == "number":
+		w.kind = isFraction
+	case k.json["type"] == "integer" || k.json["const"] != nil:
+		w.kind = isWhole
+	case k.json["type"] == "boolean":
+		w.kind = isBool
+	}
+	return w
+}
+
 // explained is what the key is for.
 func (k key) explained() fact.Fact {
+	if k.levels.ID != "" {
+		return k.levels
+	}
 	return fact.New("case.key."+k.about, "path", k.path, "options", quoted(k.options))
 }
 
@@ -46,6 +65,7 @@ type unit string
 const (
 	pure        unit = ""
 	years       unit = "years"
+	seconds     unit = "seconds"
 	metres      unit = "metres"
 	millimetres unit = "millimetres"
 	micrometres unit = "micrometres"
@@ -138,7 +158,7 @@ func (e entry) whole(l limits) (uint64, *fault) {
 
 func number(path, about string, l limits, field func(*Case) *float64) key {
 	return key{
-		path: path, about: about, json: numbers(l),
+		path: path, about: about, json: numbers(l), unit: l.unit,
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -153,7 +173,7 @@ func number(path, about string, l limits, field func(*Case) *float64) key {
 // optional is a number that may be left out.
 func optional(path, about string, l limits, field func(*Case) **float64, example string) key {
 	return key{
-		path: path, about: about, example: example, json: numbers(l),
+		path: path, about: about, example: example, json: numbers(l), unit: l.unit,
 		read: func(c *Case, e entry) *fault {
 			v, f := e.float(l)
 			if f == nil {
@@ -193,13 +213,21 @@ func (e entry) free(most int, lines bool) (string, *fault) {
 	if n := utf8.RuneCountInString(e.text); n > most {
 		return "", e.fault(fact.New("case.long", "key", e.path, "n", fact.Count(n), "most", fact.Count(most)))
 	}
-	for _, r := range strings.ReplaceAll(e.text, "\r\n", "\n") {
-		if !unicode.IsPrint(r) && !(lines && r == '\n') {
-			return "", e.fault(fact.New("case.character", "key", e.path, "code", fmt.Sprintf("%U", r)))
+	for i, r := range e.text {
+		if !unicode.IsPrint(r) && !isBlank(r) && !(lines && (r == '\n' || r == '\r')) {
+			f := e.fault(fact.New("case.character", "key", e.path, "code", fmt.Sprintf("%U", r)))
+			if e.plain {
+				f.at += 1 + i
+			}
+			return "", f
 		}
 	}
 	return paragraphs(e.text), nil
 }
+
+// isBlank reports whether a sign is a blank of some width, or a tab. They all
+// become plain blanks.
+func isBlank(r rune) bool { return r == '\t' || unicode.Is(unicode.Zs, r) }
 
 // needed is a key that must not be missing where its section is there; how is
 // what to write.
@@ -210,7 +238,7 @@ func needed(k key, how fact.Fact) key {
 
 // filled is text that must not be empty.
 func filled(k key) key {
-	k.json["allOf"] = []rule{{"pattern": "[^ ]"}}
+	k.json["allOf"] = []rule{{"pattern": filledPattern}}
 	read := k.read
 	k.read = func(c *Case, e entry) *fault {
 		f := read(c, e)
@@ -279,7 +307,7 @@ const (
 // prescription is a sphere and a cylinder of either sign.
 func prescription(path, about string, field func(*Case) *optics.Rx) key {
 	return key{
-		path: path, about: about, json: rule{"type": "string"},
+		path: path, about: about, json: rule{"type": "string", "pattern": prescriptionPattern()},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != isText {
 				return e.wrongType(fact.New("case.write.rx"))
@@ -313,15 +341,16 @@ func (e entry) parseFault(err error) *fault {
 // the simulation finds.
 func acuity(path, about string, field func(*Case) *string, example string) key {
 	return key{
-		path: path, about: about, example: example, json: rule{"type": "string"},
+		path: path, about: about, example: example, json: rule{"type": "string", "pattern": acuityPattern()},
 		read: func(c *Case, e entry) *fault {
 			if e.kind != isText {
 				return e.wrongType(fact.New("case.write.acuity"))
 			}
-			if _, err := patient.ParseAcuity(e.text); err != nil {
+			text := strings.Join(strings.Fields(e.text), " ")
+			if _, err := patient.ParseAcuity(text); err != nil {
 				return e.fault(fact.New("case.not-read", "key", e.path, "cause", err))
 			}
-			*field(c) = strings.TrimSpace(e.text)
+			*field(c) = text
 			return nil
 		},
 		write: func(c *Case) (string, bool) { return toText(*field(c)), *field(c) != "" },

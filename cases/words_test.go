@@ -35,8 +35,8 @@ objective = "-0.75 / -1.75 x 35"
 		fmt.Println(bad.Mistakes[0].ID, bad.Mistakes[0].Values["key"])
 	}
 	// Output:
-	// quay.toml:4:7: patient.age is 340; allowed is 5 to 100 years
-	// quay.toml:5:1: there is no key maner in [patient]; allowed are name, age, symptoms, manner and tested; did you mean “manner”?
+	// quay.toml, line 4, column 7: patient.age is 340; allowed is 5 to 100 years
+	// quay.toml, line 5, column 1: there is no key maner in [patient]; allowed are name, age, symptoms, manner and tested; did you mean “manner”?
 	// case.out-of-range patient.age
 }
 

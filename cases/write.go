@@ -2,6 +2,7 @@ package cases
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -52,23 +53,35 @@ func Template(words Words) []byte {
 		b.WriteString(comment(words(f)) + "\n")
 	}
 	for _, s := range schema() {
-		if s.fine {
-			continue
-		}
-		if s.name != "" {
-			fmt.Fprintf(&b, "%s[%s]\n", comment(words(s.explained())), s.name)
-		}
-		for _, k := range s.keys {
-			value, given := k.write(c)
-			b.WriteString(comment(words(k.explained())))
-			if !given {
-				fmt.Fprintf(&b, "# %s = %s\n\n", s.short(k), k.example)
-				continue
-			}
-			fmt.Fprintf(&b, "%s = %s\n\n", s.short(k), value)
+		if !s.fine || s.offered {
+			explain(&b, s, c, words)
 		}
 	}
 	return bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+}
+
+// explain writes a section with every key explained; what the case leaves out,
+// and a section that is only offered, as comments.
+func explain(b *bytes.Buffer, s section, c *Case, words Words) {
+	if s.name != "" {
+		fmt.Fprintf(b, "%s%s[%s]\n", comment(words(s.explained())), offered(s.offered), s.name)
+	}
+	for _, k := range s.keys {
+		value, given := k.write(c)
+		b.WriteString(comment(words(k.explained())))
+		if !given {
+			value = cmp.Or(k.example, value)
+		}
+		fmt.Fprintf(b, "%s%s = %s\n\n", offered(!given || s.offered), s.short(k), value)
+	}
+}
+
+// offered begins a line that is there to be taken up, if it is only that.
+func offered(only bool) string {
+	if only {
+		return "# "
+	}
+	return ""
 }
 
 // comment is text as the comment of a file, in lines of at most 80 characters.

@@ -2,7 +2,6 @@ package render
 
 import (
 	"image"
-	"image/color"
 	"math"
 	"testing"
 
@@ -33,8 +32,8 @@ func inked(im *image.NRGBA, x, y int) bool {
 func TestConoidLiesAndRunsAsItShould(t *testing.T) {
 	const w, h = 400, 140
 	residual := optics.Rx{Sphere: -0.5, Cyl: -1, Axis: 30}.Power().Scale(-1) // an eye without a lens
-	im := Conoid(residual, w, h, "retina")
-	c := newConoid(residual, w, h)
+	im := Conoid(residual, w, h, 1, "retina")
+	c := newConoid(residual, w, h, 1)
 	require.InDelta(t, 1.5, c.Front.Power, 1e-9)
 	require.InDelta(t, 0.5, c.Back.Power, 1e-9)
 	assert.Less(t, c.X(1.5), c.X(0.5), "the front line is nearer to the light")
@@ -55,12 +54,12 @@ func TestConoidLiesAndRunsAsItShould(t *testing.T) {
 }
 
 func TestConoidOfAPoint(t *testing.T) {
-	im := Conoid(optics.Power{M: 1}, 400, 140, "retina")
-	c := newConoid(optics.Power{M: 1}, 400, 140)
+	im := Conoid(optics.Power{M: 1}, 400, 140, 1, "retina")
+	c := newConoid(optics.Power{M: 1}, 400, 140, 1)
 	assert.True(t, inked(im, int(c.X(1))+3, int(c.Mid)))
 	assert.False(t, inked(im, int(c.X(1))+10, int(c.Mid)), "no line runs anywhere")
 	for _, p := range []optics.Power{{}, {M: 40, J0: -20}, {M: -3, J45: 5}} {
-		assert.NotPanics(t, func() { Conoid(p, 300, 112, "retina") })
+		assert.NotPanics(t, func() { Conoid(p, 300, 112, 2, "retina") })
 	}
 }
 
@@ -73,33 +72,6 @@ func TestPlace(t *testing.T) {
 	} {
 		assert.Equal(t, want, Place(d), d)
 	}
-}
-
-func TestSheetHasRoomForAll(t *testing.T) {
-	red := image.NewUniform(color.NRGBA{0xff, 0, 0, 0xff})
-	picture := image.NewNRGBA(image.Rect(0, 0, CellWidth, 50))
-	for i := range picture.Pix {
-		picture.Pix[i] = 0xff
-		if i%4 == 1 || i%4 == 2 {
-			picture.Pix[i] = 0
-		}
-	}
-	cell := Cell{Title: "One", Pictures: []image.Image{picture, picture}, Text: []string{"A few words that are so many that they do not fit into a single line of a cell."}}
-	p := Page{Title: "A page", Cells: []Cell{cell, cell, cell, cell, cell}, Foot: "The end"}
-	im := Sheet(p)
-	assert.Equal(t, 4*(CellWidth+gutter)+gutter, im.Rect.Dx())
-	n := 0
-	for y := range im.Rect.Dy() {
-		for x := range im.Rect.Dx() {
-			if im.At(x, y) == red.C {
-				n++
-			}
-		}
-	}
-	assert.Equal(t, 10*CellWidth*50, n, "all pictures are there, and none is covered")
-	assert.Panics(t, func() {
-		Sheet(Page{Cells: []Cell{{Pictures: []image.Image{image.NewGray(image.Rect(0, 0, CellWidth+1, 1))}}}})
-	})
 }
 
 func TestLinesAreNoWiderThanTheyMay(t *testing.T) {

@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"math"
 	"slices"
 
 	"conoid/cases"
@@ -21,6 +22,9 @@ type Par struct {
 	Typical fact.Amount  `json:"typical"` // defocus equivalent of the end points: median
 	Worst   fact.Amount  `json:"worst"`   // and largest
 }
+
+// WholeSteps is par in whole steps, as people are told it.
+func (p Par) WholeSteps() fact.Count { return fact.Count(math.Floor(p.Steps + 0.5)) }
 
 // ParSeeds is a number of seeds that is enough for a par, and quick.
 const ParSeeds = 5

@@ -1,6 +1,8 @@
 package scoring
 
 import (
+	"slices"
+
 	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
@@ -13,6 +15,7 @@ import (
 // retina, and against the clinical error, so that the end point leaves none.
 type Moment struct {
 	Event         int             `json:"event"`
+	Step          int             `json:"step"`    // that it is; or the one that it follows, where it does not count as one; 0 before the first
 	Seconds       fact.Seconds    `json:"seconds"` // simulated, when the event was over
 	Worn          optics.Rx       `json:"worn"`    // what is told to be worn (optics.Frame.Told), to a hundredth
 	Power         Residual        `json:"power"`   // the same as a power vector
@@ -35,13 +38,18 @@ type Line struct {
 // pathOf has a moment for every event of a sitting.
 func pathOf(t *trace) []Moment {
 	out := []Moment{}
+	events := make([]sitting.Event, 0, len(t.moments))
+	for _, m := range t.moments[1:] {
+		events = append(events, m.Event)
+	}
+	steps := sitting.StepsAfter(events)
 	for i := 1; i < len(t.moments); i++ {
 		m := &t.moments[i]
 		worn := m.frame.Told(t.setup.Room.Distance)
 		left := behind(t, worn)
 		front, back := left.FocalLines()
 		out = append(out, Moment{
-			Event: m.N, Seconds: fact.Seconds(m.At),
+			Event: m.N, Step: steps[i-1], Seconds: fact.Seconds(m.At),
 			Worn: worn.Round(0.01), Power: vector(worn.Power()), Residual: vector(left),
 			Front: line(front), Back: line(back), Fog: fact.Power(tidy(m.fog)),
 			Accommodation: fact.Amount(m.Accommodation), Chart: m.State.Chart,
@@ -53,4 +61,23 @@ func pathOf(t *trace) []Moment {
 
 func line(l optics.FocalLine) Line {
 	return Line{fact.Power(tidy(l.Power)), fact.Degrees(tidy(l.Angle))}
+}
+
+// Step is the number of the step that an event is, or that it follows where it does
+// not count as one: what people are told of an event. Before the first step it is 1.
+func (r *Report) Step(event int) int {
+	if event < 1 || event > len(r.Path) {
+		return 1
+	}
+	return max(1, r.Path[event-1].Step)
+}
+
+// Steps are the numbers of the steps of some events, each once.
+func (r *Report) Steps(events fact.Events) fact.Events {
+	var out fact.Events
+	for _, n := range events {
+		out = append(out, r.Step(n))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }

@@ -21,6 +21,11 @@ const (
 	TimePart     PartName = "time"
 )
 
+// PartNames are all parts, in their order.
+func PartNames() []PartName {
+	return []PartName{AxisPart, CylinderPart, SpherePart, ConductPart, StepsPart, TimePart}
+}
+
 // Name is the ID of the word for a part.
 func (p PartName) Name() string { return "part." + string(p) }
 

@@ -15,6 +15,8 @@ import (
 type Report struct {
 	Mark *Mark `json:"mark,omitempty"` // absent when no end point was stated
 
+	Scheme fact.Fact `json:"scheme"` // by which scheme: the usual one, the case's own, or one that was named
+
 	Total fact.Points `json:"total"`
 	Most  fact.Points `json:"most"` // 100
 	Parts []Part      `json:"parts"`
@@ -86,17 +88,20 @@ func severity(points fact.Points) Severity {
 // case. A sitting that was broken off has points for its conduct alone. The
 // sitting stays as it is.
 func Review(c *cases.Case, s *sitting.Sitting, par Par) (*Report, error) {
-	return ReviewBy(c.Scheme(), s, par)
+	return ReviewBy(c.Scheme(), c.MarkedBy(), s, par)
 }
 
 // ReviewBy is [Review] by a scheme other than the case's own, such as that of a
-// practical.
-func ReviewBy(scheme cases.Scheme, s *sitting.Sitting, par Par) (*Report, error) {
+// practical; by is the words for it.
+func ReviewBy(scheme cases.Scheme, by fact.Fact, s *sitting.Sitting, par Par) (*Report, error) {
 	t, err := traceOf(s)
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{Par: par, Path: pathOf(t), Luck: luckOf(t), Findings: []Finding{}}
+	if t.given, err = givenIn(s); err != nil {
+		return nil, err
+	}
+	r := &Report{Scheme: by, Par: par, Path: pathOf(t), Luck: luckOf(t), Findings: []Finding{}}
 	if t.end != nil {
 		if r.Mark, err = Of(s); err != nil {
 			return nil, err
@@ -116,13 +121,13 @@ func (r *Report) mark(t *trace, s cases.Scheme) {
 	r.Claims = claimsOf(t, s.Claims)
 	t.claims = r.Claims
 	r.FromCard = claiming{hearing{t}}.fromCard(r.Claims)
-	r.Heeding = following{hearing{t}}.heeding(r.Claims)
+	r.Heeding = t.given.heeding(following{hearing{t}}.heeding(r.Claims))
 	t.heeded = r.Heeding
 	beyond := beyondChance(r.Heeding, enough(r.Claims))
 	r.Beyond = fact.Number(tidy(beyond))
 	listened := beyond >= heedingLeast
 
-	faults := faultsOf(t, s.Conduct)
+	faults := t.given.faults(faultsOf(t, s.Conduct))
 	parts := claimParts(r.Claims, s.Claims, listened)
 	conduct, more := conductPart(s.Conduct, r.Heeding, enough(r.Claims), faults)
 	for _, f := range more {
@@ -131,9 +136,13 @@ func (r *Report) mark(t *trace, s cases.Scheme) {
 	early := tooEarly(r.Claims, s.Claims)
 	steps, seconds := 0, fact.Seconds(0)
 	if r.Mark != nil {
-		steps, seconds = r.Mark.Steps.Total-t.free(), r.Mark.Seconds
+		steps, seconds = r.Mark.Steps.Total-t.given.steps-t.free(), r.Mark.Seconds-t.given.seconds
 	}
-	parts = append(parts, conduct, stepsPart(s.Steps, steps, r.Par, early), timePart(s.Time, seconds, r.Par, early))
+	par := r.Par
+	if t.given.events > 0 {
+		par = t.given.par(par)
+	}
+	parts = append(parts, conduct, stepsPart(s.Steps, steps, par, early), timePart(s.Time, seconds, par, early))
 
 	for i := range r.Claims {
 		c := &r.Claims[i]

@@ -85,9 +85,10 @@ func TestSchemeOfTheCaseCounts(t *testing.T) {
 
 	s := sitting.Start(slip(t, sphereAlone).Setup(), sitting.Seeded(1))
 	do(t, s, end("-1.00/-2.00x30"))
-	r, err := ReviewBy(cases.DefaultScheme(), s, easyPar)
+	r, err := ReviewBy(cases.DefaultScheme(), fact.New("scheme.practical"), s, easyPar)
 	require.NoError(t, err)
 	assert.Equal(t, fact.Points(0.15*65), r.Total, "a practical's scheme stands above the case's")
+	assert.Equal(t, "scheme.practical", r.Scheme.ID)
 }
 
 // The way the focal lines went, by the interval of Sturm: with the truth worn

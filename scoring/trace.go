@@ -40,6 +40,7 @@ type trace struct {
 	arrowBalance float64 // where the limbs of the arrow balance without noise: a label
 	claims       []Claim // of the end point, once they are judged
 	heeded       []Followed
+	given        given
 }
 
 func traceOf(s *sitting.Sitting) (*trace, error) {

@@ -2,15 +2,10 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"maps"
-	"math"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"conoid/cases"
-	"conoid/cases/study/population"
 	"conoid/render/voice"
 	"conoid/sim/fact"
 	"conoid/sim/method"
@@ -18,9 +13,9 @@ import (
 	"conoid/sim/sitting"
 )
 
-// account tells what a case amounts to. Repeats is what the expert finds in it;
-// nil for not tried.
-func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *population.Repeats) string {
+// account tells what a case amounts to. X is what the expert makes of it; nil for
+// not tried.
+func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, x *examined) string {
 	var b strings.Builder
 	b.WriteString(v.Text("check.case", "file", path, "title", c.Texts(v.Language).Title, "level", fact.Count(c.Level)) + "\n")
 	line := func(name string, f fact.Fact) { b.WriteString(entryOf(v.Text(name), v.Say(f))) }
@@ -41,10 +36,9 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, r *p
 	}
 	line("check.difficulties", difficultiesOf(c))
 	warnings := cases.Check(c)
-	if r != nil {
-		line("check.expert", fact.New("check.expert.is", "rx", r.Mean.Round(0.01), "n", fact.Count(r.Sittings), "par", fact.Count(r.Par)))
-		line("check.off", fact.New("check.off.is", "off", fact.Power(r.Off.M), "limit", fact.Amount(r.LimitM), "cyl", fact.Amount(r.LimitCyl)))
-		warnings = append(warnings, traps(r)...)
+	if x != nil {
+		x.tell(v, c, line)
+		warnings = append(warnings, x.warnings(c.Of(c.Tested).Error)...)
 	}
 	for _, w := range warnings {
 		fmt.Fprintln(&b, indent(wrap(v.Text("check.mind", "what", w), width-margin), margin))
@@ -91,44 +85,4 @@ func fogOf(c *cases.Case) fact.Fact {
 		return fact.New("check.fog.little", values...)
 	}
 	return fact.New("check.fog.much", values...)
-}
-
-// How far off the expert may be on average before a case is called a trap, in
-// dioptres: of spherical equivalent, and of cylinder. It is the project's choice,
-// a quarter and a half above the step of the trial lenses.
-const (
-	trapM   = 0.375
-	trapCyl = 0.50
-)
-
-// traps is what the expert's sittings say against a case.
-func traps(r *population.Repeats) (out []fact.Fact) {
-	var doubts []fact.Fact
-	for _, d := range slices.Sorted(maps.Keys(r.Doubts)) {
-		if n := r.Doubts[d]; 2*n > r.Sittings {
-			doubts = append(doubts, fact.New("check.trap.doubt", "n", fact.Count(n), "all", fact.Count(r.Sittings), "doubt", d))
-		}
-	}
-	blame := fact.New("check.trap.unseen")
-	if len(doubts) > 0 {
-		blame = fact.New("check.trap.doubted")
-	}
-	if math.Abs(r.Off.M) > trapM {
-		out = append(out, fact.New("check.trap.sphere", "off", fact.Power(r.Off.M), "blame", blame))
-	}
-	if cyl := 2 * r.Off.Astigmatism(); cyl > trapCyl {
-		out = append(out, fact.New("check.trap.cylinder", "cyl", fact.Amount(cyl), "blame", blame))
-	}
-	return append(out, doubts...)
-}
-
-// repeated has the expert examine the person of a sitting so many times, and
-// counts on one line of w, which it wipes in the end.
-func repeated(v voice.Voice, w io.Writer, path string, s *sitting.Sitting, sittings int) (*population.Repeats, error) {
-	last := ""
-	defer func() { fmt.Fprintf(w, "\r%*s\r", utf8.RuneCountInString(last), "") }()
-	return population.Repeat(s, sittings, func(done int) {
-		last = v.Text("check.progress", "file", path, "done", fact.Count(done), "all", fact.Count(sittings))
-		fmt.Fprint(w, "\r"+last)
-	})
 }

@@ -1,38 +1,16 @@
 package main
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"conoid/assets"
 	"conoid/cases"
-	"conoid/cases/study/population"
 	"conoid/render/voice"
-	"conoid/sim/expert"
-	"conoid/sim/fact"
-	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
-
-func TestTraps(t *testing.T) {
-	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.25, J0: 0.2}, LimitM: 0.5, Doubts: map[expert.Doubt]int{"x": 10}}))
-	assert.Empty(t, traps(&population.Repeats{Sittings: 20, Off: optics.Power{M: 0.375, J0: 0.25}}))
-	off := optics.Power{M: -0.5, J45: 0.375}
-	unseen, doubted := fact.New("check.trap.unseen"), fact.New("check.trap.doubted")
-	assert.Equal(t, []fact.Fact{
-		fact.New("check.trap.sphere", "off", fact.Power(-0.5), "blame", unseen),
-		fact.New("check.trap.cylinder", "cyl", fact.Amount(0.75), "blame", unseen),
-	}, traps(&population.Repeats{Sittings: 20, Off: off}))
-	assert.Equal(t, []fact.Fact{
-		fact.New("check.trap.sphere", "off", fact.Power(-0.5), "blame", doubted),
-		fact.New("check.trap.cylinder", "cyl", fact.Amount(0.75), "blame", doubted),
-		fact.New("check.trap.doubt", "n", fact.Count(11), "all", fact.Count(20), "doubt", expert.Doubt("arrow-restless")),
-	}, traps(&population.Repeats{Sittings: 20, Off: off, Doubts: map[expert.Doubt]int{"arrow-restless": 11}}))
-}
 
 func TestFogIsToldPlainly(t *testing.T) {
 	c := libraryCase(t, "ferry-clerk")
@@ -69,18 +47,9 @@ func TestEntriesAreInColumns(t *testing.T) {
 func TestTellsSeed(t *testing.T) {
 	two := make([]cases.Listed, 2)
 	for _, title := range []string{"2 cases, drawn with seed 5", "2 Fälle, mit der Nummer 12345 ausgelost"} {
-		assert.True(t, tellsSeed(&cases.Set{Title: title, Cases: two}), title)
+		assert.True(t, tellsSeed(&cases.Assignment{Title: title, Cases: two}), title)
 	}
 	for _, title := range []string{"Friday", "2 cases"} {
-		assert.False(t, tellsSeed(&cases.Set{Title: title, Cases: two}), title)
+		assert.False(t, tellsSeed(&cases.Assignment{Title: title, Cases: two}), title)
 	}
-}
-
-func TestProgressIsWiped(t *testing.T) {
-	var b bytes.Buffer
-	r, err := repeated(voice.English, &b, "quay.toml", sitting.Start(libraryCase(t, "ferry-clerk").Setup(), sitting.Seeded(1)), 3)
-	require.NoError(t, err)
-	assert.Equal(t, 3, r.Sittings)
-	assert.Contains(t, b.String(), "\rquay.toml: the expert, 2 of 3")
-	assert.Regexp(t, `\r {29}\r$`, b.String())
 }

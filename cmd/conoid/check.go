@@ -14,7 +14,6 @@ import (
 	"golang.org/x/term"
 
 	"conoid/cases"
-	"conoid/cases/study/population"
 	"conoid/render/voice"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
@@ -60,7 +59,7 @@ func (ch *checker) file(path string) error {
 	if err != nil {
 		return err
 	}
-	if cases.IsSet(data) {
+	if cases.IsAssignment(data) {
 		return ch.set(path, data)
 	}
 	_, err = ch.read(path, data)
@@ -69,14 +68,14 @@ func (ch *checker) file(path string) error {
 
 // read checks a case and gives it.
 func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
-	c, err := readCase(path, data, &ch.keys)
+	c, err := readCase(path, data, ch.keys.whole)
 	if err != nil {
 		return nil, err
 	}
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
-	var r *population.Repeats
+	var r *examined
 	if !ch.quick {
-		if r, err = repeated(ch.voice, ch.progress, path, s, parSeeds); err != nil {
+		if r, err = examine(ch.voice, ch.progress, path, c, s); err != nil {
 			return nil, fact.Because(err, "file.at", "file", path)
 		}
 	}
@@ -85,13 +84,17 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 
 // set checks the cases of a set, and tells how even it is.
 func (ch *checker) set(path string, data []byte) error {
-	set, err := cases.ReadSet(path, data)
+	set, err := cases.ReadAssignment(path, data)
 	if err != nil {
 		return err
 	}
 	var read []*cases.Case
 	var bad []error
 	for _, l := range set.Cases {
+		if c, err := cases.Find(l.File); l.InLibrary() && err == nil {
+			read = append(read, c) // its own tests check it
+			continue
+		}
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
 		data, err := readFile(file, "argument.case")
 		if err != nil {
@@ -116,7 +119,7 @@ func listedAt(set string, l cases.Listed, err error) error {
 }
 
 // accountOfSet tells what the cases of a set have in common.
-func accountOfSet(v voice.Voice, path string, set *cases.Set, read []*cases.Case) string {
+func accountOfSet(v voice.Voice, path string, set *cases.Assignment, read []*cases.Case) string {
 	var b strings.Builder
 	b.WriteString(v.Text("check.set", "file", path, "title", set.Title, "n", fact.Count(len(set.Cases))))
 	if n := len(set.Cases) - len(read); n > 0 {

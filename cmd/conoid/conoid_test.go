@@ -38,6 +38,11 @@ func (t tests) Run() int {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
+		Setup: func(env *testscript.Env) error { // nobody's own settings
+			env.Setenv("HOME", filepath.Join(env.WorkDir, "home"))
+			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "home", "settings"))
+			return nil
+		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits":     exits,
 			"tear":      tear,

@@ -61,6 +61,7 @@ func debriefOf(v voice.Voice, l *logged) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	d.Tried = l.rec.Header.Try
 	if err := d.Expert(); err != nil {
 		return nil, err
 	}

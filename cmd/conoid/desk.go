@@ -31,6 +31,7 @@ type desk struct {
 	name string  // of the case, as the user would write it
 	key  string  // file of the key that opens it, "" for none
 	seed *uint64 // nil when the log has none
+	task *task   // nil for a sitting of one's own
 }
 
 func newDesk(v voice.Voice, r *room, c *cases.Case, l *chair.Local, log *logFile) *desk {

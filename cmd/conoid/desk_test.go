@@ -54,7 +54,7 @@ func typed(t *testing.T, script bool, loses int, lines ...string) (said string, 
 func TestTheTerminalWaitsForALateAnswer(t *testing.T) {
 	said, err := typed(t, true, 0, "cover left", "show fan", "ask", "history")
 	require.NoError(t, err)
-	assert.Regexp(t, `(?s)> ask\n  You: “Which of the lines.*Tobren: “.+”.*> history\n    1  cover left\n    2  show fan\n    3  ask which  “`, said)
+	assert.Regexp(t, `(?s)> ask\n  You: “Which of the lines.*Tobren: “.+”.*> history\n       cover left\n    1  show fan\n    2  ask which  “`, said)
 }
 
 // Who types is told that nothing has happened, and can go on; a script ends.

@@ -17,11 +17,12 @@ import (
 
 // drawFlags are what is drawn, and where it goes.
 type drawFlags struct {
-	seed  uint64
-	level int
-	count int
-	out   string
-	force bool
+	seed   uint64
+	level  int
+	count  int
+	out    string
+	force  bool
+	shares bool
 }
 
 // mostDrawn is the largest set that is drawn.
@@ -41,7 +42,10 @@ func drawCommand(v voice.Voice) *cobra.Command {
 				return usageError{err}
 			}
 			if !cmd.Flags().Changed("seed") {
-				f.seed = rand.Uint64N(1_000_000)
+				f.seed = rand.Uint64() // so many that nobody tries them all
+			}
+			if f.shares {
+				return writeShares(cmd.OutOrStdout(), v)
 			}
 			if set {
 				return f.drawSet(v, cmd)
@@ -54,6 +58,7 @@ func drawCommand(v voice.Voice) *cobra.Command {
 	fl.IntVar(&f.level, "level", 0, v.Text("help.draw.flag.level"))
 	fl.IntVar(&f.count, "count", 0, v.Text("help.draw.flag.count"))
 	fl.StringVar(&f.out, "out", "", v.Text("help.draw.flag.out"))
+	fl.BoolVar(&f.shares, "shares", false, v.Text("help.draw.flag.shares"))
 	fl.BoolVar(&f.force, "force", false, v.Text("help.flag.force"))
 	return cmd
 }
@@ -82,14 +87,15 @@ func (f drawFlags) draw(v voice.Voice, cmd *cobra.Command) error {
 		return err
 	}
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.done", "name", c.Name, "age", fact.Number(c.Age), "level", fact.Count(c.Level), "seed", seedText(f.seed), "file", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.keep-seed"))
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit", "command", "conoid sit "+quoted(f.out)))
 	return nil
 }
 
 func (f drawFlags) drawSet(v voice.Voice, cmd *cobra.Command) error {
 	set, drawn := cases.DrawSet(f.seed, f.level, f.count)
-	set.Title = titleOfDrawn(v, len(drawn), seedText(f.seed))
-	files := map[string][]byte{cases.SetFile: cases.WriteSet(set, v.Say)}
+	set.Title = v.Text("draw.title", "n", fact.Count(len(drawn)))
+	files := map[string][]byte{cases.AssignmentFile: cases.WriteAssignment(set, v.Say)}
 	for i, c := range drawn {
 		files[set.Cases[i].File] = cases.Write(c)
 	}
@@ -97,8 +103,9 @@ func (f drawFlags) drawSet(v voice.Voice, cmd *cobra.Command) error {
 		return err
 	}
 	first := filepath.Join(f.out, set.Cases[0].File)
-	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.set-done", "title", set.Title, "folder", f.out))
-	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid case check "+quoted(filepath.Join(f.out, cases.SetFile))))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.set-done", "title", set.Title, "seed", seedText(f.seed), "folder", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.keep-seed"))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid case check "+quoted(filepath.Join(f.out, cases.AssignmentFile))))
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit-set", "command", "conoid sit "+quoted(first)))
 	return nil
 }
@@ -106,18 +113,13 @@ func (f drawFlags) drawSet(v voice.Voice, cmd *cobra.Command) error {
 // seedText is a seed in digits.
 func seedText(seed uint64) string { return strconv.FormatUint(seed, 10) }
 
-// titleOfDrawn is the title of a set of so many cases that were drawn with a
-// seed.
-func titleOfDrawn(v voice.Voice, n int, seed string) string {
-	return v.Text("draw.title", "n", fact.Count(n), "seed", seed)
-}
-
-// tellsSeed reports whether a set has the title of one that was drawn, in any
-// language, with whose seed anybody can draw it again.
-func tellsSeed(set *cases.Set) bool {
+// tellsSeed reports whether a set has the title that drawn sets had once, in any
+// language: with the seed in it, with which anybody can draw the set again.
+func tellsSeed(set *cases.Assignment) bool {
 	const here = "\x00"
 	for _, language := range assets.Languages() {
-		before, after, _ := strings.Cut(titleOfDrawn(voice.In(language), len(set.Cases), here), here)
+		once := voice.In(language).Text("draw.title-once", "n", fact.Count(len(set.Cases)), "seed", here)
+		before, after, _ := strings.Cut(once, here)
 		if strings.HasPrefix(set.Title, before) && strings.HasSuffix(set.Title, after) {
 			return true
 		}

@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
-	"conoid/cases/study/population"
 	"conoid/render/voice"
+	"conoid/scoring"
 	"conoid/sim/expert"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
@@ -23,14 +23,11 @@ type expertReport struct {
 	LogMAR   float64        `json:"logmar"`
 	Steps    sitting.Steps  `json:"steps"`
 	Seconds  float64        `json:"seconds"`
-	Par      int            `json:"par,omitempty"` // median of all steps over parSeeds seeds
+	Par      int            `json:"par,omitempty"` // median of all steps, as marks go by it
 	Doubts   []expert.Doubt `json:"doubts,omitempty"`
 	Seed     uint64         `json:"seed"`
 	Caution  string         `json:"caution"`
 }
-
-// parSeeds is the number of seeds whose median of steps is par.
-const parSeeds = 20
 
 func expertCommand(v voice.Voice) *cobra.Command {
 	var seed uint64
@@ -43,7 +40,7 @@ func expertCommand(v voice.Voice) *cobra.Command {
 		Example: v.Text("help.expert.example"),
 		Args:    arguments(1, 1, "argument.case"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			c, err := loadCase(args[0], &k)
+			c, err := loadCase(args[0], k.whole)
 			if err != nil {
 				return err
 			}
@@ -57,11 +54,11 @@ func expertCommand(v voice.Voice) *cobra.Command {
 				Steps: s.Steps(), Seconds: s.State().Seconds, Doubts: found.Doubts, Seed: seed, Caution: v.Text("caution"),
 			}
 			if par {
-				repeats, err := population.Repeat(s, parSeeds, func(int) {})
+				par, err := scoring.ParWith(c, s, scoring.ParSeeds)
 				if err != nil {
 					return err
 				}
-				rep.Par = repeats.Par
+				rep.Par = int(par.WholeSteps())
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), rep)

@@ -70,7 +70,7 @@ func caseCommand(v voice.Voice) *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(v), checkCaseCommand(v), schemaCommand(v), showCommand(v), sealCommand(v), keysCommand(v))
+	cmd.AddCommand(newCaseCommand(v), checkCaseCommand(v), schemaCommand(v), showCommand(v), sealCommand(v), openCommand(v), keysCommand(v))
 	return cmd
 }
 

@@ -14,8 +14,8 @@ import (
 )
 
 // loadCase finds a case by its file, or in the library by number or name. What
-// is sealed is opened with k.
-func loadCase(name string, k *keyring) (*cases.Case, error) {
+// is sealed is opened with open.
+func loadCase(name string, open opener) (*cases.Case, error) {
 	if !looksLikeFile(name) {
 		c, err := cases.Find(name)
 		if err != nil {
@@ -27,18 +27,18 @@ func loadCase(name string, k *keyring) (*cases.Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	return readCase(name, data, k)
+	return readCase(name, data, open)
 }
 
 // readCase reads a case file, sealed or not.
-func readCase(name string, data []byte, k *keyring) (*cases.Case, error) {
-	if cases.IsSet(data) {
+func readCase(name string, data []byte, open opener) (*cases.Case, error) {
+	if cases.IsAssignment(data) {
 		return nil, fact.Refuse("file.is-set", "file", name)
 	}
 	if !cases.IsSealed(data) {
 		return cases.Read(name, data)
 	}
-	data, err := k.open(name, data)
+	data, err := open(name, data)
 	if err != nil {
 		return nil, err
 	}
@@ -81,9 +81,9 @@ func cause(err error) error {
 
 // caseOf finds the case that a log belongs to: the one that is named, or the
 // one of the library that matches.
-func caseOf(h sitting.Header, named string, k *keyring) (*cases.Case, error) {
+func caseOf(h sitting.Header, named string, open opener) (*cases.Case, error) {
 	if named != "" {
-		c, err := loadCase(named, k)
+		c, err := loadCase(named, open)
 		if err != nil {
 			return nil, err
 		}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"conoid/cases"
@@ -141,8 +142,13 @@ func (l looks) history() {
 	if len(l.visit.Talk()) == 0 {
 		l.tell("terminal.nothing-done")
 	}
-	for _, t := range l.visit.Talk() {
-		line := fmt.Sprintf("%3d  %s", t.Event.N, words.Written(l.voice, t.Event.Action))
+	steps, last := sitting.StepsAfter(l.visit.Events()), 0
+	for i, t := range l.visit.Talk() {
+		number := ""
+		if steps[i] > last {
+			number, last = strconv.Itoa(steps[i]), steps[i]
+		}
+		line := fmt.Sprintf("%3s  %s", number, words.Written(l.voice, t.Event.Action))
 		if t.Event.Answer != nil {
 			line += "  " + l.voice.Text("terminal.said", "answer", l.voice.Answer(*t.Event.Answer, labels, t.After.Chart))
 		}

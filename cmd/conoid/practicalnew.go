@@ -95,14 +95,14 @@ func (n *newPractical) make(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
-// warn says which of the cases give their answer away on the record card. A rehearsal
-// assesses nobody.
+// warn says which of the cases give their answer away, on the record card or in a
+// text. A rehearsal assesses nobody.
 func (n *newPractical) warn(errs io.Writer, p *practical.Plan) {
 	if p.Rehearsal {
 		return
 	}
 	for i, c := range p.Cases {
-		for _, w := range cases.CheckCopied(p.Patient(i), true) {
+		for _, w := range append(cases.CheckCopied(p.Patient(i), true), cases.CheckTold(p.Patient(i))...) {
 			fmt.Fprintln(errs, "conoid:", n.voice.Text("practical.told.mind", "id", c.ID, "what", w))
 		}
 	}
@@ -112,7 +112,7 @@ func (n *newPractical) seal(cmd *cobra.Command, p *practical.Plan, k *practical.
 	if len(n.recipients) > 0 {
 		return p.SealFor(k, n.recipients...)
 	}
-	passphrase, err := newPassphrase(n.sealed.voice, cmd)
+	passphrase, err := newPassphrase(n.sealed.voice, cmd, p.Title)
 	if err != nil {
 		return nil, err
 	}
@@ -132,10 +132,10 @@ func (n *newPractical) readCases(args []string) error {
 	if err != nil {
 		return err
 	}
-	if !cases.IsSet(data) {
+	if !cases.IsAssignment(data) {
 		return fact.Refuse("practical.no-set", "file", path)
 	}
-	set, err := cases.ReadSet(path, data)
+	set, err := cases.ReadAssignment(path, data)
 	if err != nil {
 		return err
 	}
@@ -143,15 +143,23 @@ func (n *newPractical) readCases(args []string) error {
 		return fact.Refuse("practical.seed-told", "title", set.Title)
 	}
 	n.title(set.Title)
-	var bad []error
+	bad := []error{n.terms(set)}
 	for _, l := range set.Cases {
+		if l.InLibrary() {
+			c, err := cases.Find(l.File)
+			if err != nil {
+				return err
+			}
+			n.add(c)
+			continue
+		}
 		file := filepath.Join(filepath.Dir(path), filepath.FromSlash(l.File))
 		data, err := readFile(file, "argument.case")
 		if err != nil {
 			bad = append(bad, fact.Because(err, "practical.in-set", "file", path, "line", fact.Count(l.Line), "column", fact.Count(l.Column)))
 			continue
 		}
-		c, err := readCase(file, data, &n.sealed)
+		c, err := readCase(file, data, n.sealed.whole)
 		if err != nil {
 			bad = append(bad, err)
 			continue
@@ -159,6 +167,37 @@ func (n *newPractical) readCases(args []string) error {
 		n.add(c)
 	}
 	return errors.Join(bad...)
+}
+
+// terms takes what an assignment says of a practical, unless a flag says it. What a practical
+// does not have is refused: all sit it whole, alone and with all charts.
+func (n *newPractical) terms(a *cases.Assignment) error {
+	if n.plan.PerCase == 0 {
+		n.plan.PerCase = a.Limit
+	}
+	if n.plan.Closes.IsZero() && !a.Closes.IsZero() {
+		c := a.Closes
+		n.plan.Closes = time.Date(c.Year(), c.Month(), c.Day(), c.Hour(), c.Minute(), 0, 0, time.Local)
+	}
+	if n.marking == "" && a.Marking != nil {
+		n.plan.Marking = cases.WriteScheme(*a.Marking)
+	}
+	var lacks []string
+	for _, k := range []struct {
+		name string
+		is   bool
+	}{
+		{"begin", a.Begin != ""}, {"help", a.Help != "" && a.Help != cases.Alone}, {"charts", a.Charts != nil}, {"questions", a.Questions != nil},
+		{"attempts", a.Attempts > 1},
+	} {
+		if k.is {
+			lacks = append(lacks, k.name)
+		}
+	}
+	if lacks != nil {
+		return fact.Refuse("practical.not-in-one", "keys", lacks)
+	}
+	return nil
 }
 
 func (n *newPractical) title(usual string) {

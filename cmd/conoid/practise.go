@@ -19,6 +19,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/cases"
 	"conoid/cmd/internal/opens"
 	"conoid/render/voice"
 	"conoid/sim/fact"
@@ -129,13 +130,16 @@ func (p *practice) given() (query string, file *caseFile, err error) {
 		return "", nil, nil
 	}
 	if !opens.IsFile(p.name) {
-		c, err := loadCase(p.name, nil)
+		c, err := loadCase(p.name, (*keyring)(nil).sitting)
 		if err != nil {
 			return "", nil, err
 		}
 		return "?case=" + url.QueryEscape(c.ID), nil, nil
 	}
 	data, err := readFile(p.name, "argument.case")
+	if err == nil && cases.IsAssignment(data) {
+		data, err = handout(p.name, data)
+	}
 	if err == nil {
 		err = opens.Check(filepath.Base(p.name), data)
 	}

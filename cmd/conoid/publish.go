@@ -51,7 +51,7 @@ func (p *practice) first() (*static.Case, error) {
 	case file != nil:
 		return &static.Case{Name: file.name, Data: file.data}, nil
 	}
-	c, err := loadCase(p.name, nil)
+	c, err := loadCase(p.name, (*keyring)(nil).sitting)
 	if err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ func TestPublish(t *testing.T) {
 	assert.Regexp(t, `"case":{"file":"case\.[0-9a-f]{16}\.toml","name":"mine.toml"}`, build)
 	lock, err := cases.LockWith("three grey lanterns")
 	require.NoError(t, err)
-	sealed, err := cases.Seal("mine.toml", text, lock)
+	sealed, err := cases.Seal("mine.toml", text, lock, lock)
 	require.NoError(t, err)
 	path = filepath.Join(t.TempDir(), "mine"+cases.SealedEnding)
 	require.NoError(t, os.WriteFile(path, sealed, 0o644))

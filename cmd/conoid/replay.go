@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -54,6 +55,8 @@ type player struct {
 	c        *cases.Case
 	caseFile string
 	rec      *sitting.Record
+	log      string           // name of its file
+	steps    []int            // after each event
 	chair    *chair.Local     // with the whole sitting
 	now      *sitting.Sitting // after the first at events
 	at       int
@@ -65,18 +68,18 @@ func newPlayer(v voice.Voice, path, caseFile string, k *keyring) (*player, error
 	if err != nil {
 		return nil, err
 	}
-	c, err := caseOf(rec.Header, caseFile, k)
+	c, err := caseOf(rec.Header, caseFile, k.sitting)
 	if err != nil {
 		return nil, err
 	}
 	p, err := playerOf(v, c, rec)
-	if err == nil {
+	if err == nil && (ended(rec) || !k.sitter) {
 		err = p.weigh()
 	}
 	if err != nil {
 		return nil, fact.Because(err, "log.in", "path", path)
 	}
-	p.caseFile = caseFile
+	p.caseFile, p.log = caseFile, filepath.Base(path)
 	return p, nil
 }
 
@@ -92,7 +95,7 @@ func (p *player) weigh() error {
 
 func playerOf(v voice.Voice, c *cases.Case, rec *sitting.Record) (*player, error) {
 	l, err := chair.Resume(c, rec, nil, nil)
-	return &player{voice: v, c: c, rec: rec, chair: l}, err
+	return &player{voice: v, c: c, rec: rec, chair: l, steps: sitting.StepsAfter(rec.Events)}, err
 }
 
 // to does the first n events again.
@@ -109,12 +112,40 @@ func (p *player) to(n int) (err error) {
 	return err
 }
 
+// step is the number of steps after the first n events.
+func (p *player) step(n int) int {
+	if n == 0 {
+		return 0
+	}
+	return p.steps[n-1]
+}
+
+// number is the step that an event is; "" for none of its own.
+func (p *player) number(event int) string {
+	if n := p.step(event); n > p.step(event-1) {
+		return strconv.Itoa(n)
+	}
+	return ""
+}
+
+// eventOf is the event that a step begins with; behind the last one it is the end.
+func (p *player) eventOf(step int) int {
+	n := 0
+	for n < len(p.steps) && p.step(n) < step {
+		n++
+	}
+	return n
+}
+
 // tell tells the step that the player stands at.
 func (p *player) tell() {
 	v := p.voice
 	if p.at == 0 {
-		begun := v.Text("replay.begun", "title", p.c.Texts(v.Language).Title, "n", fact.Count(len(p.rec.Events)))
-		fmt.Fprintf(p.out, "%s %s\n", begun, p.lines())
+		begun := v.Text("replay.begun", "title", p.c.Texts(v.Language).Title, "n", fact.Count(p.step(len(p.steps))))
+		if p.report != nil {
+			begun += " " + p.lines()
+		}
+		fmt.Fprintln(p.out, begun)
 		return
 	}
 	t, room := p.chair.Talk()[p.at-1], p.chair.Brief().Room
@@ -122,7 +153,7 @@ func (p *player) tell() {
 	if t.Event.Answer != nil {
 		did = v.Text("terminal.said", "answer", v.Examiner().Question(t.Event.Action, t.After.Chart))
 	}
-	fmt.Fprintf(p.out, "%3d  %s\n", t.Event.N, did)
+	fmt.Fprintf(p.out, "%3s  %s\n", p.number(t.Event.N), did)
 	if t.Event.Answer != nil {
 		answer := v.Answer(*t.Event.Answer, room.Labels, t.After.Chart)
 		fmt.Fprintf(p.out, "     %s\n", v.Text("terminal.said", "answer", answer))
@@ -179,7 +210,7 @@ func (p *player) serve(r *room) error {
 	}
 }
 
-// asked is the step that is asked for next.
+// asked is where it is asked to go next, as a number of events.
 func (p *player) asked(r *room) (n int, err error) {
 	for {
 		line, err := r.next()
@@ -201,22 +232,24 @@ func (p *player) asked(r *room) (n int, err error) {
 			continue
 		case len(w) == 1:
 			if n, err := strconv.Atoi(w[0]); err == nil {
-				return n, nil
+				return p.eventOf(n), nil
 			}
 		}
 		fmt.Fprintln(p.out, p.voice.Text("replay.how"))
 	}
 }
 
-// branch begins a new log with the steps so far; a stated end point is left
-// out.
+// branch begins a new log with the steps so far, which says where it comes from; a
+// stated end point is left out.
 func (p *player) branch(path string) error {
 	log, err := createLog(path)
 	if err != nil {
 		return err
 	}
 	defer log.close()
-	l, err := chair.Begin(p.c, p.rec.Header, log, nil)
+	head := p.rec.Header
+	head.Try = &sitting.Try{Of: p.log, Step: p.step(p.at) + 1}
+	l, err := chair.Begin(p.c, head, log, nil)
 	for _, e := range p.rec.Events[:p.at] {
 		if err != nil || e.Action.Do == sitting.End {
 			break

@@ -16,7 +16,6 @@ import (
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/sim/fact"
-	"conoid/sim/sitting"
 )
 
 // sitFlags are the choices for a sitting.
@@ -28,6 +27,8 @@ type sitFlags struct {
 	guide   bool
 	plain   bool
 	json    bool
+	who     string
+	place   int
 	keys    keyring
 }
 
@@ -57,6 +58,8 @@ func sitCommand(v voice.Voice) *cobra.Command {
 	f.keys.flag(v, cmd)
 	fl := cmd.Flags()
 	fl.Uint64Var(&f.seed, "seed", 0, v.Text("help.sit.flag.seed"))
+	fl.StringVar(&f.who, "who", "", v.Text("help.sit.flag.who"))
+	fl.IntVar(&f.place, "place", 1, v.Text("help.sit.flag.place"))
 	fl.StringVar(&f.log, "log", "", v.Text("help.sit.flag.log"))
 	fl.BoolVar(&f.noLog, "no-log", false, v.Text("help.sit.flag.no-log"))
 	fl.BoolVar(&f.guide, "guide", false, v.Text("help.sit.flag.guide"))
@@ -97,24 +100,40 @@ func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 	if name == "" {
 		name = "1"
 	}
-	c, err := loadCase(name, &f.keys)
+	var t *task
+	var c *cases.Case
+	var err error
+	if isTask(name) {
+		if c, t, err = f.taskOf(name); err == nil && t.fixed {
+			guided = t.help != chair.Alone
+		}
+	} else {
+		c, err = loadCase(name, f.keys.sitting)
+	}
 	if err != nil {
 		return nil, err
 	}
 	if !f.hasSeed {
-		f.seed = rand.Uint64N(1_000_000) // short enough to be written down
+		f.seed = rand.Uint64() // so many that nobody tries them all
 	}
 	log, kept, err := newLog(c, f)
 	if err != nil {
 		return nil, err
 	}
-	l, err := chair.Begin(c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(f.seed), kept, nil)
+	l, err := chair.Begin(c, t.header(c, f.seed), kept, nil)
+	if err == nil {
+		err = t.prepare(l)
+	}
 	if err != nil {
 		log.discard()
 		return nil, err
 	}
 	d := newDesk(v, r, c, l, log)
 	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, &f.seed, helped(guided)
+	if t != nil {
+		d.visit.Notes.Terms, d.cas = t.terms, t.terms.Marked(c)
+		d.task, d.seed = t, nil // the same luck is not offered again
+	}
 	d.welcome()
 	d.advise()
 	return d, nil
@@ -147,7 +166,13 @@ func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 			return nil, err
 		}
 	}
-	c, err := caseOf(rec.Header, name, &f.keys)
+	var t *task
+	var c *cases.Case
+	if isTask(name) {
+		c, t, err = f.taskIn(name, rec.Header)
+	} else {
+		c, err = caseOf(rec.Header, name, f.keys.sitting)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -168,6 +193,9 @@ func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, rec.Header.Seed, helped(f.guide || name == "")
 	if name == "" {
 		d.name = c.ID
+	}
+	if t != nil {
+		d.visit.Notes.Terms, d.cas, d.task, d.seed = t.terms, t.terms.Marked(c), t, nil
 	}
 	d.welcome()
 	d.resumed(rec)
@@ -192,6 +220,9 @@ func (d *desk) finish(r *room, asJSON bool) error {
 		d.later()
 		return nil
 	}
+	if shows := d.visit.Notes.Terms.Shown(); shows != cases.ShowsAll {
+		return d.withheld(d.voice, shows)
+	}
 	s, err := d.insight.Again(d.visit.Events())
 	if err != nil {
 		return err
@@ -206,7 +237,7 @@ func (d *desk) finish(r *room, asJSON bool) error {
 			Caution string `json:"caution"`
 		}{m, d.voice.Text("caution")})
 	}
-	reviewed, err := review(d.cas, s)
+	reviewed, err := review(d.cas, d.cas.MarkedBy(), s)
 	if err != nil {
 		return err
 	}
@@ -238,6 +269,9 @@ func (d *desk) command() string {
 // again is how to sit down with the same case.
 func (d *desk) again() string {
 	how := "conoid sit " + quoted(d.name)
+	if d.task != nil {
+		how += fmt.Sprintf(" --who %s --place %d", d.task.who, d.task.terms.Place)
+	}
 	if d.key != "" {
 		how += " --key " + quoted(d.key)
 	}

@@ -17,23 +17,24 @@ import (
 // stage is one moment of a run: what stands in the frame, what the patient sees
 // through it, and what the patient says.
 type stage struct {
-	title   fact.Fact
-	meaning fact.Fact
-	frame   optics.Frame
-	view    chart.Name
-	chart   chart.Drawing // its labels drawn in
-	sight   patient.Sight
-	focus   float64         // accommodation, dioptres
-	answer  *patient.Answer // nil when nothing was asked
+	title  fact.Fact
+	frame  optics.Frame
+	axis   float64 // at which the arrow stands, degrees
+	reads  float64 // acuity, logMAR, where letters are looked at
+	view   chart.Name
+	chart  chart.Drawing // its labels drawn in
+	sight  patient.Sight
+	focus  float64         // accommodation, dioptres
+	answer *patient.Answer // nil when nothing was asked
 }
 
 // moment is a stage of the method within the events of a run: just before event
 // number at, from 0.
 type moment struct {
-	title, meaning fact.Fact
-	view           chart.Name
-	at             int
-	answer         *patient.Answer
+	title  fact.Fact
+	view   chart.Name
+	at     int
+	answer *patient.Answer
 }
 
 // moments finds the stages of the method in what was done. Those that did not
@@ -57,20 +58,20 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		}
 		return nil
 	}
-	out := []moment{{fact.New("sheet.start"), fact.New("sheet.start.about"), chart.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
+	out := []moment{{fact.New("sheet.start"), chart.Letters, 1 + find(0, func(a sitting.Action) bool { return a.Do == sitting.Cover && a.Eye != tested }), nil}}
 	if fan := find(0, shows(chart.Fan)); fan >= 0 {
-		out = append(out, moment{fact.New("sheet.fog"), fact.New("sheet.fog.about"), chart.Letters, fan, nil})
+		out = append(out, moment{fact.New("sheet.fog"), chart.Letters, fan, nil})
 		lines := fan
 		for i, e := range events {
 			if e.Action.Question == patient.WhichLines {
 				lines = i + 1
 			}
 		}
-		out = append(out, moment{fact.New("sheet.fan"), fact.New("sheet.fan.about"), chart.Fan, lines, last(patient.WhichLines, lines)})
+		out = append(out, moment{fact.New("sheet.fan"), chart.Fan, lines, last(patient.WhichLines, lines)})
 	}
 	end := find(0, func(a sitting.Action) bool { return a.Do == sitting.End })
 	if blocks := find(0, shows(chart.Blocks)); blocks >= 0 {
-		out = append(out, moment{fact.New("sheet.arrow"), fact.New("sheet.arrow.about"), chart.Arrow, blocks, nil})
+		out = append(out, moment{fact.New("sheet.arrow"), chart.Arrow, blocks, nil})
 		after := find(blocks, shows(chart.Letters))
 		if after < 0 {
 			after = end
@@ -78,11 +79,11 @@ func moments(events []sitting.Event, tested sitting.Side) []moment {
 		first := find(blocks, func(a sitting.Action) bool { return a.Do == sitting.Put && a.Cell == sitting.In(optics.Front1) })
 		if first >= 0 && first < after {
 			asked := find(first, func(a sitting.Action) bool { return a.Question == patient.WhichBlock })
-			out = append(out, moment{fact.New("sheet.cylinder"), fact.New("sheet.cylinder.about"), chart.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
+			out = append(out, moment{fact.New("sheet.cylinder"), chart.Blocks, first + 1, last(patient.WhichBlock, asked+1)})
 		}
-		out = append(out, moment{fact.New("sheet.blocks"), fact.New("sheet.blocks.about"), chart.Blocks, after, withLast(events[blocks:after])})
+		out = append(out, moment{fact.New("sheet.blocks"), chart.Blocks, after, withLast(events[blocks:after])})
 	}
-	return append(out, moment{fact.New("sheet.end"), fact.New("sheet.end.about"), chart.Letters, end, nil})
+	return append(out, moment{fact.New("sheet.end"), chart.Letters, end, nil})
 }
 
 // withLast is what was said of the blocks with the cylinder that was in last;
@@ -120,7 +121,7 @@ func stagesOf(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) 
 		if err != nil {
 			return nil, nil, err
 		}
-		st.title, st.meaning, st.answer = m.title, m.meaning, m.answer
+		st.title, st.answer = m.title, m.answer
 		out = append(out, st)
 	}
 	return out, found, nil
@@ -134,7 +135,7 @@ var rows = []chart.Row{
 // seen is what the tested eye sees now of a chart.
 func seen(s *sitting.Sitting, view chart.Name) (stage, error) {
 	tested, st := s.Setup().Tested, s.State()
-	out := stage{frame: st.Frames[tested.Index()], view: view, focus: s.Accommodation()}
+	out := stage{frame: st.Frames[tested.Index()], view: view, axis: float64(st.Pointer), focus: s.Accommodation()}
 	var open bool
 	if out.sight, open = s.Sees(tested, out.frame); !open {
 		return out, fact.Refuse("sheet.sees-nothing", "eye", tested)
@@ -145,11 +146,11 @@ func seen(s *sitting.Sitting, view chart.Name) (stage, error) {
 
 // wrongWay is a likely mistake of a student.
 type wrongWay struct {
-	title, meaning fact.Fact
-	sphere, cyl    float64
-	axis           int
-	view           chart.Name
-	question       patient.Question // none to read letters
+	title       fact.Fact
+	sphere, cyl float64
+	axis        int
+	view        chart.Name
+	question    patient.Question // none to read letters
 }
 
 // wrongWays are the mistakes that come to mind in a case whose end point should
@@ -158,24 +159,24 @@ func wrongWays(c *cases.Case, rx optics.Rx) []wrongWay {
 	e := c.Of(c.Tested)
 	objective := e.Objective.MinusCyl()
 	out := []wrongWay{{
-		title: fact.New("sheet.no-fog"), meaning: fact.New("sheet.no-fog.about"),
+		title:  fact.New("sheet.no-fog"),
 		sphere: c.BestSphere(c.Tested), view: chart.Fan, question: patient.WhichLines,
 	}}
 	fog := objective.Sphere + method.UsualFog
 	if objective.Cyl != 0 {
 		out = append(out, wrongWay{
-			title: fact.New("sheet.cylinder-in"), meaning: fact.New("sheet.cylinder-in.about"),
+			title:  fact.New("sheet.cylinder-in"),
 			sphere: fog, cyl: objective.Cyl, axis: degrees(objective.Axis), view: chart.Fan, question: patient.WhichLines,
 		})
 	}
 	if rx.Cyl != 0 {
 		across := degrees(rx.Axis + 90)
 		along := wrongWay{
-			title: fact.New("sheet.along"), meaning: fact.New("sheet.along.about"),
+			title:  fact.New("sheet.along"),
 			sphere: fog, cyl: rx.Cyl, axis: across, view: chart.Blocks, question: patient.WhichBlock,
 		}
 		end := along
-		end.title, end.meaning = fact.New("sheet.along-letters"), fact.New("sheet.along-letters.about")
+		end.title = fact.New("sheet.along-letters")
 		end.sphere, end.view, end.question = rx.Sphere, chart.Letters, ""
 		out = append(out, along, end)
 	}
@@ -221,7 +222,7 @@ func (w wrongWay) take(s *sitting.Sitting) (stage, error) {
 		}
 	}
 	st, err := seen(s, w.view)
-	st.title, st.meaning, st.answer = w.title, w.meaning, last.Answer
+	st.title, st.answer = w.title, last.Answer
 	return st, err
 }
 

@@ -166,7 +166,7 @@ func (f viewFlags) alone(cmd *cobra.Command) error {
 // personsEye is the tested eye of a case behind a lens, relaxed, as the person has
 // it: the error is the clinical one.
 func (f viewFlags) personsEye(lens optics.Rx) (retina.Pupil, error) {
-	c, err := loadCase(f.person, &f.keyring)
+	c, err := loadCase(f.person, f.keyring.whole)
 	if err != nil {
 		return retina.Pupil{}, err
 	}

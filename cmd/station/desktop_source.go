@@ -111,7 +111,22 @@ func (s *source) keyboard(q *hand.Queue, now time.Duration, m hand.Mods) {
 		}
 		q.Key(ui.Press{Key: k, Shift: m.Shift, Ctrl: m.Ctrl, Alt: m.Alt}, text)
 	}
+	if m.Ctrl || ebiten.IsKeyPressed(ebiten.KeyMeta) {
+		chords(q, m)
+	}
 	q.Letters(letters(m))
+}
+
+// chords are the letters that do something with Ctrl or Cmd, as the keyboard has them.
+func chords(q *hand.Queue, m hand.Mods) {
+	for k := ebiten.KeyA; k <= ebiten.KeyZ; k++ {
+		if !inpututil.IsKeyJustPressed(k) || m.Alt || m.Shift {
+			continue
+		}
+		if key := ui.Chord(ebiten.KeyName(k)); key != 0 {
+			q.Key(ui.Press{Key: key, Ctrl: true}, "")
+		}
+	}
 }
 
 // letters are the letter keys that are down, as the keyboard has them.

@@ -32,7 +32,7 @@ func (s *source) mirrored(q *hand.Queue) {
 		return nil
 	}))
 	page.Set("write", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		q.Write(args[0].String(), ui.Written{Text: args[1].String(), Caret: args[2].Int()})
+		q.Write(args[0].String(), ui.Written{Text: args[1].String(), Caret: args[2].Int(), Mark: args[3].Int()})
 		return nil
 	}))
 }

@@ -146,7 +146,13 @@ func (s *source) keyDown(e js.Value) {
 	e.Call("stopImmediatePropagation")
 	m, name := mods(e), e.Get("key").String()
 	types := !m.Ctrl && !m.Alt || e.Call("getModifierState", "AltGraph").Bool()
-	if e.Get("metaKey").Bool() || e.Get("isComposing").Bool() || m.Alt && !types {
+	meta := e.Get("metaKey").Bool()
+	if chord := ui.Chord(strings.ToLower(name)); chord == ui.Undo && (m.Ctrl || meta) && !m.Alt && !m.Shift && !typedIn(e.Get("target")) {
+		s.hands.Key(ui.Press{Key: chord, Ctrl: true}, "")
+		e.Call("preventDefault")
+		return
+	}
+	if meta || e.Get("isComposing").Bool() || m.Alt && !types {
 		return
 	}
 	text := ""

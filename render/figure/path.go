@@ -12,7 +12,7 @@ import (
 
 // Step is one step of a sitting as the figures show it.
 type Step struct {
-	N       int          // number of the event
+	N       int          // its number
 	Worn    optics.Power // the correction in the frame
 	Left    optics.Power // the residual behind it, accommodation relaxed; 0 at the clinical error
 	Mistake bool

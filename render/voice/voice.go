@@ -14,7 +14,6 @@ package voice
 import (
 	"errors"
 	"io/fs"
-	"regexp"
 	"slices"
 	"strings"
 	"syscall"
@@ -119,21 +118,64 @@ func (v Voice) Capital(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
-// place is where a value is filled in: {name}, {name/form} or {name:one|many}.
-var place = regexp.MustCompile(`\{([a-z][a-z0-9_]*)(?:/([a-z]+)|:([^|}]*)\|([^}]*))?\}`)
-
-// fill puts values into the places of a template. A place without a value stays
-// as it is, so that it is seen.
+// fill puts values into the places of a template: {name}, {name/form} or
+// {name:one|many}. A place without a value stays as it is, so that it is seen.
 func (v Voice) fill(template string, values map[string]any) string {
-	return place.ReplaceAllStringFunc(template, func(at string) string {
-		m := place.FindStringSubmatch(at)
-		value, ok := values[m[1]]
-		switch {
-		case !ok:
-			return at
-		case m[3] != "" || m[4] != "":
-			return style{v}.counted(value, m[3], m[4])
+	before, after, more := strings.Cut(template, "{")
+	if !more {
+		return template
+	}
+	var out strings.Builder
+	for ; more; before, after, more = strings.Cut(after, "{") {
+		out.WriteString(before)
+		inside, rest, closed := strings.Cut(after, "}")
+		p, is := placeOf(inside)
+		value, ok := values[p.name]
+		if !closed || !is || !ok {
+			out.WriteByte('{')
+			continue
 		}
-		return style{v}.value(value, m[2])
-	})
+		out.WriteString(style{v}.put(p, value))
+		after = rest
+	}
+	out.WriteString(before)
+	return out.String()
+}
+
+// place is where a value is filled in.
+type place struct{ name, form, one, many string }
+
+// placeOf reads what stands between braces. It is done by hand, since a screen fills in
+// hundreds of them in every frame.
+func placeOf(inside string) (p place, is bool) {
+	end := 0
+	for end < len(inside) && named(inside[end], end) {
+		end++
+	}
+	p.name = inside[:end]
+	switch how := inside[end:]; {
+	case end == 0:
+		return p, false
+	case how == "":
+		return p, true
+	case how[0] == '/':
+		p.form = how[1:]
+		return p, p.form != "" && strings.Trim(p.form, "abcdefghijklmnopqrstuvwxyz") == ""
+	case how[0] == ':':
+		p.one, p.many, is = strings.Cut(how[1:], "|")
+	}
+	return p, is
+}
+
+// named reports whether a byte can stand at a place of a name.
+func named(b byte, at int) bool {
+	return 'a' <= b && b <= 'z' || at > 0 && ('0' <= b && b <= '9' || b == '_')
+}
+
+// put is a value as its place has it.
+func (s style) put(p place, value any) string {
+	if p.one != "" || p.many != "" {
+		return s.counted(value, p.one, p.many)
+	}
+	return s.value(value, p.form)
 }

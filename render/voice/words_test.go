@@ -6,15 +6,38 @@ import (
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"conoid/assets"
 )
+
+// places are where values are filled in: {name}, {name/form} or {name:one|many}.
+var places = regexp.MustCompile(`\{([a-z][a-z0-9_]*)(?:/([a-z]+)|:([^|}]*)\|([^}]*))?\}`)
+
+// What is read by hand is what the regular expression finds, in any text.
+func TestPlacesAreReadAsTheExpressionHasThem(t *testing.T) {
+	values := map[string]any{"n": 1, "a_1": "x", "ab": "y", "1": "z"}
+	alphabet := []string{"{", "}", "{", "}", "|", ":", "/", "n", "ab", "a_1", "b", "_", "1", " ", "Ä", "{n}", "{ab}", "{n:"}
+	rapid.Check(t, func(t *rapid.T) {
+		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(alphabet), 0, 24).Draw(t, "text"), "")
+		want := places.ReplaceAllStringFunc(text, func(at string) string {
+			m := places.FindStringSubmatch(at)
+			value, ok := values[m[1]]
+			if !ok {
+				return at
+			}
+			return style{English}.put(place{m[1], m[2], m[3], m[4]}, value)
+		})
+		assert.Equal(t, want, English.fill(text, values))
+	})
+}
 
 // told is a fact that the program can tell, as it stands in its code.
 type told struct {
@@ -39,7 +62,7 @@ func TestAllThatCanBeToldHasWords(t *testing.T) {
 			}
 			assert.NotEmpty(t, ways, "%s: %s: no words for %q", f.at, language, f.id)
 			for _, way := range ways {
-				for _, m := range place.FindAllStringSubmatch(way, -1) {
+				for _, m := range places.FindAllStringSubmatch(way, -1) {
 					if !f.open {
 						assert.Contains(t, f.values, m[1], "%s: %s: %q asks for it", f.at, language, f.id)
 					}
@@ -146,7 +169,7 @@ func TestLanguagesFillInTheSame(t *testing.T) {
 	names := func(language, key string) map[string]bool {
 		out := map[string]bool{}
 		for _, way := range assets.Words(language, key) {
-			for _, m := range place.FindAllStringSubmatch(way, -1) {
+			for _, m := range places.FindAllStringSubmatch(way, -1) {
 				out[m[1]] = true
 			}
 		}

@@ -143,13 +143,13 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 	if err != nil {
 		return err
 	}
-	rep, err := scoring.ReviewBy(m.scheme.Scheme(i), s, par)
+	rep, err := scoring.ReviewBy(m.scheme.Scheme(i), m.scheme.MarkedBy(i), s, par)
 	if err != nil {
 		return err
 	}
 	c.AsMarked = float64(rep.Total)
 	if m.scheme != m.plan {
-		own, err := scoring.ReviewBy(m.plan.Scheme(i), s, par)
+		own, err := scoring.ReviewBy(m.plan.Scheme(i), m.plan.MarkedBy(i), s, par)
 		if err != nil {
 			return err
 		}

@@ -199,5 +199,13 @@ func (p *Plan) Scheme(i int) cases.Scheme {
 	return p.read[i].Scheme()
 }
 
+// MarkedBy is whose scheme that is.
+func (p *Plan) MarkedBy(i int) fact.Fact {
+	if p.scheme != nil {
+		return fact.New("scheme.practical")
+	}
+	return p.read[i].MarkedBy()
+}
+
 // SignedBy is the fingerprint of the assessor who signed the practical.
 func (p *Plan) SignedBy() string { return fingerprint(p.secret.Assessor) }

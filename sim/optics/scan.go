@@ -54,7 +54,7 @@ var words = []struct {
 	{"sphere", sphereUnit}, {"sphäre", sphereUnit}, {"sph", sphereUnit}, {"dsph", sphereUnit}, {"ds", sphereUnit},
 	{"cylinder", cylinderUnit}, {"cyl", cylinderUnit}, {"dcyl", cylinderUnit}, {"dc", cylinderUnit},
 	{"zylinder", cylinderUnit}, {"zyl", cylinderUnit},
-	{"axis", axisMark}, {"achse", axisMark}, {"ax", axisMark}, {"a", axisMark}, {"x", axisMark}, {"×", axisMark}, {"@", axisMark},
+	{"axis", axisMark}, {"achse", axisMark}, {"ax", axisMark}, {"a", axisMark}, {"x", axisMark}, {"×", axisMark}, {"*", axisMark}, {"@", axisMark},
 	{"degrees", degreeMark}, {"deg", degreeMark}, {"°", degreeMark},
 	{"dioptres", dioptreUnit}, {"dioptre", dioptreUnit},
 	{"diopters", dioptreUnit}, {"diopter", dioptreUnit}, {"dpt", dioptreUnit}, {"d", dioptreUnit},
@@ -168,7 +168,7 @@ func (s *scanner) digits() {
 
 // decimals steps over a decimal point or comma and the digits behind it.
 // Point and comma in one text are refused, for one of them may be no decimal
-// sign at all.
+// sign at all; and so are two in one number, which would run into the next.
 func (s *scanner) decimals() error {
 	r := s.rest()
 	if len(r) < 2 || (r[0] != '.' && r[0] != ',') || !isDigit(r[1]) {
@@ -180,6 +180,9 @@ func (s *scanner) decimals() error {
 	s.point = r[0]
 	s.pos++
 	s.digits()
+	if r := s.rest(); len(r) > 1 && (r[0] == '.' || r[0] == ',') && isDigit(r[1]) {
+		return s.fail(s.pos, fact.New("optics.two-points"))
+	}
 	return nil
 }
 

@@ -33,8 +33,10 @@ type bank struct {
 	window
 	at       [][2]float64 // frequencies along x and y, cycles to a letter, row by row
 	rows     []int        // number of frequencies in each row; they are 1/room apart
-	products []float32    // pairs of them for each frequency, and zeros for none
-	weights  sync.Map     // of a size, to the weights of the frequencies
+	shapes   [letters]chart.Shape
+	products []float32   // pairs of them for each frequency, and zeros for none; see fill
+	filled   []sync.Once // of each row
+	weights  sync.Map    // of a size, to the weights of the frequencies
 }
 
 // size is how large letters are: their height, in minutes of arc, and the grain of
@@ -76,14 +78,14 @@ var banks = [len(windows)]func() *bank{
 	sync.OnceValue(func() *bank { return newBank(windows[2]) }),
 }
 
+// newBank is a bank that is not filled yet.
 func newBank(w window) *bank {
 	step, detail := 1/w.room, w.detail
-	var shapes [letters]chart.Shape
+	b := &bank{window: w}
 	for i, r := range chart.LetterSet {
 		s, _ := chart.LetterShape(r)
-		shapes[i] = chart.Scale(s, 0.2, chart.Point{})
+		b.shapes[i] = chart.Scale(s, 0.2, chart.Point{})
 	}
-	b := &bank{window: w}
 	n := int(detail / step)
 	for y := 0; y <= n; y++ {
 		before := len(b.at)
@@ -93,22 +95,43 @@ func newBank(w window) *bank {
 				continue
 			}
 			b.at = append(b.at, [2]float64{fx, fy})
-			b.add(&shapes, fx, fy, 2*step*step)
 		}
 		b.rows = append(b.rows, len(b.at)-before)
 	}
-	b.products = append(b.products, make([]float32, pairs)...)
+	b.products = make([]float32, (len(b.at)+1)*pairs)
+	b.filled = make([]sync.Once, len(b.rows))
 	return b
 }
 
+// fill works out all products that nobody has worked out yet, and calls pause after each
+// row of them.
+func (b *bank) fill(pause func()) {
+	first := 0
+	for y, n := range b.rows {
+		worked := false
+		b.filled[y].Do(func() {
+			for k := first; k < first+n; k++ {
+				b.add(k)
+			}
+			worked = true
+		})
+		if worked { // others may want the row while this waits
+			pause()
+		}
+		first += n
+	}
+}
+
 // add works out the products at one frequency.
-func (b *bank) add(shapes *[letters]chart.Shape, fx, fy, weight float64) {
+func (b *bank) add(k int) {
+	step := 1 / b.room
+	f, to := b.at[k], b.product(k)
 	var spectra [letters]complex128
-	for i := range shapes {
-		spectra[i] = shapes[i].Spectrum(fx, fy)
+	for i := range b.shapes {
+		spectra[i] = b.shapes[i].Spectrum(f[0], f[1])
 		for j := 0; j <= i; j++ {
 			v := real(spectra[i])*real(spectra[j]) + imag(spectra[i])*imag(spectra[j])
-			b.products = append(b.products, float32(v*weight))
+			to[i*(i+1)/2+j] = float32(v * (2 * step * step))
 		}
 	}
 }
@@ -117,6 +140,7 @@ func (b *bank) add(shapes *[letters]chart.Shape, fx, fy, weight float64) {
 // seen through an optical transfer function: in square degrees, times the squares
 // of contrast and neural sensitivity.
 func (b *bank) images(t *retina.Transfer, s size) *gram {
+	b.fill(func() {})
 	passed := b.passed(t, s)
 	none := len(b.at)
 	var sum [pairs]float64

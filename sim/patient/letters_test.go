@@ -143,6 +143,21 @@ func TestGramIsThatOfRealImages(t *testing.T) {
 	}
 }
 
+// A bank that is filled in pieces is the same, and can be asked for between them.
+func TestABankIsFilledInPieces(t *testing.T) {
+	whole, pieces := newBank(windows[0]), newBank(windows[0])
+	whole.fill(func() {})
+	turns := 0
+	pieces.fill(func() {
+		if turns++; turns == 3 {
+			pieces.fill(func() { turns += 100 })
+		}
+	})
+	assert.Equal(t, 3+100*(len(whole.rows)-3), turns, "a turn after each row")
+	assert.Equal(t, whole.products, pieces.products)
+	whole.fill(func() { assert.Fail(t, "nothing is left to be done") })
+}
+
 // Frequencies read row by row and summed up four at a time give what every
 // frequency by itself gives, for letters of all sizes, wider than the limit too.
 func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
@@ -150,6 +165,7 @@ func TestGramIsTheSumOverItsFrequencies(t *testing.T) {
 		transfer := s.Look(retina.New(Grid())).through(chart.White)
 		for k := range banks {
 			b := banks[k]()
+			b.fill(func() {})
 			for _, logMAR := range []float64{-0.5, -0.1, 0.4, 1.6} {
 				height := chart.LetterHeight(logMAR)
 				var first, last float64 // the first letter with itself, and with the last

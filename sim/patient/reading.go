@@ -50,11 +50,14 @@ func (r *Reading) images(logMAR float64) *gram {
 	if g, ok := r.look.letters[logMAR]; ok {
 		return g
 	}
+	r.look.pause()
 	s := r.size(logMAR)
 	g := new(gram)
 	for i, w := range windows {
 		if w.room*s.height >= 3*s.height+1.2*r.blur {
-			g = banks[i]().images(r.look.through(chart.White), s)
+			b := banks[i]()
+			b.fill(r.look.pause)
+			g = b.images(r.look.through(chart.White), s)
 			break
 		}
 	}

@@ -94,6 +94,13 @@ func (l *Look) through(light chart.Light) *retina.Transfer { return l.upTo(retin
 // coarsely is the transfer function as far as lines need it.
 func (l *Look) coarsely(light chart.Light) *retina.Transfer { return l.upTo(lineLimit, light) }
 
+// pause is called in long work.
+func (l *Look) pause() {
+	if l.renderer.Pause != nil {
+		l.renderer.Pause()
+	}
+}
+
 func (l *Look) upTo(limit float64, light chart.Light) *retina.Transfer {
 	t, ok := l.transfer[light]
 	if !ok || t != nil && t.Limit < limit {

@@ -27,13 +27,14 @@ type mate struct {
 const mostMates = 8
 
 // each calls work for the items 0 to count-1 and returns when all are done.
-// Where there is one processor it starts nothing.
-func (c *crew) each(count int, work func(m *mate, item int)) {
+// Where there is one processor it starts nothing, and calls between, if it is not
+// nil, after each item.
+func (c *crew) each(count int, work func(m *mate, item int), between func()) {
 	hands := min(runtime.GOMAXPROCS(0), mostMates, count)
 	for len(c.mates) < max(hands, 1) {
 		m := &mate{}
 		m.run = func() {
-			c.take(m)
+			c.take(m, nil)
 			c.done.Done()
 		}
 		c.mates = append(c.mates, m)
@@ -44,17 +45,23 @@ func (c *crew) each(count int, work func(m *mate, item int)) {
 		c.done.Add(1)
 		go c.mates[i].run()
 	}
-	c.take(c.mates[0])
+	if hands > 1 {
+		between = nil
+	}
+	c.take(c.mates[0], between)
 	c.done.Wait()
 }
 
-func (c *crew) take(m *mate) {
+func (c *crew) take(m *mate, between func()) {
 	for {
 		i := int(c.next.Add(1)) - 1
 		if i >= c.count {
 			return
 		}
 		c.work(m, i)
+		if between != nil {
+			between()
+		}
 	}
 }
 

@@ -53,7 +53,7 @@ func (r *Renderer) begin(n, rows int) {
 			f.tails, f.share = append(f.tails, r.tail(1<<k, n)), append(f.share, float32(strength))
 		}
 	}
-	r.crew.each(r.spot.n/strip, r.doColumns)
+	r.each(r.spot.n/strip, r.doColumns)
 }
 
 // columns transforms a strip of the spot's columns.

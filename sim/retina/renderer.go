@@ -15,6 +15,11 @@ type Renderer struct {
 	// must not use the renderer.
 	Pause func()
 
+	// Between, if it is not nil, is called between the parts of one image or
+	// transfer function, where there is one processor. Nobody may use the
+	// renderer meanwhile, and it may panic to give the work up.
+	Between func()
+
 	grid  Grid
 	plans [12]*fft.Plan // by the logarithm of their length
 	tails map[[2]int]*tail
@@ -52,6 +57,9 @@ func New(g Grid) *Renderer {
 	r.doTransfer, r.doEdges, r.doDrawing = r.transferStrip, r.edgeStrip, r.drawRows
 	return r
 }
+
+// each shares items of work among the processors.
+func (r *Renderer) each(count int, work func(m *mate, item int)) { r.crew.each(count, work, r.Between) }
 
 func (r *Renderer) plan(n int) *fft.Plan {
 	k := log2(n)
@@ -178,8 +186,8 @@ func (r *Renderer) expose(to *Image, drawn *spectrum, brightness, veil float64) 
 func (r *Renderer) develop(to *Image, drawn *spectrum, gain, offset float64) {
 	f := &r.frame
 	f.drawn, f.out, f.gain, f.offset = drawn, to, float32(gain), float32(offset)
-	r.crew.each((f.rows+strip-1)/strip, r.doRows)
-	r.crew.each(to.N/strip, r.doImage)
+	r.each((f.rows+strip-1)/strip, r.doRows)
+	r.each(to.N/strip, r.doImage)
 }
 
 // PSF is the light of a point in the middle of the grid; its sum is 1. It is

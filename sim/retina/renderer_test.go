@@ -14,6 +14,33 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Where there is one processor an image is made in parts, with turns for others between;
+// they change nothing, and work that is given up leaves nothing behind.
+func TestAnImageInParts(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	g, p := Grid{N: 128, Pitch: 0.7}, typical(3)
+	whole := New(g)
+	whole.SetChart(oneLine(30))
+	want, err := whole.Image(p)
+	require.NoError(t, err)
+	for _, givenUp := range []int{1, 7, 20, 1000} {
+		parts, turns := New(g), 0
+		parts.SetChart(oneLine(30))
+		parts.Between = func() {
+			if turns++; turns == givenUp {
+				panic("given up")
+			}
+		}
+		if givenUp < 1000 {
+			assert.Panics(t, func() { parts.Image(p) })
+		}
+		got, err := parts.Image(p)
+		require.NoError(t, err)
+		assert.Greater(t, turns, 30)
+		assert.Equal(t, want.Y, got.Y, "given up at turn %d", givenUp)
+	}
+}
+
 // tolerance of an image against an independent computation: a thousandth of
 // the luminance of white paper. Nobody sees a difference of less than some five of these.
 const tolerance = 1e-3

@@ -180,8 +180,8 @@ func (r *Renderer) draw(out *spectrum, l chart.Layer, n int) {
 		out.rows--
 	}
 	out.re, out.im = sized(out.re, n*(n/2+1)), sized(out.im, n*(n/2+1))
-	r.crew.each(n/strip, r.doEdges)
-	r.crew.each(n/2/strip, r.doDrawing)
+	r.each(n/strip, r.doEdges)
+	r.each(n/2/strip, r.doDrawing)
 	out.re[c.plan.Place(0)], out.im[c.plan.Place(0)] = out.mean, 0
 }
 

@@ -48,7 +48,7 @@ func (r *Renderer) shine(v view, l Light, u use) error {
 	for len(b.waves) < len(l.Nm) {
 		b.waves, b.power, b.lost = append(b.waves, wave{}), append(b.power, nil), append(b.lost, 0)
 	}
-	r.crew.each(len(l.Nm), r.doWave)
+	r.each(len(l.Nm), r.doWave)
 	r.gather(sizes)
 	return nil
 }
@@ -69,14 +69,14 @@ func (r *Renderer) gather(sizes [maxLevel + 1]int) {
 	s.n = max(sizes[0], sizes[1]/2)
 	s.v = sized(s.v, s.n*s.n)
 	r.sumTo, r.sumSize, r.sumLevel = s.v, s.n, 0
-	r.crew.each(s.n/strip, r.doSum)
+	r.each(s.n/strip, r.doSum)
 	n := sizes[1]
 	if n == 0 {
 		return
 	}
 	r.fine.reset(n)
 	r.sumTo, r.sumSize, r.sumLevel = r.fine.re, n, 1
-	r.crew.each(n/strip, r.doSum)
+	r.each(n/strip, r.doSum)
 	clear(r.fine.im)
 	r.halve()
 	from := s.n/2 - n/4

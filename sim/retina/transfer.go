@@ -53,7 +53,7 @@ func (r *Renderer) TransferTo(p Pupil, l Light, limit float64) (*Transfer, error
 	t.v = make([]complex64, (t.reach+2)*t.width())
 	r.begin(g.N, t.reach+1)
 	r.into = t
-	r.crew.each(t.reach/strip+1, r.doTransfer)
+	r.each(t.reach/strip+1, r.doTransfer)
 	r.into = nil
 	below, above := t.row(-1), t.row(1)
 	for k, v := range above {

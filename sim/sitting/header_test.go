@@ -21,7 +21,7 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	h.Conoid = Version + 1
 	require.NoError(t, l.write(h))
 	_, err := read(b.Bytes())
-	require.ErrorContains(t, err, "log.version (reads 3, version 4)")
+	require.ErrorContains(t, err, "log.version (reads 4, version 5)")
 	for _, other := range []map[string]any{
 		{"conoid": 1, "case": "0123abcd", "title": "A harbour pilot", "seed": 1}, // as it was at first
 		{"conoid": 7, "colour": "blue"},
@@ -30,7 +30,7 @@ func TestLogOfAnotherVersion(t *testing.T) {
 		l = &Log{w: &b}
 		require.NoError(t, l.write(other))
 		_, err = read(b.Bytes())
-		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 3, version %d)", other["conoid"]))
+		require.ErrorContains(t, err, fmt.Sprintf("log.version (reads 4, version %d)", other["conoid"]))
 	}
 	b.Reset()
 	l = &Log{w: &b}
@@ -42,6 +42,45 @@ func TestLogOfAnotherVersion(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, l.Append(Event{N: 2, Action: Action{Do: Explain}}))
 	broken(t, b.Bytes(), 2) // the first event is number 1
+}
+
+// The log of a new try says of what.
+func TestTheLogOfATrySaysOfWhat(t *testing.T) {
+	t.Parallel()
+	begun := func(h Header) ([]byte, error) {
+		var b bytes.Buffer
+		_, err := NewLog(&b, h)
+		return b.Bytes(), err
+	}
+	own, err := begun(header)
+	require.NoError(t, err)
+	assert.NotContains(t, string(own), "try")
+	h := header
+	h.Try = &Try{Of: "pilot-2", Step: 1}
+	data, err := begun(h)
+	require.NoError(t, err)
+	rec, err := read(data)
+	require.NoError(t, err)
+	assert.Equal(t, h.Try, rec.Header.Try)
+	for _, wrong := range []Try{{Of: "pilot-2"}, {Step: 1}} {
+		h.Try = &wrong
+		data, err = begun(h)
+		require.ErrorContains(t, err, "log.try")
+		assert.Empty(t, data)
+	}
+}
+
+// A step is what is counted: what is none of its own stands beside the one before, and
+// a turn that goes on is still the same.
+func TestStepsAfterEachEvent(t *testing.T) {
+	t.Parallel()
+	s := Start(nobody("-1.00/-1.00x90"), header.Keys)
+	do(t, s,
+		Action{Do: Explain}, Action{Do: Show, Chart: chart.Arrow}, Action{Do: Point, Axis: 40}, Action{Do: Point, Axis: 50},
+		Action{Do: Ask, Question: patient.WhichLimb}, Action{Do: Explain}, Action{Do: Point, Axis: 60})
+	assert.Equal(t, []int{0, 1, 2, 2, 3, 3, 4}, StepsAfter(s.Events()))
+	assert.Equal(t, 4, s.Steps().Total())
+	assert.Empty(t, StepsAfter(nil))
 }
 
 // The keys of a seed are SHA-256 (FIPS 180-4) of a purpose and the seed; these

@@ -11,7 +11,14 @@ import (
 )
 
 // Version is the form of the log that this program writes and reads.
-const Version = 3
+const Version = 4
+
+// Try is what a new try was made of: a sitting, and the step from which it goes a way
+// of its own.
+type Try struct {
+	Of   string `json:"of"` // name of the sitting, or of its log
+	Step int    `json:"step"`
+}
 
 // Header is the first line of a log.
 type Header struct {
@@ -19,8 +26,19 @@ type Header struct {
 	Case   string `json:"case"`   // hash of the case
 	Title  string `json:"title"`
 	Keys
-	Who  string  `json:"who,omitempty"`  // whose sitting it is
-	Seed *uint64 `json:"seed,omitempty"` // that the keys come from, where anybody may have the patient again
+	Who   string  `json:"who,omitempty"`   // whose sitting it is
+	Task  *Task   `json:"task,omitempty"`  // what it is done for, where a tutor has set it
+	Begin string  `json:"begin,omitempty"` // the stage at which the examiner's own work begins; "" for the whole
+	Seed  *uint64 `json:"seed,omitempty"`  // that the keys come from, where anybody may have the patient again
+	Try   *Try    `json:"try,omitempty"`   // nil for a sitting of its own
+}
+
+// Task is a place in an assignment.
+type Task struct {
+	Assignment string `json:"assignment"`         // its ID
+	Place      int    `json:"place"`              // of the case in it, from 1
+	Attempt    int    `json:"attempt"`            // at that case, from 1
+	Withheld   bool   `json:"withheld,omitempty"` // the truth is kept back from whoever sits it
 }
 
 // Seeded is the header with a seed and its keys.
@@ -31,6 +49,8 @@ func (h Header) Seeded(seed uint64) Header {
 
 func (h Header) check() error {
 	switch {
+	case h.Try != nil && (h.Try.Of == "" || h.Try.Step < 1):
+		return fact.Refuse("log.try")
 	case h.Letters == (Key{}) || h.Noise == (Key{}):
 		return fact.Refuse("log.no-keys")
 	case h.Seed != nil && h.Keys != Seeded(*h.Seed):

@@ -49,6 +49,7 @@ type Aside struct {
 	Opened    []string  `json:"opened,omitempty"`    // what the examiner looked at before it
 	Hint      bool      `json:"hint,omitempty"`      // the next step was asked for before it
 	Words     []string  `json:"words,omitempty"`     // the answer as it was really said
+	Given     bool      `json:"given,omitempty"`     // it was done for the examiner, before their own work began
 }
 
 // Truth is what is hidden about one eye, for the marks and the debrief.
@@ -85,7 +86,9 @@ func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
 	r.Pause = pause
 	f.Pause(pause)
 	s := seat(setup, keys, r, f)
+	r.Between = pause // nobody else has the renderer yet
 	s.effort = setup.Focusing.Rest(s.wanted())
+	r.Between = nil
 	return s
 }
 

@@ -103,6 +103,19 @@ func (s *Steps) count(before, now Action) {
 	}
 }
 
+// StepsAfter are the numbers of steps that were taken after each of some events, from
+// the first event on. An event that is no step of its own has that of the step before.
+func StepsAfter(events []Event) []int {
+	out := make([]int, 0, len(events))
+	var n Steps
+	var before Action
+	for _, e := range events {
+		n.count(before, e.Action)
+		out, before = append(out, n.Total()), e.Action
+	}
+	return out
+}
+
 // EndPoint is the correction that the examiner states at the end.
 type EndPoint struct {
 	Rx     optics.Rx

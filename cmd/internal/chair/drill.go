@@ -3,25 +3,15 @@ package chair
 import (
 	"slices"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/sitting"
 )
 
-// Drill is where a sitting starts with the earlier work done.
-type Drill string
-
-// The drills; the empty one is the whole sitting.
-const (
-	AtFog    Drill = "fog"
-	AtFan    Drill = "fan"
-	AtArrow  Drill = "arrow"
-	AtBlocks Drill = "blocks"
-	AtSphere Drill = "sphere"
-)
-
-// Drills are all of them in the order of the method.
-func Drills() []Drill { return []Drill{AtFog, AtFan, AtArrow, AtBlocks, AtSphere} }
+// Drill is where a sitting starts with the earlier work done; the empty one is the
+// whole sitting.
+type Drill = cases.Stage
 
 // Given is the work that an expert does with the same patient before a drill
 // begins.
@@ -40,13 +30,13 @@ func Given(d Drill, i Insight) ([]sitting.Action, error) {
 	for _, e := range s.Events() {
 		out = append(out, e.Action)
 	}
-	return out[:d.begins(out)], nil
+	return out[:begins(d, out)], nil
 }
 
 // begins is the number of actions before a drill begins: before the first lens
 // change, or before the chart of the stage is first shown. Where an eye gives no
 // such stage, the drill begins at the last one that there is.
-func (d Drill) begins(actions []sitting.Action) int {
+func begins(d Drill, actions []sitting.Action) int {
 	at := 0
 	for _, stage := range stages {
 		if i := slices.IndexFunc(actions[at:], stage.first); i >= 0 {
@@ -64,13 +54,13 @@ var stages = []struct {
 	drill Drill
 	first func(sitting.Action) bool
 }{
-	{AtFog, func(a sitting.Action) bool {
+	{cases.AtFog, func(a sitting.Action) bool {
 		return a.Do == sitting.Take || a.Do == sitting.Put || a.Do == sitting.Exchange
 	}},
-	{AtFan, shows(chart.DialChart)},
-	{AtArrow, shows(chart.ArrowChart)},
-	{AtBlocks, shows(chart.BlockChart)},
-	{AtSphere, shows(chart.LetterChart, chart.ColourChart)},
+	{cases.AtFan, shows(chart.DialChart)},
+	{cases.AtArrow, shows(chart.ArrowChart)},
+	{cases.AtBlocks, shows(chart.BlockChart)},
+	{cases.AtSphere, shows(chart.LetterChart, chart.ColourChart)},
 }
 
 func shows(kinds ...chart.Kind) func(sitting.Action) bool {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/cases"
 	"conoid/cmd/internal/chair"
 	"conoid/sim/chart"
 	"conoid/sim/sitting"
@@ -21,7 +22,7 @@ func TestDrillsBeginWithTheirOwnWork(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, whole)
 	last := 0
-	for _, d := range chair.Drills() {
+	for _, d := range cases.Stages() {
 		given, err := chair.Given(d, l)
 		require.NoError(t, err)
 		assert.Greater(t, len(given), last, d)
@@ -29,8 +30,8 @@ func TestDrillsBeginWithTheirOwnWork(t *testing.T) {
 		done := func(chart chart.Name) bool {
 			return slices.ContainsFunc(given, func(a sitting.Action) bool { return a.Do == sitting.Show && a.Chart == chart })
 		}
-		assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, done(chart.Arrow), d)
-		assert.Equal(t, d == chair.AtSphere, done(chart.Blocks), d)
+		assert.Equal(t, d == cases.AtBlocks || d == cases.AtSphere, done(chart.Arrow), d)
+		assert.Equal(t, d == cases.AtSphere, done(chart.Blocks), d)
 	}
 	assert.Empty(t, l.Events(), "the expert sat elsewhere")
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"conoid/cmd/internal/guide"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -33,9 +34,24 @@ func Attend(c Chair, n Notes) *Visit { return &Visit{Chair: c, Notes: n, kept: n
 func (v *Visit) Do(a sitting.Action, now time.Time) *Pending {
 	aside := v.aside
 	aside.Wall, v.aside = now, sitting.Aside{}
-	p := v.Chair.Do(a, aside)
+	p := v.send(a, aside)
 	v.waiting = append(v.waiting, parcel{p, aside})
 	return p
+}
+
+// send hands an action to the chair, unless the terms of the sitting forbid it.
+func (v *Visit) send(a sitting.Action, aside sitting.Aside) *Pending {
+	if err := v.Notes.Terms.Allows(a); err != nil {
+		return Sent(a).Decide(Told{}, err)
+	}
+	return v.Chair.Do(a, aside)
+}
+
+// Questions are what can be asked now and is allowed, the natural one first.
+func (v *Visit) Questions() []patient.Question {
+	return slices.DeleteFunc(slices.Clone(v.Chair.Questions()), func(q patient.Question) bool {
+		return v.Notes.Terms.Allows(sitting.Action{Do: sitting.Ask, Question: q}) != nil
+	})
 }
 
 // Hear takes in what has been decided since, in order, up to the first action

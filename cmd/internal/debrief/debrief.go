@@ -4,6 +4,7 @@ package debrief
 
 import (
 	"image"
+	"time"
 
 	"conoid/cases"
 	"conoid/cmd/internal/report"
@@ -21,8 +22,10 @@ import (
 type Debrief struct {
 	Case   *cases.Case
 	Report *scoring.Report
-	Seed   *uint64 // by which the same patient can be had again, if there is one
-	Tried  int     // the step from which it was a new try of another sitting; 0 for a sitting of its own
+	Seed   *uint64      // by which the same patient can be had again, if there is one
+	Who    string       // the student's own number; "" for none
+	When   time.Time    // when it was begun; zero where that is not known
+	Tried  *sitting.Try // of which sitting it was a new try; nil for a sitting of its own
 
 	s      *sitting.Sitting // as it was when it ended
 	expert *Run
@@ -71,7 +74,7 @@ func (d *Debrief) Steps() []figure.Step {
 	}
 	var out []figure.Step
 	for _, m := range d.Report.Path {
-		out = append(out, figure.Step{N: m.Event, Worn: m.Power.Power(), Left: m.Residual.Power(), Mistake: wrong[m.Event]})
+		out = append(out, figure.Step{N: m.Step, Worn: m.Power.Power(), Left: m.Residual.Power(), Mistake: wrong[m.Event]})
 	}
 	return out
 }
@@ -91,7 +94,7 @@ func (d *Debrief) Figures(v voice.Voice) (path, focus *figure.Figure) {
 
 // Entry is one event of the timeline.
 type Entry struct {
-	N       int
+	Step    int    // 0 for what is no step of its own
 	Did     string // or what was asked
 	Said    string // by the patient
 	Rows    []string
@@ -114,12 +117,16 @@ func (d *Debrief) Timeline(v voice.Voice) []Entry {
 	s := d.s.Again(d.s.Keys())
 	room := s.Setup().Room
 	var out []Entry
+	last := 0
 	for _, e := range d.s.Events() {
 		if _, err := s.Do(e.Action); err != nil {
 			break
 		}
 		st := s.State()
-		entry := Entry{N: e.N, Wrong: wrong[e.N], Luckily: luck[e.N]}
+		entry := Entry{Wrong: wrong[e.N], Luckily: luck[e.N]}
+		if n := d.Report.Path[e.N-1].Step; n > last {
+			entry.Step, last = n, n
+		}
 		if e.Answer == nil {
 			entry.Did = v.Done(e, st, room)
 		} else {
@@ -134,7 +141,7 @@ func (d *Debrief) Timeline(v voice.Voice) []Entry {
 
 // Picture is what the patient saw at a turning point.
 type Picture struct {
-	N       int
+	Step    int
 	Finding *scoring.Finding // what went wrong there; nil if nothing did
 	Why     fact.Fact        // it is shown, if nothing went wrong
 	Image   *image.NRGBA
@@ -177,7 +184,7 @@ func (d *Debrief) Pictures(pause func()) ([]Picture, error) {
 		if err != nil || img == nil {
 			continue // nothing to be seen
 		}
-		picture.N, picture.Image = e.N, img
+		picture.Step, picture.Image = d.Report.Step(e.N), img
 		out = append(out, picture)
 	}
 	return out, nil

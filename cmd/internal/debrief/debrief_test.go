@@ -150,7 +150,7 @@ func TestThePageSpeaksGerman(t *testing.T) {
 		assert.Empty(t, hole.FindString(text), text)
 	}
 	all := strings.Join(texts, "\n")
-	for _, want := range []string{"Zu viel Minus", "1,50 dpt", "13,7 dpt", "Nr. 39", "von 100", "„", "Akkommodation", voice.In("de").Text("caution")} {
+	for _, want := range []string{"Zu viel Minus", "1,50 dpt", "13,7 dpt", "Schritt 3", "von 100", "„", "Akkommodation", voice.In("de").Text("caution")} {
 		assert.True(t, strings.Contains(all, want), "%s\n%s", want, all)
 	}
 }

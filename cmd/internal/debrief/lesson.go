@@ -10,6 +10,7 @@ import (
 type Lesson struct {
 	Finding scoring.Finding
 	N       int              // the event at which it shows; one can try again before it
+	Step    int              // of that event
 	Instead []sitting.Action // what would have mended it, done before that event; nil where no picture shows that
 
 	Was, Would *View // of the patient's, once they were worked out; both or neither
@@ -112,10 +113,11 @@ func (w walk) frame(n int) optics.Frame { return w.after[n].Frames[w.s.Setup().T
 func (w walk) lesson(f scoring.Finding) *Lesson {
 	if mend := mends[f.ID]; mend != nil {
 		if n, instead := mend(w, f); len(instead) > 0 {
-			return &Lesson{Finding: f, N: n, Instead: instead}
+			return &Lesson{Finding: f, N: n, Step: w.Report.Step(n), Instead: instead}
 		}
 	}
-	return &Lesson{Finding: f, N: w.place(f)}
+	n := w.place(f)
+	return &Lesson{Finding: f, N: n, Step: w.Report.Step(n)}
 }
 
 // place is where a finding shows that no picture is made of: at its first event,

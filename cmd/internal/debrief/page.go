@@ -7,7 +7,6 @@ import (
 	"html/template"
 	"image"
 	"image/png"
-	"slices"
 	"strconv"
 	"sync"
 
@@ -43,7 +42,7 @@ func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
 	path, focus := d.Figures(v)
 	var b bytes.Buffer
 	err = t.Funcs(spoken(v)).Execute(&b, map[string]any{
-		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed, "Tried": d.Tried,
+		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed, "Tried": d.Tried, "Who": d.Who, "When": d.When,
 		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(v),
 	})
 	return b.Bytes(), err
@@ -68,21 +67,20 @@ func spoken(v voice.Voice) template.FuncMap {
 		"words":    func(f scoring.Finding) report.Words { return report.Of(v, f) },
 		"verdict":  func(m *scoring.Mark) string { return report.Verdict(v, m) },
 		"evidence": func(r *scoring.Report) []report.Evidence { return report.EvidenceOf(v, r) },
-		"steps":    func(event int) fact.Events { return fact.Events{event} },
-		"at":       func(events fact.Events) string { return atSteps(v, events) },
+		"one":      func(event int) fact.Events { return fact.Events{event} },
+		"at":       func(r *scoring.Report, events fact.Events) string { return atSteps(v, r.Steps(events)) },
 	}
 }
 
 // atSteps names the steps at which something happened.
-func atSteps(v voice.Voice, events fact.Events) string {
-	events = slices.Compact(slices.Sorted(slices.Values(events)))
-	switch len(events) {
+func atSteps(v voice.Voice, steps fact.Events) string {
+	switch len(steps) {
 	case 0:
 		return ""
 	case 1:
-		return v.Text("debrief.at-step", "events", events)
+		return v.Text("debrief.at-step", "steps", steps)
 	}
-	return v.Text("debrief.at-steps", "events", events)
+	return v.Text("debrief.at-steps", "steps", steps)
 }
 
 // uri is a picture inside the page.

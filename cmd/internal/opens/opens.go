@@ -1,5 +1,5 @@
 // Package opens knows what can be brought to the bench: a case, sealed or not,
-// or a practical.
+// an assignment that was handed out, or a practical.
 package opens
 
 import (
@@ -13,7 +13,7 @@ import (
 // IsFile reports whether a name is meant for a file, and not for a case of the
 // library.
 func IsFile(name string) bool {
-	for _, ending := range []string{".toml", cases.SealedEnding, practical.Ending} {
+	for _, ending := range []string{".toml", cases.SealedEnding, cases.HandoutEnding, practical.Ending} {
 		if strings.HasSuffix(name, ending) {
 			return true
 		}
@@ -28,6 +28,8 @@ func Check(name string, data []byte) error {
 	switch {
 	case practical.IsPractical(data):
 		_, err = practical.Read(name, data)
+	case cases.IsHandout(data):
+		_, err = cases.ReadHandout(name, data)
 	case cases.IsSealed(data):
 		_, err = cases.ReadSealed(name, data)
 	default:

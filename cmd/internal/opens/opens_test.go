@@ -16,7 +16,7 @@ func TestWhatCanBeBroughtToTheBench(t *testing.T) {
 	assert.NoError(t, opens.Check("a.toml", cases.Template(voice.English.Say)))
 	lock, err := cases.LockWith("three grey lanterns")
 	require.NoError(t, err)
-	sealed, err := cases.Seal("a.toml", cases.Template(voice.English.Say), lock)
+	sealed, err := cases.Seal("a.toml", cases.Template(voice.English.Say), lock, lock)
 	require.NoError(t, err)
 	assert.NoError(t, opens.Check("a"+cases.SealedEnding, sealed))
 	keys, err := practical.NewKeys()

@@ -93,7 +93,7 @@ func (p *page) evidence(r *scoring.Report) {
 	for _, e := range EvidenceOf(p.voice, r) {
 		p.hang("  ", e.String())
 		for _, h := range e.Heard {
-			p.hang("    ", h.Text+h.Unfit, Events(p.voice, fact.Events{h.Event}))
+			p.hang("    ", h.Text+h.Unfit, Steps(p.voice, r, fact.Events{h.Event}))
 		}
 	}
 }

@@ -39,13 +39,14 @@ func Why(v voice.Voice, r *scoring.Report, reason scoring.Reason) string {
 // Verdict sums a mark up in a sentence.
 func Verdict(v voice.Voice, m *scoring.Mark) string { return v.Sentence(v.Say(m.Verdict())) }
 
-// Events names events of the log in brackets; "" for none.
-func Events(v voice.Voice, events fact.Events) string {
-	switch len(events) {
+// Steps names the steps of some events in brackets; "" for none.
+func Steps(v voice.Voice, r *scoring.Report, events fact.Events) string {
+	steps := r.Steps(events)
+	switch len(steps) {
 	case 0:
 		return ""
 	case 1:
-		return v.Text("report.event", "events", events)
+		return v.Text("report.step", "steps", steps)
 	}
-	return v.Text("report.events", "events", events)
+	return v.Text("report.steps", "steps", steps)
 }

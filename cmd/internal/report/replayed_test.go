@@ -57,7 +57,7 @@ func TestReplayed(t *testing.T) {
 		1: nil,
 		2: {"Axis: at 20: left clearer, turn on to greater labels; it was followed."},
 		3: {"Axis: at 40: right clearer, turn back to smaller labels – counts for nothing: there was no fog; it was not followed."},
-		4: {"By itself it counts for no claim."},
+		4: {"By itself it says nothing of axis, cylinder or sphere."},
 		5: {"The fog: the same, so the sphere has to change; it was not followed."},
 		6: {"Cylinder: with −1.00 D: alike, no further."},
 		7: {"Sphere: at +0.25 D from what was stated: worse, less plus; it was followed.", "Sphere: at −0.25 D from what was stated: the same, more plus."},
@@ -67,7 +67,7 @@ func TestReplayed(t *testing.T) {
 		assert.Equal(t, want, report.Replayed(voice.English, r, event), "%d", event)
 	}
 	assert.Equal(t, []string{"Achse: bei 40: rechts deutlicher, zurück zu kleineren Zahlen – zählt nicht: es war nicht genebelt; dem wurde nicht gefolgt."}, report.Replayed(german, r, 3))
-	assert.Equal(t, []string{"Die Nebelung: unverändert, also muss sich die Sphäre ändern; dem wurde nicht gefolgt."}, report.Replayed(german, r, 5))
+	assert.Equal(t, []string{"Die Vernebelung: unverändert, also muss sich die Sphäre ändern; dem wurde nicht gefolgt."}, report.Replayed(german, r, 5))
 }
 
 // Without an end point nothing is claimed, and answers were followed or not all the
@@ -75,8 +75,8 @@ func TestReplayed(t *testing.T) {
 func TestReplayedWithoutAnEndPoint(t *testing.T) {
 	r := stepped()
 	r.Claims = nil
-	assert.Equal(t, []string{"By itself it counts for no claim; it was followed."}, report.Replayed(voice.English, r, 2))
-	assert.Equal(t, []string{"By itself it counts for no claim."}, report.Replayed(voice.English, r, 6))
+	assert.Equal(t, []string{"By itself it says nothing of axis, cylinder or sphere; it was followed."}, report.Replayed(voice.English, r, 2))
+	assert.Equal(t, []string{"By itself it says nothing of axis, cylinder or sphere."}, report.Replayed(voice.English, r, 6))
 	assert.Empty(t, report.Replayed(voice.English, r, 8))
 }
 

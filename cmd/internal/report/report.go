@@ -16,7 +16,7 @@ import (
 
 // Write writes a report: the mark, the points by part, and a line for each
 // finding. Full adds the reasons, what each finding did to the focal lines, the
-// luck, and the numbers of the events.
+// luck, and the numbers of the steps.
 func Write(w io.Writer, v voice.Voice, r *scoring.Report, full bool) error {
 	p := &page{voice: v}
 	if r.Mark == nil {
@@ -26,15 +26,18 @@ func Write(w io.Writer, v voice.Voice, r *scoring.Report, full bool) error {
 	}
 	p.line("")
 	p.say("report.marks", "points", r.Total, "most", r.Most)
+	if r.Scheme.ID != "" {
+		p.say("report.by", "scheme", r.Scheme)
+	}
 	p.parts(r, full)
 	if full {
 		p.evidence(r)
 	}
 	p.line("")
-	p.findings(r.Findings, full)
-	p.luck(r.Luck, full)
+	p.findings(r, full)
+	p.luck(r, full)
 	p.line("")
-	p.say("report.par", "sittings", fact.Count(r.Par.Seeds), "steps", fact.Count(r.Par.Steps+0.5), "time", r.Par.Seconds, "off", r.Par.Typical)
+	p.say("report.par", "sittings", fact.Count(r.Par.Seeds), "steps", r.Par.WholeSteps(), "time", r.Par.Seconds, "off", r.Par.Typical)
 	p.line("")
 	p.say("caution")
 	_, err := io.WriteString(w, p.String())
@@ -85,7 +88,7 @@ func (p *page) reasons(r *scoring.Report, part scoring.Part, heading string, of 
 	}
 	p.line("    " + p.voice.Text(heading, "points", max(sum, -sum)))
 	for _, reason := range reasons {
-		p.hang("    "+padLeft(p.earned(reason.Points), 7)+"  ", Why(p.voice, r, reason), Events(p.voice, reason.Events))
+		p.hang("    "+padLeft(p.earned(reason.Points), 7)+"  ", Why(p.voice, r, reason), Steps(p.voice, r, reason.Events))
 	}
 }
 
@@ -97,7 +100,8 @@ func (p *page) earned(points fact.Points) string {
 	return p.voice.Text("report.earned", "points", points)
 }
 
-func (p *page) findings(all []scoring.Finding, full bool) {
+func (p *page) findings(r *scoring.Report, full bool) {
+	all := r.Findings
 	if len(all) == 0 {
 		p.say("report.nothing")
 		return
@@ -112,14 +116,15 @@ func (p *page) findings(all []scoring.Finding, full bool) {
 		p.line("  " + severities.cell(i) + "  " + words.Title)
 		if full {
 			const indent = "          "
-			p.hang(indent, words.What, Events(p.voice, f.Events))
+			p.hang(indent, words.What, Steps(p.voice, r, f.Events))
 			p.hang(indent, words.Optics)
 			p.hang(indent, p.voice.Text("report.better", "better", words.Better))
 		}
 	}
 }
 
-func (p *page) luck(all []scoring.Luck, full bool) {
+func (p *page) luck(r *scoring.Report, full bool) {
+	all := r.Luck
 	if len(all) == 0 {
 		return
 	}
@@ -129,6 +134,6 @@ func (p *page) luck(all []scoring.Luck, full bool) {
 		return
 	}
 	for _, l := range all {
-		p.line("  " + p.voice.Text("report.chance", "event", fact.Count(l.Event), "said", l.Said, "noiseless", l.Noiseless))
+		p.line("  " + p.voice.Text("report.chance", "step", fact.Count(r.Step(l.Event)), "said", l.Said, "noiseless", l.Noiseless))
 	}
 }

@@ -106,10 +106,11 @@ func TestWhatIsOneIsSaidAsOne(t *testing.T) {
 	m := example(t)
 	m.Steps = scoring.Steps{Lens: 1, Question: 1, Total: 2}
 	m.Acuity = m.BestAcuity - 0.1
-	r := &scoring.Report{Mark: m, Par: scoring.Par{Seeds: 1, Steps: 1}, Luck: []scoring.Luck{{Event: 3, Said: fact.New("said.left"), Noiseless: fact.New("said.alike")}}}
+	path := []scoring.Moment{{Event: 1}, {Event: 2, Step: 1}, {Event: 3, Step: 1}} // the last one goes on with a turn
+	r := &scoring.Report{Path: path, Mark: m, Par: scoring.Par{Seeds: 1, Steps: 1}, Luck: []scoring.Luck{{Event: 3, Said: fact.New("said.left"), Noiseless: fact.New("said.alike")}}}
 	var b strings.Builder
 	require.NoError(t, report.Write(&b, voice.English, r, true))
-	for _, want := range []string{"1 lens change, 0 chart or arrow changes, 1 question (2 steps)", "1 line more", "1 answer was other", "event 3: said: left clearer; but for chance: alike", "from 1 sitting of an expert: 1 step,"} {
+	for _, want := range []string{"1 lens change, 0 chart or arrow changes, 1 question (2 steps)", "1 line more", "1 answer was other", "step 1: said: left clearer; but for chance: alike", "from 1 sitting of an expert: 1 step,"} {
 		assert.Contains(t, b.String(), want)
 	}
 }

@@ -143,7 +143,7 @@ func TestAWholeCaseByScreenReader(t *testing.T) {
 	b.click("button", "English")
 	b.click("button", "Close")
 
-	b.click("button", "Begin, about five minutes")
+	b.click("button", "Begin, about ten minutes")
 	b.begun()
 	for _, region := range []string{"The wall", "Trial frame and lenses", "The patient", "The conoid"} {
 		b.hear("region", region)
@@ -219,7 +219,7 @@ func (b *browser) back() {
 func TestTabAndEnter(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
 	out := func() bool { return eval[bool](b, `document.activeElement === document.body && !document.hasFocus()`) }
-	const first, last = "Begin, about five minutes", "axis: more"
+	const first, last = "Begin, about ten minutes", "axis: more"
 	b.keys(kb.Tab)
 	now := b.focused()
 	assert.Equal(t, []string{"button", first}, []string{now.role, now.name})

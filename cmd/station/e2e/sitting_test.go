@@ -5,8 +5,11 @@ package e2e
 import (
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // begun waits for the bench with a patient.
@@ -60,6 +63,13 @@ func TestKeyboard(t *testing.T) {
 	b.typeText("421")
 	b.keys(kb.Backspace)
 	assert.Equal(t, "42", b.find("Seed").Value)
+	seed := b.find("Seed").Rect // what is selected by drawing along it is selected for the page too
+	b.drag(seed.X+seed.W-4, seed.Y+seed.H/2, seed.X+2, seed.Y+seed.H/2)
+	b.until("all of it is selected", func() bool {
+		return eval[string](b, `document.activeElement.selectionStart + " " + document.activeElement.selectionEnd`) == "0 2"
+	})
+	b.typeText("7")
+	b.until("it gives way", func() bool { return b.find("Seed").Value == "7" })
 	b.tabTo("Close")
 	b.keys(kb.Enter)
 	b.tabTo("The ferry clerk")
@@ -76,6 +86,13 @@ func TestKeyboard(t *testing.T) {
 	assert.Equal(t, "Which lines are clearest?", eval[string](b, `document.activeElement.textContent`), "the focus is read out")
 	b.keys(kb.Enter)
 	assert.NotEmpty(t, b.answered(""))
+	b.typeText("+")
+	b.until("a lens is changed", func() bool { return b.status().Frame != before })
+	const ctrl = 2
+	undo := input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "z", Modifiers: ctrl}
+	_, err := chromedp.Call(b.ctx, input.DispatchKeyEvent, undo)
+	require.NoError(t, err)
+	b.until("it is put back", func() bool { return b.status().Frame == before })
 }
 
 // By a finger, on a telephone with two pixels of the device in one of the page.

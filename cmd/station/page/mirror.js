@@ -1,8 +1,8 @@
 "use strict";
 
 // What is on the bench as elements, for those who hear or feel the page: the bench tells
-// what changed (internal/mirror), and is told by aim(id, key) and write(id, text, caret)
-// what was done to an element. The elements lie, unseen, where the things are painted.
+// what changed (internal/mirror), and is told by aim(id, key) and write(id, text, caret,
+// mark) what was done to an element. The elements lie, unseen, where the things are painted.
 const mirror = (() => {
   const elements = new Map(); // by key
   const made = {
@@ -40,17 +40,20 @@ const mirror = (() => {
     root.addEventListener("input", (e) => (e.target.type === "range" ? turned : written)(e.target));
     document.addEventListener("selectionchange", () => {
       const field = document.activeElement;
-      if (!busy && field.told && field.selectionEnd !== field.told.caret) written(field);
+      if (!busy && field.told) {
+        const {caret, mark} = selected(field);
+        if (caret !== field.told.caret || mark !== field.told.mark) written(field);
+      }
     });
     root.focus({preventScroll: true});
     return root;
   }
 
   // focused tells what the browser gave the focus. It selects all of a field then, which
-  // nobody would see.
+  // the bench did not.
   function focused(e) {
     if (busy || !e.target.thing) return;
-    if (e.target.told?.caret >= 0) e.target.setSelectionRange(e.target.told.caret, e.target.told.caret);
+    if (e.target.told?.caret >= 0) select(e.target, e.target.told);
     conoid.aim(e.target.thing, "");
   }
 
@@ -79,9 +82,21 @@ const mirror = (() => {
     if (way !== 0) conoid.aim(slider.thing, way < 0 ? "ArrowLeft" : "ArrowRight");
   }
 
+  // selected is where the caret of a field is, and the other end of what is selected.
+  function selected(field) {
+    const {selectionStart: start, selectionEnd: end} = field;
+    return field.selectionDirection === "backward" ? {caret: start, mark: end} : {caret: end, mark: start};
+  }
+
+  function select(field, {caret, mark}) {
+    field.setSelectionRange(Math.min(caret, mark), Math.max(caret, mark), mark > caret ? "backward" : "forward");
+  }
+
   function written(field) {
-    field.told = {text: field.value, caret: field.selectionEnd};
-    conoid.write(field.thing, field.value, [...field.value.slice(0, field.selectionEnd)].length);
+    const {caret, mark} = selected(field);
+    field.told = {text: field.value, caret, mark};
+    const characters = (end) => [...field.value.slice(0, end)].length; // not halves of pairs
+    conoid.write(field.thing, field.value, characters(caret), characters(mark) - characters(caret));
   }
 
   // lift gives the field that a finger touched the focus, while the browser still knows
@@ -130,11 +145,12 @@ const mirror = (() => {
   // fill writes into a field what the bench has in it, unless it has it from there.
   function fill(field, n) {
     const value = n.value ?? "";
-    const caret = [...value].slice(0, n.caret).join("").length;
+    const units = (characters) => [...value].slice(0, characters).join("").length;
+    const told = {text: value, caret: units(n.caret), mark: units(n.caret + n.mark)};
     if (field.value !== value) field.value = value;
-    if (field.told?.text !== value || field.told.caret !== caret) {
-      field.told = {text: value, caret};
-      field.setSelectionRange(caret, caret);
+    if (field.told?.text !== value || field.told.caret !== told.caret || field.told.mark !== told.mark) {
+      field.told = told;
+      select(field, told);
     }
   }
 

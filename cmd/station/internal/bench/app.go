@@ -71,7 +71,7 @@ func New(o Options) *App {
 		o.Now = time.Now
 	}
 	if o.Seed == nil {
-		o.Seed = func() uint64 { return rand.Uint64N(1_000_000) } // short enough to be written down
+		o.Seed = rand.Uint64 // so many that nobody tries them all
 	}
 	set, unread := settings.Open(o.Store, o.System)
 	line := work.New(time.Now)

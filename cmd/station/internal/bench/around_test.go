@@ -18,7 +18,9 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
+	"conoid/sim/sitting"
 )
 
 func TestFilesAreReadOrRefused(t *testing.T) {
@@ -32,7 +34,7 @@ func TestFilesAreReadOrRefused(t *testing.T) {
 	h.press("leave")
 	h.frame(ui.Input{Files: []ui.File{{Name: "wrong.toml", Data: []byte("title = 3\n")}}})
 	h.settle()
-	assert.Contains(t, strings.ToLower(h.notice()), "wrong.toml:1")
+	assert.Contains(t, strings.ToLower(h.notice()), "wrong.toml, line 1")
 }
 
 func TestARandomEyeIsTheSameForTheSameNumber(t *testing.T) {
@@ -95,11 +97,26 @@ func TestAFinishedSittingIsSteppedThroughAndLeftForAnotherWay(t *testing.T) {
 	h.press("replay")
 	r := on[*replay.Screen](h).Sitting()
 	assert.Empty(t, r.Talk())
+	_, steps, _ := r.Step()
+	assert.Equal(t, sitting.StepsAfter(events)[len(events)-1], steps, "as many as are counted")
+	where := func(id string, n int) {
+		assert.Contains(t, h.labels(), voice.English.Text(id, "n", fact.Count(n), "all", fact.Count(steps)))
+	}
+	where("bench.replay.begins", 0)
 	for i := 1; i <= 12; i++ {
 		h.press("forward")
 		n, _ := r.At()
 		require.Equal(t, i, n)
 	}
+	where("bench.replay.at", sitting.StepsAfter(events)[11])
+	for _, high := range []float64{625, 768, 1080} { // the conoid of each step, and what was said, however little room there is
+		h.h = high
+		h.settle()
+		assert.Contains(t, h.labels(), "image:Conoid", high)
+		assert.Contains(t, h.labels(), voice.English.Text("bench.talk.sofar"), high)
+	}
+	h.h = 768
+	h.settle()
 	chart := r.State()
 	h.press("forward")
 	h.press("back")
@@ -136,7 +153,7 @@ func TestAReplayTellsWhatTheAnswersSay(t *testing.T) {
 	for n := 1; n <= all; n++ {
 		lines := report.Replayed(voice.English, rep, n)
 		for _, line := range lines {
-			if line != "By itself it counts for no claim." && n == all {
+			if line != "By itself it says nothing of axis, cylinder or sphere." && n == all {
 				assert.False(t, shown(line), "%d: %s", n, line)
 			}
 		}
@@ -192,10 +209,20 @@ func TestTheWeakestKindIsProposed(t *testing.T) {
 	assert.NotEqual(t, with, history.Proposed(lib, list), "what went well is not proposed again")
 }
 
+// author is who made a case: their lock, and the key to it.
+func author(t *testing.T) (lock cases.Lock, key string) {
+	key, recipient, err := cases.NewKeys()
+	require.NoError(t, err)
+	lock, err = cases.LockFor(recipient)
+	require.NoError(t, err)
+	return lock, key
+}
+
 func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	lock, err := cases.LockWith("open sesame")
 	require.NoError(t, err)
-	file, err := cases.Seal("mine.toml", cases.Template(voice.English.Say), lock)
+	authors, key := author(t)
+	file, err := cases.Seal("mine.toml", cases.Template(voice.English.Say), lock, authors)
 	require.NoError(t, err)
 	m := newMemory()
 	h := newHands(t, 1366, 768, Options{Store: m})
@@ -211,12 +238,26 @@ func TestASealedCaseIsOpenedAndStaysSealed(t *testing.T) {
 	h.press("passphrase")
 	h.write("open sesame")
 	h.press("open case")
-	h.press("examine")
+	_, there := h.look("drill fan")
+	assert.False(t, there, "a drill would put in what is to be found")
+	h.press("examine cues")
 	require.True(t, at[*chairside.Screen](h), h.notice())
 	h.press("show fan")
+	h.press("ask which")
+	for _, hidden := range []string{"curtain", "view", "before", "image:", "conoid"} {
+		assert.NotContains(t, h.labels(), hidden+" ", "it tells the error of a sealed case")
+	}
 	for name, data := range m.files {
 		assert.NotContains(t, string(data), "error =", name)
 	}
+
+	theirs := newHands(t, 1366, 768, Options{Store: newMemory()})
+	theirs.frame(ui.Input{Files: []ui.File{{Name: "mine" + cases.SealedEnding, Data: file}}})
+	theirs.settle()
+	theirs.press("passphrase")
+	theirs.write(key)
+	theirs.press("open case")
+	assert.Contains(t, theirs.labels(), "examine ", "its author needs no passphrase")
 
 	again := newHands(t, 1366, 768, Options{Store: m})
 	again.press("passphrase")

@@ -7,6 +7,7 @@ import (
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/exam"
 	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/lesson"
 	"conoid/cmd/station/internal/bench/replay"
 	"conoid/cmd/station/internal/bench/result"
 	"conoid/cmd/station/internal/store"
@@ -48,7 +49,9 @@ func covered(a *App) bool {
 func (a *App) before() desk.Next {
 	switch s := a.screen.(type) {
 	case *home.Screen:
-	case *result.Screen:
+	case *lesson.Screen:
+		return desk.Home{}
+	case *result.Screen, *result.Withheld:
 		return desk.Leave{}
 	case *replay.Screen:
 		return desk.GoOn{Name: s.Sitting().Practice().Name()}
@@ -89,8 +92,11 @@ func guarded(a *App) bool {
 	if s, is := a.screen.(*chairside.Screen); is && s.Unsaved() {
 		return true
 	}
+	if !a.desk.Unkept {
+		return false
+	}
 	names, _ := a.desk.Store.List("sittings/")
-	return a.desk.Unkept && len(names) > 0
+	return len(names) > 0
 }
 
 // offerRoom offers once to make room when something could not be kept for the want of

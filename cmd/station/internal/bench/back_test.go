@@ -213,7 +213,7 @@ func TestOtherFilesAreNamed(t *testing.T) {
 		{"clip.mp4", "\x00\x00\x00\x18ftypisom\x00\x00", "sound"},
 		{"page.html", "<!DOCTYPE html>\n<html>", "page"},
 		{"a.svg", "<?xml version='1.0'?><svg/>", "page"},
-		{"sitting.jsonl", `{"conoid":3,"case":"x"}`, "log"},
+		{"sitting.jsonl", `{"conoid":4,"case":"x"}`, "log"},
 		{"tool.exe", "MZ\x90\x00\x03\x00", "binary"},
 		{"essay.txt", "Dear tutor,\nthis is my essay.\n", "text"},
 		{"nothing.txt", " \n", "empty"},

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"conoid/assets"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/replay"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/wall"
@@ -115,6 +116,62 @@ func TestNoTextIsCutAndNothingOverlaps(t *testing.T) {
 			}
 		}
 	}
+}
+
+// On tablets, and on laptops with little height, the tray lies beside the conoid, or above
+// it; all that there is can be found and pressed.
+func TestTheTrayLiesBesideTheConoid(t *testing.T) {
+	sizes := []size{{1024, 768}, {1280, 720}}
+	for _, language := range assets.Languages() {
+		m := newMemory()
+		m.files[settings.File] = fmt.Appendf(nil, `{"textSize":100,"curtain":1,"language":%q}`, language)
+		h := newHands(t, 768, 1024, Options{Store: m, Case: "ferry-clerk"})
+		see := func(name string) {
+			h.everywhere(sizes, func(where string) { h.check(100, name+" "+language+where) })
+		}
+		h.press("hold cylinders")
+		h.press("hold cylinder -0.50")
+		h.press("show arrow")
+		see("arrow")
+		h.press("show fan")
+		h.press("ask which")
+		see("asked")
+		h.w, h.h = 1024, 768
+		h.a.again = true
+		h.settle()
+		h.press("tab conoid")
+		h.press("open conoid")
+		h.press("tab lenses")
+		h.press("back+0.25")
+		h.find("cylinder")
+		_, leans := h.look("lean in")
+		assert.False(t, leans, "it is as large as it can be")
+	}
+}
+
+// Who works alone has what was said so far where the conoid would be shut, and the conoid
+// beside it; the bar says how they work. On a telephone a long answer is there whole, with
+// less around it.
+func TestWhoWorksAloneSeesWhatWasSaid(t *testing.T) {
+	h := newHands(t, 1366, 625, Options{Case: "ferry-clerk"})
+	assert.Contains(t, h.labels(), h.a.desk.Voice().Value(chair.Alone))
+	h.command("cover left")
+	assert.Contains(t, h.labels(), "The left eye is covered.")
+	_, there := h.look("open conoid")
+	assert.False(t, there)
+	h.press("tab conoid")
+	h.press("open conoid")
+	h.press("tab said")
+	assert.Contains(t, h.labels(), "The left eye is covered.")
+	h.a.desk.Change(func(s *settings.Settings) { s.Language = "de" })
+	h.press("hold +0.50") // so that there is much to tell
+	h.press("show letters")
+	h.press("ask read")
+	h.w, h.h = 390, 844
+	h.a.again = true
+	h.settle()
+	assert.NotContains(t, h.labels(), "bar:answer ", "nothing of it is to be scrolled")
+	checkLayout(t, h, "a long answer")
 }
 
 // everywhere has the window in each of several sizes, and at last as it was.

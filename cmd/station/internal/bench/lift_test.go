@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -50,9 +51,42 @@ func TestACylinderIsHeldUpOnATelephone(t *testing.T) {
 	h.press("held axis -5")
 	h.press("hold cylinder -0.50")
 	assert.Equal(t, optics.CylinderOf(-0.5, 165), h.frameNow().Held)
+	c, knob := h.find("cylinder").Rect.Centre(), h.find("held cylinder").Rect.Centre()
+	h.drag(knob, shape.At(c, math.Hypot(knob.X-c.X, knob.Y-c.Y), shape.Degrees(c, knob)+20))
+	assert.Equal(t, 5.0, h.frameNow().Held.Axis)
+	assert.Equal(t, 170.0, h.frameNow().Lenses[optics.Front1].Axis, "the other one has a knob of its own")
 }
 
-// The last change of a lens is put back by its button and by its key: the log has one more
+// Where the screen is narrow the small portrait, pressed beside its knobs, takes the wall's
+// place. There the cylinder is turned by hand and questions are asked; another press, or
+// what shows a chart, brings the wall back.
+func TestTheFrameTakesTheWallsPlace(t *testing.T) {
+	h := newHands(t, 390, 844, Options{Case: "ferry-clerk"})
+	h.press("show fan")
+	h.press("lean in")
+	checkLayout(t, h, "near")
+	_, wall := h.look("charts")
+	assert.False(t, wall)
+	r := h.find("cylinder").Rect
+	c := r.Centre()
+	h.drag(shape.At(c, r.W/2-24, 170), shape.At(c, r.W/2-24, 200))
+	assert.Equal(t, 20.0, h.frameNow().Lenses[optics.Front1].Axis)
+	h.press("ask which")
+	assert.NotNil(t, h.log().Events[len(h.log().Events)-1].Answer)
+	h.press("lean in")
+	h.find("charts")
+	h.press("lean in")
+	h.press("lean back")
+	h.find("charts")
+	h.press("lean in")
+	h.key(ui.Escape)
+	h.find("charts")
+	h.press("lean in")
+	h.write("r")
+	h.find("charts")
+}
+
+// The last change of a lens is put back by its button and by its keys: the log has one more
 // action. Where nothing was changed it is refused in words.
 func TestTheLastLensIsPutBack(t *testing.T) {
 	for _, size := range []struct{ w, h float64 }{{1366, 625}, {390, 844}} {
@@ -66,11 +100,19 @@ func TestTheLastLensIsPutBack(t *testing.T) {
 		h.press("out front 1")
 		h.write("z")
 		assert.Equal(t, was, h.frameNow())
+		h.press("menu")
+		h.key(ui.Undo)
+		assert.Equal(t, was, h.frameNow(), "a sheet lies in front")
+		h.press("menu close")
+		h.key(ui.Undo)
+		assert.NotEqual(t, was, h.frameNow(), "the putting back is put back")
+		h.key(ui.Undo)
+		assert.Equal(t, was, h.frameNow())
 		var did []sitting.Verb
 		for _, e := range h.log().Events {
 			did = append(did, e.Action.Do)
 		}
-		assert.Equal(t, []sitting.Verb{sitting.Exchange, sitting.Exchange, sitting.Take, sitting.Put}, did)
-		assert.Equal(t, 4, h.visit().Steps().Total(), "each counts")
+		assert.Equal(t, []sitting.Verb{sitting.Exchange, sitting.Exchange, sitting.Take, sitting.Put, sitting.Take, sitting.Put}, did)
+		assert.Equal(t, 6, h.visit().Steps().Total(), "each counts")
 	}
 }

@@ -44,13 +44,14 @@ func practised(language string, text int) *memory {
 			Help: s.help, Kinds: c.Difficulties(), Expected: history.Expected{Asked: s.asked, Right: s.right}, Branch: i == 9,
 		}
 		if i == 4 {
-			r.Drill = string(chair.AtFan)
+			r.Drill = string(cases.AtFan)
 		}
 		if points < 0 {
 			r.Points = nil
 		}
 		line, _ := json.Marshal(r)
 		m.files[history.File] = append(m.files[history.File], append(line, '\n')...)
+		m.files[r.Log+".json"] = []byte(`{"done":true}`) // notes alone can not be stepped through
 		if i != dropped {
 			m.files[r.Log+".jsonl"] = []byte("{}")
 		}
@@ -125,8 +126,8 @@ func TestAnIntroductionIsCalm(t *testing.T) {
 					assert.GreaterOrEqual(t, th.Rect.W, 44.0, name)
 				}
 			}
-			assert.Len(t, rows, map[bool]int{true: 1, false: len(chair.Drills())}[size.beside], name)
-			assert.Len(t, columns, map[bool]int{false: 1, true: len(chair.Drills())}[size.beside], name)
+			assert.Len(t, rows, map[bool]int{true: 1, false: len(cases.Stages())}[size.beside], name)
+			assert.Len(t, columns, map[bool]int{false: 1, true: len(cases.Stages())}[size.beside], name)
 			if size.beside {
 				assert.Empty(t, h.thing("bar:case").ID, "%s: nothing is to be scrolled", name)
 			}

@@ -6,6 +6,7 @@ import (
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/exam"
 	"conoid/cmd/station/internal/bench/home"
+	"conoid/cmd/station/internal/bench/lesson"
 	"conoid/cmd/station/internal/bench/replay"
 	"conoid/cmd/station/internal/bench/result"
 	"conoid/cmd/station/internal/bench/seat"
@@ -51,6 +52,8 @@ func (a *App) settle(next desk.Next) {
 		keepOpen(a.desk, n.Practice.Name())
 	case desk.Result:
 		a.result(n.Practice)
+	case desk.Lesson:
+		a.follow(lessonOf(a.desk, n.ID))
 	case desk.Leave:
 		a.leave()
 	case desk.EndExam:
@@ -85,8 +88,8 @@ func (a *App) begin(n desk.Sit) desk.Next {
 		a.desk.Notice.Refuse(err)
 		return desk.Close{}
 	}
-	if given := p.Notes(); given.Branch {
-		a.desk.Notice.Tell("bench.try.begun", "n", fact.Count(given.Given+1))
+	if try := p.Tried(); try != nil {
+		a.desk.Notice.Tell("bench.try.begun", "n", fact.Count(try.Step))
 	}
 	return desk.Seat{Practice: p}
 }
@@ -127,7 +130,7 @@ func (a *App) replay(name string) desk.Next {
 
 // result shows what a sitting came to.
 func (a *App) result(p *seat.Practice) {
-	s, err := result.New(a.desk, p)
+	s, err := result.Of(a.desk, p)
 	if err != nil {
 		a.desk.Notice.Refuse(err)
 		return
@@ -136,12 +139,43 @@ func (a *App) result(p *seat.Practice) {
 	keepOpen(a.desk, "")
 }
 
-// leave goes back home; the sitting can go on later.
+// lessonOf is the assignment of an ID as it stands now.
+func lessonOf(d *desk.Desk, id string) desk.Next {
+	s, err := lesson.New(d, id)
+	if err != nil {
+		d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	return desk.Bench{Screen: s}
+}
+
+// leave goes back home, or to the assignment; the sitting can go on later.
 func (a *App) leave() {
+	task := taskOf(a.screen)
 	if s, is := a.screen.(*chairside.Screen); is {
 		a.desk.Check(s.Keep())
 	}
 	a.desk.Notice.Clear()
 	keepOpen(a.desk, "")
 	a.show(home.New(a.desk))
+	if task != "" {
+		a.follow(lessonOf(a.desk, task))
+	}
+}
+
+// taskOf is the assignment of the sitting on a screen; "" for none.
+func taskOf(screen desk.Screen) string {
+	var n chair.Notes
+	switch s := screen.(type) {
+	case *chairside.Screen:
+		n = s.Visit().Notes
+	case *result.Screen:
+		n = s.Notes()
+	case *result.Withheld:
+		n = s.Notes()
+	}
+	if n.Terms == nil {
+		return ""
+	}
+	return n.Terms.Assignment
 }

@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
-	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/result"
@@ -345,7 +344,7 @@ func TestAnotherVertexDistanceIsAccountedFor(t *testing.T) {
 
 func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
 	long(t)
-	for _, d := range chair.Drills() {
+	for _, d := range cases.Stages() {
 		t.Run(string(d), func(t *testing.T) {
 			h := newHands(t, 1366, 768, Options{})
 			h.press("case net-mender")
@@ -358,10 +357,10 @@ func TestDrillsBeginWithTheEarlierWorkDone(t *testing.T) {
 					seen[e.Action.Chart] = true
 				}
 			}
-			assert.Equal(t, d == chair.AtArrow || d == chair.AtBlocks || d == chair.AtSphere, seen[chart.Fan], "the fan")
-			assert.Equal(t, d == chair.AtBlocks || d == chair.AtSphere, seen[chart.Arrow], "the arrow")
-			assert.Equal(t, d == chair.AtSphere, seen[chart.Blocks], "the blocks")
-			if d == chair.AtFan || d == chair.AtArrow {
+			assert.Equal(t, d == cases.AtArrow || d == cases.AtBlocks || d == cases.AtSphere, seen[chart.Fan], "the fan")
+			assert.Equal(t, d == cases.AtBlocks || d == cases.AtSphere, seen[chart.Arrow], "the arrow")
+			assert.Equal(t, d == cases.AtSphere, seen[chart.Blocks], "the blocks")
+			if d == cases.AtFan || d == cases.AtArrow {
 				f := h.frameNow()
 				assert.Equal(t, optics.NoLens, f.Lenses[optics.Front1].Kind, "the cylinder is out")
 			}

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"bytes"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -37,16 +39,19 @@ func TestAMistakeIsTriedAgainWhereItWasMade(t *testing.T) {
 	first := h.a.desk.History.All()
 	require.Len(t, first, 1)
 	before := h.store.files[first[0].Log+".jsonl"]
-	assert.NotContains(t, h.labels(), h.a.desk.Voice().Text("debrief.tried", "n", 6))
+	assert.NotContains(t, h.labels(), h.a.desk.Voice().Text("debrief.tried", "n", 5))
 
 	h.press("try 1")
 	require.True(t, at[*chairside.Screen](h), h.notice())
-	assert.Contains(t, h.notice(), "from step 6")
+	assert.Contains(t, h.notice(), "from step 5")
 	checkLayout(t, h, "a new try")
 	notes := h.visit().Notes
 	assert.True(t, notes.Branch)
 	assert.Equal(t, 5, notes.Given)
 	assert.Equal(t, first[0].Log, notes.From)
+	log, err := sitting.ReadLog(bytes.NewReader(h.store.files[h.a.desk.Seats.Unfinished()[0].Name+".jsonl"]))
+	require.NoError(t, err)
+	assert.Equal(t, &sitting.Try{Of: strings.TrimPrefix(first[0].Log, "sittings/"), Step: 5}, log.Header.Try)
 	_, _, actions := debrieftest.Actions(t, "../../../../scoring/testdata/sittings", "cylinder-left-in")
 	events := h.visit().Events()
 	require.Len(t, events, 5)
@@ -64,7 +69,7 @@ func TestAMistakeIsTriedAgainWhereItWasMade(t *testing.T) {
 	h.press("acuity 6/6")
 	h.press("end now")
 	require.True(t, at[*result.Screen](h), h.notice())
-	assert.Contains(t, h.labels(), h.a.desk.Voice().Text("debrief.tried", "n", 6))
+	assert.Contains(t, h.labels(), h.a.desk.Voice().Text("debrief.tried", "n", 5))
 	all := h.a.desk.History.All()
 	require.Len(t, all, 2)
 	assert.True(t, all[1].Branch)
@@ -89,12 +94,12 @@ func TestTheSavedPageOfATrySaysSo(t *testing.T) {
 	var saved []byte
 	h := finished(t, Options{Save: func(_ string, data []byte) (string, error) { saved = data; return "x", nil }}, "cylinder-left-in")
 	h.press("save debrief")
-	assert.NotContains(t, string(saved), "was a new try")
+	assert.NotContains(t, string(saved), "Tried again")
 	h.press("try 2")
 	h.press("end")
 	h.press("end now")
 	h.press("save debrief")
-	assert.Contains(t, string(saved), "From step 39 on this was a new try")
+	assert.Contains(t, string(saved), "Tried again from step 35")
 }
 
 // A press on "All marks" comes to what lies below the fold, and all of the screen

@@ -42,6 +42,7 @@ type Node struct {
 	Level    int     `json:"level,omitempty"` // of a heading
 	Number   float64 `json:"number"`          // value of a slider
 	Caret    int     `json:"caret"`           // of a field, in characters
+	Mark     int     `json:"mark"`            // characters from there to the other end of what is selected
 	Pressed  bool    `json:"pressed,omitempty"`
 	Disabled bool    `json:"disabled,omitempty"`
 	Inert    bool    `json:"inert,omitempty"` // a dialog is in front
@@ -134,7 +135,7 @@ func node(t ui.Thing) Node {
 		n.Name, n.Value = strings.TrimPrefix(strings.TrimSuffix(t.Label+". "+t.Value, ". "), ". "), ""
 	}
 	if n.Kind == Field {
-		n.Caret = t.Caret
+		n.Caret, n.Mark = t.Caret, t.Mark
 	}
 	return n
 }

@@ -110,8 +110,16 @@ func tint(pix []uint8, c color.NRGBA) {
 		}
 		return
 	}
+	// Most neighbours have one colour, and so what becomes of them.
+	var was, now [4]uint8
 	for ; len(pix) >= 4; pix = pix[4:] {
-		over((*[4]uint8)(pix), c, uint32(c.A))
+		d := (*[4]uint8)(pix)
+		if *d != was || d[3] == 0 { // none is clear, as was is at first
+			was = *d
+			over(d, c, uint32(c.A))
+			now = *d
+		}
+		*d = now
 	}
 }
 

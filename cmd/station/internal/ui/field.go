@@ -2,18 +2,9 @@ package ui
 
 import (
 	"strings"
-	"unicode"
 
 	"conoid/cmd/station/internal/paper"
 )
-
-// entry is a field that is being typed in.
-type entry struct {
-	at int // place of the caret, in characters
-}
-
-// longestEntry is more than any field needs.
-const longestEntry = 200
 
 // Field is a field to type in; it reports whether its text was changed and
 // whether Enter was pressed in it.
@@ -30,16 +21,14 @@ func field(u *UI, id string, r paper.Rect, label string, text *string, secret bo
 	e := u.fields[id]
 	runes := []rune(*text)
 	if e == nil {
-		e = &entry{at: len(runes)}
+		e = &entry{at: len(runes), mark: len(runes)}
 		u.fields[id] = e
 	}
-	if u.hot(r) {
+	over := u.hot(r)
+	if over {
 		u.cursor = IBeam
-		if u.in.Pressed {
-			u.focus, u.held = id, id
-			e.at = u.caretAt(runes, u.in.Pointer.X-r.X-8)
-		}
 	}
+	point(u, e, id, shown(runes, secret), r.X+8, over)
 	focused := u.focus == id && !u.inert()
 	if focused {
 		u.types = true
@@ -51,27 +40,20 @@ func field(u *UI, id string, r paper.Rect, label string, text *string, secret bo
 		*text = string(runes)
 		changed = *text != before
 	}
-	e.at = min(e.at, len(runes))
+	e.fit(len(runes))
 	value := *text
 	if secret {
-		runes, value = []rune(strings.Repeat("•", len(runes))), ""
+		value = ""
 	}
-	drawField(u, id, r, runes, e, focused)
-	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, Secret: secret, Caret: e.at, stop: true})
+	drawField(u, id, r, shown(runes, secret), e, focused)
+	u.add(Thing{ID: id, Role: RoleField, Label: label, Value: value, Rect: r, Secret: secret, Caret: e.at, Mark: e.mark - e.at, stop: true})
 	return changed, entered
 }
 
-// write takes what the field says now, as far as it could have been typed.
-func (e *entry) write(w *Written) (runes []rune) {
-	e.at = 0
-	for i, c := range []rune(w.Text) {
-		if !unicode.IsPrint(c) || len(runes) == longestEntry {
-			continue
-		}
-		runes = append(runes, c)
-		if i < w.Caret {
-			e.at++
-		}
+// shown is what is seen of a text.
+func shown(runes []rune, secret bool) []rune {
+	if secret {
+		return []rune(strings.Repeat("•", len(runes)))
 	}
 	return runes
 }
@@ -85,14 +67,21 @@ func drawField(u *UI, id string, r paper.Rect, runes []rune, e *entry, focused b
 	u.scene.Box(r, 4, t.Sheet)
 	u.scene.Frame(r, 4, width, edge)
 	inner := paper.Rect{X: r.X + 8, Y: r.Y, W: r.W - 16, H: r.H}
-	caret := u.Width(string(runes[:e.at]), Body)
-	shift := max(0, caret-inner.W+2) // what is typed stays in view
+	place := func(at int) float64 { return u.Width(string(runes[:at]), Body) }
+	caret := place(e.at)
+	e.shift = min(max(e.shift, caret-inner.W+2), caret) // what is typed stays in view
+	lh := u.LineHeight(Body)
+	line := paper.Rect{X: inner.X - e.shift, Y: r.Y + (r.H-lh)/2, H: lh}
 	u.Clip(inner)
-	u.line(paper.Rect{X: inner.X - shift, Y: r.Y, W: 1e6, H: r.H}, string(runes), Body, t.Ink, Start)
+	if from, to := e.marked(); focused && from < to {
+		selected := paper.Rect{X: line.X + place(from), Y: line.Y, W: place(to) - place(from), H: lh}
+		u.scene.Box(selected, 0, mix(t.Sheet, t.Act, 0.25))
+		u.scene.Frame(selected, 0, 1, t.Act)
+	}
+	u.line(paper.Rect{X: line.X, Y: r.Y, W: 1e6, H: r.H}, string(runes), Body, t.Ink, Start)
 	if focused {
-		lh := u.LineHeight(Body)
-		x := inner.X + caret - shift
-		u.scene.Line(x+0.5, r.Y+(r.H-lh)/2, x+0.5, r.Y+(r.H+lh)/2, 1.5, t.Act)
+		x := line.X + caret
+		u.scene.Line(x+0.5, line.Y, x+0.5, line.Bottom(), 2, t.Act)
 	}
 	u.Unclip()
 	u.Ring(id, r)

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"strings"
-	"unicode"
 
 	"conoid/cmd/station/internal/paper"
 )
@@ -70,47 +69,4 @@ func (h *hands) arrows() (turn int) {
 		}
 	}
 	return turn
-}
-
-// edit does what was typed.
-func (h *hands) edit(e *entry, runes []rune) (out []rune, entered bool) {
-	e.at = min(e.at, len(runes))
-	for _, c := range h.in.Text {
-		if unicode.IsPrint(c) && len(runes) < longestEntry {
-			runes = append(runes[:e.at:e.at], append([]rune{c}, runes[e.at:]...)...)
-			e.at++
-		}
-	}
-	h.in.Text = ""
-	for i, k := range h.in.Keys {
-		if h.used[i] {
-			continue
-		}
-		h.used[i] = true
-		switch k.Key {
-		case Backspace:
-			if e.at > 0 {
-				runes = append(runes[:e.at-1:e.at-1], runes[e.at:]...)
-				e.at--
-			}
-		case Delete:
-			if e.at < len(runes) {
-				runes = append(runes[:e.at:e.at], runes[e.at+1:]...)
-			}
-		case Left:
-			e.at = max(0, e.at-1)
-		case Right:
-			e.at = min(len(runes), e.at+1)
-		case Home:
-			e.at = 0
-		case End:
-			e.at = len(runes)
-		case Enter:
-			entered = true
-		case Space: // comes as text
-		default:
-			h.used[i] = false
-		}
-	}
-	return runes, entered
 }

@@ -25,7 +25,20 @@ const (
 	End
 	PageUp
 	PageDown
+	Undo      // Ctrl or Cmd with Z, wherever that stands on the keyboard
+	SelectAll // the same with A
 )
+
+// Chord is the key that Ctrl or Cmd and a letter come to; 0 for none.
+func Chord(letter string) Key {
+	switch letter {
+	case "z":
+		return Undo
+	case "a":
+		return SelectAll
+	}
+	return 0
+}
 
 // Press is one press, or one repeat, of a key.
 type Press struct {
@@ -62,6 +75,7 @@ type Input struct {
 type Written struct {
 	Text  string
 	Caret int // in characters
+	Mark  int // characters from there to the other end of what is selected; 0: nothing is
 }
 
 // Still is how things stand at the end of a frame, without what happened in it.

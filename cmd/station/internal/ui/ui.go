@@ -45,6 +45,7 @@ type Thing struct {
 	Layer    int        `json:"-"`                // 0: the screen; 1 and more: what lies in front of it
 	Secret   bool       `json:"-"`                // a field whose text is not shown
 	Caret    int        `json:"-"`                // place of the caret in a field, in characters
+	Mark     int        `json:"-"`                // characters from there to the other end of what is selected
 
 	stop bool // it can have the focus
 }
@@ -164,6 +165,10 @@ func (u *UI) TakeText(r rune) bool {
 	}
 	return false
 }
+
+// TakeFree takes a key that was pressed, if no field has the focus and nothing lies in
+// front.
+func TakeFree(u *UI, k Key) bool { return u.layer >= u.top && !u.typing() && u.Take(k) }
 
 // add lists a thing.
 func (u *UI) add(t Thing) *Thing {

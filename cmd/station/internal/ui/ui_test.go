@@ -218,6 +218,8 @@ func TestAFieldIsWritten(t *testing.T) {
 	assert.Equal(t, "6/6", s.text)
 	s.frame(ui.Input{Text: "−"})
 	assert.Equal(t, "6−/6", s.text, "the caret is behind the first sign that can be seen")
+	s.frame(ui.Input{Aim: "field", Written: &ui.Written{Text: "6\x07/6", Caret: 1, Mark: 2}})
+	assert.Equal(t, []int{1, 1}, s.selected(), "what is selected there is selected here")
 	s.frame(ui.Input{Aim: "field", Written: &ui.Written{Text: strings.Repeat("x", 300), Caret: 300}})
 	assert.Len(t, s.text, 200)
 	s.frame(ui.Input{Aim: "nobody", Written: &ui.Written{Text: "lost"}})

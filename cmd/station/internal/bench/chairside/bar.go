@@ -15,6 +15,7 @@ type Bar struct {
 	Facts, Few string // the same, and in few words
 	Stage      int    // of the method, from 1, and its name, for who is led; 0: nobody is
 	StageName  string
+	Mode       string // how who has no stages works; empty: nothing is said of it
 	Buttons    []Button
 }
 
@@ -41,9 +42,23 @@ func (b Bar) draw(u *ui.UI, r paper.Rect, out *wish.List) {
 		}
 	}
 	in = b.words(u, in)
-	if b.Stage > 0 && in.W >= knotsWide+8 {
+	switch {
+	case b.Stage > 0 && in.W >= knotsWide+8:
 		b.stages(u, in)
+	case b.Mode != "":
+		b.mode(u, in)
 	}
+}
+
+// mode tells how the student works, on a small plate.
+func (b Bar) mode(u *ui.UI, in paper.Rect) {
+	wide, high := u.Width(b.Mode, ui.SmallBold)+20, u.LineHeight(ui.SmallBold)+6
+	if wide > in.W {
+		return
+	}
+	r := paper.Rect{X: in.X, Y: in.Centre().Y - high/2, W: wide, H: high}
+	u.Scene().Box(r, 8, u.Theme.Touch)
+	u.Label(r, b.Mode, ui.SmallBold, ui.Middle)
 }
 
 // words writes as much of the facts as there is room for, and gives what is left.

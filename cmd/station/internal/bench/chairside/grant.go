@@ -39,6 +39,8 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 		if s.hands.Peep(w, d.At) {
 			s.noted("view")
 		}
+	case wish.Lean:
+		s.hands.Lean(w)
 	case wish.TrialSet:
 		s.sheet = sheet.NewTrialSet(s.about(d, s.View(d), nil), w.Cell)
 	case wish.Undo:
@@ -100,6 +102,9 @@ func (s *Screen) do(d *desk.Desk, act sitting.Action) desk.Next {
 	if err == nil && changes(act.Do) && s.helps(chair.Led) {
 		s.hands.shut() // what is seen through it is to be expected before it is seen
 	}
+	if act.Do == sitting.Show || act.Do == sitting.Point {
+		s.hands.Lean(wish.Lean{Back: true}) // what hangs there is to be seen
+	}
 	if err == nil { // lenses move at once: only answers wait
 		s.hands.sliding.slide(d, act, s.visit.Brief().Tested)
 	}
@@ -128,6 +133,7 @@ func (s *Screen) ask(d *desk.Desk, q wish.Ask) desk.Next {
 	s.hands.shut()
 	if s.predicts(d) {
 		if s.guessing = predicted(q, s.visit.State().Chart, lastRow(s.visit.Talk())); s.guessing != nil {
+			s.hands.Lean(wish.Lean{Back: true}) // it is marked on the wall
 			return desk.Stay{}
 		}
 	}

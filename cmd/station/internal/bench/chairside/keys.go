@@ -86,6 +86,10 @@ func toggleCurtain(w View, _ []patient.Question) wish.Wish {
 
 // keys does what a key that was typed asks for.
 func keys(u *ui.UI, w View, questions []patient.Question, practice bool, out *wish.List) {
+	if ui.TakeFree(u, ui.Undo) {
+		out.Add(wish.Undo{})
+		return
+	}
 	for _, k := range shortcuts() {
 		if k.practice && !practice {
 			continue

@@ -1,6 +1,8 @@
 package chairside
 
 import (
+	"math"
+
 	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/face"
@@ -66,17 +68,16 @@ func (l *Layout) Draw(d *desk.Desk, w View, controls func(c *ui.Column), out *wi
 	case desk.Cross:
 		f.cross()
 	case desk.Upright, desk.Beside:
-		f.tabbed(d.Form() == desk.Beside)
+		narrow{f}.tabbed(d.Form() == desk.Beside)
 	default:
-		f.stack()
+		narrow{f}.stack()
 	}
 }
 
 // cross draws the wall and the nose above the edge of the desk, and below it what is
 // said and what it means.
 func (f frame) cross() {
-	win := f.u.Window()
-	g := GridOf(win.W, win.H, f.w.Left)
+	g := f.grid()
 	f.w.Bar.draw(f.u, g.Bar, f.out)
 	f.u.Scene().Box(g.Desk, 0, f.u.Theme.Desk)
 	f.u.Scene().Box(paper.Rect{Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, f.u.Theme.Wood)
@@ -90,13 +91,21 @@ func (f frame) cross() {
 	} else {
 		f.sillWithCharts(g.Sill)
 	}
+	f.onNose(g)
+	f.told(g)
+}
+
+// onNose draws what sits on the nose, or the portrait alone.
+func (f frame) onNose(g Grid) {
 	f.u.Region(f.v.Text("bench.region.lenses"))
-	if nose.Fits(f.u, f.v, g.Nose, f.w.Nose) {
+	switch {
+	case g.Split:
+		nose.Portrait(f.u, f.v, g.Nose, f.w.Nose, f.out)
+	case nose.Fits(f.u, f.v, g.Nose, f.w.Nose):
 		nose.Draw(f.u, f.v, g.Nose, f.w.Nose, f.out)
-	} else {
+	default:
 		f.d.Column("nose", g.Nose, func(c *ui.Column) { f.nose(c, g.Nose.H-16) })
 	}
-	f.told(g)
 }
 
 // turn turns to what there is to see now: what was asked for came about, or a question
@@ -130,6 +139,10 @@ func (f frame) expecting() *talk.Expecting {
 
 // sillWithCharts is the sill where there is no rack.
 func (f frame) sillWithCharts(r paper.Rect) {
+	if r.H > sillHigh {
+		wall.SillInTwo(f.u, f.v, r, f.w.Wall, f.out)
+		return
+	}
 	label := f.v.Text("bench.wall.charts")
 	wide, _ := f.u.ButtonSize(label, r.W)
 	place, rest := r.CutLeft(wide)
@@ -149,9 +162,10 @@ func (f frame) nose(c *ui.Column, room float64) {
 func (f frame) told(g Grid) {
 	f.u.Region(f.v.Text("bench.region.talk"))
 	t := ToldIn(g.Talk, f.u.Text, f.w.led() != nil || f.expecting() != nil)
+	hides := t.SoFar.Empty() && !g.Split && !f.aloneBeside(t)
 	switch {
 	case f.controls != nil:
-		t = f.controlled(g.Talk)
+		t, g.Side = f.controlled(g)
 	case f.expecting() != nil:
 		r := g.Talk
 		if t.SoFar.X > r.X {
@@ -161,13 +175,24 @@ func (f frame) told(g Grid) {
 		}
 		talk.Expect(f.u, f.v, r, *f.expecting(), f.out)
 	case f.w.led() != nil:
-		f.bubble(t.Answer, t.SoFar.Empty(), true)
+		f.bubble(t, hides, true)
 		f.slip(t)
 	default:
 		talk.Asks(f.u, f.v, t.Asks, *f.w.Asking, f.out)
-		f.bubble(t.Answer, t.SoFar.Empty(), false)
+		f.bubble(t, hides, false)
 	}
-	instead := t.SoFar.Empty() && (f.soFar || f.w.Conoid == nil || f.controls != nil)
+	if g.Split {
+		if !t.SoFar.Empty() {
+			talk.SoFar(f.u, f.v, t.SoFar, f.w.Talk)
+		}
+		f.side(g.Side)
+		return
+	}
+	if f.aloneBeside(t) {
+		f.besideAlone(g.Side)
+		return
+	}
+	instead := t.SoFar.Empty() && (f.soFar || f.w.Conoid == nil)
 	switch {
 	case !t.SoFar.Empty():
 		talk.SoFar(f.u, f.v, t.SoFar, f.w.Talk)
@@ -192,16 +217,22 @@ func (f frame) meaning(r paper.Rect) {
 	conoid.Draw(f.u, f.v, r, *f.w.Conoid)
 }
 
-// controlled draws the controls in the place of the talk, and gives what is left of
-// it.
-func (f frame) controlled(r paper.Rect) (t Told) {
-	high := min(r.H, 170)
-	place, rest := r.CutTop(high)
+// controlled draws the controls in the place of the talk. What was said so far is in what
+// is left of it, or where that is too little, beside the conoid.
+func (f frame) controlled(g Grid) (t Told, side paper.Rect) {
+	high := min(g.Talk.H, 170)
+	place, rest := g.Talk.CutTop(high)
 	f.d.Column("ask", place, f.controls)
-	if _, rest = rest.CutTop(8); rest.H >= leastSoFar {
+	_, rest = rest.CutTop(8)
+	switch {
+	case rest.H >= leastSoFar:
 		t.SoFar = rest
+	case f.w.Conoid != nil:
+		t.SoFar, side = g.Side.CutLeft(math.Round(g.Side.W * 0.45))
+		_, side = side.CutLeft(16)
+		return t, side
 	}
-	return t
+	return t, g.Side
 }
 
 // slip draws what the guide advises, or the questions in its place.
@@ -221,20 +252,21 @@ const (
 
 // bubble draws the newest answer with the face of who gave it. Under the face hides
 // what was said so far, where that has no place of its own.
-func (f frame) bubble(r paper.Rect, hides, led bool) {
+func (f frame) bubble(t Told, hides, led bool) {
+	r := t.Answer
 	d := float64(faceSmall)
 	if r.H >= 110 {
 		d = faceLarge
 	}
 	aside := 0.0
-	if led {
+	if led && t.Aside.Overlaps(r) {
 		aside = asideWide
 	}
 	b := talk.BubbleIn(r, max(d, f.u.Width(f.v.Text("bench.talk.sofar"), ui.Small)+4), aside)
 	f.face(b.Face, hides)
 	b.Draw(f.u, f.v, f.w.Talk, f.w.Asking.Waiting)
 	if led {
-		f.aside(paper.Rect{X: b.Says.Right() - aside - 4, Y: b.Says.Y + (b.Says.H-48)/2, W: aside, H: 48})
+		f.aside(t.Aside)
 	}
 }
 

@@ -5,9 +5,11 @@ import (
 
 	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/nose"
 	"conoid/cmd/station/internal/bench/sight"
 	"conoid/cmd/station/internal/bench/talk"
 	"conoid/cmd/station/internal/bench/wall"
+	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 )
@@ -60,33 +62,52 @@ func TabbedIn(win paper.Rect, text, dock float64, beside bool) (t Tabbed) {
 	return t
 }
 
+// narrow is a frame in whose window the parts do not fit beside one another.
+type narrow struct{ frame }
+
 // tabbed draws wall and answer, and below or beside them one part at a time with the
 // next step under it.
-func (f frame) tabbed(beside bool) {
+func (f narrow) tabbed(beside bool) {
 	u, w := f.u, f.w
 	g := TabbedIn(u.Window(), u.Text, f.dockHeight(beside), beside)
 	w.Bar.drawNarrow(u, g.Bar, f.out)
-	f.u.Region(f.v.Text("bench.region.wall"))
-	wall.Rail(u, g.Rail)
-	wall.Card(u, f.v, g.Box, w.Wall, f.out)
-	f.notice(g.Box)
-	wall.Bench(u, f.v, g.Sill, w.Wall, f.out)
+	f.above(g)
 	f.u.Region(f.v.Text("bench.region.talk"))
 	f.narrowAnswer(g.Answer)
 	u.Scene().Box(g.Desk, 0, u.Theme.Desk)
 	u.Scene().Box(paper.Rect{X: g.Desk.X, Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, u.Theme.Wood)
 	f.u.Region("")
-	f.tabs(g.Tabs)
+	f.tabs(g.Tabs, f.parts())
 	f.panel(g.Panel, g.Box.W/max(1, w.Wall.Window.Width))
 	f.u.Region(f.v.Text("bench.region.talk"))
 	f.dock(g.Dock)
 }
 
+// above draws the wall, or the frame in its place.
+func (f narrow) above(g Tabbed) {
+	u, w := f.u, f.w
+	wall.Rail(u, g.Rail)
+	if w.Nose.Near {
+		u.Region(f.v.Text("bench.region.lenses"))
+		place := paper.Rect{X: g.Sill.X, Y: g.Box.Y, W: g.Sill.W, H: g.Sill.Bottom() - g.Box.Y}
+		nose.Near(u, f.v, place, w.Nose, f.out)
+		f.notice(place)
+		if ui.TakeFree(u, ui.Escape) {
+			f.out.Add(wish.Lean{Back: true})
+		}
+		return
+	}
+	u.Region(f.v.Text("bench.region.wall"))
+	wall.Card(u, f.v, g.Box, w.Wall, f.out)
+	f.notice(g.Box)
+	wall.Bench(u, f.v, g.Sill, w.Wall, f.out)
+}
+
 // dockHeight is how high the dock is: of who is led as high as the reason asks, within
 // limits.
-func (f frame) dockHeight(beside bool) float64 {
+func (f narrow) dockHeight(beside bool) float64 {
 	text := f.u.Text
-	if f.expecting() != nil {
+	if f.expecting() != nil || f.w.Asking == nil {
 		return 0
 	}
 	if f.w.led() == nil {
@@ -100,7 +121,7 @@ func (f frame) dockHeight(beside bool) float64 {
 }
 
 // narrowAnswer is the answer, without room for more beside the face.
-func (f frame) narrowAnswer(r paper.Rect) {
+func (f narrow) narrowAnswer(r paper.Rect) {
 	waiting := ""
 	if f.w.Asking != nil {
 		waiting = f.w.Asking.Waiting
@@ -110,12 +131,15 @@ func (f frame) narrowAnswer(r paper.Rect) {
 	b.Draw(f.u, f.v, f.w.Talk, waiting)
 }
 
-// tabs draws what can be in the panel.
-func (f frame) tabs(r paper.Rect) {
-	all := []struct {
-		tab       tab
-		id, label string
-	}{
+// choice is a part to choose.
+type choice struct {
+	tab       tab
+	id, label string
+}
+
+// parts are what can be in the panel.
+func (f frame) parts() []choice {
+	all := []choice{
 		{askTab, "tab ask", f.v.Text("bench.tab.ask")}, {lensTab, "tab lenses", f.v.Text("bench.tab.lenses")},
 		{conoidTab, "tab conoid", f.v.Text("bench.tab.conoid")}, {saidTab, "tab said", f.v.Text("bench.tab.said")},
 	}
@@ -125,6 +149,11 @@ func (f frame) tabs(r paper.Rect) {
 			f.tab = askTab
 		}
 	}
+	return all
+}
+
+// tabs draws what there is to choose from.
+func (f frame) tabs(r paper.Rect, all []choice) {
 	wide := r.W / float64(len(all))
 	for i, t := range all {
 		place := paper.Rect{X: r.X + float64(i)*wide, Y: r.Y, W: wide, H: r.H}
@@ -142,13 +171,18 @@ func (f frame) tabs(r paper.Rect) {
 }
 
 // panel draws the part that is chosen.
-func (f frame) panel(r paper.Rect, pixels float64) {
+func (f narrow) panel(r paper.Rect, pixels float64) {
 	switch f.tab {
 	case askTab:
 		f.u.Region(f.v.Text("bench.region.talk"))
 		f.d.Column("ask", r, func(c *ui.Column) { f.asking(c, pixels) })
 	case lensTab:
 		f.u.Region(f.v.Text("bench.region.lenses"))
+		if nose.FitsSmall(f.u, r) {
+			nose.Draw(f.u, f.v, r, f.w.Nose, f.out)
+			return
+		}
+		r.X, r.W = r.X-4, r.W+4+tabbedEdge // the bar has its place beside it
 		f.d.Column("nose", r, func(c *ui.Column) { f.nose(c, 0) })
 	case conoidTab:
 		f.meaning(r)
@@ -160,7 +194,7 @@ func (f frame) panel(r paper.Rect, pixels float64) {
 
 // asking is what can be asked, but for what is in the dock, and what the chart is
 // turned by.
-func (f frame) asking(c *ui.Column, pixels float64) {
+func (f narrow) asking(c *ui.Column, pixels float64) {
 	u := f.u
 	switch {
 	case f.controls != nil:
@@ -178,8 +212,8 @@ func (f frame) asking(c *ui.Column, pixels float64) {
 }
 
 // dock draws the next step.
-func (f frame) dock(r paper.Rect) {
-	if f.expecting() != nil {
+func (f narrow) dock(r paper.Rect) {
+	if r.Empty() {
 		return
 	}
 	u := f.u
@@ -190,7 +224,6 @@ func (f frame) dock(r paper.Rect) {
 	case f.w.led() != nil:
 		u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: r.W, H: 3}, 0, u.Theme.Act)
 		talk.Dock(u, in, *f.w.led(), f.out)
-	case f.w.Asking == nil:
 	case !talk.AskFirst(u, f.v, in, *f.w.Asking, f.out):
 		u.Label(in, f.v.Text("bench.talk.nochart"), ui.Note, ui.Middle)
 	}
@@ -202,7 +235,7 @@ const lastSaid = 3
 
 // stack keeps the wall in view and has the rest below one another: for windows in
 // which text is so large that nothing fits beside anything.
-func (f frame) stack() {
+func (f narrow) stack() {
 	u := f.u
 	bar, rest := u.Window().CutTop(48 * u.Text)
 	f.w.Bar.drawNarrow(u, bar, f.out)
@@ -225,7 +258,7 @@ func (f frame) stack() {
 }
 
 // stacked is everything but the card.
-func (f frame) stacked(c *ui.Column, pixels float64) {
+func (f narrow) stacked(c *ui.Column, pixels float64) {
 	u, w := f.u, f.w
 	wall.Listed(u, f.v, c, w.Wall, f.out)
 	w.Bar.tools(c, f.out)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"conoid/cases"
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/conoid"
 	"conoid/cmd/station/internal/bench/desk"
@@ -28,9 +29,15 @@ type Screen struct {
 	layout Layout
 }
 
-// Practise is the bench for a sitting of one's own.
+// Practise is the bench for a sitting of one's own. Of a case that came sealed, and where an
+// assignment keeps the truth back, nothing of it is shown: what the patient sees and the
+// conoid tell it.
 func Practise(p *seat.Practice) *Screen {
-	return &Screen{coach: coach{visit: p.Visit(), use: practice{p}}, eyes: NewEyes(p.Insight())}
+	s := &Screen{coach: coach{visit: p.Visit(), use: practice{p}}}
+	if n := p.Notes(); n.Sealed == "" && n.Terms.Shown() == cases.ShowsAll {
+		s.eyes = NewEyes(p.Insight())
+	}
+	return s
 }
 
 // Examine is the bench for a practical: nothing of the truth is shown.
@@ -109,6 +116,9 @@ func (s *Screen) View(d *desk.Desk) View {
 	w := s.eyes.Look(d, s.visit.Chair, &s.hands)
 	w.Waits = d.Work.Busy() || s.visit.Busy()
 	v := d.Voice()
+	if t := s.visit.Notes.Terms; t != nil {
+		w.Wall.Only = t.Charts
+	}
 	w.Bar.Title = s.visit.Brief().In(v.Language).Title
 	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
 	w.Bar.Buttons = []Button{
@@ -117,7 +127,9 @@ func (s *Screen) View(d *desk.Desk) View {
 		{"card", v.Text("bench.bar.card"), ui.Plain, wish.Show{Sheet: wish.Card}},
 	}
 	if s.use.Practice() != nil {
-		w.Wall.Noted = s.helps(chair.Alone)
+		if w.Wall.Noted = s.helps(chair.Alone); w.Wall.Noted {
+			w.Bar.Mode = v.Value(chair.Alone)
+		}
 		if s.without() && w.Conoid != nil && w.Conoid.Shut == conoid.Open {
 			w.Conoid.Shut = conoid.Without
 		}
@@ -146,7 +158,7 @@ func (s *Screen) drawSheet(d *desk.Desk, w View, questions []patient.Question, o
 // about is what sheets are about.
 func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet.View {
 	a := sheet.View{
-		Brief: s.visit.Brief(), State: s.visit.State(), Nose: w.Nose, Questions: questions,
+		Brief: s.visit.Brief(), State: s.visit.State(), Nose: w.Nose, Questions: questions, Charts: w.Wall.Only,
 		NoConoid: d.Settings.Now().NoConoid, Keys: Keys(),
 	}
 	if p := s.use.Practice(); p != nil {

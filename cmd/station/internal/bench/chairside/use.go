@@ -42,7 +42,21 @@ func (u practice) Tick(d *desk.Desk, spent time.Duration, paused bool) desk.Next
 func (u practice) Clock() time.Duration { return u.p.Notes().Clock }
 
 func (u practice) Facts(v voice.Voice, c chair.Chair) (all, few string) {
+	if left, limited := u.p.Notes().Terms.Left(u.Clock()); limited {
+		return limitFacts(v, c, left)
+	}
 	return PracticeFacts(v, c, u.Clock())
+}
+
+// limitFacts are whose eye it is, what is left of the time, or by how much it is over, and
+// the steps.
+func limitFacts(v voice.Voice, c chair.Chair, left time.Duration) (all, few string) {
+	steps, eye := fact.Count(c.Steps().Total()), Eye(v, c.Brief().Tested)
+	if left < 0 {
+		few = v.Text("bench.lesson.over", "clock", -left, "steps", steps)
+		return few, few
+	}
+	return v.Text("bench.exam.left", "eye", eye, "clock", left, "steps", steps), v.Text("bench.exam.few", "clock", left, "steps", steps)
 }
 
 // PracticeFacts are whose eye it is, the clock, the steps and the patient's own

@@ -22,9 +22,13 @@ type Hands struct {
 	cell    optics.Cell   // the cell whose lens the hand is on
 	lifts   wish.Hand     // what lies at hand to be held up
 	sliding sliding
+	near    bool // leaning in to the frame, where the wall has to give way to it
 	peeps   peeps
 	sees    sees
 }
+
+// Lean leans in to the frame, or back.
+func (h *Hands) Lean(w wish.Lean) { h.near = !w.Back }
 
 // Eyes show what the patient sees; nil insight shows nothing of it.
 type Eyes struct {
@@ -142,7 +146,7 @@ func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.Sta
 func (h *Hands) nose(d *desk.Desk, b chair.Brief, st sitting.State) nose.View {
 	n := nose.View{
 		Tested: b.Tested, Frames: st.Frames, Covered: st.Covered, Vertex: b.Room.Vertex, Set: b.Room.Set,
-		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Lid: d.Lid(), Lifts: h.lifts, Pointer: st.Pointer,
+		Stands: st.Frames[b.Tested.Index()], Hand: h.cell, Lid: d.Lid(), Lifts: h.lifts, Pointer: st.Pointer, Leans: d.Narrow(), Near: h.near,
 		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
 	}
 	if t := h.turning; t != nil && !t.Arrow {

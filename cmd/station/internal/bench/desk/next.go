@@ -77,6 +77,8 @@ type (
 		Head *practical.Sealed
 		File []byte
 	}
+	// Lesson shows an assignment that is kept.
+	Lesson struct{ ID string }
 	// EndExam goes home from a practical.
 	EndExam struct{}
 	// Bench shows another screen.
@@ -95,5 +97,6 @@ func (Result) next()  {}
 func (Replay) next()  {}
 func (Leave) next()   {}
 func (Exam) next()    {}
+func (Lesson) next()  {}
 func (EndExam) next() {}
 func (Bench) next()   {}

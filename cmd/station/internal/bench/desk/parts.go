@@ -68,7 +68,7 @@ func Choose(c *ui.Column, id, head string, names []string, second bool) bool {
 
 // Fresh begins a screen at its top, with nothing kept of the one before.
 func (d *Desk) Fresh() {
-	for _, id := range []string{"home", "wall", "nose", "talk", "ask", "stack", "result", "exam"} {
+	for _, id := range []string{"home", "wall", "nose", "talk", "ask", "stack", "result", "exam", "lesson"} {
 		d.UI.ScrollTo(id, 0)
 	}
 }

@@ -190,7 +190,7 @@ func (x *room) points(sat practical.Sat) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	r, err := scoring.ReviewBy(x.plan.Scheme(sat.Case), s, par)
+	r, err := scoring.ReviewBy(x.plan.Scheme(sat.Case), x.plan.MarkedBy(sat.Case), s, par)
 	if err != nil {
 		return 0, err
 	}

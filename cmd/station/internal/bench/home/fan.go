@@ -60,12 +60,12 @@ func (f *fan) follow(d *desk.Desk, want look) {
 	f.works = true
 	d.Work.Behind(func() {
 		defer func() { f.works = false }() // given up for other work, it is asked for again
-		f.paint(want)
+		f.paint(want, d.Work.Pause)
 	})
 }
 
-// paint makes a picture.
-func (f *fan) paint(want look) {
+// paint makes a picture, piece by piece.
+func (f *fan) paint(want look, pause func()) {
 	which := 0
 	if want.fine {
 		which = 1
@@ -73,6 +73,7 @@ func (f *fan) paint(want look) {
 	r := f.renderers[which]
 	if r == nil {
 		r = retina.New(grids()[which])
+		r.Between = pause
 		r.SetChart(render.WithLabels(chart.Named(chart.Fan).Draw(chart.Hung{Labels: chart.ByAxis})))
 		f.renderers[which] = r
 	}

@@ -28,11 +28,14 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 	if kind := kindOf(f.Data); kind != "" {
 		return nil, fact.Refuse("bench.drop.other", "file", f.Name, "kind", fact.New("bench.drop."+kind))
 	}
-	if len(f.Data) > largestCase {
+	if len(f.Data) > largestCase && !cases.IsHandout(f.Data) {
 		return nil, fact.Refuse("bench.drop.large", "file", f.Name)
 	}
 	if all, ok := readAll(f.Data); ok {
 		return all.bring(d)
+	}
+	if cases.IsHandout(f.Data) {
+		return handout(d, f)
 	}
 	head, err := practical.Read(f.Name, f.Data)
 	if err == nil {
@@ -43,7 +46,7 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 	}
 	d.Notice.Clear()
 	if cases.IsSealed(f.Data) {
-		return unseal(d, f.Name, f.Data, func(c *cases.Case, data string) desk.Next {
+		return Unseal(d, f.Name, f.Data, func(c *cases.Case, data string) desk.Next {
 			return desk.Open{Overlay: introduction{c: c, sealed: data}}
 		}), nil
 	}
@@ -55,4 +58,17 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 		return nil, err
 	}
 	return desk.Open{Overlay: Introduce(c)}, nil
+}
+
+// handout keeps an assignment that was handed out, and shows it.
+func handout(d *desk.Desk, f ui.File) (desk.Next, error) {
+	h, err := cases.ReadHandout(f.Name, f.Data)
+	if err != nil {
+		return nil, err
+	}
+	if err := d.Seats.KeepHandout(h); err != nil {
+		return nil, err
+	}
+	d.Notice.Clear()
+	return desk.Lesson{ID: h.ID}, nil
 }

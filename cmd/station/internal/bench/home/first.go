@@ -66,6 +66,9 @@ func (p *page) first(c *ui.Column) {
 // invitation is the patient who was left last, or the first one, led.
 func (p *page) invitation() invitation {
 	v := p.v
+	if l := p.lesson; l != nil {
+		return l.invitation(v)
+	}
 	if len(p.left) > 0 {
 		l := p.left[0]
 		return invitation{
@@ -101,7 +104,7 @@ func GoOn(d *desk.Desk, l seat.Left) desk.Next {
 	if l.Notes.Sealed == "" {
 		return desk.GoOn{Name: l.Name}
 	}
-	return unseal(d, l.Notes.ID, []byte(l.Notes.Sealed), func(c *cases.Case, _ string) desk.Next {
+	return Unseal(d, l.Notes.ID, []byte(l.Notes.Sealed), func(c *cases.Case, _ string) desk.Next {
 		d.Seats.Opened(c)
 		return desk.GoOn{Name: l.Name}
 	})

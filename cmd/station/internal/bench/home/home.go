@@ -16,13 +16,14 @@ import (
 type Screen struct {
 	library []*cases.Case
 	left    []seat.Left // as the store had it when the screen came
+	lesson  *lesson     // the assignment to go on with; nil: none
 	someone *someone
 	play    play
 }
 
 // New is the choice as it stands now.
 func New(d *desk.Desk) *Screen {
-	return &Screen{library: cases.Library(), left: d.Seats.Unfinished(), someone: &someone{}, play: newPlay()}
+	return &Screen{library: cases.Library(), left: d.Seats.Unfinished(), lesson: lessonOf(d), someone: &someone{}, play: newPlay()}
 }
 
 // Name implements desk.Screen.

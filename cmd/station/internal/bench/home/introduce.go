@@ -22,10 +22,19 @@ type introduction struct {
 	c      *cases.Case
 	sealed string     // the case as it came, if it came sealed
 	left   *seat.Left // nil: no sitting with them was left
+
+	fixed bool                            // how much help there is, is not the student's choice
+	begin func(help chair.Help) desk.Next // for an assignment; nil: the sitting is the student's own
 }
 
 // Introduce introduces a case.
 func Introduce(c *cases.Case) desk.Overlay { return introduction{c: c} }
+
+// IntroduceFor introduces a case of an assignment; begin begins it. Fixed is whether the
+// assignment says how much help there is.
+func IntroduceFor(c *cases.Case, fixed bool, begin func(help chair.Help) desk.Next) desk.Overlay {
+	return introduction{c: c, fixed: fixed, begin: begin}
+}
 
 // Draw implements desk.Overlay.
 func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
@@ -33,6 +42,10 @@ func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 	v := d.Voice()
 	closed := d.UI.Dialog("case", i.c.Texts(v.Language).Title, v.Text("bench.close"), 780, func(c *ui.Column) {
 		i.about(d, v, c)
+		if i.begin != nil {
+			next = i.beginning(d, v, c)
+			return
+		}
 		sit := func(how seat.How) {
 			how.Sealed = i.sealed
 			next = desk.Sit{Case: i.c, How: how}
@@ -49,7 +62,9 @@ func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 			sit(seat.How{Help: help})
 		}
 		c.Rule()
-		if drill, chosen := drills(d.UI, v, c); chosen {
+		if i.sealed != "" { // a drill puts in what is to be found
+			c.Para(v.Text("bench.sealed.sight"), ui.Note)
+		} else if drill, chosen := drills(d.UI, v, c); chosen {
 			sit(seat.How{Drill: drill})
 		}
 		c.Rule()
@@ -58,6 +73,24 @@ func (i introduction) Draw(d *desk.Desk) (next desk.Next) {
 	if closed {
 		return desk.Close{}
 	}
+	return next
+}
+
+// beginning is how a case of an assignment can be begun.
+func (i introduction) beginning(d *desk.Desk, v voice.Voice, c *ui.Column) (next desk.Next) {
+	next = desk.Stay{}
+	if !i.fixed {
+		if help, chosen := helps(d, c, true); chosen {
+			next = i.begin(help)
+		}
+		return next
+	}
+	c.Flow(func(f *ui.Flow) {
+		w, h := d.UI.ButtonSize(v.Text("bench.lesson.examine"), c.W)
+		if d.UI.Button("examine", f.Next(w, max(h, target)), v.Text("bench.lesson.examine"), ui.Primary) {
+			next = i.begin(chair.Alone)
+		}
+	})
 	return next
 }
 
@@ -93,7 +126,7 @@ func drills(u *ui.UI, v voice.Voice, c *ui.Column) (chosen chair.Drill, pressed 
 	c.Para(v.Text("bench.drill.title"), ui.Strong)
 	c.Para(v.Text("bench.drill.about"), ui.Note)
 	c.Gap(4)
-	all := chair.Drills()
+	all := cases.Stages()
 	wide := (c.W + drillGap) / float64(len(all))
 	for _, d := range all {
 		if u.Width(v.Text("bench.drill."+string(d)), ui.Small) > wide-drillGap {

@@ -61,7 +61,7 @@ func TestSteppersStayOnTheRuler(t *testing.T) {
 // label, from 0 for paper to 1.
 func seenBy(left optics.Power, fine bool) map[int]float64 {
 	f := &fan{}
-	f.paint(look{left, fine})
+	f.paint(look{left, fine}, nil)
 	g := grids()[0]
 	if fine {
 		g = grids()[1]

@@ -60,7 +60,7 @@ func (p *Progress) kept(d *desk.Desk, log string) bool {
 	if known {
 		return there
 	}
-	p.there[log] = d.Seats.Size(log) > 0
+	p.there[log] = d.Seats.Has(log)
 	return p.there[log]
 }
 

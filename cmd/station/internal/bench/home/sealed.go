@@ -19,8 +19,8 @@ type sealed struct {
 	then  func(c *cases.Case, sealed string) desk.Next
 }
 
-// unseal asks for what opens a sealed case.
-func unseal(d *desk.Desk, name string, data []byte, then func(c *cases.Case, sealed string) desk.Next) desk.Next {
+// Unseal asks for what opens a sealed case.
+func Unseal(d *desk.Desk, name string, data []byte, then func(c *cases.Case, sealed string) desk.Next) desk.Next {
 	head, err := cases.ReadSealed(name, data)
 	if err != nil {
 		d.Notice.Refuse(err)
@@ -74,9 +74,9 @@ func (s *sealed) open(d *desk.Desk) desk.Next {
 func (s *sealed) opened() (*cases.Case, error) {
 	var key cases.Key
 	var err error
-	if s.head.Passphrase {
+	if s.head.Passphrase && !cases.IsKey(s.typed) {
 		key, err = cases.KeyOf(s.typed)
-	} else {
+	} else { // of who sits it, or of an author
 		key, err = cases.ReadKeys("the key", []byte(strings.TrimSpace(s.typed)+"\n"))
 	}
 	if err != nil {

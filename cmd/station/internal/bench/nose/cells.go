@@ -170,7 +170,7 @@ func (p tray) pill(r paper.Rect, cell optics.Cell, l optics.Lens) {
 	label := p.v.Text("bench.tray.of", "what", p.v.Text("bench.tray.other"), "cell",
 		p.v.Text("bench.tray.cell", "cell", word, "lens", Name(p.v, l)))
 	_, pressed := ui.Part(p.u, "other "+name, disc, label, true, false)
-	p.token(disc.Centre(), r.H/2+3, l, false)
+	p.token(disc.Centre(), r.H/2+1, l, false)
 	p.u.Ring("other "+name, disc)
 	if pressed {
 		p.touch(cell, l)

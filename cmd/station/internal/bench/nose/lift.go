@@ -149,11 +149,11 @@ func (p lifts) other(r paper.Rect, id, name string, l optics.Lens, how wish.Hand
 // place belongs to that.
 func (p closeup) liftable() func(paper.Point) bool {
 	held := p.n.frame().Held
-	if held.Kind != optics.CylinderLens || !p.full {
+	if held.Kind != optics.CylinderLens {
 		return func(paper.Point) bool { return false }
 	}
 	axis := shape.Whole(held.Axis)
-	knob := shape.At(p.c, heldRing*p.rim, held.Axis)
+	knob := p.liftedKnob(held.Axis)
 	hit := func(at paper.Point) bool { return math.Hypot(at.X-knob.X, at.Y-knob.Y) <= knobReach*p.k }
 	side := knobReach * p.k
 	box := paper.Rect{X: knob.X - side, Y: knob.Y - side, W: 2 * side, H: 2 * side}
@@ -161,8 +161,41 @@ func (p closeup) liftable() func(paper.Point) bool {
 	p.turned(g, wish.Turning{Lifted: true, To: axis}, shape.Degrees(p.c, g.At), func(turn int) {
 		*p.out = append(*p.out, p.n.turnLift(axis+turn)...)
 	})
-	shape.Disc(p.u.Scene(), knob, knobRadius*p.k, p.u.Theme.WoodDeep)
-	p.centred(knob, 14*p.k, paper.Bold, fmt.Sprint(axis), shape.White())
-	p.u.Ring("held cylinder", box)
 	return hit
+}
+
+// drawLifted draws the knob of a cylinder that is held up.
+func (p closeup) drawLifted() {
+	held := p.n.frame().Held
+	if held.Kind != optics.CylinderLens {
+		return
+	}
+	knob, side := p.liftedKnob(held.Axis), knobReach*p.k
+	shape.Disc(p.u.Scene(), knob, knobRadius*p.k, p.u.Theme.WoodDeep)
+	p.centred(knob, 14*p.k, paper.Bold, fmt.Sprint(shape.Whole(held.Axis)), shape.White())
+	p.u.Ring("held cylinder", paper.Rect{X: knob.X - side, Y: knob.Y - side, W: 2 * side, H: 2 * side})
+}
+
+// liftedKnob is where that knob is.
+func (p closeup) liftedKnob(axis float64) paper.Point {
+	if p.full {
+		return shape.At(p.c, heldRing*p.rim, axis)
+	}
+	return shape.At(p.c, p.knob, p.freeEnd(axis))
+}
+
+// freeEnd is at which end of its axis a held cylinder has its knob, where there is room for
+// one circle of knobs alone: away from the other's, or where the hand has it.
+func (p closeup) freeEnd(axis float64) float64 {
+	toward := axis
+	if cell, ok := p.n.Turnable(); ok {
+		toward = p.n.frame().Lenses[cell].Axis + 180
+	}
+	if p.n.Held != nil && p.n.Held.Lifted {
+		toward = shape.Degrees(p.c, p.u.Input().Pointer)
+	}
+	if math.Cos((axis-toward)*math.Pi/180) < 0 {
+		return axis + 180
+	}
+	return axis
 }

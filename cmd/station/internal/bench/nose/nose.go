@@ -32,6 +32,8 @@ type View struct {
 	Pointer int                   // label that the arrow points at
 	Slid    [optics.Cells]float64 // how far a lens is from its cell yet, of the rim's radius
 	Pale    Pale
+	Leans   bool // a small portrait can take the wall's place
+	Near    bool // it is there
 }
 
 // Pale is what is on its way and not sure yet.
@@ -60,19 +62,28 @@ const (
 	leastWide = 180
 )
 
+// littleWide is the least width for a small portrait beside the tray: a finger finds all
+// that turns the axis then.
+const littleWide = 358
+
+// FitsSmall reports whether a small portrait beside the tray has room in r.
+func FitsSmall(u *ui.UI, r paper.Rect) bool {
+	return r.W >= littleWide*u.Text && r.H >= smallHigh*u.Text
+}
+
 // Draw draws the portrait and the tray within r and gives where they end: below
 // r, where there is more to press than room. A height of zero is any height.
 func Draw(u *ui.UI, v voice.Voice, r paper.Rect, n View, out *wish.List) (bottom float64) {
 	p, k := part{u, v, n, out}, u.Text
 	under := r.H - p.trayHeight(r.W) - gap
 	switch {
-	case r.H == 0:
+	case r.H == 0 && r.W < littleWide*k:
 		return p.below(r, 0.9*r.W)
 	case under >= r.W*0.5:
 		return p.below(r, min(under, r.W*1.2))
 	case r.W >= (trayWidth+leastWide)*k && r.H >= p.trayHeight(trayWidth*k):
 		return p.beside(r)
-	case r.W >= 340*k:
+	case r.W >= littleWide*k:
 		return p.small(r)
 	}
 	return p.below(r, r.W*0.5)
@@ -87,7 +98,8 @@ func Fits(u *ui.UI, v voice.Voice, r paper.Rect, n View) bool {
 // below draws the tray below the portrait, which is so high.
 func (p part) below(r paper.Rect, high float64) float64 {
 	portrait := paper.Rect{X: r.X, Y: r.Y, W: r.W, H: math.Floor(high)}
-	p.faceIn(portrait, false)
+	p.faceIn(portrait)
+	p.undoIn(p.undoCorner(portrait))
 	bottom := p.lensesIn(paper.Rect{X: r.X, Y: portrait.Bottom() + gap, W: r.W})
 	return p.note(r, bottom)
 }
@@ -98,7 +110,8 @@ func (p part) beside(r paper.Rect) float64 {
 	tray, portrait := r.CutRight(trayWidth * k)
 	portrait.W -= gap
 	portrait.H = min(portrait.H, math.Floor(portrait.W*1.15))
-	p.faceIn(portrait, false)
+	p.faceIn(portrait)
+	p.undoIn(p.undoCorner(portrait))
 	return p.note(tray, p.lensesIn(tray))
 }
 

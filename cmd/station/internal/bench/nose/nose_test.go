@@ -314,8 +314,8 @@ func TestABlinkIsDrawn(t *testing.T) {
 
 // scrolled draws the nose in a column that scrolls, or in one that does not.
 func scrolled(u *ui.UI, n View, high float64, in ui.Input) (out wish.List, knob paper.Point) {
-	u.Begin(in, 400, high)
-	x, y, w := u.Scroll("column", paper.Rect{W: 400, H: high}, false)
+	u.Begin(in, 360, high)
+	x, y, w := u.Scroll("column", paper.Rect{W: 360, H: high}, false)
 	r := paper.Rect{X: x, Y: y, W: w}
 	u.EndScroll(Draw(u, voice.English, r, n, &out))
 	u.End()

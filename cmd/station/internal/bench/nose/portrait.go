@@ -57,12 +57,15 @@ var (
 type closeup struct {
 	part
 	mount
+	knobs bool // only those are handles: what lies around them is pressed
 }
 
-// faceIn draws the face with the frame on it, and what can be turned there; in a small
-// portrait there is no room for more.
-func (p part) faceIn(r paper.Rect, small bool) {
-	sc, t, c := p.u.Scene(), &p.u.Theme, closeup{p, p.mounted(r)}
+// faceIn draws the face with the frame on it, and what can be turned there.
+func (p part) faceIn(r paper.Rect) { p.framed(r, closeup{part: p, mount: p.mounted(r)}) }
+
+// framed draws a face from near by in its place.
+func (p part) framed(r paper.Rect, c closeup) {
+	sc, t := p.u.Scene(), &p.u.Theme
 	sc.Box(paper.Rect{X: r.X + 3, Y: r.Y + 4, W: r.W, H: r.H}, 0, t.Shade)
 	sc.Box(r, 0, t.Felt)
 	p.u.Clip(r)
@@ -70,15 +73,14 @@ func (p part) faceIn(r paper.Rect, small bool) {
 	c.eye(c.at)
 	c.eye(c.other())
 	c.frame()
-	c.turnable(r)
+	if !c.knobs || !p.n.Near { // or it is turned in the wall's place
+		c.turnable(r)
+	}
 	if c.full {
 		c.together(r)
 	}
 	p.u.Unclip()
 	sc.Frame(r, 0, 1, t.Edge)
-	if !small {
-		p.undoIn(p.undoCorner(r))
-	}
 	p.u.Image(p.view(), p.sum(), r)
 }
 
@@ -207,6 +209,9 @@ func (p part) sum() string {
 // together writes what all lenses come to, on a plate in the corner by the nose.
 func (p closeup) together(r paper.Rect) {
 	u, text := p.u, p.sum()
+	if u.Width(text, ui.Small) > 0.5*r.W {
+		text = p.v.Value(p.n.Stands.Prescription())
+	}
 	w, h := u.Width(text, ui.Small)+16, u.LineHeight(ui.Small)+8
 	plate := paper.Rect{X: r.X + 8, Y: r.Bottom() - h - 8, W: w, H: h}
 	if p.n.Tested == sitting.Right {

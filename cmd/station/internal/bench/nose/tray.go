@@ -42,37 +42,35 @@ func (p part) trayHeight(w float64) float64 {
 // covers; it gives where it ends.
 func (p part) lensesIn(r paper.Rect) float64 {
 	k := p.u.Text
-	first, second := rows{tray{p}, r.X, r.Y, r.W}, (*rows)(nil)
+	t := rows{tray{p}, r.X, r.Y, r.W}
 	if r.W >= twoColumns*k {
-		first.w = (r.W - 24*k) / 2
-		second = &rows{tray{p}, first.x + first.w + 24*k, r.Y, first.w}
-		first.back()
-		first.hold()
-		second.front()
-		second.axis(true)
-		first.y, first.w = max(first.y, second.y), r.W
+		t.inTwo()
 	} else {
-		first.back()
-		first.front()
-		first.axis(true)
-		first.hold()
+		t.back()
+		t.front()
+		t.axis(true)
+		t.hold()
 	}
-	first.covers()
-	return first.y - between*k
+	t.covers()
+	return t.y - between*k
 }
+
+// smallHigh is how high a small portrait and the tray beside it are, with what is held up
+// below them.
+const smallHigh = labelHigh + 3*pillHigh + tabHigh + 4*between + holdHigh - 8
 
 // small draws a small portrait beside what changes the lenses, with the covers
 // below it: the whole fits into a part of a telephone's screen.
 func (p part) small(r paper.Rect) float64 {
 	k := p.u.Text
 	left, right := r.CutLeft(140 * k)
-	_, right = right.CutLeft(10 * k)
+	_, right = right.CutLeft(6 * k)
 	t := rows{tray{p}, right.X, right.Y, right.W}
 	t.back()
 	t.front()
 	t.axis(false)
 	end := t.y - between*k
-	p.faceIn(paper.Rect{X: left.X, Y: left.Y, W: left.W, H: end - (tabHigh+8)*k - left.Y}, true)
+	p.littleFace(paper.Rect{X: left.X, Y: left.Y, W: left.W, H: end - (tabHigh+8)*k - left.Y})
 	t.littleCovers(paper.Rect{X: left.X, Y: end - tabHigh*k, W: left.W, H: tabHigh * k})
 	t.x, t.w = r.X, r.W
 	t.holdBeside()

@@ -38,6 +38,7 @@ const (
 // scrolls by a finger must not turn a cylinder.
 func (p closeup) turnable(in paper.Rect) {
 	lifted := p.liftable()
+	defer p.drawLifted()
 	cell, ok := p.n.Turnable()
 	if !ok {
 		return
@@ -46,7 +47,7 @@ func (p closeup) turnable(in paper.Rect) {
 	knob := shape.At(p.c, p.knob, axis)
 	reach := p.knob + knobReach*p.k
 	box := paper.Rect{X: p.c.X - reach, Y: p.c.Y - reach, W: 2 * reach, H: 2 * reach}
-	free := !ui.Scrolls(p.u)
+	free := !ui.Scrolls(p.u) && !p.knobs
 	g := p.u.Grip("cylinder", p.v.Text("bench.nose.cylinder"), fmt.Sprint(int(axis)), box, func(at paper.Point) bool {
 		onKnob := math.Hypot(at.X-knob.X, at.Y-knob.Y) <= knobReach*p.k
 		return !lifted(at) && (onKnob || free && math.Hypot(at.X-p.c.X, at.Y-p.c.Y) <= reach)

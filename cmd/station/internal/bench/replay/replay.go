@@ -2,7 +2,6 @@
 package replay
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -18,6 +17,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/fact"
 )
 
 // Screen is a sitting that is looked at again.
@@ -92,6 +92,8 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 		s.menu = w.Sheet == wish.Menu
 	case wish.Peep:
 		s.hands.Peep(w, d.At)
+	case wish.Lean:
+		s.hands.Lean(w)
 	case wish.Leave:
 		return desk.Later{Work: func() desk.Next { return desk.Leave{} }}
 	case wish.Curtain, wish.Conoid:
@@ -108,9 +110,10 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 	v := d.Voice()
 	at, all := s.sitting.At()
 	to := at
-	c.Para(v.Text("bench.replay.at", "n", at, "all", all), ui.Strong)
+	where := s.where(v)
+	c.Para(where, ui.Strong)
 	c.Gap(4)
-	to = track(d.UI, v, c, at, all)
+	to = track(d.UI, v, c, place{at, all, where})
 	next = desk.Stay{}
 	c.Flow(func(f *ui.Flow) {
 		if f.ButtonIf(at > 0, "back", v.Text("bench.replay.back"), ui.Plain) {
@@ -138,6 +141,19 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 		}}
 	}
 	return next
+}
+
+// where names the step at which the sitting stands.
+func (s *Screen) where(v voice.Voice) string {
+	n, all, behind := s.sitting.Step()
+	id := "bench.replay.at"
+	switch {
+	case n == 0:
+		id = "bench.replay.begins"
+	case behind:
+		id = "bench.replay.behind"
+	}
+	return v.Text(id, "n", fact.Count(n), "all", fact.Count(all))
 }
 
 // weigh adds to what was said what each answer says of the claims, and at the end what
@@ -173,15 +189,22 @@ func (s *Screen) waiting(v voice.Voice, c *ui.Column) {
 	}
 }
 
+// place is where a sitting stands: after so many of all events, and what that is called.
+type place struct {
+	at, all int
+	name    string
+}
+
 // track is the whole sitting as a line to move along; it gives where to go.
-func track(u *ui.UI, v voice.Voice, c *ui.Column, at, all int) (to int) {
+func track(u *ui.UI, v voice.Voice, c *ui.Column, p place) (to int) {
+	at, all := p.at, p.all
 	row := c.Block(28)
 	line := paper.Rect{X: row.X + 10, Y: row.Y + 12, W: row.W - 20, H: 4}
 	u.Scene().Box(line, 2, u.Theme.Rule)
 	x := line.X + line.W*float64(at)/float64(max(1, all))
 	u.Scene().Box(paper.Rect{X: line.X, Y: line.Y, W: x - line.X, H: 4}, 2, u.Theme.Act)
 	shape.Disc(u.Scene(), paper.Point{X: x, Y: line.Y + 2}, 9, u.Theme.Act)
-	g := u.Grip("track", v.Text("bench.replay.track"), fmt.Sprint(at), row, nil)
+	g := u.Grip("track", v.Text("bench.replay.track"), p.name, row, nil)
 	to = at
 	switch {
 	case g.Held:
@@ -199,7 +222,8 @@ func track(u *ui.UI, v voice.Voice, c *ui.Column, at, all int) (to int) {
 // branch begins a sitting of its own where the replay stands.
 func (s *Screen) branch() desk.Next {
 	n := s.sitting.Practice().Notes()
+	done, _, _ := s.sitting.Step()
 	return desk.Sit{Case: s.sitting.Practice().Case(), How: seat.How{
-		Seed: &n.Seed, Branch: slices.Clip(s.sitting.Given()), From: s.sitting.Practice().Name(), Sealed: n.Sealed,
+		Seed: &n.Seed, Branch: slices.Clip(s.sitting.Given()), From: s.sitting.Practice().Name(), Step: done + 1, Sealed: n.Sealed,
 	}}
 }

@@ -15,7 +15,7 @@ import (
 // buoy floats above the place of a mistake; its pole stands at the step.
 type buoy struct {
 	rank     int // 1 for the dearest mistake
-	step     int
+	event    int
 	at, foot paper.Point
 	caption  string // the step
 	wide     float64
@@ -27,7 +27,7 @@ func radius(u *ui.UI) float64 { return 14 * max(1, u.Text*0.8) }
 // buoysOf are the buoys of lessons, not yet afloat.
 func buoysOf(u *ui.UI, v voice.Voice, lessons []*debrief.Lesson) (out []buoy) {
 	for i, l := range lessons {
-		b := buoy{rank: i + 1, step: l.N, caption: v.Text("bench.way.step", "n", fact.Count(l.N))}
+		b := buoy{rank: i + 1, event: l.N, caption: v.Text("bench.way.step", "n", fact.Count(l.Step))}
 		b.wide = roomFor(u, b.caption, ui.Small)
 		out = append(out, b)
 	}
@@ -60,10 +60,10 @@ func (w *way) float(u *ui.UI, in paper.Rect, named bool) {
 	for i := range w.buoys {
 		order = append(order, &w.buoys[i])
 	}
-	slices.SortStableFunc(order, func(a, b *buoy) int { return cmp.Compare(a.step, b.step) })
+	slices.SortStableFunc(order, func(a, b *buoy) int { return cmp.Compare(a.event, b.event) })
 	var wish, wide []float64
 	for _, b := range order {
-		b.foot = paper.Point{X: w.across(b.step, len(w.front)), Y: w.retina}
+		b.foot = paper.Point{X: w.across(b.event, len(w.front)), Y: w.retina}
 		wish, wide = append(wish, b.foot.X-radius(u)), append(wide, b.takes(u, named))
 	}
 	end := in.Right()

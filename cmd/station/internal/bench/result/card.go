@@ -44,7 +44,7 @@ func cardOf(u *ui.UI, v voice.Voice, rank int, l *debrief.Lesson, w float64) car
 		rank: rank, lesson: l, w: w, scale: 1,
 		points: v.Text("bench.card.points", "points", -l.Finding.Cost),
 		texts:  []string{words.What, v.Text("bench.debrief.better", "text", words.Better), words.Optics},
-		again:  v.Text("bench.card.again", "n", fact.Count(l.N)),
+		again:  v.Text("bench.card.again", "n", fact.Count(l.Step)),
 	}
 	k.under = k.titled(u) < k.inner()/2
 	k.title = u.Wrap(words.Title, k.titled(u), ui.Strong)

@@ -7,6 +7,8 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/method"
+	"conoid/sim/optics"
 )
 
 // draw draws what there is to learn besides: the smaller findings, and of the
@@ -19,6 +21,9 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column, left [][]string) {
 	}
 	if run := d.Run(); run != nil {
 		c.Para(v.Text("bench.result.expert", "rx", run.Found, "steps", run.Steps), ui.Body)
+		if off := unlike(d.Report.Mark.Truth, run.Found); off != "" {
+			c.Para(v.Text(off), ui.Quiet)
+		}
 		c.Gap(8)
 	}
 	r := d.Report
@@ -33,16 +38,28 @@ func (w review) draw(u *ui.UI, v voice.Voice, c *ui.Column, left [][]string) {
 	}
 	c.Gap(8)
 	c.Head(v.Text("bench.debrief.way"))
-	w.drawFigures(u, v, c)
+	w.drawFigure(u, v, c)
 	c.Gap(8)
 	if len(r.Luck) > 0 {
 		c.Head(v.Text("bench.debrief.luck"))
 		for _, l := range r.Luck {
-			c.Para(v.Text("bench.debrief.chance", "n", l.Event, "said", l.Said, "noiseless", l.Noiseless), ui.Body)
+			c.Para(v.Text("bench.debrief.chance", "n", r.Step(l.Event), "said", l.Said, "noiseless", l.Noiseless), ui.Body)
 		}
 	}
 	w.drawPictures(u, v, c)
 	c.Gap(8)
+}
+
+// unlike is what there is to say of an expert's end point that is not the truth; "" where
+// it is.
+func unlike(truth, found optics.Rx) string {
+	switch off := scoring.Compare(truth, found); {
+	case off.DefocusEquivalent < 0.005:
+		return ""
+	case off.DefocusEquivalent <= method.SphereStep+0.005:
+		return "bench.result.expert.off"
+	}
+	return "bench.result.expert.far"
 }
 
 // drawFindings draws the findings that have no card, and what the cards had no
@@ -112,23 +129,12 @@ func drawFinding(u *ui.UI, v voice.Voice, c *ui.Column, f scoring.Finding) {
 	c.Gap(12)
 }
 
-// drawFigures draws both figures, side by side where there is room.
-func (w review) drawFigures(u *ui.UI, v voice.Voice, c *ui.Column) {
-	path, focus := w.debrief.Figures(v)
-	if c.W >= 760 {
-		left := c.W * 0.36
-		right := c.W - left - desk.Gap
-		h := max(left*path.H/path.W, right*focus.H/focus.W)
-		r := c.Block(h)
-		drawFigure(u, path, paper.Rect{X: r.X, Y: r.Bottom() - left*path.H/path.W, W: left, H: left * path.H / path.W})
-		drawFigure(u, focus, paper.Rect{X: r.X + left + desk.Gap, Y: r.Bottom() - right*focus.H/focus.W, W: right, H: right * focus.H / focus.W})
-	} else {
-		w := min(c.W, 420)
-		drawFigure(u, path, paper.Rect{X: c.X, Y: c.Y, W: w, H: w * path.H / path.W})
-		c.Gap(w*path.H/path.W + 8)
-		drawFigure(u, focus, paper.Rect{X: c.X, Y: c.Y, W: c.W, H: c.W * focus.H / focus.W})
-		c.Gap(c.W*focus.H/focus.W + 4)
-	}
+// drawFigure draws the path of the cylinder. That of the focal lines is drawn above.
+func (w review) drawFigure(u *ui.UI, v voice.Voice, c *ui.Column) {
+	path, _ := w.debrief.Figures(v)
+	wide := min(c.W, 420)
+	r := c.Block(wide * path.H / path.W)
+	drawFigure(u, path, paper.Rect{X: r.X, Y: r.Y, W: wide, H: r.H})
 	c.Para(v.Text("bench.debrief.figures"), ui.Note)
 }
 
@@ -150,7 +156,7 @@ func (w review) drawPictures(u *ui.UI, v voice.Voice, c *ui.Column) {
 			r := paper.Rect{X: c.X + float64(i)*(side+desk.Gap), Y: c.Y, W: side, H: side}
 			u.Scene().Picture(r, p.Image, 1)
 			u.Scene().Frame(r, 0, 1, u.Theme.Edge)
-			text := v.Text("bench.debrief.step", "n", p.N, "caption", p.Caption(v))
+			text := v.Text("bench.debrief.step", "n", p.Step, "caption", p.Caption(v))
 			tall = max(tall, u.Para(r.X, r.Bottom()+2, side, text, ui.Note))
 			u.Image(text, "", r)
 		}

@@ -21,8 +21,8 @@ func (p *page) head(d *desk.Desk, c *ui.Column) (pressed string) {
 	pressed = p.top(d, c)
 	verdict := report.Verdict(v, p.mark)
 	c.Para(verdict, headline(u, verdict, c.W))
-	if n := p.notes; n.Branch {
-		c.Para(v.Text("debrief.tried", "n", fact.Count(n.Given+1)), ui.SmallBold)
+	if p.tried != nil {
+		c.Para(v.Text("debrief.tried", "n", fact.Count(p.tried.Step)), ui.SmallBold)
 	}
 	d.ShowNotice(c)
 	c.Gap(2)

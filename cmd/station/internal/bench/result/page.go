@@ -10,12 +10,14 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/sitting"
 )
 
 // page is what the screen is drawn from.
 type page struct {
 	c      *cases.Case
 	notes  chair.Notes
+	tried  *sitting.Try // nil for a sitting of its own
 	mark   *scoring.Mark
 	habits habits
 	review review
@@ -107,7 +109,9 @@ func (p *page) rest(d *desk.Desk, c *ui.Column, left [][]string) (pressed string
 	table(u, v, c, p.mark)
 	c.Gap(8)
 	m := p.mark
-	c.Para(v.Text("bench.result.left", "left", m.DefocusEquivalent), ui.Body)
+	if m.DefocusEquivalent >= 0.005 {
+		c.Para(v.Text("bench.result.left", "left", m.DefocusEquivalent), ui.Body)
+	}
 	c.Para(v.Text("bench.result.taken", "steps", m.Steps.Total, "lenses", m.Steps.Lens, "charts", m.Steps.Chart,
 		"questions", m.Steps.Question, "clock", p.notes.Clock, "lived", chairside.Lived(float64(m.Seconds))), ui.Body)
 	p.habits.draw(v, c)

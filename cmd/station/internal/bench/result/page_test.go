@@ -179,3 +179,14 @@ func TestTheViewsTakeTheirPlacesBeforeTheyAreThere(t *testing.T) {
 	waiting := &page{c: deb.Case, mark: deb.Report.Mark, review: review{debrief: deb, lessons: deb.Lessons()}}
 	assert.Equal(t, place(seen), place(waiting))
 }
+
+// An expert's end point that is not the truth is explained: they hear answers too. Up to
+// a step of the lenses is near.
+func TestAnExpertWhoIsOffIsExplained(t *testing.T) {
+	truth := optics.Rx{Sphere: -1, Cyl: -1.25, Axis: 180}
+	sphere := func(s float64) optics.Rx { r := truth; r.Sphere = s; return r }
+	assert.Empty(t, unlike(truth, truth))
+	assert.Equal(t, "bench.result.expert.off", unlike(truth, sphere(-1.25)))
+	assert.Equal(t, "bench.result.expert.off", unlike(truth, sphere(-0.75)))
+	assert.Equal(t, "bench.result.expert.far", unlike(truth, sphere(-1.50)))
+}

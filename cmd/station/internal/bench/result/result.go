@@ -5,6 +5,8 @@ package result
 import (
 	"time"
 
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/debrief"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
@@ -22,6 +24,14 @@ type Screen struct {
 	sitting *seat.Practice
 }
 
+// Of is what a sitting came to, as far as its assignment shows it.
+func Of(d *desk.Desk, p *seat.Practice) (desk.Screen, error) {
+	if p.Notes().Terms.Shown() != cases.ShowsAll {
+		return withhold(d, p)
+	}
+	return New(d, p)
+}
+
 // New marks a sitting, remembers it, and works out the review behind the
 // screen.
 func New(d *desk.Desk, p *seat.Practice) (*Screen, error) {
@@ -35,13 +45,14 @@ func New(d *desk.Desk, p *seat.Practice) (*Screen, error) {
 	}
 	d.Check(p.Done())
 	s := &Screen{sitting: p, page: page{
-		c: p.Case(), notes: p.Notes(), mark: m, habits: habitsOf(p.Notes().Hints, p.Visit().Events()),
+		c: p.Case(), notes: p.Notes(), tried: p.Tried(), mark: m, habits: habitsOf(p.Notes().Hints, p.Visit().Events()),
 	}}
 	d.Check(d.History.Remember(s.reached(d.Now())))
 	d.Work.Behind(func() {
 		s.review = work(p, done)
 		if r := s.review.debrief; r != nil {
 			d.Check(d.History.Marked(p.Name(), float64(r.Report.Total)))
+			d.Check(p.Came(float64(r.Report.Total)))
 		}
 		d.Work.Behind(func() { s.look(d.Work.Pause) })
 	})
@@ -61,18 +72,17 @@ func (s *Screen) reached(when time.Time) history.Reached {
 
 // work is the review, and an expert's sitting with the same patient.
 func work(p *seat.Practice, done *sitting.Sitting) (r review) {
-	par, err := scoring.ParWith(p.Case(), done, scoring.ParSeeds)
+	c := p.Marked()
+	par, err := scoring.ParWith(c, done, scoring.ParSeeds)
 	if err != nil {
 		return review{failed: err}
 	}
 	seed := p.Notes().Seed
-	d, err := debrief.Of(p.Case(), done, &seed, par)
+	d, err := debrief.Of(c, done, &seed, par)
 	if err != nil {
 		return review{failed: err}
 	}
-	if n := p.Notes(); n.Branch {
-		d.Tried = n.Given + 1
-	}
+	d.Tried = p.Tried()
 	if err := d.Expert(); err != nil {
 		return review{failed: err}
 	}
@@ -93,6 +103,9 @@ func (s *Screen) look(pause func()) {
 	}
 	r.pictures, r.failed = r.debrief.Pictures(pause)
 }
+
+// Notes are what is kept beside the log.
+func (s *Screen) Notes() chair.Notes { return s.notes }
 
 // Name implements desk.Screen.
 func (s *Screen) Name() string { return "result" }
@@ -145,7 +158,7 @@ func (s *Screen) try(pressed string) desk.Next {
 			n := s.notes
 			return desk.Sit{Case: s.c, How: seat.How{
 				Help: n.Help, Seed: &n.Seed, Sealed: n.Sealed,
-				Branch: s.review.debrief.Before(l), From: s.sitting.Name(),
+				Branch: s.review.debrief.Before(l), From: s.sitting.Name(), Step: l.Step,
 			}}
 		}
 	}

@@ -38,6 +38,8 @@ func table(u *ui.UI, v voice.Voice, c *ui.Column, m *scoring.Mark) {
 		c.Gap(4)
 		c.Para(v.Say(l), ui.Body)
 	}
+	c.Gap(4)
+	c.Para(v.Text("bench.result.acuities", "truth", v.Text("bench.result.truth"), "stated", v.Text("bench.result.stated")), ui.Quiet)
 	if stated := report.AcuityStated(v, m); stated != "" {
 		c.Gap(4)
 		c.Para(v.Text("bench.result.acuity")+": "+stated, ui.Body)

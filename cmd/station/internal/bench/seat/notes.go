@@ -2,7 +2,6 @@ package seat
 
 import (
 	"cmp"
-	"encoding/json"
 	"slices"
 	"strings"
 	"unicode"
@@ -42,21 +41,10 @@ func (l Left) Case() *cases.Case {
 
 // Unfinished are the sittings that can go on, the last one first.
 func (k *Keeper) Unfinished() (out []Left) {
-	names, err := k.store.List(folder)
-	if err != nil {
-		return nil
-	}
-	for _, n := range names {
-		name, ok := strings.CutSuffix(n, notesEnding)
-		if !ok {
-			continue
+	for _, l := range k.all() {
+		if !l.Notes.Done {
+			out = append(out, l)
 		}
-		l := Left{Name: name}
-		data, err := k.store.Read(n)
-		if err != nil || json.Unmarshal(data, &l.Notes) != nil || l.Notes.Done {
-			continue
-		}
-		out = append(out, l)
 	}
 	slices.SortFunc(out, func(a, b Left) int { return cmp.Compare(stamp(b.Name), stamp(a.Name)) })
 	return out

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"conoid/cases"
@@ -29,7 +30,10 @@ type How struct {
 	Seed   *uint64          // nil: any
 	Branch []sitting.Action // done before it begins
 	From   string           // name of the sitting in which they were done
+	Step   int              // of that sitting, from which it is tried again
 	Sealed string           // the case as it came, if it came sealed
+	Terms  *chair.Terms     // of an assignment; nil for a sitting of one's own
+	Who    string           // the student's own number, for an assignment
 }
 
 // Keeper seats patients.
@@ -67,11 +71,12 @@ type Practice struct {
 	c     *cases.Case
 	store Store
 	name  string // in the store, without ending
+	tried *sitting.Try
 }
 
 // Begin begins a sitting with a person.
 func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
-	n := chair.Notes{ID: c.ID, Help: how.Help, Drill: how.Drill, Branch: how.Branch != nil, From: how.From}
+	n := chair.Notes{ID: c.ID, Help: how.Help, Drill: how.Drill, Branch: how.Branch != nil, From: how.From, Terms: how.Terms}
 	if how.Seed != nil {
 		n.Seed = *how.Seed
 	} else {
@@ -83,6 +88,9 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 		n.Case = string(cases.Write(c))
 	}
 	p := &Practice{c: c, store: k.store}
+	if how.From != "" {
+		p.tried = &sitting.Try{Of: strings.TrimPrefix(how.From, folder), Step: how.Step}
+	}
 	var err error
 	if p.name, err = k.free(fmt.Sprintf("%s%s-%s-%d", folder, Slug(c.ID), k.now().Format("20060102-150405"), n.Seed)); err != nil {
 		return nil, err
@@ -91,7 +99,11 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 	if err := p.Keep(); err != nil {
 		return nil, err
 	}
-	p.local, err = chair.Begin(c, sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(n.Seed), p.log(), k.pause)
+	head := sitting.Header{Case: c.Hash(), Title: c.Title, Who: how.Who, Begin: string(how.Drill), Try: p.tried}
+	if how.Terms != nil {
+		head.Task = &how.Terms.Task
+	}
+	p.local, err = chair.Begin(c, head.Seeded(n.Seed), p.log(), k.pause)
 	if err != nil {
 		return nil, err
 	}
@@ -102,7 +114,7 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 		}
 	}
 	for _, act := range given {
-		if _, err := p.local.Do(act, sitting.Aside{}).Wait(); err != nil {
+		if _, err := p.local.Do(act, sitting.Aside{Given: how.Branch == nil}).Wait(); err != nil {
 			return nil, err
 		}
 	}
@@ -159,8 +171,18 @@ func (k *Keeper) resume(name string) (p *Practice, torn bool, err error) {
 		return nil, false, err
 	}
 	k.speak(p.local)
+	p.tried = triedIn(rec, n)
 	p.visit = chair.Attend(p.local, n)
 	return p, torn, nil
+}
+
+// triedIn is what a log is a new try of. Logs of before said it in the notes alone.
+func triedIn(rec *sitting.Record, n chair.Notes) *sitting.Try {
+	if rec.Header.Try != nil || !n.Branch {
+		return rec.Header.Try
+	}
+	steps := append([]int{0}, sitting.StepsAfter(rec.Events)...)
+	return &sitting.Try{Of: n.From, Step: steps[min(n.Given, len(rec.Events))] + 1}
 }
 
 // caseOf is the case that notes are about. One that came sealed has to have
@@ -192,6 +214,9 @@ func (k *Keeper) ResumeLastOf(c *cases.Case) (p *Practice, torn bool) {
 // Name is the name of the sitting in the store.
 func (p *Practice) Name() string { return p.name }
 
+// Tried is what the sitting is a new try of; nil for one of its own.
+func (p *Practice) Tried() *sitting.Try { return p.tried }
+
 // Visit is the sitting in use.
 func (p *Practice) Visit() *chair.Visit { return p.visit }
 
@@ -203,6 +228,18 @@ func (p *Practice) Insight() chair.Insight { return p.local }
 
 // Case is the patient's case.
 func (p *Practice) Case() *cases.Case { return p.c }
+
+// Marked is the case with the scheme by which this sitting is marked.
+func (p *Practice) Marked() *cases.Case { return p.visit.Notes.Terms.Marked(p.c) }
+
+// Came keeps the points that the sitting came to, where it is for an assignment.
+func (p *Practice) Came(points float64) error {
+	if p.visit.Notes.Terms == nil {
+		return nil
+	}
+	p.visit.Notes.Points = &points
+	return p.Keep()
+}
 
 // Again is the sitting done once more, for marks and debriefs.
 func (p *Practice) Again() (*sitting.Sitting, error) { return p.local.Again(p.local.Events()) }

@@ -15,6 +15,7 @@ import (
 type Replay struct {
 	practice *Practice
 	events   []sitting.Event
+	steps    []int // after each event
 	at       int
 	s        *sitting.Sitting
 	talk     []chair.Told
@@ -32,6 +33,7 @@ func (k *Keeper) Replay(name string) (*Replay, error) {
 		return nil, err
 	}
 	r := &Replay{practice: p, events: p.local.Events()}
+	r.steps = sitting.StepsAfter(r.events)
 	return r, r.To(0)
 }
 
@@ -50,6 +52,19 @@ func (r *Replay) Review() (*scoring.Report, error) {
 
 // At is how many of so many events have been done.
 func (r *Replay) At() (n, all int) { return r.at, len(r.events) }
+
+// Step is the step at which the replay stands, of so many, and whether it stands behind
+// that, at something that is no step of its own.
+func (r *Replay) Step() (n, all int, behind bool) {
+	before := 0
+	if r.at > 1 {
+		before = r.steps[r.at-2]
+	}
+	if r.at > 0 {
+		n = r.steps[r.at-1]
+	}
+	return n, r.steps[len(r.steps)-1], r.at > 0 && n == before
+}
 
 // Next is the action that comes next, if any does.
 func (r *Replay) Next() (sitting.Action, bool) {

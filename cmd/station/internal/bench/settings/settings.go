@@ -25,6 +25,7 @@ type Settings struct {
 	Predict  bool    `json:"predict"`            // who is helped says first what the answer will be
 	Open     string  `json:"open,omitempty"`     // a sitting that goes on when the bench opens
 	Exam     string  `json:"exam,omitempty"`     // a practical that is not handed in yet
+	Who      string  `json:"who,omitempty"`      // the number that the user has in a class
 }
 
 // File is the name that settings are kept under.

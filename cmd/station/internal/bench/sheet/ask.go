@@ -53,7 +53,7 @@ func (Charts) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, before := d.Voice(), len(*out)
 	closed := d.UI.Dialog("all charts", v.Text("bench.charts.title"), v.Text("bench.close"), 480, func(c *ui.Column) {
 		c.Flow(func(f *ui.Flow) {
-			for _, name := range chart.Names() {
+			for _, name := range wall.Charts(w.Charts) {
 				wall.Tile(d.UI, v, f.Next(104*d.UI.Text, 72*d.UI.Text), name, w.State.Chart == name, out)
 			}
 		})

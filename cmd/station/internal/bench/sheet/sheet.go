@@ -8,6 +8,7 @@ import (
 	"conoid/cmd/station/internal/bench/dialogs"
 	"conoid/cmd/station/internal/bench/nose"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/sim/chart"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -24,8 +25,9 @@ type View struct {
 	State     sitting.State
 	Nose      nose.View
 	Questions []patient.Question
-	Practice  bool // hints and the conoid can be had, and the sitting left
-	NoConoid  bool // it is hidden
+	Charts    []chart.Name // that may be hung; none: all
+	Practice  bool         // hints and the conoid can be had, and the sitting left
+	NoConoid  bool         // it is hidden
 	Hints     int
 	Keys      []dialogs.Key
 	Tools     []Tool // that the bar has no room for

@@ -91,7 +91,11 @@ func (a *Answer) fitting(u *ui.UI, r paper.Rect) []Line {
 			}
 		}
 	}
-	return a.apart(ui.Strong)
+	said := Line{Text: a.Said, Style: ui.SmallBold}
+	if lines := []Line{{Text: a.Asked, Style: ui.Note}, said}; height(u, lines, r.W) <= r.H {
+		return lines
+	}
+	return []Line{said} // the rest stands under what was said so far
 }
 
 // forms are the lines in less and less room. What was expected is left out last: with what was

@@ -46,11 +46,42 @@ func (a Asking) look(i int) ui.Look {
 // lines. While the patient looks nothing can be asked, and the row stays.
 func Asks(u *ui.UI, v voice.Voice, r paper.Rect, a Asking, out *wish.List) {
 	all := a.asks(v)
+	if one := (r.H - askBetween*u.Text) / 2; one >= 44*u.Text {
+		a.asksInTwo(u, r, all, one, out)
+		return
+	}
 	first := a.firstWidth(u, v, r.W) // it stays whatever else can be asked
 	wide := append([]float64{first}, widths(u, all[1:], r.W-first-askGap)...)
-	for i, one := range all {
+	a.row(u, r, all, wide, true, out)
+}
+
+// asksInTwo draws it in two rows of a height: the first question with what there always
+// is, and below it what depends on lens and chart.
+func (a Asking) asksInTwo(u *ui.UI, r paper.Rect, all []ask, high float64, out *wish.List) {
+	always := 1
+	if a.Lead {
+		always++
+	}
+	last := max(1, len(all)-always)
+	above := append([]ask{all[0]}, all[last:]...)
+	first, second := r.CutTop(high)
+	_, second = second.CutTop(askBetween * u.Text)
+	a.row(u, first, above, widths(u, above, r.W), true, out)
+	if last > 1 {
+		a.row(u, second, all[1:last], widths(u, all[1:last], r.W), false, out)
+	}
+}
+
+// row draws some of it beside one another; leads tells whether the first is the natural
+// question.
+func (a Asking) row(u *ui.UI, r paper.Rect, some []ask, wide []float64, leads bool, out *wish.List) {
+	for i, one := range some {
+		look := a.look(i)
+		if !leads {
+			look = ui.Question
+		}
 		place := paper.Rect{X: r.X, Y: r.Y, W: wide[i], H: r.H}
-		if u.ButtonIf(a.Waiting == "", one.id, place, one.label, a.look(i)) {
+		if u.ButtonIf(a.Waiting == "", one.id, place, one.label, look) {
 			out.Add(one.wish)
 		}
 		r.X += wide[i] + askGap
@@ -82,11 +113,12 @@ func (a Asking) firstWidth(u *ui.UI, v voice.Voice, room float64) float64 {
 	return twoLines(u, most[0].label) + askTight
 }
 
-// Between two buttons, and around the label of one.
+// Between two buttons, between two rows of them, and around the label of one.
 const (
-	askGap   = 6
-	askPad   = 26
-	askTight = 19
+	askGap     = 6
+	askBetween = 14
+	askPad     = 26
+	askTight   = 19
 )
 
 // widths are how wide buttons are in so much room: the longest labels take two lines, one

@@ -14,7 +14,12 @@ import (
 func SoFar(u *ui.UI, v voice.Voice, r paper.Rect, t View) {
 	head, list := r.CutTop(u.LineHeight(ui.Small) + 4)
 	u.Label(paper.Rect{X: head.X, Y: head.Y, W: head.W, H: u.LineHeight(ui.Small)}, v.Text("bench.talk.sofar"), ui.SmallBold, ui.Start)
-	x, y, w := u.Scroll("talk", list, false)
+	List(u, list, t)
+}
+
+// List draws the same without a heading.
+func List(u *ui.UI, r paper.Rect, t View) {
+	x, y, w := u.Scroll("talk", r, false)
 	c := u.Column(x, y, w)
 	for _, e := range slices.Backward(t.Entries) {
 		e.draw(c)

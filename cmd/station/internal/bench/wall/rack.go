@@ -1,6 +1,8 @@
 package wall
 
 import (
+	"slices"
+
 	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/bench/wish"
 	"conoid/cmd/station/internal/paper"
@@ -9,33 +11,44 @@ import (
 	"conoid/sim/chart"
 )
 
+// Charts are those that may be hung, out of all if only some are named.
+func Charts(only []chart.Name) []chart.Name {
+	if len(only) == 0 {
+		return chart.Names()
+	}
+	return slices.DeleteFunc(chart.Names(), func(n chart.Name) bool { return !slices.Contains(only, n) })
+}
+
 // usual are the charts that stand in a short rack: the first of every kind.
-func usual() (names []chart.Name) {
+func usual(all []chart.Name) (names []chart.Name) {
 	met := map[chart.Kind]bool{}
-	for _, c := range chart.All() {
-		if !met[c.Kind] {
-			met[c.Kind] = true
-			names = append(names, c.Name)
+	for _, name := range all {
+		if kind := chart.Named(name).Kind; !met[kind] {
+			met[kind] = true
+			names = append(names, name)
 		}
 	}
 	return names
 }
+
+// tallestTile is how high a tile becomes where there are few.
+const tallestTile = 96
 
 // leastTile is how high a tile has to be for all charts to stand in the rack.
 const leastTile = 60
 
 // Rack draws the charts to choose from below one another, all or the usual ones.
 func Rack(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
-	names, gap := chart.Names(), 6.0
+	names, gap := Charts(w.Only), 6.0
 	more := (r.H-gap*float64(len(names)-1))/float64(len(names)) < leastTile
 	if more {
-		names, gap = usual(), 5
+		names, gap = usual(names), 5
 	}
 	n := len(names)
 	if more {
 		n++
 	}
-	high := (r.H - gap*float64(n-1)) / float64(n)
+	high := min((r.H-gap*float64(n-1))/float64(n), tallestTile)
 	chosen := false
 	for i, name := range names {
 		Tile(u, v, paper.Rect{X: r.X, Y: r.Y + float64(i)*(high+gap), W: r.W, H: high}, name, w.Name == name, out)

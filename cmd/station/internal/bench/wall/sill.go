@@ -23,14 +23,29 @@ const Ajar = 0.27
 func Sill(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 	left := views(u, v, r, w, out)
 	_, left = left.CutRight(8)
+	own(u, v, left, w, out)
+}
+
+// SillInTwo is the same in two rows, with the charts: what the chart is turned or sized by
+// is in the second.
+func SillInTwo(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
+	first, second := r.CutTop(r.H/2 - 4)
+	_, second = second.CutTop(8)
+	w.Narrow = true // the buttons have a row of their own
+	Bench(u, v, first, w, out)
+	own(u, v, second, w, out)
+}
+
+// own is what a chart is turned or sized by, or else a note on it.
+func own(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 	switch {
 	case w.Name == chart.NoChart:
 	case w.points():
-		arrowKeys(u, v, left, w, out)
+		arrowKeys(u, v, r, w, out)
 	case chart.Named(w.Name).Sized:
-		letterKeys(u, v, left, w, out)
+		letterKeys(u, v, r, w, out)
 	default:
-		note(u, v, left, w, r.W/w.Window.Width)
+		note(u, v, r, w, r.W/w.Window.Width)
 	}
 }
 
@@ -100,6 +115,10 @@ func (w View) about(v voice.Voice, pixels float64) string {
 func note(u *ui.UI, v voice.Voice, r paper.Rect, w View, pixels float64) {
 	text := w.about(v, pixels)
 	h := u.ParaHeight(text, r.W, ui.Note)
+	if h > r.H && w.open() {
+		text = v.Text("bench.wall.picture.short")
+		h = u.ParaHeight(text, r.W, ui.Note)
+	}
 	u.Para(r.X, r.Y+(r.H-h)/2, r.W, text, ui.Note)
 }
 

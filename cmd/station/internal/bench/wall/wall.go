@@ -17,6 +17,7 @@ import (
 // View is what is to be drawn.
 type View struct {
 	Name     chart.Name        // NoChart: nothing hangs there
+	Only     []chart.Name      // that may be hung; none: all
 	Rows     []patient.RowRead // of letters that hang there
 	Labels   chart.Labels      // of the lines of a dial
 	Chart    chart.Drawing

@@ -62,6 +62,8 @@ type (
 		Cylinders bool
 		Axis      int
 	}
+	// Lean leans in to the frame, which then takes the wall's place, or back again.
+	Lean struct{ Back bool }
 	// Conoid shows the conoid, or hides it.
 	Conoid struct{ Hidden bool }
 	// Leave leaves the sitting, which can go on later.
@@ -85,6 +87,7 @@ func (Show) wish()     {}
 func (TrialSet) wish() {}
 func (Undo) wish()     {}
 func (Hand) wish()     {}
+func (Lean) wish()     {}
 func (Conoid) wish()   {}
 func (Leave) wish()    {}
 func (Tell) wish()     {}

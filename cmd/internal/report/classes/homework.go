@@ -1,0 +1,243 @@
+package classes
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"html/template"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"conoid/cmd/internal/report"
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/scoring/homework"
+	"conoid/sim/fact"
+)
+
+//go:embed homework.html
+var homeworkHTML string
+
+//go:embed student.html
+var studentHTML string
+
+// lessons is how many mistakes are to be taught first.
+const lessons = 3
+
+// homeworkFuncs are what the pages of a class's work ask a voice for.
+func homeworkFuncs(v voice.Voice) template.FuncMap {
+	return template.FuncMap{
+		"language":  func() string { return v.Language },
+		"t":         func(id string, pairs ...any) string { return v.Text("homework."+id, pairs...) },
+		"say":       v.Say,
+		"sentence":  func(f fact.Fact) string { return v.Sentence(v.Say(f)) },
+		"caution":   func() string { return v.Text("caution") },
+		"finding":   func(id string) string { return v.Text("finding." + id) },
+		"better":    func(m homework.Mistake) string { return better(v, m) },
+		"rx":        func(text string) string { return refraction(v, text) },
+		"points":    func(p float64) string { return v.Value(fact.Points(math.Round(p*10) / 10)) },
+		"part":      func(p scoring.PartName) string { return v.Capital(v.Value(p)) },
+		"minutes":   func(d time.Duration) string { return v.Value(d.Round(time.Second)) },
+		"day":       func(t time.Time) string { return v.Text("practical.class.day", "day", t, "clock", t.Format("15:04")) },
+		"count":     func(n int) fact.Count { return fact.Count(n) },
+		"add":       func(a, b int) int { return a + b },
+		"percent":   func(share float64) int { return int(math.Round(100 * share)) },
+		"hundred":   func(share, most float64) float64 { return share * most },
+		"attempts":  func(s homework.Student, place int) *attempts { return attemptsOf(v, s, place) },
+		"gained":    func(n fact.Number) string { return gained(v, float64(n)) },
+		"partnames": scoring.PartNames,
+		"partof":    func(r *homework.Row, name scoring.PartName) string { return partOf(v, r, name) },
+		"first": func(ms []homework.Mistake) []homework.Mistake {
+			return ms[:min(lessons, len(ms))]
+		},
+		"sittings": func(m homework.Mistake) string { return sittings(v, m) },
+		"marked": func(c *homework.Class) int {
+			return len(slices.DeleteFunc(slices.Clone(c.Rows), func(r *homework.Row) bool { return !r.Done }))
+		},
+	}
+}
+
+// better is what would have been better than a mistake, as it is said of the first sitting
+// with it.
+func better(v voice.Voice, m homework.Mistake) string {
+	for _, r := range m.Rows {
+		for _, f := range r.Review().Findings {
+			if f.ID == m.ID {
+				return report.Of(v, f).Better
+			}
+		}
+	}
+	return ""
+}
+
+// sittings are those in which a mistake was made: student, case and attempt.
+func sittings(v voice.Voice, m homework.Mistake) string {
+	var out []string
+	for _, r := range m.Rows {
+		out = append(out, v.Text("homework.sitting", "who", whoOf(v, r), "place", fact.Count(r.Place), "attempt", fact.Count(r.Attempt)))
+	}
+	return strings.Join(out, ", ")
+}
+
+// whoOf is whose sitting it is.
+func whoOf(v voice.Voice, r *homework.Row) string {
+	if r.Who == "" {
+		return v.Text("homework.nobody")
+	}
+	return r.Who
+}
+
+// Homework writes a class's work as one page that needs nothing else and prints well.
+func Homework(w io.Writer, v voice.Voice, c *homework.Class) error {
+	page, err := template.New("homework").Funcs(homeworkFuncs(v)).Parse(homeworkHTML)
+	if err != nil {
+		return err
+	}
+	return page.Execute(w, c)
+}
+
+// StudentPage writes one student's work as a page to print and to comment on.
+func StudentPage(w io.Writer, v voice.Voice, c *homework.Class, s homework.Student) error {
+	page, err := template.New("student").Funcs(homeworkFuncs(v)).Parse(studentHTML)
+	if err != nil {
+		return err
+	}
+	return page.Execute(w, map[string]any{"Class": c, "Student": s, "Mistakes": homework.MistakesIn(s.Rows)})
+}
+
+// attempts is the drawing of a student's attempts at a case.
+type attempts struct {
+	Width float64
+	Bars  []bar
+	Label string // their points
+}
+
+// attemptsOf is that drawing; nil without an attempt that came to an end.
+func attemptsOf(v voice.Voice, s homework.Student, place int) *attempts {
+	out := &attempts{}
+	var points []string
+	for _, r := range s.Rows {
+		if r.Place != place+1 || !r.Done {
+			continue
+		}
+		high := max(1, r.Points*0.25)
+		out.Bars = append(out.Bars, bar{X: out.Width, Y: 25 - high, Height: high})
+		out.Width += 11
+		points = append(points, v.Value(fact.Points(math.Round(r.Points))))
+	}
+	if points == nil {
+		return nil
+	}
+	out.Label = strings.Join(points, ", ")
+	return out
+}
+
+// gained is by how many points attempts became better, with its sign.
+func gained(v voice.Voice, points float64) string {
+	sign := "+"
+	if points < 0 {
+		sign = "\u2212"
+	}
+	return sign + v.Value(fact.Points(math.Round(math.Abs(points)*10)/10))
+}
+
+// partOf is what a sitting reached in a part of the marks.
+func partOf(v voice.Voice, r *homework.Row, name scoring.PartName) string {
+	for _, p := range r.Parts {
+		if p.Name == name {
+			return v.Value(p.Points)
+		}
+	}
+	return ""
+}
+
+// HomeworkTable is a class's work in columns of text.
+func HomeworkTable(v voice.Voice, c *homework.Class) string {
+	head := []string{v.Text("homework.student")}
+	for i := range c.Cases {
+		head = append(head, v.Text("homework.case", "n", fact.Count(i+1)))
+	}
+	rows := [][]string{append(head, v.Text("homework.mean"))}
+	for _, s := range c.Students {
+		row := []string{s.Who}
+		if s.Who == "" {
+			row[0] = v.Text("homework.nobody")
+		}
+		for _, b := range s.Best {
+			if b < 0 {
+				row = append(row, "")
+				continue
+			}
+			row = append(row, v.Value(fact.Points(b)))
+		}
+		rows = append(rows, append(row, v.Value(fact.Points(math.Round(s.Mean*10)/10))))
+	}
+	return report.Columns(rows)
+}
+
+// HomeworkCSV writes a line for each sitting as CSV (RFC 4180), safe to open in a
+// spreadsheet: see cell.
+func HomeworkCSV(w io.Writer, v voice.Voice, c *homework.Class) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	head := []string{}
+	for _, id := range []string{"student", "place", "title", "attempt", "begun", "minutes", "given", "hints", "looks", "done", "stated", "truth", "steps", "points"} {
+		head = append(head, v.Text("homework.csv."+id))
+	}
+	for _, p := range scoring.PartNames() {
+		head = append(head, v.Value(p))
+	}
+	head = append(head, v.Text("homework.csv.mistakes"), v.Text("homework.csv.remarks"), v.Text("homework.csv.file"))
+	rows := [][]string{head}
+	for _, r := range c.Rows {
+		rows = append(rows, homeworkRow(v, c, r))
+	}
+	for _, t := range c.Troubles {
+		row := make([]string, len(head))
+		row[0], row[len(row)-2], row[len(row)-1] = t.Who, v.Say(t.What), t.File
+		rows = append(rows, row)
+	}
+	for _, row := range rows {
+		for i := range row {
+			row[i] = cell(row[i])
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func homeworkRow(v voice.Voice, c *homework.Class, r *homework.Row) []string {
+	begun := ""
+	if !r.Begun.IsZero() {
+		begun = r.Begun.Format(time.RFC3339)
+	}
+	whole := func(n int) string { return strconv.Itoa(n) }
+	yes := v.Text("practical.csv.no")
+	if r.Done {
+		yes = v.Text("practical.csv.yes")
+	}
+	k := c.Cases[r.Place-1]
+	row := []string{
+		r.Who, whole(r.Place), k.Title, whole(r.Attempt), begun, number(r.Took.Minutes()), whole(r.Given), whole(r.Hints), whole(r.Looks),
+		yes, r.Stated, k.Truth, whole(r.Steps), number(r.Points),
+	}
+	for _, name := range scoring.PartNames() {
+		i := slices.IndexFunc(r.Parts, func(p scoring.Part) bool { return p.Name == name })
+		if i < 0 {
+			row = append(row, "")
+			continue
+		}
+		row = append(row, number(float64(r.Parts[i].Points)))
+	}
+	var remarks []string
+	for _, f := range r.Remarks {
+		remarks = append(remarks, v.Say(f))
+	}
+	return append(row, strings.Join(r.Findings, " "), strings.Join(remarks, "; "), r.File)
+}
