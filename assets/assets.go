@@ -11,7 +11,7 @@ import (
 	"slices"
 	"sync"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 	"golang.org/x/image/font/gofont/goregular"
 )
 
@@ -68,9 +68,10 @@ func wordsOf(language string) map[string][]string {
 func book(folder string) map[string][]string {
 	out := map[string][]string{}
 	files, err := fs.Glob(wordFiles, folder+"/*")
+	var parser unstable.Parser // of all files; to have the values filled in by their types takes longer
 	for _, name := range files {
 		if err == nil {
-			err = read(out, name)
+			err = read(out, &parser, name)
 		}
 	}
 	if err != nil {
@@ -80,57 +81,60 @@ func book(folder string) map[string][]string {
 }
 
 // read puts the words of a file into a book.
-func read(book map[string][]string, name string) error {
+func read(book map[string][]string, parser *unstable.Parser, name string) error {
 	data, err := wordFiles.ReadFile(name)
 	if err != nil {
 		return err
 	}
-	var tables map[string]any
-	if err = toml.Unmarshal(data, &tables); err == nil {
-		err = gather(book, "", tables)
+	parser.Reset(data)
+	table := ""
+	for parser.NextExpression() {
+		e := parser.Expression()
+		key := keyOf(e)
+		if e.Kind == unstable.Table {
+			table = key + "."
+			continue
+		}
+		key = table + key
+		if _, twice := book[key]; twice {
+			return fmt.Errorf("%s: %s stands there twice", name, key)
+		}
+		if book[key], err = waysOf(e.Value()); err != nil {
+			return fmt.Errorf("%s: %s: %w", name, key, err)
+		}
 	}
-	if err != nil {
+	if err := parser.Error(); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	return nil
 }
 
-// gather puts the words of nested tables into a book.
-func gather(book map[string][]string, before string, tables map[string]any) error {
-	for name, value := range tables {
-		key := before + name
-		if table, is := value.(map[string]any); is {
-			if err := gather(book, key+".", table); err != nil {
-				return err
-			}
-			continue
+// keyOf is the key of a table or a value.
+func keyOf(e *unstable.Node) string {
+	key := ""
+	for part := e.Key(); part.Next(); {
+		if key != "" {
+			key += "."
 		}
-		ways, err := waysOf(value)
-		if err != nil {
-			return fmt.Errorf("%s: %w", key, err)
-		}
-		if _, twice := book[key]; twice {
-			return fmt.Errorf("%s stands there twice", key)
-		}
-		book[key] = ways
+		key += string(part.Node().Data)
 	}
-	return nil
+	return key
 }
 
-func waysOf(value any) ([]string, error) {
-	switch v := value.(type) {
-	case string:
-		return []string{v}, nil
-	case []any:
-		var out []string
-		for _, way := range v {
-			text, is := way.(string)
-			if !is {
-				return nil, fmt.Errorf("%v is no text", way)
-			}
-			out = append(out, text)
-		}
-		return out, nil
+// waysOf is the ways in which a text is said: one, or a list of them.
+func waysOf(value *unstable.Node) (ways []string, err error) {
+	switch value.Kind {
+	case unstable.String:
+		return []string{string(value.Data)}, nil
+	case unstable.Array:
+	default:
+		return nil, fmt.Errorf("%s is no text", value.Data)
 	}
-	return nil, fmt.Errorf("%v is no text", value)
+	for way := value.Children(); way.Next(); {
+		if way.Node().Kind != unstable.String {
+			return nil, fmt.Errorf("%s is no text", way.Node().Data)
+		}
+		ways = append(ways, string(way.Node().Data))
+	}
+	return ways, nil
 }

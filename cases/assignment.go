@@ -162,6 +162,9 @@ func parseClock(text string) (Clock, bool) {
 	return Clock{}, false
 }
 
+// Told is the clock as people are told it.
+func (c Clock) Told() fact.Moment { return fact.Moment{Time: c.Time} }
+
 // String is how a clock is written in a file.
 func (c Clock) String() string { return c.Format(clockForms[0]) }
 
@@ -305,7 +308,7 @@ func (r *lessonReader) readSections() {
 func (r *lessonReader) checkAll() {
 	a := &r.a
 	if !a.Opens.IsZero() && !a.Closes.IsZero() && !a.Opens.Before(a.Closes.Time) {
-		r.fault(r.seen["closes"], fact.New("assignment.closes-first", "opens", a.Opens.String(), "closes", a.Closes.String()))
+		r.fault(r.seen["closes"], fact.New("assignment.closes-first", "opens", a.Opens.Told(), "closes", a.Closes.Told()))
 	}
 }
 

@@ -16,6 +16,10 @@ type Card struct {
 	Unaided    float64
 	Sphere     float64 // the best sphere as it was found, dioptres in the back cell; see BestSphere
 	BestSphere float64 // the acuity with it
+
+	Instrument Instrument // how the objective result was come by; empty: not said
+	Spread     float64    // its standard deviation, dioptres of spherical equivalent; 0: not said
+	Worn       *Worn      // the old spectacles; nil: none
 }
 
 // Card is the record card of an eye: what the simulation sees, unless the case
@@ -54,6 +58,9 @@ func (c *Case) seen(s *sitting.Sitting, side sitting.Side) Card {
 		Unaided:    s.AcuityWith(side, optics.Rx{}),
 		Sphere:     best,
 		BestSphere: s.AcuityWith(side, optics.Rx{Sphere: best}),
+		Instrument: e.ObjectiveBy,
+		Spread:     e.spread(),
+		Worn:       c.worn(s, side),
 	}
 }
 

@@ -27,36 +27,46 @@ import (
 // Case is what a case file says. Prescriptions are in minus-cylinder form. A
 // seed is no part of it: seeds give fresh noise to the same person.
 type Case struct {
-	ID         string // the file's name without folder and ending
-	Title      string
-	Level      int // 1 to 4; the project's own scale, see Difficulties
-	Story      string
-	Name       string
-	Age        float64 // years
-	Symptoms   string
-	MannerName string // the ready-made manner that Manner is, or starts from
-	Manner     patient.Manner
-	Focusing   patient.Focusing // how the person accommodates; its Latent is left to Latent
-	Latent     *float64         // dioptres; nil: from the age and the errors
-	Tested     sitting.Side
-	Eyes       [2]Eye // right, left
-	Room       Room
-	Marking    *Scheme // how the sitting is marked; nil: by DefaultScheme
+	ID              string // the file's name without folder and ending
+	Title           string
+	Level           int // 1 to 4; the project's own scale, see Difficulties
+	Story           string
+	Language        string // that Title, Story and Symptoms are in, by its code (ISO 639-1); empty: not said
+	Author          string
+	Tags            string // words between commas; see Tagged
+	Aims            string // to tutors alone, as Notes
+	Notes           string
+	Name            string
+	Age             float64 // years
+	Symptoms        string
+	MannerName      string // the ready-made manner that Manner is, or starts from
+	Manner          patient.Manner
+	Focusing        patient.Focusing // how the person accommodates; its Latent is left to Latent
+	Latent          *float64         // dioptres; nil: from the age and the errors
+	Tested          sitting.Side
+	SpectaclesYears *float64 // how old the spectacles are, years; nil: nobody knows
+	Eyes            [2]Eye   // right, left
+	Room            Room
+	Marking         *Scheme // how the sitting is marked; nil: by DefaultScheme
 
-	Translations map[string]Texts // the texts in other languages, by their codes; see Texts
+	Translations map[string]Texts             // the texts in other languages, by their codes; see Texts
+	Feedback     map[string]map[string]string // by languages, "" for that of the file, and IDs of findings; see Remarks
 }
 
 // Eye is one eye of the person.
 type Eye struct {
-	Error       optics.Rx // the hidden truth, as sitting.EyeSetup defines it
-	Objective   optics.Rx // the objective result that the student starts from
-	Pupil       *float64  // mm; nil: from the age and the room's light
-	Amplitude   *float64  // of accommodation, dioptres; nil: the mean for the age
-	Aberrations Aberrations
-	Neural      string  // the best acuity that the nervous system behind it lets it have; empty: that of most people
-	Haze        float64 // share of light, 0 to mostHaze, that its media scatter beyond what the age does
-	Unaided     string  // acuity without a lens on the record card; empty: as the simulation sees
-	BestSphere  string  // acuity with the best sphere on the record card; empty: as the simulation sees
+	Error           optics.Rx  // the hidden truth, as sitting.EyeSetup defines it
+	Objective       optics.Rx  // the objective result that the student starts from
+	ObjectiveBy     Instrument // how that was come by; empty: not said
+	ObjectiveSpread *float64   // its standard deviation, dioptres of spherical equivalent; nil: the usual one
+	Spectacles      *optics.Rx // that the person came with; nil: none
+	Pupil           *float64   // mm; nil: from the age and the room's light
+	Amplitude       *float64   // of accommodation, dioptres; nil: the mean for the age
+	Aberrations     Aberrations
+	Neural          string  // the best acuity that the nervous system behind it lets it have; empty: that of most people
+	Haze            float64 // share of light, 0 to mostHaze, that its media scatter beyond what the age does
+	Unaided         string  // acuity without a lens on the record card; empty: as the simulation sees
+	BestSphere      string  // acuity with the best sphere on the record card; empty: as the simulation sees
 
 	BestSphereLens *float64 // the best sphere on the record card, dioptres; nil: as foundSphere has it
 }
@@ -84,7 +94,8 @@ type Room struct {
 	Distance      float64 // from the chart to the eye, metres
 	Vertex        float64 // from the eye to the back cell, millimetres
 	Labels        chart.Labels
-	PlusCylinders bool // the trial set has plus cylinders as well
+	PlusCylinders bool     // the trial set has plus cylinders as well
+	Light         *float64 // luminance of what the eyes adapt to, cd/m²; nil: eye.ChartLuminance. It sets the pupils, and nothing else
 }
 
 // Of is the eye on a side.
@@ -96,6 +107,10 @@ func (c *Case) Of(side sitting.Side) *Eye { return &c.Eyes[side.Index()] }
 func (e Eye) mirrored() Eye {
 	e.Error, e.Objective = mirrored(e.Error), mirrored(e.Objective)
 	e.Aberrations.Given = e.Aberrations.Given.Mirrored()
+	if e.Spectacles != nil {
+		rx := mirrored(*e.Spectacles)
+		e.Spectacles = &rx
+	}
 	e.Unaided, e.BestSphere, e.BestSphereLens = "", "", nil
 	return e
 }

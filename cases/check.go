@@ -13,7 +13,7 @@ import (
 // Check looks for what a tutor may not have meant. Nothing in it makes a case
 // unfit for use. It asks the simulation for the acuities, which takes a moment.
 func Check(c *Case) []fact.Fact {
-	return slices.Concat(checkFile(c), checkTexts(c), checkMarking(c), checkNeural(c), checkCard(c), checkContradictions(c), CheckCopied(c, false), CheckTold(c))
+	return slices.Concat(checkFile(c), checkTexts(c), checkLanguage(c), checkRecord(c), checkMarking(c), checkNeural(c), checkCard(c), checkContradictions(c), CheckCopied(c, false), CheckTold(c))
 }
 
 // Defocus equivalents, in dioptres, of an objective result that misleads and of
@@ -84,13 +84,13 @@ const cramped = 40
 
 // checkTonus looks for accommodation that the person cannot keep up.
 func checkTonus(c *Case) []fact.Fact {
-	f, amplitude := c.focusing(), c.amplitude(c.Of(c.Tested))
+	f, amplitude := made{c}.focusing(), made{c}.amplitude(c.Of(c.Tested))
 	switch {
 	case f.Latent+f.Spasm > amplitude:
 		return []fact.Fact{fact.New("case.mind.tonus", "tonus", fact.Amount(f.Latent+f.Spasm), "amplitude", fact.Amount(amplitude))}
 	case f.Spasm > 0 && c.Age >= cramped:
 		return []fact.Fact{fact.New("case.mind.spasm", "age", fact.Number(c.Age))}
-	case c.Latent != nil && f.Latent > 0 && c.hyperopia() < latentFrom:
+	case c.Latent != nil && f.Latent > 0 && made{c}.hyperopia() < latentFrom:
 		return []fact.Fact{fact.New("case.mind.latent", "latent", fact.Amount(f.Latent))}
 	}
 	return nil

@@ -2,6 +2,7 @@ package cases
 
 import (
 	"math"
+	"slices"
 
 	"conoid/sim/fact"
 	"conoid/sim/method"
@@ -45,12 +46,15 @@ func beyond(off, band float64) bool { return math.Abs(off) > band+1e-9 }
 // CardMisses are the claims in which the record card of the tested eye is off by more
 // than a band, in a fixed order: those that copying the card gets wrong. The sphere
 // is one of them only when both the objective result and the best sphere miss it,
-// since either may be copied. An axis is missed where there is one to find, and the
+// since either may be copied; and so it is with old spectacles and all three. An axis is missed where there is one to find, and the
 // objective result has another or none.
 func (c *Case) CardMisses() (out []Claim) {
 	e := c.Of(c.Tested)
 	for _, claim := range misses(e.Objective, e.Error) {
-		if claim != SphereClaim || beyond(c.BestSphere(c.Tested)-e.Error.SE(), powerBand) {
+		if claim == SphereClaim && !beyond(c.BestSphere(c.Tested)-e.Error.SE(), powerBand) {
+			continue
+		}
+		if e.Spectacles == nil || slices.Contains(misses(*e.Spectacles, e.Error), claim) {
 			out = append(out, claim)
 		}
 	}

@@ -44,6 +44,9 @@ func contradictions(r reading, e *Eye) (out []fact.Fact) {
 	add(better(r.BestSphere, r.Unaided), "card-unaided", "unaided", unaided, "sphere", sphere, "lens", fact.Power(r.Sphere))
 	add(e.Unaided != "" && better(r.Best, r.Unaided), "card-beyond", "given", unaided, "best", best)
 	add(e.BestSphere != "" && better(r.Best, r.BestSphere), "card-beyond", "given", sphere, "best", best)
+	if w := r.Worn; w != nil {
+		add(better(w.Acuity, r.Unaided), "card-spectacles", "spectacles", w.Lens, "reads", fact.Row(w.Acuity), "unaided", unaided)
+	}
 	add(better(r.Objective, r.Unaided), "card-objective", "objective", e.Objective, "reads", fact.Row(r.Objective), "unaided", unaided)
 	apart := e.Objective.SE() - r.Sphere
 	add(beyond(apart, sphereApart), "card-apart", "objective", e.Objective, "lens", fact.Power(r.Sphere), "apart", fact.Amount(math.Abs(apart)))

@@ -80,8 +80,9 @@ type document struct {
 	unread   int  // byte behind the last line of which nothing is understood
 	broken   bool // and one cannot even be guessed at, so that a missing key may stand there
 
-	section string // being read
-	lost    bool   // the header of the section being read was not understood
+	parser  unstable.Parser // of one statement after another, in the same memory
+	section string          // being read
+	lost    bool            // the header of the section being read was not understood
 }
 
 // want is what a key takes.
@@ -111,19 +112,21 @@ func (d *document) read(st statement) {
 	if d.unread == st.start && len(bytes.TrimSpace(d.text[st.start:st.end])) == 0 {
 		d.unread = st.end + 1
 	}
-	if !isTOML(d.text[st.start:st.end]) {
+	p := &d.parser
+	if !parses(p, d.text[st.start:st.end]) {
 		d.mend(st)
 		return
 	}
-	var p unstable.Parser
 	p.Reset(d.text[st.start:st.end])
 	for p.NextExpression() {
 		d.take(p.Expression(), st.start)
 	}
 }
 
-func isTOML(text []byte) bool {
-	var p unstable.Parser
+func isTOML(text []byte) bool { return parses(&unstable.Parser{}, text) }
+
+// parses reports whether a parser finds nothing wrong with a text.
+func parses(p *unstable.Parser, text []byte) bool {
 	p.Reset(text)
 	for p.NextExpression() {
 	}

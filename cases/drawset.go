@@ -88,6 +88,9 @@ func (t tally) choose(r *rand.Rand, level int, side sitting.Side) *Case {
 			continue
 		}
 		n++
+		if best != nil && t.kinds(c) >= least { // whatever its card is, which takes long to see
+			continue
+		}
 		if u := t.uneven(c); best == nil || u < least {
 			best, least = c, u
 		}
@@ -135,10 +138,14 @@ func drawSmallPupil(r *rand.Rand, level int) *Case {
 // uneven is how much a set has already of what a case brings: a record card that is right
 // first, then kinds of difficulty.
 func (t tally) uneven(c *Case) int {
-	kinds := 0
-	for _, d := range c.Difficulties() {
-		kinds += t[string(d)] * t[string(d)]
-	}
 	right := max(0, wantedMisses-len(c.CardMisses()))
-	return 1_000_000*right + kinds
+	return 1_000_000*right + t.kinds(c)
+}
+
+// kinds is how much a set has already of the difficulty that a case brings.
+func (t tally) kinds(c *Case) (n int) {
+	for _, d := range c.Difficulties() {
+		n += t[string(d)] * t[string(d)]
+	}
+	return n
 }

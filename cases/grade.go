@@ -53,8 +53,8 @@ func (c *Case) Difficulties() []Difficulty {
 	add(e.Error.Cyl > -0.75, FaintCylinder)
 	add(e.Error.Cyl < -largeFrom, LargeCylinder)
 	add(e.Error.Cyl != 0 && oblique(e.Error.Axis), ObliqueAxis)
-	add(e.Error.SE() >= 0.5 && c.amplitude(e) >= 4, Accommodates)
-	add(c.pupil(e) < 3, SmallPupil)
+	add(e.Error.SE() >= 0.5 && made{c}.amplitude(e) >= 4, Accommodates)
+	add(made{c}.pupil(e) < 3, SmallPupil)
 	add(unreliable(c.Manner), Unreliable)
 	add(misleads(e.Objective, e.Error), Misleading)
 	return out

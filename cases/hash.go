@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"strconv"
 
 	"conoid/sim/optics"
 	"conoid/sim/patient"
@@ -12,18 +13,19 @@ import (
 )
 
 // Hash is the SHA-256, in hexadecimal, of all that bears on the answers: what Setup
-// gives, and the best sphere of the record card where the case gives one. Neither the
-// layout nor the comments of the file matter, nor do its texts in any language, nor
-// the marking scheme: a case with a translation more, or marked otherwise, is the same
+// gives, and of the record card the best sphere and the spectacles where the case gives
+// them. Neither the layout nor the comments of the file matter, nor do its texts in any
+// language, its notes and feedback, how the objective result was come by, nor the
+// marking scheme: a case with a translation more, or marked otherwise, is the same
 // patient, and a sitting can be marked again. Numbers count to a millionth, so that
 // the last bit of a float, which differs from machine to machine, does not matter
 // either.
 func (c *Case) Hash() string {
-	return hashOf(c.Setup(), c.Eyes[0].BestSphereLens, c.Eyes[1].BestSphereLens)
+	return hashOf(c.Setup(), c.Eyes[:]...)
 }
 
-// hashOf is Hash; best are the best spheres that are given, right and left.
-func hashOf(s sitting.Setup, best ...*float64) string {
+// hashOf is Hash; record are the eyes, right and left, for what the card says of them.
+func hashOf(s sitting.Setup, record ...Eye) string {
 	h := sha256.New()
 	put(h, "tested", string(s.Tested))
 	put(h, "age", s.Age)
@@ -44,9 +46,12 @@ func hashOf(s sitting.Setup, best ...*float64) string {
 		a := e.Eye.Aberrations
 		put(h, "aberrations", a.Diameter, a.Coefficients, a.Deviates)
 	}
-	for i, lens := range best {
-		if lens != nil {
-			put(h, "best sphere", i, *lens)
+	for i, e := range record {
+		if e.BestSphereLens != nil {
+			put(h, "best sphere", i, *e.BestSphereLens)
+		}
+		if e.Spectacles != nil {
+			putRx(h, "spectacles "+strconv.Itoa(i), *e.Spectacles)
 		}
 	}
 	return hex.EncodeToString(h.Sum(nil))

@@ -57,6 +57,7 @@ func TestTheSchemaAllowsWhatIsRight(t *testing.T) {
 		"lines":                 with("title", "story = \"\"\"\none\n\ntwo – “three”\"\"\"\ntitle"),
 		"acuities":              with("", "unaided = \"6/18\"\nbest-sphere = \"0.1 logMAR\""),
 		"a whole number":        with("34", "34.0"),
+		"feedback":              with("", "[feedback]\nfog-lost = \"\"\"a\n\nb\"\"\"\n[feedback.de]\nwrong-eye = \"c\""),
 		"the line for editors":  "#:schema ./case.schema.json\n" + plain,
 	} {
 		files[name] = file
@@ -79,7 +80,11 @@ func TestTheSchemaAndReadRefuseTheSame(t *testing.T) {
 	}
 	n := 0
 	for _, sec := range schema() {
-		for _, k := range sec.keys {
+		keys := sec.keys
+		if inSection(feedback, sec.name) {
+			keys = keys[:2] // they are all made alike, and there are many
+		}
+		for _, k := range keys {
 			for _, value := range wrongValues(k.json) {
 				t.Run(k.path+" = "+value, func(t *testing.T) { refused(t, setTo(t, k.path, value)) })
 				n++

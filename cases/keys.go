@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 
 	"conoid/sim/chart"
@@ -33,7 +34,9 @@ type section struct {
 }
 
 // explained is what the section is for.
-func (s section) explained() fact.Fact { return fact.New("case.section." + s.about) }
+func (s section) explained() fact.Fact {
+	return fact.New("case.section."+s.about, "findings", strings.Join(findings, ", "))
+}
 
 // schema is the case file: every section and key, in the order in which they
 // are read and written.
@@ -49,7 +52,7 @@ var schema = sync.OnceValue(func() []section {
 		{name: "left.aberrations", keys: aberrationKeys(sitting.Left), fine: true},
 		{name: "room", about: "room", keys: roomKeys()},
 	}
-	return slices.Concat(out, textSections(), markingSections())
+	return slices.Concat(out, textSections(), feedbackSections(), markingSections())
 })
 
 func topKeys() []key {
@@ -71,6 +74,11 @@ func topKeys() []key {
 			write: func(c *Case) (string, bool) { return strconv.Itoa(c.Level), true },
 		},
 		free("story", "story", mostStory, true, func(c *Case) *string { return &c.Story }),
+		offeredChoice("language", "language", ownLanguages(), func(c *Case) string { return c.Language }, func(c *Case, s string) { c.Language = s }),
+		shownAs(free("author", "author", mostAuthor, false, func(c *Case) *string { return &c.Author }), `"…"`),
+		shownAs(free("tags", "tags", mostTags, false, func(c *Case) *string { return &c.Tags }), `"fog, first term"`),
+		shownAs(free("aims", "aims", mostAims, true, func(c *Case) *string { return &c.Aims }), `"…"`),
+		shownAs(free("notes", "notes", mostNotes, true, func(c *Case) *string { return &c.Notes }), `"…"`),
 	}
 }
 
@@ -82,6 +90,7 @@ func patientKeys() []key {
 		choice("patient.manner", "manner", mannerNames(), func(c *Case) string { return c.MannerName }, setManner),
 		choice("patient.tested", "tested", []string{"right", "left"}, func(c *Case) string { return string(c.Tested) },
 			func(c *Case, s string) { c.Tested = sitting.Side(s) }),
+		optional("patient.spectacles-years", "spectacles-years", limits{0, mostWorn, years}, func(c *Case) **float64 { return &c.SpectaclesYears }, "4"),
 	}
 }
 
@@ -184,6 +193,10 @@ func eyeKeys(side sitting.Side) []key {
 			fact.New("case.need.error", "section", string(side))),
 		neededIfTested(prescription(at+"objective", "objective", func(c *Case) *optics.Rx { return &of(c).Objective }),
 			fact.New("case.need.objective", "section", string(side))),
+		offeredChoice(at+"objective-by", "objective-by", instruments(), func(c *Case) string { return string(of(c).ObjectiveBy) },
+			func(c *Case, s string) { of(c).ObjectiveBy = Instrument(s) }),
+		optional(at+"objective-spread", "objective-spread", limits{0.05, 3, dioptres}, func(c *Case) **float64 { return &of(c).ObjectiveSpread }, "0.5"),
+		optionalRx(at+"spectacles", "spectacles", func(c *Case) **optics.Rx { return &of(c).Spectacles }, `"-0.50 / -0.75 x 10"`),
 		optional(at+"pupil", "pupil", limits{eye.MinPupil, eye.MaxPupil, millimetres}, func(c *Case) **float64 { return &of(c).Pupil }, "4.0"),
 		aberrations(at+"aberrations", func(c *Case) *Aberrations { return &of(c).Aberrations }),
 		optional(at+"amplitude", "amplitude", limits{0, 20, dioptres}, func(c *Case) **float64 { return &of(c).Amplitude }, "7.0"),
@@ -194,6 +207,9 @@ func eyeKeys(side sitting.Side) []key {
 		optional(at+"best-sphere-lens", "best-sphere-lens", limits{-maxSphere, maxSphere, dioptres}, func(c *Case) **float64 { return &of(c).BestSphereLens }, "-1.75"),
 	}
 }
+
+// mostWorn is the greatest age of spectacles, in years. The project's choice.
+const mostWorn = 60
 
 // mostHaze is the greatest share of light that the media of an eye may scatter
 // beyond what its age does.
@@ -301,6 +317,7 @@ func roomKeys() []key {
 		number("room.vertex", "vertex", limits{5, 25, millimetres}, func(c *Case) *float64 { return &c.Room.Vertex }),
 		choice("room.labels", "labels", labelNames(), func(c *Case) string { return c.Room.Labels.String() },
 			func(c *Case, s string) { c.Room.Labels, _ = chart.ParseLabels(s) }),
+		optional("room.light", "light", limits{1, 2000, candelas}, func(c *Case) **float64 { return &c.Room.Light }, "120"),
 		yesNo("room.plus-cylinders", "plus-cylinders", func(c *Case) *bool { return &c.Room.PlusCylinders }),
 	}
 }

@@ -34,9 +34,9 @@ func TestLibraryHasItsKinds(t *testing.T) {
 		"hyperopic":        tested(func(_ *Case, e *Eye) bool { least, _ := both(e.Error); return least > 0 && e.Error.Cyl < 0 }),
 		"mixed":            tested(func(_ *Case, e *Eye) bool { least, most := both(e.Error); return least < 0 && most > 0 }),
 		"young accommodator": tested(func(c *Case, e *Eye) bool {
-			return c.Age < 20 && e.Error.SE() > 0 && e.Error.Cyl < 0 && c.amplitude(e) > 10
+			return c.Age < 20 && e.Error.SE() > 0 && e.Error.Cyl < 0 && made{c}.amplitude(e) > 10
 		}),
-		"presbyope with a small pupil":       tested(func(c *Case, e *Eye) bool { return c.Age > 60 && c.pupil(e) <= 2.5 }),
+		"presbyope with a small pupil":       tested(func(c *Case, e *Eye) bool { return c.Age > 60 && made{c}.pupil(e) <= 2.5 }),
 		"unreliable answers":                 func(c *Case) bool { return c.Manner.Lapse >= 0.05 },
 		"suggestible":                        func(c *Case) bool { return c.Manner.Suggestible >= 0.3 },
 		"objective 1.00 D too low":           tested(func(_ *Case, e *Eye) bool { return e.Objective.Cyl-e.Error.Cyl == 1 }),

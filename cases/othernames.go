@@ -14,7 +14,7 @@ var otherNames = map[string]string{
 	"person": "patient", "patientin": "patient", "client": "patient",
 	"raum": "room", "zimmer": "room",
 	"marks": "marking", "bewertung": "marking", "punkte": "marking",
-	"german": "texts.de", "deutsch": "texts.de", "text": "texts", "texte": "texts",
+	"german": "texts.de", "deutsch": "texts.de", "hints": "feedback", "hinweise": "feedback", "rückmeldung": "feedback", "text": "texts", "texte": "texts",
 
 	"version": versionKey, "titel": "title", "stufe": "level", "difficulty": "level", "geschichte": "story",
 	"alter": "age", "years": "age", "beschwerden": "symptoms", "complaint": "symptoms", "complaints": "symptoms", "symptome": "symptoms",
@@ -23,6 +23,8 @@ var otherNames = map[string]string{
 	"objektiv": "objective", "autorefraction": "objective", "autorefraktion": "objective", "retinoscopy": "objective", "skiaskopie": "objective",
 	"pupille": "pupil", "va": "unaided", "visus": "unaided", "uva": "unaided", "akkommodationsbreite": "amplitude",
 	"abstand": "distance", "entfernung": "distance", "hsa": "vertex", "bvd": "vertex", "beschriftung": "labels",
+	"glasses": "spectacles", "brille": "spectacles", "old-glasses": "spectacles", "licht": "light", "luminance": "light", "leuchtdichte": "light",
+	"sprache": "language", "autor": "author", "stichwörter": "tags", "ziele": "aims", "notizen": "notes", "note": "notes",
 	"achse": "axis", "zylinder": "cylinder", "sphäre": "sphere", "schritte": "steps", "zeit": "time",
 }
 

@@ -74,8 +74,8 @@ func acuityOf(s string) error {
 
 func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
-		"unknown key":                 {with("title", "titel"), "2:1: case.no-key (allowed [conoid title level story], key titel, meant case.did-you-mean (word title), where case.at-the-top)"},
-		"unknown key in a section":    {with("age = 34", "age = 34\n  colour = 3"), "5:3: case.no-key (allowed [name age symptoms manner tested], key colour, meant , where case.in-section (section patient))"},
+		"unknown key":                 {with("title", "titel"), "2:1: case.no-key (allowed [conoid title level story language author tags aims notes], key titel, meant case.did-you-mean (word title), where case.at-the-top)"},
+		"unknown key in a section":    {with("age = 34", "age = 34\n  colour = 3"), "5:3: case.no-key (allowed [name age symptoms manner tested spectacles-years], key colour, meant , where case.in-section (section patient))"},
 		"unknown section":             {with("", "[rigth]\npupil = 3\n[rigth.deep]\nx = 1"), "8:2: case.fixed (line [right], what case.other-section (section rigth))"},
 		"text for a number":           {with("34", `"34"`), `4:7: case.as (line age = 34, what case.type (is case.is.text (text "34"), key patient.age, write case.write.number (range case.range-of (least 5, most 100, unit years))))`},
 		"number for text":             {with(`"T"`, `7`), `2:9: case.as (line title = "7", what case.type (is case.is.number (number 7), key title, write case.write.text))`},
@@ -294,6 +294,8 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 			e.Error, e.Objective = rx.Draw(t, "error"), rx.Draw(t, "objective")
 			e.Pupil, e.Amplitude = maybe(2, 8).Draw(t, "pupil"), maybe(0, 20).Draw(t, "amplitude")
 			e.BestSphereLens = maybe(-20, 20).Draw(t, "best sphere")
+			e.Spectacles, e.ObjectiveSpread = rapid.Ptr(rx, true).Draw(t, "spectacles"), maybe(0.05, 3).Draw(t, "spread")
+			e.ObjectiveBy = Instrument(rapid.SampledFrom(append(instruments(), "")).Draw(t, "instrument"))
 			e.Neural, e.Haze = rapid.SampledFrom([]string{"", "6/24", "0.5"}).Draw(t, "neural"), rapid.SampledFrom([]float64{0, 0.25, 0.8}).Draw(t, "haze")
 			e.Aberrations.From = rapid.SampledFrom([]Source{None, Typical, Drawn, Given}).Draw(t, "from")
 			switch e.Aberrations.From {
@@ -304,7 +306,14 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 				e.Aberrations.Given.Coefficients[rapid.IntRange(6, 27).Draw(t, "mode")] = rapid.Float64Range(-2, 2).Draw(t, "coefficient")
 			}
 		}
-		c.Room = Room{rapid.Float64Range(1, 20).Draw(t, "distance"), rapid.Float64Range(5, 25).Draw(t, "vertex"), chart.Labels(rapid.IntRange(0, 2).Draw(t, "labels")), rapid.Bool().Draw(t, "plus")}
+		c.Room = Room{rapid.Float64Range(1, 20).Draw(t, "distance"), rapid.Float64Range(5, 25).Draw(t, "vertex"), chart.Labels(rapid.IntRange(0, 2).Draw(t, "labels")), rapid.Bool().Draw(t, "plus"), maybe(1, 2000).Draw(t, "light")}
+		c.SpectaclesYears = maybe(0, mostWorn).Draw(t, "years")
+		c.Language = rapid.SampledFrom([]string{"", "en", "de"}).Draw(t, "language")
+		words := rapid.StringMatching(`[a-z"\\é]{0,9}`)
+		c.Author, c.Tags, c.Aims, c.Notes = words.Draw(t, "author"), words.Draw(t, "tags"), words.Draw(t, "aims"), words.Draw(t, "notes")
+		if said := words.Draw(t, "feedback"); said != "" {
+			c.Feedback = map[string]map[string]string{rapid.SampledFrom([]string{"", "de"}).Draw(t, "in"): {rapid.SampledFrom(findings).Draw(t, "finding"): said}}
+		}
 		again, err := Read("quay.toml", Write(c))
 		require.NoError(t, err, "%s", Write(c))
 		require.Equal(t, c, again)

@@ -35,7 +35,8 @@ func (u Unopened) Tell() fact.Fact { return fact.New("seal." + string(u)) }
 // The sealed file is a head that anybody can read, an empty line, two armored
 // age files (age-encryption.org/v1) and a line with the SHA-256 of all before
 // it. The first age file is for those who sit the case: the SHA-256 of the head,
-// so that the head cannot be exchanged, and the case without its comments. The
+// so that the head cannot be exchanged, and the case without its comments and
+// without what is said to tutors alone, its aims and notes. The
 // second is for authors alone: the SHA-256 of the head and of the first, so that
 // an author knows what is sat, and the case file as it was sealed.
 //
@@ -72,7 +73,7 @@ func Seal(name string, data []byte, sitters, authors Lock) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	plain := Write(c)
+	plain := Write(c.ForSitters())
 	if len(plain) > maxSize {
 		return nil, tooLarge(name, len(plain), maxSize)
 	}

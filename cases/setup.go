@@ -10,14 +10,17 @@ import (
 	"conoid/sim/sitting"
 )
 
+// made is a person as a sitting has them.
+type made struct{ *Case }
+
 // Setup is the case as a sitting starts from it.
 func (c *Case) Setup() sitting.Setup {
 	return sitting.Setup{
-		Eyes:     [2]sitting.EyeSetup{c.eye(sitting.Right), c.eye(sitting.Left)},
+		Eyes:     [2]sitting.EyeSetup{made{c}.eye(sitting.Right), made{c}.eye(sitting.Left)},
 		Tested:   c.Tested,
 		Age:      c.Age,
 		Manner:   c.Manner,
-		Focusing: c.focusing(),
+		Focusing: made{c}.focusing(),
 		Room: sitting.Room{
 			Distance: c.Room.Distance,
 			Vertex:   c.Room.Vertex / 1000,
@@ -27,7 +30,7 @@ func (c *Case) Setup() sitting.Setup {
 	}
 }
 
-func (c *Case) focusing() patient.Focusing {
+func (c made) focusing() patient.Focusing {
 	f := c.Focusing
 	f.Latent = c.latent()
 	return f
@@ -44,7 +47,7 @@ const (
 	usualLatent = 0.50
 )
 
-func (c *Case) latent() float64 {
+func (c made) latent() float64 {
 	switch {
 	case c.Latent != nil:
 		return *c.Latent
@@ -56,18 +59,18 @@ func (c *Case) latent() float64 {
 
 // hyperopia is the spherical equivalent of the errors, dioptres, in the mean of
 // both eyes.
-func (c *Case) hyperopia() float64 { return (c.Eyes[0].Error.SE() + c.Eyes[1].Error.SE()) / 2 }
+func (c made) hyperopia() float64 { return (c.Eyes[0].Error.SE() + c.Eyes[1].Error.SE()) / 2 }
 
 // Tonus is the accommodation, in dioptres, that the person keeps up at first and fog
 // releases, and what nothing releases but drops: by so much more plus is an eye
 // than its error, which is what is found without them.
 func (c *Case) Tonus() (released, kept float64) {
-	f := c.focusing()
-	released = f.Tense().Total(c.amplitude(c.Of(c.Tested)))
+	f := made{c}.focusing()
+	released = f.Tense().Total(made{c}.amplitude(c.Of(c.Tested)))
 	return released, f.Latent + f.Spasm - released
 }
 
-func (c *Case) eye(side sitting.Side) sitting.EyeSetup {
+func (c made) eye(side sitting.Side) sitting.EyeSetup {
 	e := c.Of(side)
 	model := eye.New(c.pupil(e), c.Age, e.Aberrations.on(side, c.own()))
 	model.X0 *= nasal(side)
@@ -87,15 +90,19 @@ func nasal(side sitting.Side) float64 {
 	return 1
 }
 
-func (c *Case) pupil(e *Eye) float64 {
+func (c made) pupil(e *Eye) float64 {
 	if e.Pupil != nil {
 		return *e.Pupil
 	}
-	d := eye.PupilDiameter(eye.ChartLuminance, eye.RoomArea, false, c.Age)
+	light := float64(eye.ChartLuminance)
+	if c.Room.Light != nil {
+		light = *c.Room.Light
+	}
+	d := eye.PupilDiameter(light, eye.RoomArea, false, c.Age)
 	return min(max(d, eye.MinPupil), eye.MaxPupil)
 }
 
-func (c *Case) amplitude(e *Eye) float64 {
+func (c made) amplitude(e *Eye) float64 {
 	if e.Amplitude != nil {
 		return *e.Amplitude
 	}
@@ -123,7 +130,7 @@ func (a Aberrations) on(side sitting.Side, own uint64) eye.Aberrations {
 
 // own is a seed of the person's own: it follows from what is wrong with the eyes, so
 // that two people seldom share it.
-func (c *Case) own() uint64 {
+func (c made) own() uint64 {
 	h := fnv.New64a()
 	put(h, "own", c.Age)
 	for _, e := range c.Eyes {

@@ -105,12 +105,15 @@ func TestHashCountsWhatBearsOnTheAnswers(t *testing.T) {
 		"# a remark\n" + plain, with(`"T"`, `"Another title"`), strings.ReplaceAll(plain, "\n", "\n\n"),
 		with("age = 34", "name = \"Ulla\"\nsymptoms = \"None.\"\nmanner = \"everyday\"\nage = 34.0"),
 		with("-1.00 / -2.00 x 30", "-3.00 / +2.00 x 120"), with("", "aberrations = \"typical\""), with("", "unaided = \"6/60\""),
+		with("[patient]", "language = \"de\"\nauthor = \"A\"\ntags = \"a, b\"\naims = \"c\"\nnotes = \"d\"\n[patient]\nspectacles-years = 4"),
+		with("", "[feedback]\nfog-lost = \"e\"\n[feedback.de]\nfog-lost = \"f\""), with("", "objective-by = \"old-record\"\nobjective-spread = 1"), with("", "[room]\nlight = 120"),
 		with("", "[marking]\nsphere = 35\nsteps = 0\ntime = 0\n"),
 	} {
 		assert.Equal(t, base, mustRead(t, same).Hash(), same)
 	}
 	for _, different := range []string{
 		with("34", "35"), with("x 30", "x 31"), with("x 35", "x 40"), with("", "pupil = 4"), with("", "amplitude = 4"), with("", "neural = \"6/9\""), with("", "best-sphere-lens = -2"), with("", "haze = 0.1"),
+		with("", "spectacles = \"plano\""), with("", "[room]\nlight = 60"),
 		with("", "aberrations = 2"), with("", "[room]\nlabels = \"none\""), with("", "[left]\nerror = \"plano\""),
 		with("age = 34", "age = 34\nmanner = \"keen\""), with("", "[patient.accommodation]\nregard = 0.4"), with("", "[patient.accommodation]\nlatent = 0.4"),
 	} {

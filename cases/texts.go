@@ -17,11 +17,17 @@ const (
 	mostTitle    = 80
 	mostStory    = 2000
 	mostSymptoms = 300
+	mostAuthor   = 80
+	mostTags     = 120
+	mostNotes    = 4000
 )
 
 // languages are those that a file may give its texts in besides the one that it
 // is written in, by their codes (ISO 639-1).
 var languages = []string{"de"}
+
+// ownLanguages are those that a file may say it is written in.
+func ownLanguages() []string { return append([]string{"en"}, languages...) }
 
 // Texts is what the case says in a language. What it does not say in that
 // language it says as its file does first.
@@ -48,7 +54,7 @@ func textSections() []section {
 // translated is one text in another language.
 func translated(language, name string, most int, lines bool, field func(*Texts) *string) key {
 	return key{
-		path: textsOf(language) + "." + name, about: "texts." + name, example: `"…"`, json: texts(most, lines),
+		path: textsOf(language) + "." + name, about: "texts." + name, example: `"…"`, json: texts(most, lines), lines: lines,
 		read: func(c *Case, e entry) *fault {
 			v, f := e.free(most, lines)
 			if f != nil || v == "" {

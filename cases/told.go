@@ -20,6 +20,9 @@ func CheckTold(c *Case) (out []fact.Fact) {
 	if e := c.Of(c.Tested); e.Objective == e.Error && e.Error != (optics.Rx{}) {
 		out = append(out, fact.New("case.told.objective", "objective", e.Objective))
 	}
+	if e := c.Of(c.Tested); e.Spectacles != nil && *e.Spectacles == e.Error && e.Error != (optics.Rx{}) {
+		out = append(out, fact.New("case.told.spectacles", "spectacles", *e.Spectacles))
+	}
 	for _, t := range c.saying() {
 		for _, side := range []sitting.Side{c.Tested, c.Tested.Other()} {
 			if words := tellsOf(t.text, c.Of(side).Error); words != "" {
@@ -46,6 +49,11 @@ func (c *Case) saying() (out []said) {
 	add(c.Texts(""))
 	for _, l := range languages {
 		add(c.Texts(l))
+	}
+	for _, s := range []said{{"author", c.Author}, {"tags", c.Tags}} {
+		if s.text != "" {
+			out = append(out, s)
+		}
 	}
 	return out
 }

@@ -24,6 +24,7 @@ type key struct {
 	need    fact.Fact                                // what to write when the key is missing and must not be
 	tested  bool                                     // needed only in the eye that is tested
 	unit    unit                                     // of a number
+	lines   bool                                     // its text may have more than one line
 	levels  fact.Fact                                // its explanation, with what is little and much of it; none for most
 	json    rule                                     // what the JSON Schema allows
 	read    func(c *Case, e entry) *fault            // sets the value, or tells what is wrong with it
@@ -70,6 +71,7 @@ const (
 	millimetres unit = "millimetres"
 	micrometres unit = "micrometres"
 	dioptres    unit = "dioptres"
+	candelas    unit = "candelas"
 	points      unit = "points"
 	percent     unit = "percent"
 	times       unit = "times"
@@ -193,7 +195,7 @@ func optional(path, about string, l limits, field func(*Case) **float64, example
 // free is free text of up to so many characters; lines allows it more than one.
 func free(path, about string, most int, lines bool, field func(*Case) *string) key {
 	return key{
-		path: path, about: about, json: texts(most, lines),
+		path: path, about: about, json: texts(most, lines), lines: lines,
 		read: func(c *Case, e entry) *fault {
 			v, f := e.free(most, lines)
 			if f == nil {
@@ -233,6 +235,19 @@ func isBlank(r rune) bool { return r == '\t' || unicode.Is(unicode.Zs, r) }
 // what to write.
 func needed(k key, how fact.Fact) key {
 	k.need = how
+	return k
+}
+
+// shownAs is a key that the template shows with an example where the case leaves it out.
+func shownAs(k key, example string) key {
+	k.example = example
+	return k
+}
+
+// offeredChoice is one word out of several, or none.
+func offeredChoice(path, about string, options []string, get func(*Case) string, set func(*Case, string)) key {
+	k := shownAs(choice(path, about, options, get, set), toText(options[0]))
+	k.write = func(c *Case) (string, bool) { return toText(get(c)), get(c) != "" }
 	return k
 }
 
@@ -294,36 +309,6 @@ func yesNo(path, about string, field func(*Case) *bool) key {
 			return nil
 		},
 		write: func(c *Case) (string, bool) { return strconv.FormatBool(*field(c)), true },
-	}
-}
-
-// The largest error of a case, in dioptres: as far as a trial set reaches, and
-// cylinders a little further.
-const (
-	maxSphere   = 20
-	maxCylinder = 8
-)
-
-// prescription is a sphere and a cylinder of either sign.
-func prescription(path, about string, field func(*Case) *optics.Rx) key {
-	return key{
-		path: path, about: about, json: rule{"type": "string", "pattern": prescriptionPattern()},
-		read: func(c *Case, e entry) *fault {
-			if e.kind != isText {
-				return e.wrongType(fact.New("case.write.rx"))
-			}
-			rx, err := optics.ParseRx(e.text)
-			if err != nil {
-				return e.parseFault(err)
-			}
-			rx = rx.MinusCyl()
-			if !(rx.Sphere >= -maxSphere && rx.Sphere <= maxSphere && rx.Cyl >= -maxCylinder) {
-				return e.fault(fact.New("case.rx-range", "key", e.path, "rx", rx, "sphere", fact.Number(maxSphere), "cylinder", fact.Number(maxCylinder)))
-			}
-			*field(c) = rx
-			return nil
-		},
-		write: func(c *Case) (string, bool) { return toText(field(c).ASCII()), true },
 	}
 }
 

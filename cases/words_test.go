@@ -36,7 +36,7 @@ objective = "-0.75 / -1.75 x 35"
 	}
 	// Output:
 	// quay.toml, line 4, column 7: patient.age is 340; allowed is 5 to 100 years
-	// quay.toml, line 5, column 1: there is no key maner in [patient]; allowed are name, age, symptoms, manner and tested; did you mean “manner”?
+	// quay.toml, line 5, column 1: there is no key maner in [patient]; allowed are name, age, symptoms, manner, tested and spectacles-years; did you mean “manner”?
 	// case.out-of-range patient.age
 }
 

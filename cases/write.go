@@ -66,9 +66,13 @@ func explain(b *bytes.Buffer, s section, c *Case, words Words) {
 	if s.name != "" {
 		fmt.Fprintf(b, "%s%s[%s]\n", comment(words(s.explained())), offered(s.offered), s.name)
 	}
-	for _, k := range s.keys {
+	for i, k := range s.keys {
 		value, given := k.write(c)
-		b.WriteString(comment(words(k.explained())))
+		if k.about != "" {
+			b.WriteString(comment(words(k.explained())))
+		} else if i > 0 { // explained with its section, where one is enough of an example
+			break
+		}
 		if !given {
 			value = cmp.Or(k.example, value)
 		}
@@ -84,9 +88,8 @@ func offered(only bool) string {
 	return ""
 }
 
-// comment is text as the comment of a file, in lines of at most 80 characters.
+// comment is text as the comment of a file, in lines of at most width characters.
 func comment(text string) string {
-	const width = 80
 	var b strings.Builder
 	line := "#"
 	for _, word := range strings.Fields(text) {

@@ -64,7 +64,7 @@ func (t axisWork) astray(wrong []int, right int) bool {
 
 func (t axisWork) turnedWrong(wrong []int) Finding {
 	m := &t.moments[wrong[len(wrong)-1]]
-	return finding("arrow-turned-wrong", 0, wrong, "turns", fact.Count(len(wrong)), "pointer", fact.Degrees(m.State.Pointer))
+	return finding("arrow-turned-wrong", 0, wrong, "turns", fact.Count(len(wrong)), "pointer", fact.Label(m.State.Pointer))
 }
 
 // unsettledBlocks reports whether the blocks were brought to equality, or reversed,
@@ -93,7 +93,7 @@ func (t axisWork) unsettled(axis float64) Finding {
 	if len(again) > 0 {
 		l, _ := label(t.moments[again[0]].Answer)
 		f.Events = append(f.Events, again...)
-		f.Form, f.Values["label"] = "told", fact.Degrees(l)
+		f.Form, f.Values["label"] = "told", fact.Label(l)
 	}
 	return f
 }

@@ -79,7 +79,7 @@ func said(a *patient.Answer) fact.Fact {
 		if !ok {
 			return fact.New("said.all-around")
 		}
-		return fact.New("said.lines", "label", fact.Degrees(l))
+		return fact.New("said.lines", "label", fact.Label(l))
 	case patient.Read:
 		return acuity(a.LogMAR)
 	}

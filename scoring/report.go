@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
@@ -13,6 +14,8 @@ import (
 // points by part with their evidence, what went wrong and why, and the way it
 // went. Events are numbers of events of the log.
 type Report struct {
+	Labels chart.Labels `json:"-"` // of the dials: how lines are called
+
 	Mark *Mark `json:"mark,omitempty"` // absent when no end point was stated
 
 	Scheme fact.Fact `json:"scheme"` // by which scheme: the usual one, the case's own, or one that was named
@@ -46,8 +49,20 @@ type Finding struct {
 	Cost     fact.Points    `json:"cost"` // points lost by it, in all parts
 	Events   fact.Events    `json:"events"`
 	Values   map[string]any `json:"values,omitempty"` // by their names in the words
+	Remarks  Remarks        `json:"remarks,omitempty"`
 
 	loses float64 // share of what its item takes off the conduct, 0 to 1
+}
+
+// Remarks are what the tutor says beside a finding, by languages; "" is for all others.
+type Remarks map[string]string
+
+// In is the remark in a language; "" for none.
+func (r Remarks) In(language string) string {
+	if said := r[language]; said != "" {
+		return said
+	}
+	return r[""]
 }
 
 // finding is a finding with its values in pairs of a name and a value.
@@ -88,7 +103,19 @@ func severity(points fact.Points) Severity {
 // case. A sitting that was broken off has points for its conduct alone. The
 // sitting stays as it is.
 func Review(c *cases.Case, s *sitting.Sitting, par Par) (*Report, error) {
-	return ReviewBy(c.Scheme(), c.MarkedBy(), s, par)
+	r, err := ReviewBy(c.Scheme(), c.MarkedBy(), s, par)
+	if err != nil {
+		return nil, err
+	}
+	r.Remark(c)
+	return r, nil
+}
+
+// Remark puts beside each finding what the tutor who wrote the case says of it.
+func (r *Report) Remark(c *cases.Case) {
+	for i := range r.Findings {
+		r.Findings[i].Remarks = c.Remarks(r.Findings[i].ID)
+	}
 }
 
 // ReviewBy is [Review] by a scheme other than the case's own, such as that of a
@@ -101,7 +128,7 @@ func ReviewBy(scheme cases.Scheme, by fact.Fact, s *sitting.Sitting, par Par) (*
 	if t.given, err = givenIn(s); err != nil {
 		return nil, err
 	}
-	r := &Report{Scheme: by, Par: par, Path: pathOf(t), Luck: luckOf(t), Findings: []Finding{}}
+	r := &Report{Labels: s.Setup().Room.Labels, Scheme: by, Par: par, Path: pathOf(t), Luck: luckOf(t), Findings: []Finding{}}
 	if t.end != nil {
 		if r.Mark, err = Of(s); err != nil {
 			return nil, err

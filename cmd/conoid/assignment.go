@@ -29,7 +29,7 @@ func assignmentCommand(v voice.Voice) *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newAssignmentCommand(v), packCommand(v), simulateCommand(v))
+	cmd.AddCommand(newAssignmentCommand(v), checkAssignmentCommand(v), packCommand(v), simulateCommand(v))
 	return cmd
 }
 
@@ -121,7 +121,6 @@ func simulateCommand(v voice.Voice) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintln(cmd.ErrOrStderr())
 			if err := writeFolder(out, files); err != nil {
 				return err
 			}

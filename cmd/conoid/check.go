@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -28,10 +29,7 @@ func checkCaseCommand(v voice.Voice) *cobra.Command {
 		Example: v.Text("help.case-check.example"),
 		Args:    arguments(1, -1, "argument.file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			ch.voice, ch.out, ch.progress = v, cmd.OutOrStdout(), io.Discard
-			if screen, ok := cmd.ErrOrStderr().(*os.File); ok && term.IsTerminal(int(screen.Fd())) {
-				ch.progress = screen
-			}
+			ch.voice, ch.out, ch.progress = v, cmd.OutOrStdout(), screenOf(cmd.ErrOrStderr())
 			var bad []error
 			for _, path := range args {
 				bad = append(bad, ch.file(path))
@@ -51,6 +49,15 @@ type checker struct {
 	progress io.Writer // a terminal, or nothing
 	keys     keyring
 	quick    bool
+}
+
+// screenOf is where to write how far something is: a terminal, or else nothing, since
+// what is rewritten in place is noise in a file.
+func screenOf(w io.Writer) io.Writer {
+	if screen, ok := w.(*os.File); ok && term.IsTerminal(int(screen.Fd())) {
+		return screen
+	}
+	return io.Discard
 }
 
 // file checks a case, or a set and all its cases.
@@ -75,11 +82,18 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	var r *examined
 	if !ch.quick {
-		if r, err = examine(ch.voice, ch.progress, path, c, s); err != nil {
+		if r, err = ch.examine(path, c, s); err != nil {
 			return nil, fact.Because(err, "file.at", "file", path)
 		}
 	}
 	return c, second(fmt.Fprint(ch.out, account(ch.voice, path, c, s, r)))
+}
+
+// examine has the expert sit a case, and counts on one line, which is wiped in the end.
+func (ch *checker) examine(path string, c *cases.Case, s *sitting.Sitting) (*examined, error) {
+	p := progressLine{voice: ch.voice, w: ch.progress, path: path}
+	defer p.wipe()
+	return examine(context.Background(), c, s, p.show)
 }
 
 // set checks the cases of a set, and tells how even it is.

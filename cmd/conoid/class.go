@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -31,6 +30,8 @@ type classWork struct {
 	out        string
 	debriefs   bool
 	keys       keyring
+
+	withheld bool // the assignment keeps the truth from students
 }
 
 func classCommand(v voice.Voice) *cobra.Command {
@@ -69,13 +70,13 @@ func (w *classWork) run(cmd *cobra.Command, args []string) error {
 	if from.Logs = workIn(args); len(from.Logs) == 0 {
 		return fact.Refuse("class.no-work", "places", args)
 	}
+	from.Language = w.voice.Language
 	from.Made, from.Progress = time.Now(), countOf(w.voice, cmd.ErrOrStderr(), len(from.Logs))
 	c, err := homework.Collect(from)
 	if err != nil {
 		return err
 	}
 	c.Caution = w.voice.Text("caution")
-	fmt.Fprintln(cmd.ErrOrStderr())
 	files, err := w.files(c)
 	if err != nil {
 		return err
@@ -125,6 +126,7 @@ func (w *classWork) ofAssignment(from *homework.Collecting) error {
 		return err
 	}
 	from.Assignment, from.ID = h.Assignment, h.ID
+	w.withheld = h.Shows == cases.ShowsMarks || h.Shows == cases.ShowsNothing
 	from.Cases, err = casesOf(h, &w.keys)
 	return err
 }
@@ -183,25 +185,27 @@ func logsIn(path string) []homework.Log {
 // student, and if wanted a debrief for each sitting.
 func (w *classWork) files(c *homework.Class) (map[string][]byte, error) {
 	var page, table, all bytes.Buffer
-	err := errors.Join(classes.Homework(&page, w.voice, c), classes.HomeworkCSV(&table, w.voice, c), writeJSON(&all, c))
+	err := errors.Join(classes.Homework(&page, w.voice, c, w.debriefs), classes.HomeworkCSV(&table, w.voice, c), writeJSON(&all, c))
 	files := map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}
 	for _, s := range c.Students {
 		if s.Who == "" {
 			continue
 		}
 		var own bytes.Buffer
-		err = errors.Join(err, classes.StudentPage(&own, w.voice, c, s))
-		files["students/"+s.Who+".html"] = own.Bytes()
+		err = errors.Join(err, classes.StudentPage(&own, w.voice, c, s, w.debriefs))
+		files[classes.StudentOf(s.Who)] = own.Bytes()
 	}
 	if err != nil || !w.debriefs {
 		return files, err
 	}
-	for _, r := range slices.DeleteFunc(slices.Clone(c.Rows), func(r *homework.Row) bool { return !r.Done || r.Who == "" }) {
-		page, err := w.debrief(r)
-		if err != nil {
+	for _, r := range c.Rows {
+		name := classes.DebriefOf(r)
+		if name == "" {
+			continue
+		}
+		if files[name], err = w.debrief(r); err != nil {
 			return nil, err
 		}
-		files[fmt.Sprintf("debriefs/%s-%d-%d.html", r.Who, r.Place, r.Attempt)] = page
 	}
 	return files, nil
 }
@@ -212,6 +216,6 @@ func (w *classWork) debrief(r *homework.Row) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.Who, d.When = r.Who, r.Begun
+	d.Who, d.When, d.Withheld = r.Who, r.Begun, w.withheld
 	return d.HTML(w.voice)
 }

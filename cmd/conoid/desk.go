@@ -35,6 +35,7 @@ type desk struct {
 }
 
 func newDesk(v voice.Voice, r *room, c *cases.Case, l *chair.Local, log *logFile) *desk {
+	v = v.By(l.Brief().Room.Labels)
 	l.Speak(func(t chair.Told) []string {
 		return []string{v.Answer(*t.Event.Answer, l.Brief().Room.Labels, t.After.Chart)}
 	})

@@ -23,6 +23,7 @@ type drawFlags struct {
 	out    string
 	force  bool
 	shares bool
+	from   string
 }
 
 // mostDrawn is the largest set that is drawn.
@@ -38,6 +39,9 @@ func drawCommand(v voice.Voice) *cobra.Command {
 		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			set := cmd.Flags().Changed("count")
+			if f.from != "" && (!set || f.out == "" || f.shares || cmd.Flags().Changed("seed") || cmd.Flags().Changed("level")) {
+				return usageError{fact.Refuse("draw.from-alone")}
+			}
 			if err := f.check(set); err != nil {
 				return usageError{err}
 			}
@@ -46,6 +50,9 @@ func drawCommand(v voice.Voice) *cobra.Command {
 			}
 			if f.shares {
 				return writeShares(cmd.OutOrStdout(), v)
+			}
+			if f.from != "" {
+				return f.drawFrom(v, cmd)
 			}
 			if set {
 				return f.drawSet(v, cmd)
@@ -57,6 +64,7 @@ func drawCommand(v voice.Voice) *cobra.Command {
 	fl.Uint64Var(&f.seed, "seed", 0, v.Text("help.draw.flag.seed"))
 	fl.IntVar(&f.level, "level", 0, v.Text("help.draw.flag.level"))
 	fl.IntVar(&f.count, "count", 0, v.Text("help.draw.flag.count"))
+	fl.StringVar(&f.from, "from", "", v.Text("help.draw.flag.from"))
 	fl.StringVar(&f.out, "out", "", v.Text("help.draw.flag.out"))
 	fl.BoolVar(&f.shares, "shares", false, v.Text("help.draw.flag.shares"))
 	fl.BoolVar(&f.force, "force", false, v.Text("help.flag.force"))
@@ -94,20 +102,50 @@ func (f drawFlags) draw(v voice.Voice, cmd *cobra.Command) error {
 
 func (f drawFlags) drawSet(v voice.Voice, cmd *cobra.Command) error {
 	set, drawn := cases.DrawSet(f.seed, f.level, f.count)
+	if err := f.writeSet(v, set, drawn); err != nil {
+		return err
+	}
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.set-done", "title", set.Title, "seed", seedText(f.seed), "folder", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.keep-seed"))
+	f.tellNext(v, cmd, set)
+	return nil
+}
+
+// drawFrom draws a set near to the rows of a table. Its seed is told to nobody.
+func (f drawFlags) drawFrom(v voice.Voice, cmd *cobra.Command) error {
+	data, err := readFile(f.from, "argument.file")
+	if err != nil {
+		return err
+	}
+	rows, err := cases.ReadRows(f.from, data)
+	if err != nil {
+		return err
+	}
+	set, drawn := cases.DrawFrom(f.seed, f.count, rows)
+	if err := f.writeSet(v, set, drawn); err != nil {
+		return err
+	}
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.from-done", "title", set.Title, "folder", f.out))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.from-consent"))
+	f.tellNext(v, cmd, set)
+	return nil
+}
+
+// writeSet gives a set its title, and writes it and its cases into a new folder.
+func (f drawFlags) writeSet(v voice.Voice, set *cases.Assignment, drawn []*cases.Case) error {
 	set.Title = v.Text("draw.title", "n", fact.Count(len(drawn)))
 	files := map[string][]byte{cases.AssignmentFile: cases.WriteAssignment(set, v.Say)}
 	for i, c := range drawn {
 		files[set.Cases[i].File] = cases.Write(c)
 	}
-	if err := writeFolder(f.out, files); err != nil {
-		return err
-	}
+	return writeFolder(f.out, files)
+}
+
+// tellNext tells what to do with a set.
+func (f drawFlags) tellNext(v voice.Voice, cmd *cobra.Command, set *cases.Assignment) {
 	first := filepath.Join(f.out, set.Cases[0].File)
-	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.set-done", "title", set.Title, "seed", seedText(f.seed), "folder", f.out))
-	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.keep-seed"))
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid case check "+quoted(filepath.Join(f.out, cases.AssignmentFile))))
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit-set", "command", "conoid sit "+quoted(first)))
-	return nil
 }
 
 // seedText is a seed in digits.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"maps"
@@ -23,20 +24,21 @@ import (
 type examined struct {
 	*study.Expected
 	tried []population.Why
+	by    fact.Fact // the scheme by which it was marked
 }
 
-// examine has the expert sit a case again and again, and counts on one line of w, which
-// it wipes in the end.
-func examine(v voice.Voice, w io.Writer, path string, c *cases.Case, s *sitting.Sitting) (*examined, error) {
-	p := progressLine{voice: v, w: w, path: path}
-	defer p.wipe()
-	found, err := study.Expect(c, s, func(done, all int) { p.show("check.progress", "done", fact.Count(done), "all", fact.Count(all)) })
+// examine has the expert sit a case again and again until ctx ends; progress is told how
+// far it is.
+func examine(ctx context.Context, c *cases.Case, s *sitting.Sitting, progress func(id string, pairs ...any)) (*examined, error) {
+	found, err := study.Expect(ctx, c, s, func(done, all int) {
+		progress("check.progress", "done", fact.Count(done), "all", fact.Count(all))
+	})
 	if err != nil {
 		return nil, err
 	}
-	x := &examined{Expected: found}
+	x := &examined{Expected: found, by: c.MarkedBy()}
 	if len(x.Biases(c.Of(c.Tested).Error)) > 0 {
-		x.tried, err = population.Tried(c, study.FirstSittings, func(cause population.Cause) { p.show("check.progress-without", "cause", cause) })
+		x.tried, err = population.Tried(ctx, c, study.FirstSittings, func(cause population.Cause) { progress("check.progress-without", "cause", cause) })
 	}
 	return x, err
 }
@@ -67,7 +69,7 @@ func (x *examined) tell(v voice.Voice, c *cases.Case, line func(string, fact.Fac
 		"se", fact.Amount(x.Sphere.Error), "ce", fact.Amount(x.Cylinder.Error), "limit", fact.Amount(x.LimitM), "left", fact.Amount(x.LimitCyl)))
 	line("check.par", fact.New("check.par.is", "steps", x.Par.WholeSteps(), "time", x.Par.Seconds, "n", fact.Count(x.Par.Seeds)))
 	line("check.points", fact.New("check.points.is", "mean", tenths(x.Points.Mean), "error", tenths(x.Points.Error),
-		"good", fact.Count(x.Good), "n", fact.Count(x.Sittings), "from", fact.Points(study.GoodFrom), "scheme", c.MarkedBy()))
+		"good", fact.Count(x.Good), "n", fact.Count(x.Sittings), "from", fact.Points(study.GoodFrom), "scheme", x.by))
 	if len(x.Lost) == 0 {
 		line("check.lost", fact.New("check.lost.none"))
 	}

@@ -18,7 +18,7 @@ var cylinder = optics.Rx{Sphere: -1, Cyl: -1, Axis: 180}
 
 func found(r population.Repeats, tried ...population.Why) *examined {
 	r.Sittings = 20
-	return &examined{&study.Expected{Repeats: &r}, tried}
+	return &examined{Expected: &study.Expected{Repeats: &r}, tried: tried}
 }
 
 func TestTraps(t *testing.T) {

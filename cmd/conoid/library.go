@@ -28,6 +28,9 @@ func casesCommand(v voice.Voice) *cobra.Command {
 				who := v.Text("library.who", "level", fact.Count(c.Level), "name", c.Name, "age", fact.Number(c.Age), "eye", c.Tested)
 				fmt.Fprintf(cmd.OutOrStdout(), "%2d  %-17s %s\n", c.Number, c.ID, who)
 				fmt.Fprintf(cmd.OutOrStdout(), "    %s\n", v.Text("library.says", "title", c.Title, "symptoms", c.Symptoms))
+				for _, said := range c.labelled(v) {
+					fmt.Fprintf(cmd.OutOrStdout(), "    %s\n", said)
+				}
 			}
 			return nil
 		},
@@ -46,13 +49,26 @@ type entry struct {
 	Age      float64      `json:"age"`
 	Tested   sitting.Side `json:"tested"`
 	Symptoms string       `json:"symptoms"`
+	Author   string       `json:"author,omitempty"`
+	Tags     []string     `json:"tags,omitempty"`
+}
+
+// labelled are the tags and the author of a case, where it says them.
+func (e entry) labelled(v voice.Voice) (out []string) {
+	if len(e.Tags) > 0 {
+		out = append(out, v.Text("library.tags", "tags", strings.Join(e.Tags, ", ")))
+	}
+	if e.Author != "" {
+		out = append(out, v.Text("library.author", "author", e.Author))
+	}
+	return out
 }
 
 func listed(v voice.Voice) []entry {
 	var out []entry
 	for i, c := range cases.Library() {
 		t := c.Texts(v.Language)
-		out = append(out, entry{i + 1, c.ID, c.Level, t.Title, c.Name, c.Age, c.Tested, t.Symptoms})
+		out = append(out, entry{i + 1, c.ID, c.Level, t.Title, c.Name, c.Age, c.Tested, t.Symptoms, c.Author, c.Tagged()})
 	}
 	return out
 }
@@ -70,7 +86,7 @@ func caseCommand(v voice.Voice) *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newCaseCommand(v), checkCaseCommand(v), schemaCommand(v), showCommand(v), sealCommand(v), openCommand(v), keysCommand(v))
+	cmd.AddCommand(newCaseCommand(v), editCommand(v), checkCaseCommand(v), schemaCommand(v), showCommand(v), sealCommand(v), openCommand(v), keysCommand(v))
 	return cmd
 }
 

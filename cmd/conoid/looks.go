@@ -70,9 +70,15 @@ func (l looks) card() []item {
 		{"terminal.patient", v.Text("terminal.patient.is", "who", l.who(), "age", fact.Number(b.Age), "symptoms", l.texts().Symptoms)},
 		{"terminal.to-test", v.Value(l.eye())},
 		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
-		{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),
-			"acuity", fact.Row(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})},
 	}
+	if by, said := card.By(); said {
+		out = append(out, item{"terminal.by", v.Text("terminal.record", "what", by)})
+	}
+	if card.Worn != nil {
+		out = append(out, item{"terminal.spectacles", v.Text("terminal.record", "what", card.Worn.Tell())})
+	}
+	out = append(out, item{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),
+		"acuity", fact.Row(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})})
 	noted := l.visit.State().Card
 	for _, field := range sitting.Fields() {
 		if noted[field] != "" {

@@ -154,5 +154,10 @@ func review(c *cases.Case, by fact.Fact, s *sitting.Sitting) (*scoring.Report, e
 	if err != nil {
 		return nil, err
 	}
-	return scoring.ReviewBy(c.Scheme(), by, s, par)
+	r, err := scoring.ReviewBy(c.Scheme(), by, s, par)
+	if err != nil {
+		return nil, err
+	}
+	r.Remark(c)
+	return r, nil
 }

@@ -73,7 +73,6 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 		return err
 	}
 	done.Caution = v.Text("caution")
-	fmt.Fprintln(cmd.ErrOrStderr())
 	files, err := reportFiles(v, done)
 	if err == nil && c.home != "" {
 		err = addExchange(v, files, p, done, c.home)
@@ -221,9 +220,14 @@ func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	return nil
 }
 
-// countOf counts on one line.
+// countOf counts on one line of a terminal.
 func countOf(v voice.Voice, w io.Writer, of int) func(done int) {
+	screen := screenOf(w)
 	return func(done int) {
-		fmt.Fprint(w, "\r"+v.Text("practical.told.done", "n", fact.Count(done), "of", fact.Count(of)))
+		end := ""
+		if done == of {
+			end = "\n"
+		}
+		fmt.Fprint(screen, "\r"+v.Text("practical.told.done", "n", fact.Count(done), "of", fact.Count(of))+end)
 	}
 }

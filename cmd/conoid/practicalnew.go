@@ -207,7 +207,7 @@ func (n *newPractical) title(usual string) {
 }
 
 func (n *newPractical) add(c *cases.Case) {
-	n.plan.Cases = append(n.plan.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
+	n.plan.Cases = append(n.plan.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c.ForSitters()))})
 }
 
 // readRest takes in what the flags name.

@@ -40,7 +40,6 @@ func practicalSimulateCommand(v voice.Voice) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintln(cmd.ErrOrStderr())
 		if err := writeFolderFor(0o600, out, files); err != nil {
 			return err
 		}

@@ -32,7 +32,7 @@ const usualPort = 4680
 func practiseCommand(v voice.Voice) *cobra.Command {
 	var port uint16
 	var noOpen bool
-	var pack, folder string
+	var pack, folder, edited string
 	cmd := &cobra.Command{
 		Use:     "practise " + v.Text("help.argument.case-or-none"),
 		Short:   v.Text("help.practise.short"),
@@ -52,6 +52,15 @@ func practiseCommand(v voice.Voice) *cobra.Command {
 			if len(args) == 1 {
 				p.name = args[0]
 			}
+			if cmd.Flags().Changed("edit") {
+				if len(args) > 0 || cmd.Flags().Changed("site") {
+					return usageError{fact.Refuse("edit.alone")}
+				}
+				if !cmd.Flags().Changed("port") {
+					p.port = 0
+				}
+				return p.edit(ctx, edited, languageGiven(cmd))
+			}
 			if cmd.Flags().Changed("site") {
 				return p.publish(ctx, folder)
 			}
@@ -61,6 +70,7 @@ func practiseCommand(v voice.Voice) *cobra.Command {
 	cmd.Flags().Uint16Var(&port, "port", usualPort, v.Text("help.practise.flag.port"))
 	cmd.Flags().BoolVar(&noOpen, "no-open", false, v.Text("help.practise.flag.no-open"))
 	cmd.Flags().StringVar(&folder, "site", "", v.Text("help.practise.flag.site"))
+	cmd.Flags().StringVar(&edited, "edit", "", v.Text("help.practise.flag.edit"))
 	cmd.Flags().StringVar(&pack, "pack", "", "")
 	cmd.Flags().Lookup("pack").Hidden = true
 	return cmd
@@ -82,12 +92,9 @@ func (p *practice) serve(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(int(p.port))))
-	if errors.Is(err, syscall.EADDRINUSE) {
-		return fact.Refuse("practise.port-taken", "port", int(p.port))
-	}
+	l, err := listen(p.port)
 	if err != nil {
-		return fact.Because(err, "practise.port", "port", int(p.port))
+		return err
 	}
 	defer l.Close()
 	b, err := p.bundle(ctx, p.voice, p.errs)
@@ -98,12 +105,29 @@ func (p *practice) serve(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	server := http.Server{Handler: site, ReadHeaderTimeout: 10 * time.Second}
+	address := "http://" + l.Addr().String() + "/" + query
+	return p.until(ctx, l, site, address, "practise.at", "practise.closed")
+}
+
+// listen takes a port of this machine.
+func listen(port uint16) (net.Listener, error) {
+	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(int(port))))
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return nil, fact.Refuse("practise.port-taken", "port", int(port))
+	}
+	if err != nil {
+		return nil, fact.Because(err, "practise.port", "port", int(port))
+	}
+	return l, nil
+}
+
+// until serves what is at an address until the context ends, and says so.
+func (p *practice) until(ctx context.Context, l net.Listener, what http.Handler, address, at, closed string) error {
+	server := http.Server{Handler: what, ReadHeaderTimeout: 10 * time.Second}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()
 
-	address := "http://" + l.Addr().String() + "/" + query
-	fmt.Fprintln(p.out, p.voice.Text("practise.at", "address", address))
+	fmt.Fprintln(p.out, p.voice.Text(at, "address", address))
 	if p.open != nil {
 		if err := p.open(address); err != nil {
 			fmt.Fprintln(p.out, p.voice.Text("practise.no-browser", "cause", err))
@@ -119,7 +143,7 @@ func (p *practice) serve(ctx context.Context) error {
 	if server.Shutdown(patience) != nil {
 		server.Close()
 	}
-	fmt.Fprintln(p.out, "\n"+p.voice.Text("practise.closed"))
+	fmt.Fprintln(p.out, "\n"+p.voice.Text(closed))
 	return nil
 }
 

@@ -95,7 +95,7 @@ func (p *player) weigh() error {
 
 func playerOf(v voice.Voice, c *cases.Case, rec *sitting.Record) (*player, error) {
 	l, err := chair.Resume(c, rec, nil, nil)
-	return &player{voice: v, c: c, rec: rec, chair: l, steps: sitting.StepsAfter(rec.Events)}, err
+	return &player{voice: v.By(c.Room.Labels), c: c, rec: rec, chair: l, steps: sitting.StepsAfter(rec.Events)}, err
 }
 
 // to does the first n events again.
@@ -175,7 +175,7 @@ func (p *player) lines() string {
 	}
 	front, back := sight.Left.FocalLines()
 	line := func(l optics.FocalLine) fact.Fact {
-		label := fact.Degrees(chart.LabelOf(optics.PatientAngle(l.Angle)))
+		label := fact.Label(chart.LabelOf(optics.PatientAngle(l.Angle)))
 		if l.Power < 0 {
 			return fact.New("replay.line-behind", "by", fact.Amount(l.Power), "label", label)
 		}

@@ -49,7 +49,7 @@ func (f *sitFlags) taskOf(name string) (*cases.Case, *task, error) {
 		return nil, nil, fact.Refuse("sit.place", "n", fact.Count(f.place), "most", fact.Count(len(h.Enclosed)))
 	}
 	if h.At(time.Now()) == cases.Before {
-		return nil, nil, fact.Refuse("sit.before", "at", h.Opens.String())
+		return nil, nil, fact.Refuse("sit.before", "at", h.Opens.Told())
 	}
 	attempt := 1 + f.attempts(h.ID, who)
 	if h.Attempts > 0 && attempt > h.Attempts {

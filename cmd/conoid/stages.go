@@ -107,24 +107,27 @@ func stagesOf(s *sitting.Sitting, seed uint64) ([]stage, *expert.Result, error) 
 	if err != nil {
 		return nil, nil, err
 	}
-	events, tested := s.Events(), s.Setup().Tested
-	var out []stage
-	run := s.Again(sitting.Seeded(seed))
-	done := 0
-	for _, m := range moments(events, tested) {
+	out, err := along(s, moments(s.Events(), s.Setup().Tested), seed)
+	return out, found, err
+}
+
+// along is the stages of a run at some of its moments, in their order.
+func along(s *sitting.Sitting, all []moment, seed uint64) (out []stage, err error) {
+	events, run, done := s.Events(), s.Again(sitting.Seeded(seed)), 0
+	for _, m := range all {
 		for ; done < m.at; done++ {
 			if _, err := run.Do(events[done].Action); err != nil {
-				return nil, nil, err
+				return nil, err
 			}
 		}
 		st, err := seen(run, m.view)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		st.title, st.answer = m.title, m.answer
 		out = append(out, st)
 	}
-	return out, found, nil
+	return out, nil
 }
 
 // rows are the letters of the sheets: the same in all of them, to compare.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"runtime/debug"
 	"syscall/js"
 	"time"
 
@@ -77,8 +78,12 @@ func save(name string, data []byte) (where string, err error) {
 	return name, nil
 }
 
-// shown is called when the bench is on the screen.
-func shown() { page.Call("shown") }
+// shown is called when the bench is on the screen. From now on what is not needed any more is looked
+// for, which would have held up the first picture.
+func shown() {
+	debug.SetGCPercent(100)
+	page.Call("shown")
+}
 
 // rest tells the page for how long no frame is needed, if nobody does anything.
 func rest(d time.Duration) {

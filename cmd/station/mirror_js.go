@@ -37,17 +37,12 @@ func (s *source) mirrored(q *hand.Queue) {
 	}))
 }
 
-// told is what was last read out.
-type told struct {
-	notice  string
-	said    string
-	answers int
-}
-
-// tell tells the page what changed on the bench, and has read out what is new: what was
-// refused, or else what the patient said.
+// tell tells the page what changed on the bench, and has read out what is new.
 func (s *source) tell(app *bench.App) {
 	on := app.Status()
+	if on.Language != s.told.Language {
+		page.Call("speak", on.Language)
+	}
 	if c, changed := s.mirror.Turn(on.Things); changed {
 		data, err := json.Marshal(c)
 		if err != nil {
@@ -55,12 +50,8 @@ func (s *source) tell(app *bench.App) {
 		}
 		mirrors.Call("show", js.Global().Get("JSON").Call("parse", string(data)))
 	}
-	now, old := told{on.Notice, on.Said, on.Answers}, s.told
-	s.told = now
-	switch {
-	case now.notice != old.notice && now.notice != "":
-		page.Call("say", now.notice)
-	case (now.said != old.said || now.answers != old.answers) && now.said != "":
-		page.Call("say", now.said)
+	text := ""
+	if text, s.told = on.Aloud(s.told); text != "" {
+		page.Call("say", text)
 	}
 }

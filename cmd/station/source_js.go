@@ -6,6 +6,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"conoid/cmd/station/internal/bench"
 	"conoid/cmd/station/internal/hand"
 	"conoid/cmd/station/internal/mirror"
 	"conoid/cmd/station/internal/paper"
@@ -20,7 +21,7 @@ type source struct {
 	bench     js.Value // the elements that mirror the things on it
 	hands     *hand.Queue
 	now       func() time.Duration
-	told      told
+	told      bench.Told
 	letters   string // that are down
 	mirror    mirror.Mirror
 }

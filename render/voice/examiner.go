@@ -40,9 +40,17 @@ func (x Examiner) Ask(q patient.Question, leading string) string {
 	if x.voice.Has("say.answer." + leading) {
 		answer = says.phrase("answer." + leading)
 	} else if q == patient.WhichLines {
-		answer = says.phrase("answer.line", "answer", leading)
+		answer = says.phrase("answer.line", "answer", x.line(leading))
 	}
 	return says.spoken(says.phrase("lead."+string(q), "answer", answer))
+}
+
+// line is the label of a line that is put into the patient's mouth, or the words that are.
+func (x Examiner) line(leading string) any {
+	if label, err := strconv.Atoi(leading); err == nil && x.voice.hours {
+		return fact.Label(label)
+	}
+	return leading
 }
 
 // Action is an action as a button says it.
@@ -55,8 +63,12 @@ func (x Examiner) Action(a sitting.Action) string {
 		name = "show-letter"
 	}
 	cell, _ := a.Cell.Cell()
+	at := any(fact.Degrees(a.Axis))
+	if a.Do == sitting.Point {
+		at = fact.Label(a.Axis)
+	}
 	values := []any{
-		"eye", a.Eye, "cell", cell, "lens", a.Lens, "at", fact.Degrees(a.Axis),
+		"eye", a.Eye, "cell", cell, "lens", a.Lens, "at", at,
 		"chart", a.Chart, "question", x.Asking(a), "field", a.Field, "text", a.Text,
 	}
 	if a.Size != nil {
@@ -77,7 +89,7 @@ func (x Examiner) Asking(a sitting.Action) string {
 // into the mouth of one: the kind of an answer, or the label of a line.
 func (x Examiner) Expected(answer string) string {
 	if label, err := strconv.Atoi(answer); err == nil {
-		return x.voice.Text("told.answer.line", "at", fact.Degrees(label))
+		return x.voice.Text("told.answer.line", "at", fact.Label(label))
 	}
 	return x.voice.Text("told.answer." + answer)
 }

@@ -25,7 +25,7 @@ func (v Voice) Done(e sitting.Event, after sitting.State, room sitting.Room) str
 	return v.Capital(v.Text("told.done."+string(a.Do),
 		"eye", a.Eye,
 		"wall", v.Wall(after, room.Labels),
-		"at", fact.Degrees(after.Pointer),
+		"at", fact.Label(after.Pointer),
 		"field", a.Field, "text", a.Text))
 }
 
@@ -62,7 +62,7 @@ func (v Voice) Wall(st sitting.State, labels chart.Labels) string {
 	}
 	return v.Text("told.wall."+name,
 		"chart", st.Chart,
-		"at", fact.Degrees(st.Pointer),
+		"at", fact.Label(st.Pointer),
 		"first", fact.Row(chart.RowSizes()[0]),
 		"size", style{v}.size(st.Size))
 }

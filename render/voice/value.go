@@ -33,6 +33,8 @@ func (v style) value(x any, form string) string {
 		return v.decimals(math.Abs(float64(x)), 2)
 	case fact.Degrees:
 		return v.decimals(float64(x), 0)
+	case fact.Label:
+		return v.label(float64(x))
 	case fact.Turn:
 		return v.signed(float64(x), 0)
 	case fact.Count:
@@ -54,6 +56,8 @@ func (v style) value(x any, form string) string {
 	case time.Duration:
 		whole := int(x / time.Second)
 		return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+	case fact.Moment:
+		return v.moment(x.Time)
 	case time.Time:
 		return x.Format(v.Text("style.date"))
 	case patient.Acuity:
@@ -75,12 +79,44 @@ func (v style) value(x any, form string) string {
 	return fmt.Sprint(x)
 }
 
+// moment is a day with the name of its month, and a time.
+func (v style) moment(t time.Time) string {
+	return v.Text("style.moment", "day", v.Day(t), "clock", t.Format("15:04"))
+}
+
+// Day is a day with the name of its month.
+func (v Voice) Day(t time.Time) string {
+	month := strings.Fields(v.Text("style.months"))[t.Month()-1]
+	return v.Text("style.day", "day", fact.Count(t.Day()), "month", month, "year", fact.Count(t.Year()))
+}
+
 // word is the word for an ID, in a form if there is one of its own.
 func (v style) word(id, form string) string {
 	if form != "" && v.Has(id+"/"+form) {
 		return v.Text(id + "/" + form)
 	}
 	return v.Text(id)
+}
+
+// label is the label of a line, in degrees or as the nearest half hour and what is
+// missing. The axis is 30 times the hour (common practice, the rule of 30): 1½ o'clock is
+// 45. From twelve on hours are counted as 0, and six o'clock is 180.
+func (v style) label(degrees float64) string {
+	if !v.hours {
+		return v.decimals(degrees, 0)
+	}
+	degrees = math.Round(degrees)
+	halves := math.Round(degrees / 15)
+	off := degrees - 15*halves
+	whole, half := int(halves)/2, int(halves)%2 == 1
+	hour := strconv.Itoa((whole+11)%12 + 1)
+	if half {
+		hour += "½"
+	}
+	if off == 0 {
+		return v.Text("label.hour", "hour", hour)
+	}
+	return v.Text("label.hour-off", "hour", hour, "off", fact.Turn(off))
 }
 
 // counted is a number with the word that goes with it: one or many.

@@ -21,19 +21,32 @@ import (
 	"unicode/utf8"
 
 	"conoid/assets"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 )
 
 // Voice speaks one language.
-type Voice struct{ Language string }
+type Voice struct {
+	Language string
+
+	hours bool // lines are called by the hours of a clock
+}
+
+// By is the voice in a room whose dials are labelled in a way: where they have hours, the
+// label of a line and the place of the arrow are told as hours. Axes of lenses stay in
+// degrees.
+func (v Voice) By(l chart.Labels) Voice {
+	v.hours = l == chart.ByHour
+	return v
+}
 
 // English is the voice that everything is written for first.
-var English = Voice{assets.English}
+var English = Voice{Language: assets.English}
 
 // In is the voice of a language; English when there are no words for it.
 func In(language string) Voice {
 	if slices.Contains(assets.Languages(), language) {
-		return Voice{language}
+		return Voice{Language: language}
 	}
 	return English
 }

@@ -1,9 +1,11 @@
 package voice
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 	"testing"
 	"time"
 
@@ -15,7 +17,7 @@ import (
 	"conoid/sim/optics"
 )
 
-var german = Voice{"de"}
+var german = Voice{Language: "de"}
 
 func TestValues(t *testing.T) {
 	for _, c := range []struct {
@@ -118,4 +120,17 @@ func TestNotationIsReadBack(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A moment has the name of its month, a day the order that its language has it in.
+func TestMoments(t *testing.T) {
+	at := fact.Moment{Time: time.Date(2031, 3, 4, 9, 5, 0, 0, time.UTC)}
+	assert.Equal(t, "4 March 2031, 09:05", English.Value(at))
+	assert.Equal(t, "4. März 2031, 09:05 Uhr", In("de").Value(at))
+	for _, l := range []string{"en", "de"} {
+		assert.Len(t, strings.Fields(In(l).Text("style.months")), 12)
+	}
+	data, err := json.Marshal(at)
+	require.NoError(t, err)
+	assert.Equal(t, `"2031-03-04 09:05"`, string(data))
 }

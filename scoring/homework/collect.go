@@ -27,6 +27,7 @@ type Collecting struct {
 	Cases      []*cases.Case     // of the assignment, in its order
 	Scheme     *cases.Scheme     // nil for the assignment's, or else that of each case
 	Name       string            // of Scheme
+	Language   string            // of the titles
 	Logs       []Log
 	Made       time.Time
 	Progress   func(done int) // logs done; may be nil
@@ -36,19 +37,19 @@ type Collecting struct {
 
 // Collect replays and marks the logs, and describes the class.
 func Collect(from Collecting) (*Class, error) {
-	out := &Class{Scheme: from.Name, Made: from.Made, Rows: []*Row{}, Troubles: []Trouble{}}
+	out := &Class{Scheme: from.Name, Made: from.Made, Cases: []Case{}, Rows: []*Row{}, Students: []Student{}, Parts: []Share{}, Troubles: []Trouble{}}
 	switch {
 	case from.Assignment != nil:
-		out.Title = from.Assignment.Title
+		out.Title = from.Assignment.In(from.Language).Title
 	case len(from.Cases) > 0:
-		out.Title = from.Cases[0].Title
+		out.Title = from.Cases[0].Texts(from.Language).Title
 	}
 	m := marker{from}
 	if m.pars == nil {
 		m.pars = map[int]scoring.Par{}
 	}
 	for _, c := range from.Cases {
-		out.Cases = append(out.Cases, Case{c.ID, c.Title, truth(c)})
+		out.Cases = append(out.Cases, Case{c.ID, c.Texts(from.Language).Title, truth(c)})
 	}
 	for i, l := range from.Logs {
 		r, err := m.row(l)
@@ -216,9 +217,9 @@ func (r *Row) lateness(a *cases.Assignment) {
 	if !r.Begun.IsZero() {
 		switch a.At(r.Begun) {
 		case cases.Before:
-			r.remark("homework.early", "at", a.Opens.String())
+			r.remark("homework.early", "at", a.Opens.Told())
 		case cases.After:
-			r.remark("homework.late", "at", a.Closes.String())
+			r.remark("homework.late", "at", a.Closes.Told())
 		}
 	}
 	if a.Limit > 0 && r.Took > a.Limit {

@@ -8,6 +8,7 @@ package homework
 
 import (
 	"cmp"
+	"encoding/json"
 	"slices"
 	"time"
 
@@ -18,14 +19,14 @@ import (
 	"conoid/sim/sitting"
 )
 
-// Class is what a class's work comes to.
+// Class is what a class's work comes to. As JSON it is as class.schema.json says.
 type Class struct {
 	Title     string    `json:"title"`
 	Simulated int       `json:"simulated,omitempty"` // sittings that no person sat
 	Cases     []Case    `json:"cases"`               // in the order of the assignment
 	Rows      []*Row    `json:"sittings"`            // by student, place and attempt
 	Students  []Student `json:"students"`            // by number
-	Mistakes  []Mistake `json:"mistakes"`            // that most students made first
+	Mistakes  []Mistake `json:"mistakes"`            // what pays most to teach first: see Mistake.Pays
 	Parts     []Share   `json:"parts"`               // of the marks, the weakest first
 	Troubles  []Trouble `json:"troubles"`
 	Scheme    string    `json:"scheme,omitempty"` // the name of the marking scheme; "" for the assignment's or the cases' own
@@ -48,7 +49,7 @@ type Row struct {
 	Attempt int       `json:"attempt"` // of this student at this case, from 1, in the order in which they began
 	Begun   time.Time `json:"begun,omitzero"`
 
-	Took   time.Duration `json:"took"`  // from the first of the student's own actions to the last, by the clock of the machine, nanoseconds
+	Took   time.Duration `json:"-"`     // from the first of the student's own actions to the last, by the clock of the machine
 	Given  int           `json:"given"` // actions that were done before the student began
 	Hints  int           `json:"hints"`
 	Looks  int           `json:"looks"` // how often they looked at what a patient does not show
@@ -100,6 +101,29 @@ type Trouble struct {
 	What fact.Fact `json:"what"`
 }
 
+// MarshalJSON implements json.Marshaler: what it took is in seconds, and of the parts of
+// the marks there is what was reached, and not how. A list that is empty is there.
+func (r *Row) MarshalJSON() ([]byte, error) {
+	type row Row
+	type reached struct {
+		Part   scoring.PartName `json:"part"`
+		Points float64          `json:"points"`
+		Most   float64          `json:"most"`
+	}
+	parts := []reached{}
+	for _, p := range r.Parts {
+		parts = append(parts, reached{p.Name, float64(p.Points), float64(p.Most)})
+	}
+	return json.Marshal(struct {
+		*row
+		Seconds float64   `json:"seconds"`
+		Parts   []reached `json:"parts"`
+
+		Findings []string    `json:"findings"`
+		Remarks  []fact.Fact `json:"remarks"`
+	}{(*row)(r), r.Took.Seconds(), parts, append([]string{}, r.Findings...), append([]fact.Fact{}, r.Remarks...)})
+}
+
 // Review is the report of a sitting.
 func (r *Row) Review() *scoring.Report { return r.review }
 
@@ -116,7 +140,7 @@ func (r *Row) Seed() *uint64 { return r.seed }
 func (c *Class) describe() {
 	c.order()
 	c.students()
-	c.Mistakes = MistakesIn(c.Rows)
+	c.Mistakes = append([]Mistake{}, MistakesIn(c.Rows)...)
 	c.parts()
 }
 
@@ -180,8 +204,12 @@ func (s *Student) sum(places int) {
 	}
 }
 
+// Pays is how much there is to be gained by teaching it: the students who make it, times
+// the points that it cost them.
+func (m Mistake) Pays() float64 { return float64(m.Students) * m.Points }
+
 // MistakesIn are what was done otherwise than the method has it in some sittings: what
-// most students did first.
+// pays most to teach first.
 func MistakesIn(rows []*Row) (out []Mistake) {
 	at, who := map[string]int{}, map[string]map[string]bool{}
 	for _, r := range rows {
@@ -203,7 +231,7 @@ func MistakesIn(rows []*Row) (out []Mistake) {
 		}
 	}
 	slices.SortFunc(out, func(a, b Mistake) int {
-		return cmp.Or(cmp.Compare(b.Students, a.Students), cmp.Compare(b.Points, a.Points), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(b.Pays(), a.Pays()), cmp.Compare(b.Students, a.Students), cmp.Compare(a.ID, b.ID))
 	})
 	return out
 }

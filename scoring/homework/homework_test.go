@@ -2,17 +2,21 @@ package homework
 
 import (
 	"bytes"
+	"encoding/json"
+	"os"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
+	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -141,6 +145,7 @@ func TestWhatIsNotMarkedIsTold(t *testing.T) {
 	for _, x := range c.Troubles {
 		troubles = append(troubles, x.File)
 	}
+	fits(t, c)
 	assert.Equal(t, []string{"a", "mailed"}, rows)
 	assert.Equal(t, []string{"a again", "other", "empty", "photo"}, slices.DeleteFunc(troubles, func(f string) bool { return f == "changed" }))
 }
@@ -169,11 +174,61 @@ func TestAClassIsDescribed(t *testing.T) {
 	for i, m := range c.Mistakes {
 		assert.NotEmpty(t, m.Rows)
 		if i > 0 {
-			assert.LessOrEqual(t, m.Students, c.Mistakes[i-1].Students)
+			assert.LessOrEqual(t, m.Pays(), c.Mistakes[i-1].Pays())
 		}
 	}
 	require.Len(t, c.Parts, len(scoring.PartNames()))
 	assert.True(t, slices.IsSortedFunc(c.Parts, func(x, y Share) int { return int(1e6 * (x.Share - y.Share)) }))
+	fits(t, c)
 	again := collect(t, a, all, logs...)
 	assert.Equal(t, c.Students[1].Mean, again.Students[1].Mean)
+}
+
+// fits holds a class as JSON against what is written down of it.
+func fits(t *testing.T, c *Class) {
+	t.Helper()
+	written, err := json.Marshal(c)
+	require.NoError(t, err)
+	require.NoError(t, validate(t, written), "%s", written)
+	require.Error(t, validate(t, bytes.Replace(written, []byte(`"seconds":`), []byte(`"took":`), 1)))
+}
+
+func validate(t *testing.T, data []byte) error {
+	read := func(data []byte) any {
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+		require.NoError(t, err)
+		return doc
+	}
+	schema, err := os.ReadFile("class.schema.json")
+	require.NoError(t, err)
+	k := jsonschema.NewCompiler()
+	k.AssertFormat()
+	require.NoError(t, k.AddResource("class.json", read(schema)))
+	compiled, err := k.Compile("class.json")
+	require.NoError(t, err)
+	return compiled.Validate(read(data))
+}
+
+// A class of which nobody handed in anything has all its lists.
+func TestAnEmptyClass(t *testing.T) {
+	a, all := week(t)
+	written, err := json.Marshal(collect(t, a, all))
+	require.NoError(t, err)
+	assert.NoError(t, validate(t, written))
+}
+
+// What pays most comes first: students times points, and neither alone.
+func TestWhatPaysMostIsFirst(t *testing.T) {
+	row := func(who string, lost ...scoring.Finding) *Row {
+		return &Row{Who: who, review: &scoring.Report{Findings: lost}}
+	}
+	lost := func(id string, points fact.Points) scoring.Finding {
+		return scoring.Finding{ID: id, Cost: points, Severity: scoring.Serious}
+	}
+	got := MistakesIn([]*Row{row("1", lost("dear", 29), lost("shared", 5)), row("2", lost("shared", 5)), row("3", lost("shared", 5)), row("3", lost("often", 1))})
+	var ids []string
+	for _, m := range got {
+		ids = append(ids, m.ID)
+	}
+	assert.Equal(t, []string{"shared", "dear", "often"}, ids, "3 x 15, 1 x 29, 1 x 1")
 }

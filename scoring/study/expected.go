@@ -2,6 +2,7 @@ package study
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -41,9 +42,9 @@ const (
 	wantedError   = 0.03
 )
 
-// Expect has the expert sit a case, with the help of a sitting of it, which stays as
-// it is. Progress is told how many sittings are done, and of how many.
-func Expect(c *cases.Case, s *sitting.Sitting, progress func(done, all int)) (*Expected, error) {
+// Expect has the expert sit a case until ctx ends, with the help of a sitting of it,
+// which stays as it is. Progress is told how many sittings are done, and of how many.
+func Expect(ctx context.Context, c *cases.Case, s *sitting.Sitting, progress func(done, all int)) (*Expected, error) {
 	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
 	if err != nil {
 		return nil, err
@@ -51,6 +52,9 @@ func Expect(c *cases.Case, s *sitting.Sitting, progress func(done, all int)) (*E
 	x := &expecting{out: &Expected{Par: par}, lost: map[string]*Lost{}}
 	series, all := population.NewSeries(s), FirstSittings
 	for done := 1; done <= all; done++ {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		sat, err := series.Next()
 		if err != nil {
 			return nil, err

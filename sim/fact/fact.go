@@ -15,6 +15,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 )
 
 // Fact is one thing to be told.
@@ -33,8 +34,9 @@ type Named interface {
 type (
 	Power   float64 // dioptres with a sign: the power of a lens, a change
 	Amount  float64 // dioptres without a sign: a distance, a size
-	Degrees float64 // an axis, the label of a line, or a turn without a sign
+	Degrees float64 // an axis, or a turn without a sign
 	Turn    float64 // degrees with a sign
+	Label   float64 // the label of a line of a dial, and the place of the arrow: degrees, or told as an hour where the dials have hours
 	Count   int     // how many
 	Number  float64 // without a unit, with no more decimals than it needs
 	Points  float64 // of a mark
@@ -43,6 +45,15 @@ type (
 	Seconds float64 // a length of time
 	Events  []int   // numbers of events in a log
 )
+
+// Moment is what a clock on the wall reads, told with the name of the month.
+type Moment struct{ time.Time }
+
+// String is for programmers: to the minute and of no zone.
+func (m Moment) String() string { return m.Format("2006-01-02 15:04") }
+
+// MarshalJSON implements json.Marshaler, in place of the time's own.
+func (m Moment) MarshalJSON() ([]byte, error) { return []byte(`"` + m.String() + `"`), nil }
 
 // Command is a line of the command language in its own words, which are the
 // English ones, such as "change sphere to +0.75". A language may have words of

@@ -1,6 +1,7 @@
 package population
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -70,10 +71,14 @@ func (r *Series) Next() (*sitting.Sitting, error) {
 }
 
 // Repeat has the expert examine the person of a sitting so many times, 2 or
-// more. The sitting itself stays as it is; progress is told how many are done.
-func Repeat(s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats, error) {
+// more, or until ctx ends. The sitting itself stays as it is; progress is told how many
+// are done.
+func Repeat(ctx context.Context, s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats, error) {
 	r := NewSeries(s)
 	for i := range sittings {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		if _, err := r.Next(); err != nil {
 			return nil, err
 		}

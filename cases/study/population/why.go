@@ -1,6 +1,7 @@
 package population
 
 import (
+	"context"
 	"math"
 
 	"conoid/cases"
@@ -98,10 +99,10 @@ const (
 
 // Tried is what the expert finds in a case without each of its suspects in turn, in so
 // many sittings each.
-func Tried(c *cases.Case, sittings int, progress func(cause Cause)) (out []Why, err error) {
+func Tried(ctx context.Context, c *cases.Case, sittings int, progress func(cause Cause)) (out []Why, err error) {
 	for _, s := range suspects(c) {
 		progress(s.cause)
-		found, err := Repeat(sitting.Start(s.without.Setup(), sitting.Seeded(1)), sittings, func(int) {})
+		found, err := Repeat(ctx, sitting.Start(s.without.Setup(), sitting.Seeded(1)), sittings, func(int) {})
 		if err != nil {
 			return nil, err
 		}

@@ -1,6 +1,7 @@
 package population
 
 import (
+	"context"
 	"math"
 
 	"conoid/sim/chart"
@@ -40,7 +41,7 @@ var usualFogs = []float64{0.25, 0.50, 0.75}
 func How(s *sitting.Sitting, sittings int) (Works, error) {
 	setup := s.Setup()
 	truth := setup.Eyes[setup.Tested.Index()].Error
-	found, err := Repeat(s, sittings, func(int) {})
+	found, err := Repeat(context.Background(), s, sittings, func(int) {})
 	if err != nil {
 		return Works{}, err
 	}

@@ -20,12 +20,13 @@ import (
 
 // Debrief is a sitting with all that is told about it.
 type Debrief struct {
-	Case   *cases.Case
-	Report *scoring.Report
-	Seed   *uint64      // by which the same patient can be had again, if there is one
-	Who    string       // the student's own number; "" for none
-	When   time.Time    // when it was begun; zero where that is not known
-	Tried  *sitting.Try // of which sitting it was a new try; nil for a sitting of its own
+	Case     *cases.Case
+	Report   *scoring.Report
+	Seed     *uint64      // by which the same patient can be had again, if there is one
+	Who      string       // the student's own number; "" for none
+	When     time.Time    // when it was begun; zero where that is not known
+	Withheld bool         // the assignment keeps the truth from students, and this page has it
+	Tried    *sitting.Try // of which sitting it was a new try; nil for a sitting of its own
 
 	s      *sitting.Sitting // as it was when it ended
 	expert *Run

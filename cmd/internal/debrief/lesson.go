@@ -1,7 +1,12 @@
 package debrief
 
 import (
+	"strings"
+
+	"conoid/render/voice"
 	"conoid/scoring"
+	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -28,6 +33,21 @@ func (d *Debrief) Lessons() (out []*Lesson) {
 		}
 	}
 	return out
+}
+
+// Standing is what stood before the eye in one of the views, as it was or as it would
+// have been, and where the arrow pointed if that is what differs.
+func (l *Lesson) Standing(v voice.Voice, i int) string {
+	view := []*View{l.Was, l.Would}[i]
+	var parts []string
+	if chart.Named(view.Chart).Pointed && l.Was.Pointer != l.Would.Pointer {
+		parts = append(parts, v.Text("bench.card.pointed", "chart", view.Chart, "at", fact.Label(view.Pointer)))
+	}
+	parts = append(parts, v.Value(view.Frame.Prescription()))
+	if view.Frame.Held != (optics.Lens{}) {
+		parts = append(parts, v.Text("told.frame.held", "lens", view.Frame.Held))
+	}
+	return strings.Join(parts, " · ")
 }
 
 // Before is what was done before the event of a lesson.

@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"image"
 	"image/png"
+	"slices"
 	"strconv"
 	"sync"
 
@@ -23,6 +24,7 @@ var files embed.FS
 // HTML is the page, in the language of a voice: it needs no script, no other
 // file and no network.
 func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
+	v = v.By(d.Report.Labels)
 	style, err := files.ReadFile("style.css")
 	if err != nil {
 		return nil, err
@@ -30,6 +32,12 @@ func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
 	pictures, err := d.Pictures(nil)
 	if err != nil {
 		return nil, err
+	}
+	lessons := d.Lessons()
+	for _, l := range lessons {
+		if err := d.Look(l, nil); err != nil {
+			return nil, err
+		}
 	}
 	t, err := page().Clone()
 	if err != nil {
@@ -42,10 +50,39 @@ func (d *Debrief) HTML(v voice.Voice) ([]byte, error) {
 	path, focus := d.Figures(v)
 	var b bytes.Buffer
 	err = t.Funcs(spoken(v)).Execute(&b, map[string]any{
-		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed, "Tried": d.Tried, "Who": d.Who, "When": d.When,
-		"Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(v),
+		"Style": template.CSS(style), "Language": v.Language, "Case": d.Case, "Report": d.Report, "Expert": d.expert, "Seed": seed, "Tried": d.Tried, "Who": d.Who, "When": d.When, "Withheld": d.Withheld,
+		"Lessons": lessons, "More": more(d.Report.Findings, lessons), "Path": path, "Focus": focus, "Pictures": pictures, "Timeline": d.Timeline(v),
 	})
 	return b.Bytes(), err
+}
+
+// more are the findings that are no lessons.
+func more(all []scoring.Finding, lessons []*Lesson) (out []scoring.Finding) {
+	for _, f := range all {
+		if !slices.ContainsFunc(lessons, func(l *Lesson) bool { return l.Finding.ID == f.ID }) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// shot is one of the two views of a lesson.
+type shot struct {
+	Name, Standing, Alt string
+	Image               image.Image
+}
+
+// shots are the views of a lesson as it was and as it would have been; none where they
+// cannot be had.
+func shots(v voice.Voice, l *Lesson) (out []shot) {
+	if l.Was == nil || l.Would == nil {
+		return nil
+	}
+	for i, name := range []string{"bench.card.was", "bench.card.would"} {
+		view := []*View{l.Was, l.Would}[i]
+		out = append(out, shot{v.Text(name), l.Standing(v, i), v.Text("bench.card.seen", "chart", view.Chart, "lenses", view.Frame.Prescription()), view.Image})
+	}
+	return out
 }
 
 // page is read when it is first wanted, since that takes a while.
@@ -62,6 +99,9 @@ func spoken(v voice.Voice) template.FuncMap {
 	return template.FuncMap{
 		"text":     v.Text,
 		"say":      v.Say,
+		"day":      v.Day,
+		"lost":     func(f scoring.Finding) fact.Points { return -f.Cost },
+		"shots":    func(l *Lesson) []shot { return shots(v, l) },
 		"value":    v.Value,
 		"caption":  func(p Picture) string { return p.Caption(v) },
 		"words":    func(f scoring.Finding) report.Words { return report.Of(v, f) },

@@ -100,9 +100,9 @@ func (w axisSearch) arrow() (Advice, bool) {
 	case !asked || last.n < w.dialled():
 		a.Text = w.fromDial(from)
 	case last.answer.Kind == patient.Left:
-		a.Text = fact.New("advice.arrow.right")
+		a.Text = w.towards("advice.arrow.right")
 	case last.answer.Kind == patient.Right:
-		a.Text = fact.New("advice.arrow.left")
+		a.Text = w.towards("advice.arrow.left")
 	case last.answer.Kind == patient.Alike || last.answer.Kind == patient.Unsure:
 		a.Text = fact.New("advice.arrow.alike")
 	default:
@@ -116,13 +116,21 @@ func (w axisSearch) arrow() (Advice, bool) {
 	return a, true
 }
 
+// towards says which way the arrow is turned, and what its reading does.
+func (w axisSearch) towards(id string) fact.Fact {
+	if w.Labels == chart.ByHour {
+		id += ".hours"
+	}
+	return fact.New(id)
+}
+
 // fromDial sends the arrow to the clearest lines. On a dial that is not marked by
 // axis it reminds how a label is read off.
 func (w axisSearch) fromDial(label int) fact.Fact {
 	if w.Labels == chart.ByAxis {
-		return fact.New("advice.arrow.from", "label", fact.Degrees(label))
+		return fact.New("advice.arrow.from", "label", fact.Label(label))
 	}
-	return fact.New("advice.arrow.from.hours", "label", fact.Degrees(label))
+	return fact.New("advice.arrow.from.hours", "label", fact.Label(label), "axis", fact.Degrees(label))
 }
 
 // dialled is the number of the last event in which a dial gave lines.

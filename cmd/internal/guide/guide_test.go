@@ -9,6 +9,7 @@ import (
 
 	"conoid/assets"
 	"conoid/cases"
+	"conoid/cmd/internal/debrief/debrieftest"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
 	"conoid/render/voice"
@@ -134,7 +135,7 @@ func TestGuideReachesFullMarks(t *testing.T) {
 
 // followed is a sitting in which all was done as the guide says.
 func followed(t *testing.T, c *cases.Case, seed uint64) *sitting.Sitting {
-	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
+	s := debrieftest.Seated(c, seed)
 	for range 120 {
 		for _, do := range guide.Next(viewOf(s)).Do {
 			_, err := s.Do(do)
@@ -256,7 +257,7 @@ func TestAdviceInEveryLanguage(t *testing.T) {
 	v.Labels = chart.ByHour
 	a = guide.Next(v)
 	checkWords(t, a)
-	assert.Contains(t, german.Say(a.Text), "etwa bei 30 (30 × die kleinere Stunde).")
+	assert.Contains(t, german.By(v.Labels).Say(a.Text), "etwa bei 1 Uhr (30 × die kleinere Stunde ist die Achse, hier 30).")
 }
 
 func asked(q patient.Question, a patient.Answer) sitting.Event {

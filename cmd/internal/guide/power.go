@@ -114,7 +114,7 @@ func (w powerSearch) cylinder() (Advice, bool) {
 	case len(c) == 1, done && v == 0:
 		return Advice{}, false
 	default:
-		a.Text = fact.New("advice.cylinder.put", "axis", fact.Degrees(axis))
+		a.Text = w.putAt(axis)
 		a.Do = []sitting.Action{put(optics.CylinderOf(w.powers()[max(v, 1)], float64(axis)))}
 	}
 	return a, true
@@ -221,4 +221,13 @@ func (w powerSearch) toCylinder(v int) sitting.Action {
 		return w.take(old)
 	}
 	return w.exchange(old, w.powers()[v])
+}
+
+// putAt says where the cylinder goes in, and in a room with hours how the hour of the
+// arrow leads there.
+func (w work) putAt(axis int) fact.Fact {
+	if w.Labels == chart.ByHour {
+		return fact.New("advice.cylinder.put.hours", "axis", fact.Degrees(axis), "label", fact.Label(axis))
+	}
+	return fact.New("advice.cylinder.put", "axis", fact.Degrees(axis))
 }

@@ -26,6 +26,7 @@ type Heard struct {
 
 // EvidenceOf is what the answers say of the claims of a report.
 func EvidenceOf(v voice.Voice, r *scoring.Report) (out []Evidence) {
+	v = v.By(r.Labels)
 	for _, c := range r.Claims {
 		e := Evidence{Claim: v.Capital(v.Value(c.Name)), Sum: sumOf(v, c)}
 		for _, h := range c.Heard {

@@ -12,6 +12,7 @@ type Words struct {
 	What   string // what happened
 	Optics string // what it did to the focal lines
 	Better string // what would have been better
+	Tutor  string // what the tutor says of it; "" for nothing
 }
 
 // Of puts a finding into words.
@@ -23,11 +24,16 @@ func Of(v voice.Voice, f scoring.Finding) Words {
 		}
 		return v.Say(fact.Fact{ID: id, Values: f.Values})
 	}
-	return Words{say(""), v.Sentence(say(".what")), v.Sentence(say(".optics")), v.Sentence(say(".better"))}
+	w := Words{Title: say(""), What: v.Sentence(say(".what")), Optics: v.Sentence(say(".optics")), Better: v.Sentence(say(".better"))}
+	if said := f.Remarks.In(v.Language); said != "" {
+		w.Tutor = v.Text("report.tutor", "text", said)
+	}
+	return w
 }
 
 // Why is why points were earned or lost in a report.
 func Why(v voice.Voice, r *scoring.Report, reason scoring.Reason) string {
+	v = v.By(r.Labels)
 	for _, f := range r.Findings {
 		if f.ID == reason.Finding {
 			return v.Sentence(Of(v, f).Title)

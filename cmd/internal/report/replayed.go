@@ -15,6 +15,7 @@ import (
 // whether it was followed; of the end point what the answers say of its claims; of
 // anything else nothing.
 func Replayed(v voice.Voice, r *scoring.Report, event int) (out []string) {
+	v = v.By(r.Labels)
 	i := slices.IndexFunc(r.Path, func(m scoring.Moment) bool { return m.Event == event })
 	if i < 0 {
 		return nil

@@ -7,6 +7,9 @@
 package report
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"io"
 
 	"conoid/render/voice"
@@ -18,7 +21,7 @@ import (
 // finding. Full adds the reasons, what each finding did to the focal lines, the
 // luck, and the numbers of the steps.
 func Write(w io.Writer, v voice.Voice, r *scoring.Report, full bool) error {
-	p := &page{voice: v}
+	p := &page{voice: v.By(r.Labels)}
 	if r.Mark == nil {
 		p.say("report.broken-off")
 	} else {
@@ -113,7 +116,11 @@ func (p *page) findings(r *scoring.Report, full bool) {
 	}
 	for i, f := range all {
 		words := Of(p.voice, f)
-		p.line("  " + severities.cell(i) + "  " + words.Title)
+		lead := "  " + severities.cell(i) + "  "
+		p.line(lead + words.Title)
+		if words.Tutor != "" {
+			p.hang(strings.Repeat(" ", utf8.RuneCountInString(lead)), words.Tutor)
+		}
 		if full {
 			const indent = "          "
 			p.hang(indent, words.What, Steps(p.voice, r, f.Events))

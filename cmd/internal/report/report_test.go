@@ -19,6 +19,7 @@ import (
 
 	"conoid/assets"
 	"conoid/cases"
+	"conoid/cmd/internal/debrief/debrieftest"
 	"conoid/cmd/internal/report"
 	"conoid/render/voice"
 	"conoid/render/voice/voicetest"
@@ -145,6 +146,30 @@ func TestAFailedWriteIsReported(t *testing.T) {
 	assert.ErrorIs(t, report.Write(full{}, german, &scoring.Report{}, true), errFull)
 }
 
+// What the tutor says stands beside the finding, in short marks too, in the language that
+// is read or else in that of the file.
+func TestTheTutorsWordsStandBesideAFinding(t *testing.T) {
+	r := &scoring.Report{Findings: []scoring.Finding{
+		{ID: "wrong-eye", Severity: scoring.Serious, Remarks: scoring.Remarks{"": "Look at the card.", "de": "Auf die Karte sehen."}},
+		{ID: "fan-missing", Severity: scoring.Slight, Remarks: scoring.Remarks{"": "The fan first."}},
+		{ID: "fog-lost", Severity: scoring.Slight},
+	}}
+	for language, want := range map[string][]string{
+		"en": {"Your tutor: Look at the card.", "Your tutor: The fan first."},
+		"de": {"Aus dem Unterricht: Auf die Karte sehen.", "Aus dem Unterricht: The fan first."},
+	} {
+		for _, full := range []bool{true, false} {
+			var b strings.Builder
+			require.NoError(t, report.Write(&b, voice.In(language), r, full))
+			for _, said := range want {
+				assert.Contains(t, b.String(), said, "%s, %v", language, full)
+			}
+			before, _, _ := strings.Cut(want[0], ":")
+			assert.Equal(t, len(want), strings.Count(b.String(), before+":"))
+		}
+	}
+}
+
 // Whatever is found has words for all that is said of it, in every language,
 // and there are no words for what is never found.
 func TestFindingsHaveWords(t *testing.T) {
@@ -208,7 +233,7 @@ func handMarked(t *testing.T) map[string]*scoring.Report {
 		require.NoError(t, err)
 		seed, err := strconv.ParseUint(patient[3], 10, 64)
 		require.NoError(t, err)
-		s := sitting.Start(c.Setup(), sitting.Seeded(seed))
+		s := debrieftest.Seated(c, seed)
 		for line := range bytes.Lines(parts["actions.jsonl"]) {
 			var a sitting.Action
 			require.NoError(t, json.Unmarshal(line, &a))

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cmd/internal/debrief/debrieftest"
 	"conoid/cmd/internal/words"
-	"conoid/sim/sitting"
 )
 
 var update = flag.Bool("update", false, "write the actions of the hand-marked sittings anew")
@@ -58,7 +58,7 @@ func TestHandMarkedSittingsAreWrittenBothWays(t *testing.T) {
 // logged are the actions of a script as a log has them.
 func logged(t *testing.T, c *cases.Case, script string) []byte {
 	var out bytes.Buffer
-	s := sitting.Start(c.Setup(), sitting.Seeded(1))
+	s := debrieftest.Seated(c, 1)
 	for line := range strings.Lines(script) {
 		line, _, _ = strings.Cut(line, "#")
 		if strings.TrimSpace(line) == "" {

@@ -136,6 +136,8 @@ func TestAWholeCaseByScreenReader(t *testing.T) {
 	assert.Equal(t, "true", b.hear("button", "English").states["pressed"])
 	b.click("button", "Deutsch")
 	b.hear("dialog", "Einstellungen")
+	assert.Equal(t, "de", eval[string](b, `document.documentElement.lang`), "for the voice that reads it")
+	b.hear("main", "Der Refraktionsplatz")
 	assert.NotContains(t, namesOf(b.tree()), "Ihr Fortschritt", "what lies behind is not to be had")
 	b.click("button", "Schließen")
 	b.hear("button", "Ihr Fortschritt")

@@ -15,19 +15,28 @@ const conoid = window.conoid = {
   newer: false, // a new build of the bench waits
   renew,       // takes it
   place,       // where the user is; the bench adds back()
+  speak,       // the language that the bench speaks
 };
 
-// word is what the page says in the language of the browser, with what is to be
-// filled in.
-const language = navigator.language.split("-")[0] in words ? navigator.language.split("-")[0] : "en";
+// word is what the page says, with what is to be filled in: in the language of the
+// browser, until the bench tells which one the user chose.
+let language = navigator.language.split("-")[0] in words ? navigator.language.split("-")[0] : "en";
 function word(id, values = {}) {
   return words[language][id].replace(/\{(\w+)\}/g, (at, name) => values[name] ?? at);
 }
 
-document.documentElement.lang = language;
-document.title = word("page.title");
 nameInstalled(language);
-for (const part of document.querySelectorAll("[data-word]")) part.textContent = word(part.dataset.word);
+speak(language);
+
+// speak puts the page into a language, and says so: a voice that takes German for
+// English reads it as nobody understands it.
+function speak(chosen) {
+  language = chosen;
+  document.documentElement.lang = language;
+  document.title = word("page.title");
+  for (const part of document.querySelectorAll("[data-word]")) part.textContent = word(part.dataset.word);
+  document.getElementById("bench")?.setAttribute("aria-label", word("page.bench"));
+}
 
 const front = document.getElementById("front");
 const state = document.getElementById("state");
@@ -37,6 +46,7 @@ const said = document.getElementById("said");
 function shown() {
   front.className = "unseen";
   front.setAttribute("role", "contentinfo"); // what matters now is the bench
+  state.dataset.word = "page.ready";
   state.textContent = word("page.ready");
   performance.mark("shown");
   keepForOffline();
@@ -87,19 +97,21 @@ async function get(path) {
   return response;
 }
 
-// counted passes the bench on, unpacked, and shows how much of it has come.
-function counted(response, packed) {
+// unpacked is the bench as it was before it was packed.
+function unpacked(response) {
+  return new Response(response.body.pipeThrough(new DecompressionStream("gzip")), {headers: {"Content-Type": "application/wasm"}});
+}
+
+// count shows how much of the bench has come.
+async function count(copy) {
   const size = build.bench.size;
   let come = 0;
-  const count = new TransformStream({
-    transform(part, out) {
+  await copy.body.pipeTo(new WritableStream({
+    write(part) {
       come += part.length;
       state.textContent = word("page.come", {percent: Math.min(100, Math.floor(100 * come / size))});
-      out.enqueue(part);
     },
-  });
-  const plain = packed ? response.body.pipeThrough(new DecompressionStream("gzip")) : response.body;
-  return new Response(plain.pipeThrough(count), {headers: {"Content-Type": "application/wasm"}});
+  }));
 }
 
 // given is the case to be opened: the one in the address, or the one that came with the
@@ -141,7 +153,8 @@ function isReload() {
 // program is the bench as it comes over the line.
 async function program() {
   const path = await pick(build.bench);
-  return counted(await get(path), path === build.bench.packed);
+  const response = await get(path);
+  return path === build.bench.packed ? unpacked(response) : response;
 }
 
 async function start() {
@@ -154,10 +167,14 @@ async function start() {
   if (await renewed()) return;
   await given();
   const go = new Go();
+  go.env.GOGC = "off"; // up to the first picture, which leaves little behind: see shown in browser_js.go
   let code = 0;
   const exit = go.exit;
   go.exit = (c) => { code = c; exit(c); };
   const bench = await coming;
+  // What comes is counted on a copy: of a response that is just as it came the browser keeps, for the
+  // next visit, what it made of the program.
+  count(bench.clone()).catch(() => {}); // who waits for the bench itself is told
   const {instance} = await WebAssembly.instantiateStreaming(bench, go.importObject);
   state.textContent = word("page.setting-up");
   await go.run(instance);

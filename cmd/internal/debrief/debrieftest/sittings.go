@@ -34,7 +34,7 @@ func Names(t *testing.T, folder string) (out []string) {
 func Of(t *testing.T, folder, name string) *debrief.Debrief {
 	t.Helper()
 	c, seed, actions := Actions(t, folder, name)
-	s := sitting.Start(c.Setup(), sitting.Seeded(seed))
+	s := Seated(c, seed)
 	for _, a := range actions {
 		_, err := s.Do(a)
 		require.NoError(t, err, "%v", a)
@@ -42,6 +42,18 @@ func Of(t *testing.T, folder, name string) *debrief.Debrief {
 	d, err := debrief.Of(c, s, &seed, scoring.Par{Seeds: 1, Steps: 42, Seconds: 260})
 	require.NoError(t, err)
 	return d
+}
+
+// seats are sittings by the hashes of their cases.
+var seats = map[string]*sitting.Sitting{}
+
+// Seated is a sitting of a case, which has its eyes from the first one of it: what was
+// worked out about them is not worked out again. It is for tests that run one after the other.
+func Seated(c *cases.Case, seed uint64) *sitting.Sitting {
+	if seats[c.Hash()] == nil {
+		seats[c.Hash()] = sitting.Start(c.Setup(), sitting.Seeded(1))
+	}
+	return seats[c.Hash()].Again(sitting.Seeded(seed))
 }
 
 // Actions are who sat in a sitting, by which seed, and what was done.

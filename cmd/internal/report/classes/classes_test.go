@@ -16,6 +16,7 @@ import (
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/cohort"
+	"conoid/scoring/homework"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
@@ -176,4 +177,47 @@ func TestCells(t *testing.T) {
 	} {
 		assert.Equal(t, want, cell(in))
 	}
+}
+
+// The page of a class's work leads to the pages beside it, and only to those that there are;
+// it says how it is ordered and by what it is marked, and is whole without a sitting.
+func TestTheWorkOfAClass(t *testing.T) {
+	at := time.Date(2031, 3, 4, 9, 0, 0, 0, time.UTC)
+	done := &homework.Row{Who: "7", Place: 1, Attempt: 2, Begun: at, Done: true, Stated: "-1.00 DS", Remarks: []fact.Fact{fact.New("homework.shown", "n", fact.Count(1))}}
+	c := &homework.Class{
+		Title: "Week", Made: at, Cases: []homework.Case{{ID: "one", Title: "The clerk", Truth: "-1.25 DS"}},
+		Rows:      []*homework.Row{done, {Who: "8", Place: 1, Attempt: 1}, {Place: 1, Attempt: 1, Done: true}},
+		Students:  []homework.Student{{Who: "7", Rows: []*homework.Row{done}, Best: []float64{0}}, {Who: "", Best: []float64{-1}}},
+		Mistakes:  []homework.Mistake{{ID: "wrong-eye", Students: 1, Points: 12}},
+		Troubles:  []homework.Trouble{{File: "photo", What: fact.New("homework.twice")}},
+		Simulated: 1,
+	}
+	page := func(v voice.Voice, c *homework.Class, debriefs bool) string {
+		var b bytes.Buffer
+		require.NoError(t, Homework(&b, v, c, debriefs))
+		return b.String()
+	}
+	with := page(voice.English, c, true)
+	assert.Equal(t, []string{"#troubles", "students/7.html", "students/7.html", "debriefs/7-1-2.html", "students/8.html"}, hrefs(with))
+	assert.Equal(t, []string{"#troubles", "students/7.html", "students/7.html", "students/8.html"}, hrefs(page(voice.English, c, false)))
+	for _, want := range []string{"4 March 2031, 09:00", "4 Mar 2031, 09:00", "First comes what pays most", "Marked by the assignment’s scheme", ">Why<", "The error had been shown after attempt 1."} {
+		assert.Contains(t, with, want)
+	}
+	german := page(voice.In("de"), c, true)
+	for _, want := range []string{"4. März 2031, 09:00 Uhr", "04.03.2031, 09:00", ">Grund<", ">Auswertung<"} {
+		assert.Contains(t, german, want)
+	}
+	c.Scheme = "strict.toml"
+	assert.Contains(t, page(voice.English, c, true), "Marked by strict.toml.")
+	for _, text := range []string{with, german, page(voice.English, &homework.Class{Title: "Week", Made: at}, true)} {
+		assert.NotRegexp(t, `\{[a-z]+\}|homework\.`, text)
+	}
+}
+
+// hrefs are where a page leads.
+func hrefs(page string) (out []string) {
+	for _, m := range regexp.MustCompile(`href="([^"]*)"`).FindAllStringSubmatch(page, -1) {
+		out = append(out, m[1])
+	}
+	return out
 }

@@ -3,6 +3,7 @@ package classes
 import (
 	_ "embed"
 	"encoding/csv"
+	"fmt"
 	"html/template"
 	"io"
 	"math"
@@ -41,7 +42,8 @@ func homeworkFuncs(v voice.Voice) template.FuncMap {
 		"points":    func(p float64) string { return v.Value(fact.Points(math.Round(p*10) / 10)) },
 		"part":      func(p scoring.PartName) string { return v.Capital(v.Value(p)) },
 		"minutes":   func(d time.Duration) string { return v.Value(d.Round(time.Second)) },
-		"day":       func(t time.Time) string { return v.Text("practical.class.day", "day", t, "clock", t.Format("15:04")) },
+		"moment":    func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
+		"begun":     func(t time.Time) string { return begun(v, t) },
 		"count":     func(n int) fact.Count { return fact.Count(n) },
 		"add":       func(a, b int) int { return a + b },
 		"percent":   func(share float64) int { return int(math.Round(100 * share)) },
@@ -58,6 +60,11 @@ func homeworkFuncs(v voice.Voice) template.FuncMap {
 			return len(slices.DeleteFunc(slices.Clone(c.Rows), func(r *homework.Row) bool { return !r.Done }))
 		},
 	}
+}
+
+// begun is when a sitting was begun, short enough for a table.
+func begun(v voice.Voice, t time.Time) string {
+	return t.Format(v.Text("style.short"))
 }
 
 // better is what would have been better than a mistake, as it is said of the first sitting
@@ -90,18 +97,51 @@ func whoOf(v voice.Voice, r *homework.Row) string {
 	return r.Who
 }
 
-// Homework writes a class's work as one page that needs nothing else and prints well.
-func Homework(w io.Writer, v voice.Voice, c *homework.Class) error {
-	page, err := template.New("homework").Funcs(homeworkFuncs(v)).Parse(homeworkHTML)
+// DebriefOf is the file of the debrief of a sitting, from the folder of the class's page; ""
+// for a sitting that has none.
+func DebriefOf(r *homework.Row) string {
+	if !r.Done || r.Who == "" {
+		return ""
+	}
+	return fmt.Sprintf("debriefs/%s-%d-%d.html", r.Who, r.Place, r.Attempt)
+}
+
+// StudentOf is the file of a student's page, likewise.
+func StudentOf(who string) string {
+	if who == "" {
+		return ""
+	}
+	return "students/" + who + ".html"
+}
+
+// Homework writes a class's work as one page that prints well. It leads to the pages of
+// students beside it, and to debriefs if there are any.
+func Homework(w io.Writer, v voice.Voice, c *homework.Class, debriefs bool) error {
+	page, err := template.New("homework").Funcs(homeworkFuncs(v)).Funcs(leading(debriefs, "")).Parse(homeworkHTML)
 	if err != nil {
 		return err
 	}
 	return page.Execute(w, c)
 }
 
+// leading are the functions that say where the pages of a sitting and of a student are, from
+// a page whose way up is given.
+func leading(debriefs bool, up string) template.FuncMap {
+	return template.FuncMap{
+		"studentof":   StudentOf,
+		"hasdebriefs": func() bool { return debriefs },
+		"debriefof": func(r *homework.Row) string {
+			if to := DebriefOf(r); debriefs && to != "" {
+				return up + to
+			}
+			return ""
+		},
+	}
+}
+
 // StudentPage writes one student's work as a page to print and to comment on.
-func StudentPage(w io.Writer, v voice.Voice, c *homework.Class, s homework.Student) error {
-	page, err := template.New("student").Funcs(homeworkFuncs(v)).Parse(studentHTML)
+func StudentPage(w io.Writer, v voice.Voice, c *homework.Class, s homework.Student, debriefs bool) error {
+	page, err := template.New("student").Funcs(homeworkFuncs(v)).Funcs(leading(debriefs, "../")).Parse(studentHTML)
 	if err != nil {
 		return err
 	}

@@ -38,7 +38,7 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"points":   func(p float64) string { return v.Value(fact.Points(p)) },
 		"value":    func(x cohort.Value) string { return figure(v, x) },
 		"minutes":  func(d time.Duration) string { return v.Value(d) },
-		"day":      func(t time.Time) string { return v.Text("practical.class.day", "day", t, "clock", t.Format("15:04")) },
+		"day":      func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
 		"clock":    func(t time.Time) string { return t.Format("15:04") },
 		"count":    func(n int) fact.Count { return fact.Count(n) },
 		"add":      func(a, b int) int { return a + b },

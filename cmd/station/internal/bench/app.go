@@ -213,7 +213,7 @@ func (a *App) describe(in ui.Input, w, h float64) {
 	}
 	a.again = false
 	a.follow(next)
-	a.again = a.again || again || d.Work.Left()
+	a.again = a.again || again || d.Work.Shows()
 }
 
 // names are what parts without a text of their own are called.

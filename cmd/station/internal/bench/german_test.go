@@ -94,6 +94,7 @@ func TestAWholeCaseInGerman(t *testing.T) {
 		}
 	}
 	tour(h, see)
+	assert.Equal(t, "de", h.a.Status().Language)
 
 	h = newHands(t, 1366, 768, Options{Store: m, Seed: func() uint64 { return 5 }})
 	h.press("guided")

@@ -114,7 +114,7 @@ func (h *hands) frame(in ui.Input) {
 // settle lets frames go by until nothing changes.
 func (h *hands) settle() {
 	h.frame(ui.Input{Pointer: h.a.shown.pointer})
-	for idle := 0; h.a.again; {
+	for idle := 0; h.a.again || h.a.desk.Work.Left(); {
 		if !h.a.desk.Work.Left() { // work takes as long as it takes
 			idle++
 		}

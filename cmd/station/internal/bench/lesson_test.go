@@ -182,8 +182,76 @@ func TestAssignmentsInEveryWindow(t *testing.T) {
 			see("withheld")
 			h.press("home")
 			see("one done")
+			h.press("hand in")
+			see("saved")
+			h.drop("Another", `closes = "2026-02-01"`)
+			h.press("drop")
+			see("another, closed")
+			h.press("home")
+			h.press("lesson")
 			h.press("home")
 			see("home")
 		}
 	}
+}
+
+// drop drops the file of an assignment of a title on the bench.
+func (h *hands) drop(title string, rules ...string) (id string) {
+	h.t.Helper()
+	text := "conoid-assignment = 1\ntitle = \"" + title + "\"\ncases = [\"ferry-clerk\"]\n" + strings.Join(rules, "\n")
+	p, err := cases.Pack("a.toml", []byte(text), nil)
+	require.NoError(h.t, err)
+	h.frame(ui.Input{Files: []ui.File{{Name: "a.conoid-assignment", Data: p.Write()}}})
+	h.settle()
+	on[*lesson.Screen](h)
+	return p.ID
+}
+
+// An assignment that is dropped again is told to be there; a newer version takes the place
+// of one that was not begun, and stands beside one that was. Others are reached from each,
+// and from home when none is to be done; one can be taken away, and its sittings stay.
+func TestAssignmentsBesideEachOther(t *testing.T) {
+	h := given(t, Options{})
+	h.frame(ui.Input{Files: []ui.File{{Name: "week.conoid-assignment", Data: week(t)}}})
+	h.settle()
+	assert.Contains(t, h.labels(), "You have this assignment already.")
+	first := h.drop("Other", "minutes = 20")
+	assert.NotContains(t, h.labels(), "newer version")
+	second := h.drop("Other", "minutes = 25")
+	assert.Contains(t, h.labels(), "it takes the place of the earlier one")
+	assert.NotContains(t, h.a.desk.Seats.Handouts(), first)
+
+	h.press("begin 1")
+	h.press("examine")
+	h.stated()
+	h.press("home")
+	third := h.drop("Other", "minutes = 30", `closes = "2026-03-08 18:00"`)
+	assert.Contains(t, h.labels(), "stays with it, among the other assignments")
+	assert.Len(t, h.a.desk.Seats.Handouts(), 3)
+	h.press("other " + second)
+	assert.Contains(t, h.labels(), "Other, until 8 March 2026")
+
+	assert.NotContains(t, h.labels(), "Last saved")
+	h.press("hand in")
+	assert.Contains(t, h.labels(), "Send that file to your tutor")
+	h.press("home")
+	h.press("lesson")
+	h.press("other " + second)
+	assert.Contains(t, h.labels(), "Last saved for your tutor on 1 March 2026")
+	h.press("drop")
+	h.press("keep it")
+	h.press("drop")
+	h.press("drop it")
+	assert.NotContains(t, h.a.desk.Seats.Handouts(), second)
+	assert.Len(t, h.a.desk.Seats.For(second), 1, "what was sat stays")
+	_ = third
+
+	alone := newHands(t, 1366, 768, Options{Store: newMemory()})
+	_, has := alone.look("assignments")
+	assert.False(t, has)
+	done := alone.drop("Done", `closes = "2026-02-01"`)
+	alone.press("home")
+	alone.press("assignments")
+	on[*lesson.Screen](alone)
+	assert.Contains(t, alone.a.desk.Seats.Handouts(), done)
 }

@@ -32,6 +32,8 @@ func (a *App) follow(next desk.Next) {
 		a.later(func() desk.Next { return a.begin(n) })
 	case desk.GoOn:
 		a.later(func() desk.Next { return a.resume(n.Name) })
+	case desk.Result:
+		a.later(func() desk.Next { return a.result(n.Practice) })
 	case desk.Replay:
 		a.later(func() desk.Next { return a.replay(n.Name) })
 	case desk.Exam:
@@ -50,8 +52,6 @@ func (a *App) settle(next desk.Next) {
 	case desk.Seat:
 		a.show(chairside.Practise(n.Practice))
 		keepOpen(a.desk, n.Practice.Name())
-	case desk.Result:
-		a.result(n.Practice)
 	case desk.Lesson:
 		a.follow(lessonOf(a.desk, n.ID))
 	case desk.Leave:
@@ -128,15 +128,15 @@ func (a *App) replay(name string) desk.Next {
 	return desk.Bench{Screen: replay.New(a.desk, r)}
 }
 
-// result shows what a sitting came to.
-func (a *App) result(p *seat.Practice) {
+// result is what a sitting came to. For its marks all of it is done again.
+func (a *App) result(p *seat.Practice) desk.Next {
 	s, err := result.Of(a.desk, p)
 	if err != nil {
 		a.desk.Notice.Refuse(err)
-		return
+		return desk.Stay{}
 	}
-	a.show(s)
 	keepOpen(a.desk, "")
+	return desk.Bench{Screen: s}
 }
 
 // lessonOf is the assignment of an ID as it stands now.

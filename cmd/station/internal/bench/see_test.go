@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -235,8 +236,21 @@ func TestWaitingQuestionsHaveRoom(t *testing.T) {
 			h.everywhere(screenSizes, func(where string) {
 				require.True(t, h.waits(), string(name)+where)
 				checkLayout(t, h, language+" "+string(name)+where)
+				if h.w >= 1366 {
+					h.uncut(language + " " + string(name) + where)
+				}
 			})
 			h.key(ui.Escape)
+		}
+	}
+}
+
+// uncut checks that all that can be expected, and what asks without, is to be seen whole.
+func (h *hands) uncut(where string) {
+	h.t.Helper()
+	for _, th := range h.a.desk.UI.Things() {
+		if (strings.HasPrefix(th.ID, "expect ") || th.ID == "expect" || th.ID == "just ask") && th.Role == ui.RoleButton {
+			assert.GreaterOrEqual(h.t, th.Clip.Bottom(), th.Rect.Bottom(), "%s: %q is cut off", where, th.Label)
 		}
 	}
 }

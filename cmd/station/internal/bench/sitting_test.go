@@ -328,6 +328,13 @@ func TestTheEndPointFormRefusesNonsense(t *testing.T) {
 	}
 	h.fill("end rx", "rubbish")
 	assert.True(t, h.find("end now").Disabled)
+	text, told := h.a.Status().Aloud(Told{Field: "end rx"})
+	assert.Empty(t, text, "nobody hears the mistake of each letter")
+	h.key(ui.Tab)
+	text, told = h.a.Status().Aloud(told)
+	assert.Contains(t, text, "“rubbish”", "it is read out when the field is left")
+	text, _ = h.a.Status().Aloud(told)
+	assert.Empty(t, text, "and once")
 	h.fill("end rx", "-7.00 / -1.00 x 10")
 	h.press("vertex more")
 	h.press("end now")

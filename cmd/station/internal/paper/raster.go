@@ -105,6 +105,6 @@ func (z *raster) across(p, q Point, left, right float64) {
 			return
 		}
 	}
-	z.vector.MoveTo(float32(min(max(p.X, left), right)), float32(p.Y))
-	z.vector.LineTo(float32(min(max(q.X, left), right)), float32(q.Y))
+	z.vector.MoveTo(float32(within(p.X, left, right)), float32(p.Y))
+	z.vector.LineTo(float32(within(q.X, left, right)), float32(q.Y))
 }

@@ -67,7 +67,7 @@ func (u *UI) Para(x, y, width float64, text string, s Style) float64 {
 	h := float64(len(lines)) * u.LineHeight(s)
 	r := paper.Rect{X: x, Y: y, W: width, H: h}
 	cut := !u.lines(r, lines, s, u.ink(s), Start)
-	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut, Level: s.level()})
+	u.add(Thing{ID: "text:" + text, Role: RoleText, Label: text, Rect: r, Cut: cut, Level: s.level(), Refused: s == Refusal})
 	return h
 }
 

@@ -44,6 +44,7 @@ type Thing struct {
 	Region   string     `json:"-"`                // what part of the screen it belongs to, in words
 	Layer    int        `json:"-"`                // 0: the screen; 1 and more: what lies in front of it
 	Secret   bool       `json:"-"`                // a field whose text is not shown
+	Refused  bool       `json:"-"`                // a text that says what was refused
 	Caret    int        `json:"-"`                // place of the caret in a field, in characters
 	Mark     int        `json:"-"`                // characters from there to the other end of what is selected
 

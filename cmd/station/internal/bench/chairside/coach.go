@@ -52,6 +52,7 @@ func (c *coach) stage(v voice.Voice, w *View, led *talk.Advice) {
 // asking is what can be asked, and what the guide says.
 func (c *coach) asking(d *desk.Desk, waits bool, questions []patient.Question) talk.Asking {
 	v, b := d.Voice(), c.visit.Brief()
+	v = v.By(b.Room.Labels)
 	a := talk.Asking{Expecting: c.expecting(v), Rows: chart.Named(c.visit.State().Chart).HasRows()}
 	if c.helps(chair.Led) {
 		ad := talk.AdviceOf(v, c.visit.Next())

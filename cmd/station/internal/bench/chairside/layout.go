@@ -62,7 +62,7 @@ type frame struct {
 
 // Draw draws a chair. With controls, they are in the place of what can be asked.
 func (l *Layout) Draw(d *desk.Desk, w View, controls func(c *ui.Column), out *wish.List) {
-	f := frame{l, d.UI, d.Voice(), d, w, controls, out}
+	f := frame{l, d.UI, d.Voice().By(w.Wall.Labels), d, w, controls, out}
 	f.turn()
 	switch d.Form() {
 	case desk.Cross:
@@ -162,7 +162,8 @@ func (f frame) nose(c *ui.Column, room float64) {
 func (f frame) told(g Grid) {
 	f.u.Region(f.v.Text("bench.region.talk"))
 	t := ToldIn(g.Talk, f.u.Text, f.w.led() != nil || f.expecting() != nil)
-	hides := t.SoFar.Empty() && !g.Split && !f.aloneBeside(t)
+	listed := !t.SoFar.Empty()
+	hides := !listed && !g.Split && !f.aloneBeside(t)
 	switch {
 	case f.controls != nil:
 		t, g.Side = f.controlled(g)
@@ -185,7 +186,7 @@ func (f frame) told(g Grid) {
 		if !t.SoFar.Empty() {
 			talk.SoFar(f.u, f.v, t.SoFar, f.w.Talk)
 		}
-		f.side(g.Side)
+		f.side(g.Side, listed)
 		return
 	}
 	if f.aloneBeside(t) {

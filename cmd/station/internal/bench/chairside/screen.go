@@ -96,7 +96,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	}
 	asking := s.asking(d, w.Waits, questions)
 	w.Asking = &asking
-	s.stage(d.Voice(), &w, asking.Advice)
+	s.stage(d.Voice().By(w.Wall.Labels), &w, asking.Advice)
 	s.layout.Draw(d, w, nil, &wished)
 	next := s.drawSheet(d, w, questions, &wished)
 	for _, one := range wished {

@@ -31,10 +31,15 @@ const sideTabs = 50
 const leastMeaning = 170
 
 // side draws the tray, the conoid, or what was said, where there is room for one of
-// them; a high desk has the conoid below the tray.
-func (f frame) side(r paper.Rect) {
-	if f.tab == askTab {
+// them; a high desk has the conoid below the tray. What is listed under the answer is not
+// to be had here as well.
+func (f frame) side(r paper.Rect, listed bool) {
+	if f.tab == askTab || listed && f.tab == saidTab {
 		f.tab = lensTab
+	}
+	parts := f.parts()[1:]
+	if listed {
+		parts = parts[:len(parts)-1]
 	}
 	if tray, rest := r.CutTop(nose.TrayHighNamed * f.u.Text); rest.H >= leastMeaning+12 && f.w.Conoid != nil {
 		f.u.Region(f.v.Text("bench.region.lenses"))
@@ -46,7 +51,7 @@ func (f frame) side(r paper.Rect) {
 	tabs, r := r.CutTop(44 * f.u.Text)
 	_, r = r.CutTop(6)
 	f.u.Region(f.v.Text("bench.region.lenses"))
-	f.tabs(tabs, f.parts()[1:])
+	f.tabs(tabs, parts)
 	switch f.tab {
 	case lensTab:
 		nose.Tray(f.u, f.v, r, f.w.Nose, f.out)

@@ -46,6 +46,7 @@ func NewEyes(in chair.Insight) Eyes { return Eyes{insight: in} }
 // Look makes the view of a chair, but for its bar.
 func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 	v, s, b, st := d.Voice(), d.Settings.Now(), c.Brief(), c.State()
+	v = v.By(b.Room.Labels)
 	w := View{
 		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
 		Talk:   talk.Of(v, b, c.Talk()), Notice: d.Notice.Text(v),
@@ -72,7 +73,7 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 		w.pale(p.Action)
 	}
 	if e.insight != nil {
-		e.see(&w, h.sees.curtain(d, s.Curtain), b.Tested, shown)
+		e.see(d, &w, h.sees.curtain(d, s.Curtain), b.Tested, shown)
 		if !s.NoConoid {
 			strip := conoid.Of(e.insight, b.Tested, shown)
 			e.rule(&strip)
@@ -125,7 +126,7 @@ func (w *View) pale(act sitting.Action) {
 
 // see draws the curtain, and the patient's view if it is to be seen: as it is, or as it
 // would be with the lenses before the last change.
-func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.State) {
+func (e *Eyes) see(d *desk.Desk, w *View, curtain float64, tested sitting.Side, st sitting.State) {
 	w.Wall.Sight, w.Wall.Curtain = true, curtain
 	inView := curtain < 1
 	if wall.Swaps(w.Wall.Name) {
@@ -138,8 +139,8 @@ func (e *Eyes) see(w *View, curtain float64, tested sitting.Side, st sitting.Sta
 	if w.Wall.Peeps.Before {
 		eye, in, st.Frames[tested.Index()] = &e.then, e.past.before, e.past.before.frame
 	}
-	p := eye.Look(in, sight.Watched(in, tested, st), st, w.Wall.Chart, w.Wall.Window)
-	w.Wall.Seen = &p
+	w.Wall.Seen = eye.Follow(d.Work, in, sight.Watched(in, tested, st), st, w.Wall.Chart, w.Wall.Window)
+	w.Wall.Coming = w.Wall.Seen == nil || w.Wall.Seen.Changing
 }
 
 // nose is the view of the frame.

@@ -66,9 +66,34 @@ func handout(d *desk.Desk, f ui.File) (desk.Next, error) {
 	if err != nil {
 		return nil, err
 	}
+	told, err := replaces(d, h)
+	if err != nil {
+		return nil, err
+	}
 	if err := d.Seats.KeepHandout(h); err != nil {
 		return nil, err
 	}
 	d.Notice.Clear()
+	if told != "" {
+		d.Notice.Tell(told)
+	}
 	return desk.Lesson{ID: h.ID}, nil
+}
+
+// replaces is what to tell of an assignment that is kept already, as it is or in an earlier
+// version. The earlier one goes, unless it was begun: its sittings are handed in with it.
+func replaces(d *desk.Desk, h *cases.Handout) (told string, err error) {
+	for _, id := range d.Seats.Handouts() {
+		before, bad := d.Seats.Handout(id)
+		switch {
+		case id == h.ID:
+			return "bench.lesson.known", nil
+		case bad != nil || before.Title != h.Title:
+		case len(d.Seats.For(id)) > 0:
+			told = "bench.lesson.newer.beside"
+		default:
+			told, err = "bench.lesson.newer", d.Seats.DropHandout(id)
+		}
+	}
+	return told, err
 }

@@ -78,6 +78,9 @@ func (p *page) foot(c *ui.Column) {
 		if key(f, u, "progress", v.Text("bench.progress.title")) {
 			p.next = desk.Open{Overlay: NewProgress()}
 		}
+		if p.kept != "" && key(f, u, "assignments", v.Text("bench.home.assignments")) {
+			p.next = desk.Lesson{ID: p.kept}
+		}
 		if key(f, u, "settings", v.Text("bench.settings.title")) {
 			p.next = desk.Open{Overlay: dialogs.Settings{}}
 		}

@@ -17,13 +17,18 @@ type Screen struct {
 	library []*cases.Case
 	left    []seat.Left // as the store had it when the screen came
 	lesson  *lesson     // the assignment to go on with; nil: none
+	kept    string      // one of the assignments that are kept, where none is to go on with; "" for none
 	someone *someone
 	play    play
 }
 
 // New is the choice as it stands now.
 func New(d *desk.Desk) *Screen {
-	return &Screen{library: cases.Library(), left: d.Seats.Unfinished(), lesson: lessonOf(d), someone: &someone{}, play: newPlay()}
+	s := &Screen{library: desk.Library(), left: d.Seats.Unfinished(), lesson: lessonOf(d), someone: &someone{}, play: newPlay()}
+	if ids := d.Seats.Handouts(); s.lesson == nil && len(ids) > 0 {
+		s.kept = ids[len(ids)-1]
+	}
+	return s
 }
 
 // Name implements desk.Screen.

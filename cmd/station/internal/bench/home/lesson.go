@@ -60,7 +60,7 @@ func satOf(d *desk.Desk, id string) int {
 func (l *lesson) invitation(v voice.Voice) invitation {
 	text := v.Text("bench.home.lesson.about", "done", fact.Count(l.done), "all", fact.Count(len(l.h.Cases)))
 	if !l.h.Closes.IsZero() {
-		text += " " + v.Text("bench.lesson.closes", "at", l.h.Closes.String())
+		text += " " + v.Text("bench.lesson.closes", "at", l.h.Closes.Told())
 	}
 	return invitation{
 		who: face.Of(face.Who{Title: l.h.Title}), title: l.h.In(v.Language).Title, text: text,

@@ -22,7 +22,7 @@ type Progress struct {
 
 // NewProgress is the history as it stands now.
 func NewProgress() *Progress {
-	p := &Progress{library: cases.Library(), people: map[string]*cases.Case{}, there: map[string]bool{}}
+	p := &Progress{library: desk.Library(), people: map[string]*cases.Case{}, there: map[string]bool{}}
 	for _, c := range p.library {
 		p.people[c.Hash()] = c
 	}

@@ -49,7 +49,7 @@ func people(d *desk.Desk, c *ui.Column) (chosen *cases.Case) {
 	u, gap := d.UI, 8.0
 	abreast := max(1, min(3, int((c.W+gap)/(200*u.Text+gap))))
 	wide := (c.W - gap*float64(abreast-1)) / float64(abreast)
-	for i, cs := range cases.Library() {
+	for i, cs := range desk.Library() {
 		k := i % abreast
 		r := paper.Rect{X: c.X + float64(k)*(wide+gap), Y: c.Y, W: wide, H: personHigh(d, wide)}
 		if person(d, r, cs) {
@@ -67,7 +67,7 @@ const portrait = 44
 
 // personHigh is how high a card has to be for the longest name.
 func personHigh(d *desk.Desk, wide float64) (high float64) {
-	for _, cs := range cases.Library() {
+	for _, cs := range desk.Library() {
 		high = max(high, d.UI.ParaHeight(cs.Texts(d.Voice().Language).Title, wide-portrait-28, ui.SmallBold))
 	}
 	return max(portrait, high) + 12

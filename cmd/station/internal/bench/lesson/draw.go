@@ -40,6 +40,9 @@ func (s *Screen) Draw(d *desk.Desk) (next desk.Next) {
 			next = s.work(d, v, c)
 		}
 		c.Gap(6)
+		if n := s.beside(d, v, c); n != (desk.Stay{}) {
+			next = n
+		}
 		c.Flow(func(f *ui.Flow) {
 			if key(f, d.UI, "home", v.Text("bench.lesson.home"), ui.Plain) {
 				next = desk.Later{Work: func() desk.Next { return desk.Home{} }}
@@ -67,8 +70,8 @@ func (s *Screen) rules(v voice.Voice) string {
 		}
 	}
 	help, fixed := chair.HelpOf(h.Help)
-	add(!h.Opens.IsZero(), "bench.lesson.opens", "at", h.Opens.String())
-	add(!h.Closes.IsZero(), "bench.lesson.closes", "at", h.Closes.String())
+	add(!h.Opens.IsZero(), "bench.lesson.opens", "at", h.Opens.Told())
+	add(!h.Closes.IsZero(), "bench.lesson.closes", "at", h.Closes.Told())
 	add(h.Attempts > 0, "bench.lesson.attempts", "n", fact.Count(h.Attempts))
 	add(h.Limit > 0, "bench.lesson.limit", "clock", h.Limit)
 	add(h.Begin != "", "bench.lesson.begin", "stage", v.Text("bench.drill."+string(h.Begin)))
@@ -125,9 +128,9 @@ func (s *Screen) work(d *desk.Desk, v voice.Voice, c *ui.Column) (next desk.Next
 	window := s.h.At(d.Now())
 	switch window {
 	case cases.Before:
-		c.Para(v.Text("bench.lesson.before", "at", s.h.Opens.String()), ui.Strong)
+		c.Para(v.Text("bench.lesson.before", "at", s.h.Opens.Told()), ui.Strong)
 	case cases.After:
-		c.Para(v.Text("bench.lesson.after", "at", s.h.Closes.String()), ui.Strong)
+		c.Para(v.Text("bench.lesson.after", "at", s.h.Closes.Told()), ui.Strong)
 	}
 	lead := s.next()
 	for i := range s.places {
@@ -147,6 +150,12 @@ func (s *Screen) work(d *desk.Desk, v voice.Voice, c *ui.Column) (next desk.Next
 	})
 	places, sittings := s.done()
 	c.Para(v.Text("bench.lesson.handin.about", "done", fact.Count(places), "all", fact.Count(len(s.places))), ui.Note)
+	switch {
+	case s.file != "":
+		c.Para(v.Text("bench.lesson.saved", "file", s.file), ui.Strong)
+	case !s.saved.IsZero():
+		c.Para(v.Text("bench.lesson.saved.at", "at", fact.Moment{Time: s.saved}), ui.Note)
+	}
 	c.Gap(4)
 	if d.Save != nil {
 		look := ui.Plain

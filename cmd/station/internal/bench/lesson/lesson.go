@@ -3,6 +3,7 @@
 package lesson
 
 import (
+	"slices"
 	"time"
 
 	"conoid/cases"
@@ -17,8 +18,18 @@ import (
 type Screen struct {
 	h      *cases.Handout
 	places []place
-	who    string // as it is typed
-	asks   bool   // for the number
+	who    string    // as it is typed
+	asks   bool      // for the number
+	saved  time.Time // when the work was last saved to be handed in; zero for never
+	file   string    // as which it was saved just now; "" for none
+	others []other
+	drops  bool // it asks whether to take the assignment away
+}
+
+// other is another assignment that is kept.
+type other struct {
+	h      *cases.Handout
+	window cases.Window
 }
 
 // place is one case of the assignment, and what was done with it.
@@ -38,6 +49,7 @@ func New(d *desk.Desk, id string) (*Screen, error) {
 		return nil, err
 	}
 	s := &Screen{h: h, who: d.Settings.Now().Who, asks: d.Settings.Now().Who == ""}
+	s.saved, s.others = d.Seats.SavedAt(id), othersOf(d, id)
 	for i, e := range h.Enclosed {
 		p := place{n: i + 1, enclosed: e}
 		if e.Sealed() {
@@ -62,6 +74,27 @@ func New(d *desk.Desk, id string) (*Screen, error) {
 		}
 	}
 	return s, nil
+}
+
+// othersOf are the assignments that are kept beside one, by when they close.
+func othersOf(d *desk.Desk, id string) (out []other) {
+	for _, o := range d.Seats.Handouts() {
+		if h, err := d.Seats.Handout(o); o != id && err == nil {
+			out = append(out, other{h, h.At(d.Now())})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b other) int { return a.h.Closes.Compare(b.h.Closes.Time) })
+	return out
+}
+
+// drop takes the assignment away from the bench. What was sat for it stays.
+func (s *Screen) drop(d *desk.Desk) desk.Next {
+	if err := d.Seats.DropHandout(s.h.ID); err != nil {
+		d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	d.Notice.Clear()
+	return desk.Home{}
 }
 
 // Name implements desk.Screen.
@@ -151,7 +184,13 @@ func (s *Screen) handIn(d *desk.Desk) desk.Next {
 		d.Notice.Refuse(err)
 		return desk.Stay{}
 	}
-	d.Notice.Tell("bench.lesson.saved", "file", where)
+	s.saved = d.Now()
+	if err := d.Seats.Saved(s.h.ID, s.saved); err != nil {
+		d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	d.Notice.Clear()
+	s.file = where
 	return desk.Stay{}
 }
 

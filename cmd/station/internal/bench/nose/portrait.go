@@ -2,6 +2,7 @@ package nose
 
 import (
 	"image/color"
+	"strings"
 
 	"conoid/cmd/station/internal/bench/face"
 	"conoid/cmd/station/internal/bench/shape"
@@ -81,7 +82,7 @@ func (p part) framed(r paper.Rect, c closeup) {
 	}
 	p.u.Unclip()
 	sc.Frame(r, 0, 1, t.Edge)
-	p.u.Image(p.view(), p.sum(), r)
+	p.u.Image(strings.TrimSuffix(p.view(), "."), p.sum(), r)
 }
 
 // skin draws the face without its eyes: either half from its own eye.

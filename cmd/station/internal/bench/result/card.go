@@ -3,6 +3,7 @@ package result
 import (
 	"fmt"
 	"image"
+	"slices"
 	"strings"
 
 	"conoid/cmd/internal/debrief"
@@ -10,9 +11,7 @@ import (
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
-	"conoid/sim/chart"
 	"conoid/sim/fact"
-	"conoid/sim/optics"
 )
 
 // card is one of the dearest mistakes: what it cost, the patient's view as it was
@@ -46,31 +45,18 @@ func cardOf(u *ui.UI, v voice.Voice, rank int, l *debrief.Lesson, w float64) car
 		texts:  []string{words.What, v.Text("bench.debrief.better", "text", words.Better), words.Optics},
 		again:  v.Text("bench.card.again", "n", fact.Count(l.Step)),
 	}
+	if words.Tutor != "" {
+		k.texts = slices.Insert(k.texts, 1, words.Tutor)
+	}
 	k.under = k.titled(u) < k.inner()/2
 	k.title = u.Wrap(words.Title, k.titled(u), ui.Strong)
 	for i, name := range views {
 		k.names[i] = u.Wrap(v.Text(name), k.viewWidth(), ui.SmallBold)
 		if l.Was != nil && l.Would != nil {
-			k.beneath[i] = u.Wrap(k.standing(v, i), k.viewWidth(), ui.Note)
+			k.beneath[i] = u.Wrap(l.Standing(v, i), k.viewWidth(), ui.Note)
 		}
 	}
 	return k
-}
-
-// standing is what stood before the eye in one of the views, and where the arrow
-// pointed if that is what differs.
-func (k *card) standing(v voice.Voice, i int) string {
-	was, would := k.lesson.Was, k.lesson.Would
-	view := []*debrief.View{was, would}[i]
-	var parts []string
-	if chart.Named(view.Chart).Pointed && was.Pointer != would.Pointer {
-		parts = append(parts, v.Text("bench.card.pointed", "chart", view.Chart, "at", fact.Degrees(view.Pointer)))
-	}
-	parts = append(parts, v.Value(view.Frame.Prescription()))
-	if view.Frame.Held != (optics.Lens{}) {
-		parts = append(parts, v.Text("told.frame.held", "lens", view.Frame.Held))
-	}
-	return strings.Join(parts, " · ")
 }
 
 func (k *card) inner() float64     { return k.w - 2*margin }
@@ -182,7 +168,7 @@ func (k *card) drawViews(u *ui.UI, v voice.Voice, x, y float64) {
 		r := paper.Rect{X: x + float64(i)*(k.viewWidth()+gap), Y: y, W: wide, H: wide / debrief.Aspect}
 		if view != nil {
 			drawView(u, r, view.Image)
-			u.Image(k.again+", "+v.Text(views[i]), v.Text("bench.card.seen", "chart", view.Chart, "lenses", k.standing(v, i)), r)
+			u.Image(k.again+", "+v.Text(views[i]), v.Text("bench.card.seen", "chart", view.Chart, "lenses", k.lesson.Standing(v, i)), r)
 		} else {
 			u.Scene().Box(r, 0, u.Theme.Touch)
 			u.Label(r, "…", ui.Quiet, ui.Middle)

@@ -85,7 +85,7 @@ func (w review) drawFindings(u *ui.UI, v voice.Voice, c *ui.Column, left [][]str
 	}
 	c.Head(v.Text("bench.debrief.smaller"))
 	for _, f := range all[len(w.lessons):] {
-		drawFinding(u, v, c, f)
+		drawFinding(u, v.By(w.debrief.Report.Labels), c, f)
 	}
 }
 
@@ -120,6 +120,9 @@ func drawFinding(u *ui.UI, v voice.Voice, c *ui.Column, f scoring.Finding) {
 	in.Para(words.What, ui.Body)
 	in.Para(words.Optics, ui.Quiet)
 	in.Para(v.Text("bench.debrief.better", "text", words.Better), ui.Body)
+	if words.Tutor != "" {
+		in.Para(words.Tutor, ui.Strong)
+	}
 	c.Y = in.Y + 2
 	edge := u.Theme.Warn
 	if f.Severity == scoring.Note {

@@ -77,7 +77,7 @@ func (p *page) path(u *ui.UI, v voice.Voice, c *ui.Column, fold float64) (presse
 		c.Para(v.Text("bench.result.expert.waiting"), ui.Quiet)
 		return "", nil
 	}
-	all := cardsOf(u, v, r.lessons, c.W)
+	all := cardsOf(u, v.By(r.debrief.Report.Labels), r.lessons, c.W)
 	w := layOut(u, v, r.debrief.Report, r.lessons, paper.Rect{X: c.X, Y: c.Y, W: c.W, H: tallOf(u.Window())})
 	w.draw(u)
 	_, focus := r.debrief.Figures(v)
@@ -87,7 +87,7 @@ func (p *page) path(u *ui.UI, v voice.Voice, c *ui.Column, fold float64) (presse
 		c.Para(v.Text("bench.card.none"), ui.Body)
 		return "", nil
 	}
-	again, left := all.draw(u, v, c, fold)
+	again, left := all.draw(u, v.By(r.debrief.Report.Labels), c, fold)
 	if again > 0 {
 		pressed = tryID(again)
 	}

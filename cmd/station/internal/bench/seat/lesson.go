@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
+	"time"
 
 	"conoid/cases"
 )
@@ -45,6 +46,24 @@ func (k *Keeper) Handouts() (ids []string) {
 
 // DropHandout takes an assignment out of the store; its sittings stay.
 func (k *Keeper) DropHandout(id string) error { return k.store.Remove(handouts + id + handoutsEnding) }
+
+// savedEnding is that of the note when an assignment's work was last saved to be handed in.
+const savedEnding = ".saved"
+
+// Saved notes that the work for an assignment was saved to be handed in.
+func (k *Keeper) Saved(id string, at time.Time) error {
+	return k.store.Replace(handouts+id+savedEnding, []byte(at.Format(time.RFC3339)))
+}
+
+// SavedAt is when that was last; the zero time for never.
+func (k *Keeper) SavedAt(id string) time.Time {
+	data, err := k.store.Read(handouts + id + savedEnding)
+	if err != nil {
+		return time.Time{}
+	}
+	at, _ := time.Parse(time.RFC3339, string(data))
+	return at
+}
 
 // For are the sittings for an assignment, those that are over among them, by place and
 // attempt.

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"slices"
+
 	"conoid/cases"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/talk"
@@ -74,6 +76,12 @@ func (k *Card) facts(v voice.Voice, u *ui.UI, c *ui.Column, w View) {
 		v.Text("bench.card.objective", "rx", r.Objective),
 		v.Text("bench.card.unaided", "row", fact.Row(r.Unaided)),
 		v.Text("bench.card.sphere", "rx", optics.Rx{Sphere: r.Sphere}, "row", fact.Row(r.BestSphere)),
+	}
+	if by, said := r.By(); said {
+		lines = slices.Insert(lines, 2, v.Capital(v.Text("bench.card.by", "what", by)))
+	}
+	if r.Worn != nil {
+		lines = append(lines, v.Text("bench.card.spectacles", "what", r.Worn.Tell()))
 	}
 	ruled(u, c, lines)
 }

@@ -38,7 +38,7 @@ type leading struct {
 func (l *Leading) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, pressed := d.Voice(), false
 	closed := d.UI.Dialog("leading", v.Text("bench.lead.title"), v.Text("bench.close"), 760, func(c *ui.Column) {
-		p := leading{l, d.UI, v, w, c}
+		p := leading{l, d.UI, v.By(w.Brief.Room.Labels), w, c}
 		c.Para(v.Text("bench.lead.about"), ui.Note)
 		c.Gap(10)
 		p.questions()

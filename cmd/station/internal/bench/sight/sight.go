@@ -38,6 +38,14 @@ type Picture struct {
 	High    float64
 	Dark    bool   // all beyond is dark
 	Version uint64 // a new one for each new picture
+
+	Changing bool // it is the last one: the next is being made
+}
+
+// Line does work between frames.
+type Line interface {
+	View(f func()) // unless there is such work
+	Pause()
 }
 
 // Eye computes pictures, each when something has changed.
@@ -46,6 +54,7 @@ type Eye struct {
 	hung      map[retina.Grid]drawing
 	key       key
 	picture   Picture
+	pause     func() // between the parts of a picture; nil: it is made in one piece
 }
 
 // drawing is what makes one drawing of a chart differ from another.
@@ -60,6 +69,7 @@ type drawing struct {
 type key struct {
 	chart drawing
 	side  sitting.Side
+	open  bool
 	frame optics.Frame
 	focus float64
 }
@@ -81,38 +91,88 @@ func Watched(in Insight, tested sitting.Side, st sitting.State) sitting.Side {
 	return tested
 }
 
-// Look is the picture of a chart that hangs on the wall, as one eye sees it
-// within a window.
-func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Drawing, win Window) Picture {
+// view is what a picture is made of.
+type view struct {
+	key
+	pupil  retina.Pupil
+	chart  chart.Drawing
+	window Window
+}
+
+// viewOf is what one eye sees of a chart that hangs on the wall within a window.
+func viewOf(in Insight, side sitting.Side, st sitting.State, c chart.Drawing, win Window) view {
 	f := st.Frames[side.Index()]
-	k := key{drawingOf(st), side, f, in.Accommodation()}
-	if e.picture.Version > 0 && e.key == k {
-		return e.picture
-	}
-	e.key = k
-	e.picture.Version++
 	seen, open := in.Sees(side, f)
-	if !open {
-		e.picture.State = Dark
-		return e.picture
+	return view{key{drawingOf(st), side, open, f, in.Accommodation()}, seen.Pupil, c, win}
+}
+
+// Look is the picture of a chart that hangs on the wall, as one eye sees it within a window.
+func (e *Eye) Look(in Insight, side sitting.Side, st sitting.State, c chart.Drawing, win Window) Picture {
+	if want := viewOf(in, side, st, c, win); !e.has(want) {
+		e.make(want)
 	}
+	return e.picture
+}
+
+// Follow is the same, but made piece by piece while the user goes on. Until then it is the last
+// picture, said to be changing, if it is of the same chart and eye, and else none.
+func (e *Eye) Follow(line Line, in Insight, side sitting.Side, st sitting.State, c chart.Drawing, win Window) *Picture {
+	want := viewOf(in, side, st, c, win)
+	p := e.picture
+	switch {
+	case e.has(want):
+		return &p
+	case !want.open: // there is nothing to work out
+		e.make(want)
+		p = e.picture
+		return &p
+	}
+	e.pause = line.Pause
+	line.View(func() { e.make(want) })
+	if p.Version == 0 || !e.key.changesTo(want.key) {
+		return nil
+	}
+	p.Changing = true
+	return &p
+}
+
+// changesTo reports whether what there is to see changes into something else, and is not another thing
+// altogether. What is turned stays what it is.
+func (k key) changesTo(next key) bool {
+	k.chart.pointer, k.frame, k.focus = next.chart.pointer, next.frame, next.focus
+	return k == next && k.open
+}
+
+// has reports whether the picture is of a view.
+func (e *Eye) has(v view) bool { return e.picture.Version > 0 && e.key == v.key }
+
+// make makes the picture of a view.
+func (e *Eye) make(v view) {
 	g := retina.Standard()
-	if 2*win.Reach > float64(g.N)*g.Pitch {
+	if 2*v.window.Reach > float64(g.N)*g.Pitch {
 		g = wide
 	}
-	layers, err := e.layers(g, c, k.chart, seen.Pupil)
-	if err != nil {
-		e.picture.State = Blurred
-		return e.picture
+	var layers []*retina.Image
+	state := Dark
+	if v.open {
+		var err error
+		state = Seen
+		if layers, err = e.layers(g, v.chart, v.key.chart, v.pupil); err != nil {
+			state = Blurred
+		}
+	}
+	e.key, e.picture.State = v.key, state
+	e.picture.Version++
+	if state != Seen {
+		return
 	}
 	var lights []chart.Light
-	for _, l := range c.Layers {
+	for _, l := range v.chart.Layers {
 		lights = append(lights, l.Light)
 	}
-	part := e.picture.within(g, win)
-	e.picture.Image, e.picture.State = render.Show(e.picture.Image, layers, lights, part), Seen
-	e.picture.Dark = c.Layers[0].Ground == 0
-	return e.picture
+	part := e.picture.within(g, v.window)
+	e.picture.Image = render.Show(e.picture.Image, layers, lights, part)
+	e.picture.Dark = v.chart.Layers[0].Ground == 0
 }
 
 // within is the part of a grid that lies in a window; the picture learns which.
@@ -138,6 +198,7 @@ func (e *Eye) layers(g retina.Grid, c chart.Drawing, d drawing, p retina.Pupil) 
 	r := e.renderers[g]
 	if r == nil {
 		r = retina.New(g)
+		r.Between = e.pause
 		e.renderers[g] = r
 	}
 	if e.hung[g] != d {

@@ -23,6 +23,7 @@ type Expecting struct {
 // Word is what is expected, in words; labels says whether the lines are called by their
 // axes.
 func Word(v voice.Voice, g expect.Guess, labels chart.Labels) string {
+	v = v.By(labels)
 	switch {
 	case g.Kind == "":
 		return ""
@@ -30,12 +31,12 @@ func Word(v voice.Voice, g expect.Guess, labels chart.Labels) string {
 		return v.Text("bench.expect.row", "row", fact.Row(g.Row))
 	case g.Kind != patient.Lines:
 		return v.Examiner().Expected(string(g.Kind))
-	case labels != chart.ByAxis:
+	case labels == chart.NoLabels:
 		return v.Text("bench.expect.marked")
 	case g.From == g.To:
-		return v.Text("bench.expect.line", "at", fact.Degrees(g.From))
+		return v.Text("bench.expect.line", "at", fact.Label(g.From))
 	}
-	return v.Text("bench.expect.group", "from", fact.Degrees(g.From), "to", fact.Degrees(g.To))
+	return v.Text("bench.expect.group", "from", fact.Label(g.From), "to", fact.Label(g.To))
 }
 
 // compared is what was expected of an answer and how that compares; empty for nothing.
@@ -85,7 +86,8 @@ func ExpectIn(u *ui.UI, v voice.Voice, c *ui.Column, e Expecting, out *wish.List
 	if u.Take(ui.Escape) {
 		out.Add(wish.Unask{})
 	}
-	e.head(u, v, c, out)
+	c.Para(v.Text("bench.expect.title", "name", e.Who), ui.Strong)
+	c.Para(v.Text("bench.talk.you", "question", v.Examiner().Ask(e.Ask.Question, "")), ui.Quiet)
 	if how := e.how(v); how != "" {
 		c.Para(how, ui.Small)
 	}
@@ -102,21 +104,10 @@ func ExpectIn(u *ui.UI, v voice.Voice, c *ui.Column, e Expecting, out *wish.List
 				out.Add(wish.Guess{Ask: e.Ask, Guess: expect.Guess{Kind: kind}})
 			}
 		}
+		if wordy(u, f, c.W, "just ask", v.Text("bench.expect.skip"), ui.Ghost) {
+			out.Add(wish.Guess{Ask: e.Ask})
+		}
 	})
-}
-
-// head says what is to be chosen and what will be asked, with what asks at once beside
-// both.
-func (e Expecting) head(u *ui.UI, v voice.Voice, c *ui.Column, out *wish.List) {
-	skip, title := v.Text("bench.expect.skip"), v.Text("bench.expect.title", "name", e.Who)
-	wide, _ := u.ButtonSize(skip, c.W)
-	text := c.W - wide - 8
-	if u.Button("just ask", paper.Rect{X: c.X + c.W - wide, Y: c.Y - 4, W: wide, H: 44 * u.Text}, skip, ui.Ghost) {
-		out.Add(wish.Guess{Ask: e.Ask})
-	}
-	high := u.Para(c.X, c.Y, text, title, ui.Strong)
-	high += u.Para(c.X, c.Y+high, text, v.Text("bench.talk.you", "question", v.Examiner().Ask(e.Ask.Question, "")), ui.Quiet)
-	c.Gap(max(high, 42*u.Text))
 }
 
 // how says how the answer is chosen on the chart.

@@ -24,6 +24,9 @@ func (w View) alt(v voice.Voice) string {
 	default:
 		out = append(out, v.Text("bench.wall.alt", "chart", w.Name, "how", hangs))
 	}
+	if w.Coming {
+		out = append(out, v.Text("bench.wall.coming"))
+	}
 	if w.whole() || parted {
 		switch w.Seen.State { // what is written there
 		case sight.Blurred:

@@ -135,6 +135,12 @@ func plate(u *ui.UI, x, y float64, text string, before bool) {
 
 const tagHeight = 24
 
+// footRoom is the share of a card's height that is clear below the fan's level lines. On a
+// card that is too low for names there, as on a telephone, they would hide the lines, the
+// numbers of the lines and those of the rows; the edge between both sides is named for
+// those who hear it all the same.
+const footRoom = 0.09
+
 // named is a text with the patient's name, or without where there is none.
 func (w View) named(v voice.Voice, id string) string {
 	if w.Who == "" {
@@ -152,12 +158,15 @@ func tags(u *ui.UI, v voice.Voice, r paper.Rect, edge float64, w View) {
 	if w.Peeps.Before {
 		sees = w.named(v, "bench.wall.saw")
 	}
-	foot := r.Bottom() - (tagHeight+4)*u.Text // below the fan's level lines
+	high := (tagHeight + 2) * u.Text
+	foot := r.Bottom() - high // below the fan's level lines
 	switch {
+	case w.Coming: // what is seen so far is named as nothing else
+		plate(u, r.Right()-12, foot, v.Text("bench.wall.coming"), true)
 	case w.whole():
 		plate(u, r.X+12, r.Y+12, sees, false)
 		caution(u, v, r)
-	case w.open() && w.Seen != nil:
+	case w.open() && w.Seen != nil && high <= footRoom*r.H:
 		hangs, pad := v.Text("bench.wall.hangs"), 18*u.Text+24 // in the outer corners, which are empty on all of these
 		if u.Width(hangs, ui.SmallBold)+pad < edge-r.X {
 			plate(u, r.X+12, foot, hangs, false)

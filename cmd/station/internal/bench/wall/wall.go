@@ -29,7 +29,8 @@ type View struct {
 	Held     *wish.Turning  // the arrow, when it is in the hand
 	Sight    bool           // the patient's view can be had
 	Curtain  float64        // share of the card that shows the chart as it hangs; 1: the view is closed
-	Seen     *sight.Picture // nil: it is not in view
+	Seen     *sight.Picture // nil: it is not in view, or not made so far
+	Coming   bool           // it is being made
 	Peeps    Peeps
 	Noted    bool      // to look is noted as a hint
 	Guessing *Guessing // nil: no question waits for what the student expects
@@ -84,9 +85,6 @@ func Card(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 	if w.Pale {
 		sc.Box(r, 0, shape.Paler(shape.White()))
 	}
-	if w.Heard != nil {
-		heard(u, v, w, r)
-	}
 	tags(u, v, r, edge, w)
 	u.Unclip()
 	u.Image("", w.alt(v), r)
@@ -94,6 +92,11 @@ func Card(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 		sc.Frame(r.Inset(-4), 0, 4, u.Theme.Ink)
 	}
 	taken := w.open() && curtain(u, v, w, r, edge, out)
+	if w.Heard != nil { // its names stand over the curtain's edge
+		u.Clip(r)
+		heard(u, v, w, r)
+		u.Unclip()
+	}
 	if w.Guessing != nil {
 		expects(u, v, w, r, out)
 		return

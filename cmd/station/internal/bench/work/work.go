@@ -13,6 +13,7 @@ import (
 type Line struct {
 	clock      func() time.Time // for the pace
 	later      *job             // done once the screen that says so was painted
+	view       *job             // a picture that is to be seen, before what is done behind
 	background *job             // done while the user goes on
 	running    *job             // what is being done just now
 	waiting    []ui.Input
@@ -100,11 +101,23 @@ func (l *Line) Behind(f func()) {
 	l.background = &job{f: f}
 }
 
+// View has f make a picture while the user goes on, unless one is being made: that is not given up,
+// since whoever changes what they look at faster than it is made would see nothing. The screen is
+// another one when it is made, and can ask for the next.
+func (l *Line) View(f func()) {
+	if l.view == nil {
+		l.view = &job{f: f}
+	}
+}
+
 // Busy reports whether work waits that the screen has to wait for.
 func (l *Line) Busy() bool { return l.later != nil }
 
 // Left reports whether any work is left.
-func (l *Line) Left() bool { return l.later != nil || l.background != nil }
+func (l *Line) Left() bool { return l.later != nil || l.view != nil || l.background != nil }
+
+// Shows reports whether work is left that the screen may tell of as it goes on.
+func (l *Line) Shows() bool { return l.later != nil || l.background != nil }
 
 // Painted tells that a screen was described since the work was asked for.
 func (l *Line) Painted() {
@@ -136,6 +149,10 @@ func (l *Line) Labour(in *ui.Input) (busy, again bool) {
 		}
 		l.painted = false
 		l.again = true
+	} else if j := l.view; j != nil && j != l.running {
+		if l.spend(j) {
+			l.view, l.again = nil, true
+		}
 	} else if j := l.background; j != nil && j != l.running {
 		l.background = nil
 		if done := l.spend(j); !done && l.background == nil {

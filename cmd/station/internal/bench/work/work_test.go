@@ -71,3 +71,25 @@ func TestNewWorkBehindTakesThePlaceOfTheOld(t *testing.T) {
 	assert.True(t, fresh)
 	assert.False(t, l.Left())
 }
+
+// A picture is made piece by piece, before what is done behind; it is not given up for the next one, and
+// the screen is described again only when it is there.
+func TestAPictureIsMadeBeforeWhatIsDoneBehind(t *testing.T) {
+	l := New(ticking(slice))
+	var done []string
+	l.Behind(func() { done = append(done, "behind") })
+	l.View(func() {
+		l.Pause()
+		done = append(done, "picture")
+	})
+	l.View(func() { done = append(done, "next") })
+	var again []bool
+	for range 3 {
+		assert.True(t, l.Left())
+		_, now := l.Labour(&ui.Input{})
+		again = append(again, now)
+	}
+	assert.Equal(t, []string{"picture", "behind"}, done)
+	assert.Equal(t, []bool{false, true, true}, again)
+	assert.False(t, l.Left())
+}

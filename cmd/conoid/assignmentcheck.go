@@ -1,0 +1,90 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cases"
+	"conoid/render/voice"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+func checkAssignmentCommand(v voice.Voice) *cobra.Command {
+	var ch checker
+	cmd := &cobra.Command{
+		Use:     "check " + v.Text("help.assignment-pack.use"),
+		Short:   v.Text("help.assignment-check.short"),
+		Long:    v.Text("help.assignment-check.long"),
+		Example: v.Text("help.assignment-check.example"),
+		Args:    arguments(1, 1, "argument.assignment"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			ch.voice, ch.out, ch.progress = v, cmd.OutOrStdout(), screenOf(cmd.ErrOrStderr())
+			h, err := readHandout(args[0])
+			if err != nil {
+				return err
+			}
+			return ch.assignment(args[0], h, time.Now())
+		},
+	}
+	ch.keys.flag(v, cmd)
+	cmd.Flags().BoolVar(&ch.quick, "quick", false, v.Text("help.case-check.flag.quick"))
+	return cmd
+}
+
+// assignment checks the cases of an assignment by its scheme, and tells what its tutor may
+// not have meant.
+func (ch *checker) assignment(path string, h *cases.Handout, now time.Time) error {
+	unmeant := h.Unmeant(now)
+	all, err := casesOf(h, &ch.keys)
+	if err != nil {
+		return err
+	}
+	sealed := 0
+	for i, c := range all {
+		if h.Enclosed[i].Sealed() {
+			sealed++
+		}
+		hurried, err := ch.within(h, h.Enclosed[i].Name, c)
+		if err != nil {
+			return err
+		}
+		if hurried.ID != "" {
+			unmeant = append(unmeant, hurried)
+		}
+		fmt.Fprintln(ch.out)
+	}
+	if sealed > 0 {
+		unmeant = append(unmeant, fact.New("assignment.unmeant.sealed", "n", fact.Count(sealed)))
+	}
+	fmt.Fprint(ch.out, accountOfSet(ch.voice, path, h.Assignment, all))
+	if len(unmeant) == 0 {
+		unmeant = []fact.Fact{fact.New("assignment.unmeant.none")}
+	}
+	for _, f := range unmeant {
+		fmt.Fprintln(ch.out, indent(wrap(ch.voice.Text("check.mind", "what", f), width-margin), margin))
+	}
+	return nil
+}
+
+// within tells what a case of an assignment amounts to, by the assignment's scheme if it has
+// one, and whether the time is short for it.
+func (ch *checker) within(h *cases.Handout, name string, c *cases.Case) (hurried fact.Fact, err error) {
+	by := c.MarkedBy()
+	if h.Marking != nil {
+		own := *c
+		own.Marking, c, by = h.Marking, &own, fact.New("scheme.assignment")
+	}
+	s := sitting.Start(c.Setup(), sitting.Seeded(1))
+	var r *examined
+	if !ch.quick {
+		if r, err = ch.examine(name, c, s); err != nil {
+			return fact.Fact{}, fact.Because(err, "file.at", "file", name)
+		}
+		r.by = by
+		hurried = h.Hurried(c.Texts(ch.voice.Language).Title, r.Par.Seconds)
+	}
+	return hurried, second(fmt.Fprint(ch.out, account(ch.voice, name, c, s, r)))
+}

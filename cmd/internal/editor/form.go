@@ -1,0 +1,227 @@
+package editor
+
+import (
+	"cmp"
+	"html/template"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"conoid/cases"
+	"conoid/render/voice"
+	"conoid/sim/fact"
+)
+
+// group is fields under one heading.
+type group struct {
+	ID, Title, About string
+	Open             bool
+	Rows             []row
+}
+
+// row is fields side by side: one, or a text in two languages.
+type row struct {
+	Fields []field
+}
+
+// field is a key as the page shows it.
+type field struct {
+	Path, ID, Label, About, Unit, Range, Hint string
+	Kind                                      cases.FieldKind
+	Needed, Long                              bool // long is text that needs more than a line to be seen
+	Options                                   []option
+	Levels                                    []level
+	Beside                                    string // the field that cannot stand beside it
+}
+
+type option struct{ Value, Label string }
+
+type level struct{ Value, Shown, Word, Use string }
+
+// heading is what a group is, and which fields it takes that none before it has taken.
+type heading struct {
+	id    string
+	takes func(part, path string) bool
+	open  bool
+}
+
+// groups are the headings in their order, with the sections and keys below them; those
+// that are open at first are what every case needs.
+var groups = []heading{
+	{"texts", isText, true},
+	{"patient", func(part, path string) bool { return part == "patient" || path == "level" }, true},
+	{"right", in("right"), true},
+	{"left", in("left"), true},
+	{"room", in("room"), false},
+	{"patient.manner", in("patient.manner"), false},
+	{"patient.accommodation", in("patient.accommodation"), false},
+	{"right.aberrations", in("right.aberrations"), false},
+	{"left.aberrations", in("left.aberrations"), false},
+	{"marking", in("marking"), false},
+	{"marking.conduct", in("marking.conduct"), false},
+	{"file", func(string, string) bool { return true }, false},
+}
+
+func in(name string) func(part, path string) bool {
+	return func(part, _ string) bool { return part == name }
+}
+
+// inGerman is the section of texts in the other language.
+const inGerman = "texts.de."
+
+// isText reports whether a key is a text that students read, of which there can be two.
+func isText(_, path string) bool {
+	return path == "title" || path == "story" || path == "patient.symptoms" || strings.HasPrefix(path, inGerman)
+}
+
+// formOf is the form in the words of a voice.
+func formOf(v voice.Voice) (out []group) {
+	for i, g := range groups {
+		made := group{ID: g.id, Title: v.Text("editor.group." + g.id), Open: g.open}
+		if id := "editor.about." + g.id; v.Has(id) {
+			made.About = v.Text(id)
+		}
+		for _, p := range cases.Form() {
+			for _, f := range p.Fields {
+				if slices.IndexFunc(groups, func(h heading) bool { return h.takes(p.Name, f.Path) }) == i {
+					made.add(fieldOf(v, f))
+				}
+			}
+			if p.Name == g.id && made.About == "" && p.About.ID != "" {
+				made.About = v.Say(p.About)
+			}
+		}
+		out = append(out, made)
+	}
+	return out
+}
+
+// add adds a field; a text in another language stands beside its own.
+func (g *group) add(f field) {
+	name, other := strings.CutPrefix(f.Path, inGerman)
+	if finding, german := remarkIn(f.Path); german {
+		name, other = remarks+finding, true
+	}
+	if other {
+		for i := range g.Rows {
+			if path := g.Rows[i].Fields[0].Path; path == name || strings.HasSuffix(path, "."+name) {
+				g.Rows[i].Fields = append(g.Rows[i].Fields, f)
+				return
+			}
+		}
+	}
+	g.Rows = append(g.Rows, row{[]field{f}})
+}
+
+// longLine is how many characters a field of one line shows, about.
+const longLine = 100
+
+func fieldOf(v voice.Voice, f cases.Field) field {
+	out := field{Path: f.Path, ID: "f-" + strings.ReplaceAll(f.Path, ".", "-"), Label: labelOf(v, f), Kind: f.Kind, Needed: f.Needed, Long: f.Most > longLine}
+	switch id := "editor.about." + f.Key; {
+	case f.Key != "" && v.Has(id):
+		out.About = v.Text(id)
+	case f.About.ID != "":
+		out.About = v.Say(f.About)
+	}
+	if finding, _ := remarkIn(f.Path); finding != "" {
+		out.About = v.Text("editor.about.remark")
+	}
+	if f.Unit.ID != "" {
+		out.Unit = v.Say(f.Unit)
+	}
+	if f.Range.ID != "" {
+		out.Range = v.Say(f.Range)
+	}
+	switch {
+	case f.Usual != "":
+		out.Hint = v.Text("editor.usual-is", "value", optionOf(v, f.Path, f.Usual).Label)
+	case f.Example != "":
+		out.Hint = v.Text("editor.such-as", "value", shown(v, f.Example))
+	}
+	for _, o := range f.Options {
+		out.Options = append(out.Options, optionOf(v, f.Path, o))
+	}
+	for _, l := range f.Levels {
+		word := v.Say(l.Word)
+		out.Levels = append(out.Levels, level{l.Value, shown(v, l.Value), word, v.Text("editor.use", "label", out.Label, "value", shown(v, l.Value), "word", word)})
+	}
+	if section := f.Path[:max(0, strings.LastIndexByte(f.Path, '.'))]; strings.HasSuffix(section, ".aberrations") {
+		out.Beside = section
+	}
+	return out
+}
+
+// The sections of a tutor's own words beside findings.
+const (
+	remarks         = "feedback."
+	remarksInGerman = "feedback.de."
+)
+
+// remarkIn is the finding that a path has a tutor's words for; "" for none.
+func remarkIn(path string) (finding string, german bool) {
+	if finding, german = strings.CutPrefix(path, remarksInGerman); german {
+		return finding, true
+	}
+	finding, _ = strings.CutPrefix(path, remarks)
+	if finding == path {
+		return "", false
+	}
+	return finding, false
+}
+
+// labelOf is the short name of a field.
+func labelOf(v voice.Voice, f cases.Field) string {
+	key := strings.TrimPrefix(f.Key, "texts.")
+	finding, german := remarkIn(f.Path)
+	switch {
+	case german:
+		return v.Text("editor.in-german", "label", v.Text("finding."+finding))
+	case finding != "":
+		return v.Text("finding." + finding)
+	case f.Key == "" && f.Index != "diameter":
+		return v.Text("editor.coefficient", "n", f.Index)
+	case key != f.Key:
+		return v.Text("editor.in-german", "label", v.Text("editor.key."+key))
+	}
+	return v.Text("editor.key." + cmp.Or(key, f.Index))
+}
+
+// optionOf is a word that a key can have, as people say it where we have a word.
+func optionOf(v voice.Voice, path, value string) option {
+	name := path[strings.LastIndexByte(path, '.')+1:]
+	for _, id := range []string{"editor.option." + name + "." + value, "editor.option." + value} {
+		if v.Has(id) {
+			return option{value, v.Text(id)}
+		}
+	}
+	return option{value, shown(v, value)}
+}
+
+// shown is a value as people write it: a number with the decimal sign of the language.
+func shown(v voice.Voice, value string) string {
+	if n, err := strconv.ParseFloat(value, 64); err == nil {
+		return v.Value(fact.Number(n))
+	}
+	return value
+}
+
+var pageHTML = template.Must(template.ParseFS(page, "page/editor.html"))
+
+// pageWords are those that the script says.
+var pageWords = []string{"saved", "unsaved", "new", "saving", "ready", "looking", "waiting", "other-page", "lost", "no-mistakes", "until-mended",
+	"no-warnings", "saved-with", "seen"}
+
+func (e *Editor) servePage(w http.ResponseWriter, v voice.Voice) {
+	words := map[string]string{} // in the page as JSON
+	for _, id := range pageWords {
+		words[id] = v.Ways("editor." + id)[0]
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	pageHTML.Execute(w, map[string]any{
+		"Language": v.Language, "File": e.file.name(), "Groups": formOf(v), "Words": words, "Caution": v.Text("caution"),
+		"Text": func(id string) string { return v.Text("editor." + id) },
+		"Say":  func() string { return v.Text("editor.changed", "file", e.file.name()) },
+	})
+}

@@ -1,0 +1,44 @@
+package bench
+
+import "conoid/cmd/station/internal/ui"
+
+// Told is what was last told to those who do not see the screen.
+type Told struct {
+	Language, Notice, Refused, Field, Said string
+	Answers                                int
+}
+
+// Aloud is what is to be read out of a screen after what was told before: what was refused,
+// by the bench or in the part in front, or else what the patient said; empty for nothing.
+// What a field refuses waits until it is left: who hears the mistake of each letter cannot
+// write.
+func (s Status) Aloud(old Told) (text string, now Told) {
+	now = Told{s.Language, s.Notice, s.Refused, s.Field, s.Said, s.Answers}
+	if s.Field != "" && s.Field == old.Field {
+		now.Refused = old.Refused
+	}
+	switch {
+	case now.Notice != old.Notice && now.Notice != "":
+		return now.Notice, now
+	case now.Refused != old.Refused && now.Refused != "":
+		return now.Refused, now
+	case now.Said != old.Said || now.Answers != old.Answers:
+		return now.Said, now
+	}
+	return "", now
+}
+
+// inFront is what the part in front says that it refuses, but for the notice, and the field in
+// which is written.
+func inFront(things []ui.Thing, notice string) (refused, field string) {
+	for _, t := range things {
+		switch {
+		case t.Behind:
+		case t.Focused && t.Role == ui.RoleField:
+			field = t.ID
+		case t.Refused && t.Label != notice && refused == "":
+			refused = t.Label
+		}
+	}
+	return refused, field
+}
