@@ -152,6 +152,9 @@ func TestWhatIsNotMarkedIsTold(t *testing.T) {
 
 // A class in which some learn: means, gains and mistakes are those of its sittings.
 func TestAClassIsDescribed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole sittings take long")
+	}
 	a, all := week(t)
 	var logs []Log
 	for i, who := range []string{"S2", "S10"} { // "no fog" and "with every check" at first

@@ -19,8 +19,6 @@ import (
 // spreadsheet: see cell. The words are those of the voice; numbers and
 // refractions are as machines read them in any language.
 func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
 	rows := [][]string{classHead(v, c)}
 	for i := range c.Sheets {
 		rows = append(rows, classRow(v, c, i))
@@ -32,6 +30,13 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 			rows = append(rows, row)
 		}
 	}
+	return writeRows(w, rows)
+}
+
+// writeRows writes rows whose cells no spreadsheet takes for a formula.
+func writeRows(w io.Writer, rows [][]string) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
 	for _, row := range rows {
 		for i := range row {
 			row[i] = cell(row[i])

@@ -2,7 +2,6 @@ package classes
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"html/template"
 	"io"
@@ -221,8 +220,6 @@ func HomeworkTable(v voice.Voice, c *homework.Class) string {
 // HomeworkCSV writes a line for each sitting as CSV (RFC 4180), safe to open in a
 // spreadsheet: see cell.
 func HomeworkCSV(w io.Writer, v voice.Voice, c *homework.Class) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
 	head := []string{}
 	for _, id := range []string{"student", "place", "title", "attempt", "begun", "minutes", "given", "hints", "looks", "done", "stated", "truth", "steps", "points"} {
 		head = append(head, v.Text("homework.csv."+id))
@@ -240,16 +237,7 @@ func HomeworkCSV(w io.Writer, v voice.Voice, c *homework.Class) error {
 		row[0], row[len(row)-2], row[len(row)-1] = t.Who, v.Say(t.What), t.File
 		rows = append(rows, row)
 	}
-	for _, row := range rows {
-		for i := range row {
-			row[i] = cell(row[i])
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
+	return writeRows(w, rows)
 }
 
 func homeworkRow(v voice.Voice, c *homework.Class, r *homework.Row) []string {
