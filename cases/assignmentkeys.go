@@ -96,11 +96,10 @@ func (k lessonKey) needed(how string) lessonKey {
 	k.need = fact.New(how)
 	read := k.read
 	k.read = func(r *lessonReader, e entry) *fault {
-		f := read(r, e)
-		if f == nil && strings.TrimSpace(e.text) == "" {
-			return e.fault(fact.New("case.empty", "key", e.path))
+		if f := read(r, e); f != nil {
+			return f
 		}
-		return f
+		return e.empty()
 	}
 	return k
 }

@@ -251,16 +251,23 @@ func offeredChoice(path, about string, options []string, get func(*Case) string,
 	return k
 }
 
+// empty finds text that says nothing.
+func (e entry) empty() *fault {
+	if strings.TrimSpace(e.text) == "" {
+		return e.fault(fact.New("case.empty", "key", e.path))
+	}
+	return nil
+}
+
 // filled is text that must not be empty.
 func filled(k key) key {
 	k.json["allOf"] = []rule{{"pattern": filledPattern}}
 	read := k.read
 	k.read = func(c *Case, e entry) *fault {
-		f := read(c, e)
-		if f == nil && strings.TrimSpace(e.text) == "" {
-			return e.fault(fact.New("case.empty", "key", e.path))
+		if f := read(c, e); f != nil {
+			return f
 		}
-		return f
+		return e.empty()
 	}
 	return k
 }

@@ -125,6 +125,15 @@ func TestAnAssignment(t *testing.T) {
 	on[*chairside.Screen](again)
 }
 
+// An assignment that the bench is opened with is shown, and again when the page is loaded
+// once more.
+func TestTheBenchOpensWithAnAssignment(t *testing.T) {
+	m := newMemory()
+	for range 2 {
+		on[*lesson.Screen](newHands(t, 1366, 768, Options{Store: m, Case: "week1.toml", CaseFile: week(t)}))
+	}
+}
+
 // Where the truth is kept back, nothing tells it: neither the bench, nor the result, nor
 // the progress.
 func TestAnAssignmentKeepsTheTruthBack(t *testing.T) {
