@@ -176,12 +176,15 @@ func TestTwoSidesArePressedOnTheChart(t *testing.T) {
 	long(t)
 	h := newHands(t, 1366, 768, Options{})
 	h.press("guided")
-	for kind, side := range map[chart.Kind]patient.Kind{chart.ArrowChart: patient.Left, chart.BlockChart: patient.Perpendicular} {
-		h.untilAsked(kind)
+	for _, c := range []struct {
+		hangs chart.Kind
+		side  patient.Kind
+	}{{chart.ArrowChart, patient.Left}, {chart.BlockChart, patient.Perpendicular}} { // as the method comes to them
+		h.untilAsked(c.hangs)
 		n := len(h.log().Events)
-		h.press("expect side " + string(side))
+		h.press("expect side " + string(c.side))
 		require.Len(t, h.log().Events, n+1)
-		assert.Equal(t, string(side), h.log().Events[n].Aside.Predicted)
+		assert.Equal(t, string(c.side), h.log().Events[n].Aside.Predicted)
 		assert.True(t, h.find("view").Selected, "the view is open")
 	}
 }
