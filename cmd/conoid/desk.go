@@ -85,7 +85,7 @@ func (d *desk) later() {
 	d.tell("terminal.no-end-point")
 	if d.log != nil {
 		how := d.again()
-		if d.visit.Notes.Help == chair.Led {
+		if d.visit.Notes.Help == chair.Led && (d.task == nil || !d.task.fixed) {
 			how += " --guide"
 		}
 		d.lines(d.voice.Text("terminal.go-on-later", "command", how+" --log "+quoted(d.log.name())))
@@ -195,18 +195,25 @@ func (d *desk) show(t chair.Told) {
 	}
 }
 
-// advise tells the next step of the method to who is guided. What was told last
-// is not told again: then only the commands are left.
+// advise tells the next step of the method to who is guided, and to who has cues
+// where in the method they are. What was told last is not told again: then only
+// the commands are left.
 func (d *desk) advise() {
-	if d.visit.Notes.Help != chair.Led {
+	help := d.visit.Notes.Help
+	if help == chair.Alone {
 		return
 	}
 	a := d.visit.Next()
-	text := d.headline(a)
+	text := d.stage(a)
+	if help == chair.Led {
+		text = d.headline(a)
+	}
 	if text != d.advised {
 		d.blank()
 		fmt.Fprintln(d.out, text)
 	}
 	d.advised = text
-	fmt.Fprintln(d.out, d.commands(a))
+	if help == chair.Led {
+		fmt.Fprintln(d.out, d.commands(a))
+	}
 }

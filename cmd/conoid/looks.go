@@ -177,9 +177,13 @@ func (l looks) who() string {
 	return l.voice.Text("terminal.patient")
 }
 
+// stage is where in the method an advice belongs.
+func (l looks) stage(a guide.Advice) string {
+	return l.voice.Sentence(l.voice.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title))
+}
+
 func (l looks) headline(a guide.Advice) string {
-	step := l.voice.Text("advice.step", "n", fact.Count(a.Stage), "all", fact.Count(guide.Stages), "title", a.Title)
-	return l.voice.Sentence(step) + "\n" + wrap(l.voice.Say(a.Text), width)
+	return l.stage(a) + "\n" + wrap(l.voice.Say(a.Text), width)
 }
 
 // commands are the lines to write for an advice.

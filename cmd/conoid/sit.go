@@ -96,7 +96,7 @@ func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 	if f.log != "" && exists(f.log) {
 		return reseat(v, name, f, r)
 	}
-	guided := f.guide || name == ""
+	help := f.help(name)
 	if name == "" {
 		name = "1"
 	}
@@ -105,7 +105,7 @@ func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 	var err error
 	if isTask(name) {
 		if c, t, err = f.taskOf(name); err == nil && t.fixed {
-			guided = t.help != chair.Alone
+			help = t.help
 		}
 	} else {
 		c, err = loadCase(name, f.keys.sitting)
@@ -129,7 +129,7 @@ func seat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 		return nil, err
 	}
 	d := newDesk(v, r, c, l, log)
-	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, &f.seed, helped(guided)
+	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, &f.seed, help
 	if t != nil {
 		d.visit.Notes.Terms, d.cas = t.terms, t.terms.Marked(c)
 		d.task, d.seed = t, nil // the same luck is not offered again
@@ -166,10 +166,13 @@ func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 			return nil, err
 		}
 	}
+	help := f.help(name)
 	var t *task
 	var c *cases.Case
 	if isTask(name) {
-		c, t, err = f.taskIn(name, rec.Header)
+		if c, t, err = f.taskIn(name, rec.Header); err == nil && t.fixed {
+			help = t.help
+		}
 	} else {
 		c, err = caseOf(rec.Header, name, f.keys.sitting)
 	}
@@ -190,7 +193,7 @@ func reseat(v voice.Voice, name string, f sitFlags, r *room) (*desk, error) {
 		return nil, fact.Refuse("sit.over", "path", f.log, "quoted", quoted(f.log))
 	}
 	d := newDesk(v, r, c, l, log)
-	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, rec.Header.Seed, helped(f.guide || name == "")
+	d.name, d.key, d.seed, d.visit.Notes.Help = name, f.keys.file, rec.Header.Seed, help
 	if name == "" {
 		d.name = c.ID
 	}
@@ -287,9 +290,10 @@ func quoted(name string) string {
 	return name
 }
 
-// helped is the help of who is guided at the terminal, or not.
-func helped(guided bool) chair.Help {
-	if guided {
+// help is what the student wishes for: to be guided, as who names no case is, or
+// nothing. An assignment may fix it otherwise.
+func (f *sitFlags) help(name string) chair.Help {
+	if f.guide || name == "" {
 		return chair.Led
 	}
 	return chair.Alone
