@@ -108,13 +108,6 @@ func (a *Assignment) In(language string) Lesson {
 	return t
 }
 
-// Allows reports whether a chart may be hung and a question asked; a chart without
-// a question, or a question without a chart, is allowed if it is.
-func (a *Assignment) Allows(c chart.Name, q patient.Question) bool {
-	return (c == chart.NoChart || len(a.Charts) == 0 || slices.Contains(a.Charts, c)) &&
-		(q == "" || len(a.Questions) == 0 || slices.Contains(a.Questions, q))
-}
-
 // Window is where a moment lies: before an assignment opens, within, or after it has
 // closed.
 type Window int
@@ -169,7 +162,7 @@ func (c Clock) Told() fact.Moment { return fact.Moment{Time: c.Time} }
 func (c Clock) String() string { return c.Format(clockForms[0]) }
 
 // AssignmentFile is the usual name of the file of an assignment.
-const AssignmentFile = "set.toml"
+const AssignmentFile = "assignment.toml"
 
 const (
 	assignmentVersion = 1

@@ -79,7 +79,7 @@ func TestMistakesInAnAssignmentAreFoundWhereTheyStand(t *testing.T) {
 	for name, c := range map[string]struct{ file, want string }{
 		"unknown key":           {with("minuts = 3"), "4:1: assignment.no-key (allowed [conoid-assignment title aims cases opens closes minutes attempts begin help charts questions shows], key minuts, meant case.did-you-mean (word minutes))"},
 		"misspelt":              {strings.Replace(friday, "title", "titel", 1), "2:1: assignment.no-key (allowed [conoid-assignment title aims cases opens closes minutes attempts begin help charts questions shows], key titel, meant case.did-you-mean (word title))"},
-		"a section":             {friday + "[room]\nx = 1", "6:2: assignment.no-section (allowed [marking texts.de], meant , section room)"},
+		"a section":             {friday + "[room]\nx = 1", "6:2: assignment.no-section (allowed [marking texts.en texts.de], meant , section room)"},
 		"no list":               {of(`"a.toml"`), `3:9: case.type (is case.is.text (text "a.toml"), key cases, write assignment.write.files)`},
 		"an empty list":         {of(`[]`), "3:9: assignment.count (most 200, n 0)"},
 		"a number":              {of(`["a.toml", 7]`), "3:20: case.type (is case.is.number (number 7), key case.item (key cases, n 2), write assignment.write.file)"},
@@ -184,12 +184,20 @@ func TestTheWindowOfAnAssignment(t *testing.T) {
 func TestWhatAnAssignmentAllows(t *testing.T) {
 	a, err := ReadAssignment("axis.toml", []byte(axis))
 	require.NoError(t, err)
-	assert.True(t, a.Allows("arrow", "limbs"))
-	assert.True(t, a.Allows("arrow", ""))
-	assert.True(t, a.Allows("", "which"))
-	assert.False(t, a.Allows("blocks", ""))
-	assert.False(t, a.Allows("fan", "lens"))
-	assert.True(t, (&Assignment{}).Allows("blocks", "blocks"))
+	shows := func(c chart.Name) sitting.Action { return sitting.Action{Do: sitting.Show, Chart: c} }
+	asks := func(q patient.Question) sitting.Action { return sitting.Action{Do: sitting.Ask, Question: q} }
+	for _, act := range []sitting.Action{shows("arrow"), shows(""), asks("limbs"), {Do: sitting.Explain}} {
+		assert.NoError(t, a.Allowed().Refuse(act))
+	}
+	for id, act := range map[string]sitting.Action{"task.no-chart": shows("blocks"), "task.no-question": asks("lens")} {
+		err := a.Allowed().Refuse(act)
+		why, is := Barred(fmt.Errorf("stopped: %w", err))
+		assert.True(t, is)
+		assert.Equal(t, id, why.ID)
+		assert.NoError(t, (&Assignment{}).Allowed().Refuse(act))
+	}
+	_, is := Barred(&sitting.Refusal{})
+	assert.False(t, is, "refused for another reason")
 }
 
 func TestDrawSetIsEven(t *testing.T) {

@@ -22,6 +22,7 @@ type lessonKey struct {
 	kind    kind      // of the value
 	options []string  // the words that are allowed, if only some are
 	example string    // shown in a new file when the key is not given
+	json    rule      // what the JSON Schema allows
 	read    func(r *lessonReader, e entry) *fault
 	write   func(a *Assignment) (value string, given bool) // as TOML
 }
@@ -38,7 +39,7 @@ const (
 func lessonKeys() []lessonKey {
 	keys := []lessonKey{
 		{
-			path: assignmentKey, about: "version", kind: isWhole,
+			path: assignmentKey, about: "version", kind: isWhole, json: rule{"const": assignmentVersion},
 			need:  fact.New("case.need.version", "key", assignmentKey, "version", fact.Count(assignmentVersion)),
 			read:  func(_ *lessonReader, e entry) *fault { return e.version(assignmentVersion) },
 			write: func(*Assignment) (string, bool) { return strconv.Itoa(assignmentVersion), true },
@@ -46,7 +47,7 @@ func lessonKeys() []lessonKey {
 		lessonText("title", mostTitle, false, func(a *Assignment) *string { return &a.Title }).needed("assignment.need.title"),
 		lessonText("aims", mostAims, true, func(a *Assignment) *string { return &a.Aims }),
 		{
-			path: "cases", about: "cases", kind: isList, need: fact.New("assignment.need.cases"),
+			path: "cases", about: "cases", kind: isList, json: listedRule(), need: fact.New("assignment.need.cases"),
 			read: func(r *lessonReader, e entry) *fault { return r.cases(e) },
 			write: func(a *Assignment) (string, bool) {
 				return filesOf(a.Cases), true
@@ -94,6 +95,7 @@ func lessonWants(path string) (want, bool) {
 // not be empty either.
 func (k lessonKey) needed(how string) lessonKey {
 	k.need = fact.New(how)
+	k.json["allOf"] = []rule{{"pattern": filledPattern}}
 	read := k.read
 	k.read = func(r *lessonReader, e entry) *fault {
 		if f := read(r, e); f != nil {
@@ -106,7 +108,7 @@ func (k lessonKey) needed(how string) lessonKey {
 
 func lessonText(name string, most int, lines bool, field func(*Assignment) *string) lessonKey {
 	return lessonKey{
-		path: name, about: name, kind: isText, example: `"…"`,
+		path: name, about: name, kind: isText, example: `"…"`, json: texts(most, lines),
 		read: func(r *lessonReader, e entry) *fault {
 			v, f := e.free(most, lines)
 			*field(&r.a) = v
@@ -118,7 +120,7 @@ func lessonText(name string, most int, lines bool, field func(*Assignment) *stri
 
 func lessonTranslated(language, name string, most int, lines bool, field func(*Lesson) *string) lessonKey {
 	return lessonKey{
-		path: textsOf(language) + "." + name, about: "texts." + name, kind: isText, example: `"…"`,
+		path: textsOf(language) + "." + name, about: "texts." + name, kind: isText, example: `"…"`, json: texts(most, lines),
 		read: func(r *lessonReader, e entry) *fault {
 			v, f := e.free(most, lines)
 			if f != nil || v == "" {
@@ -143,7 +145,7 @@ func lessonTranslated(language, name string, most int, lines bool, field func(*L
 // has it, without.
 func lessonClock(name string, field func(*Assignment) *Clock) lessonKey {
 	return lessonKey{
-		path: name, about: name, kind: isText, example: `"2030-01-31 18:00"`,
+		path: name, about: name, kind: isText, example: `"2030-01-31 18:00"`, json: rule{"type": "string", "pattern": clockPattern},
 		read: func(r *lessonReader, e entry) *fault {
 			if e.kind != isText && e.kind != isDate {
 				return e.wrongType(fact.New("assignment.write.clock"))
@@ -162,7 +164,7 @@ func lessonClock(name string, field func(*Assignment) *Clock) lessonKey {
 // lessonWhole is a whole number from 1; none is 0.
 func lessonWhole(name string, most float64, example string, get func(*Assignment) int, set func(*Assignment, int)) lessonKey {
 	return lessonKey{
-		path: name, about: name, kind: isWhole, example: example,
+		path: name, about: name, kind: isWhole, example: example, json: integers(limits{1, most, pure}),
 		read: func(r *lessonReader, e entry) *fault {
 			v, f := e.whole(limits{1, most, pure})
 			if f == nil {
@@ -177,7 +179,7 @@ func lessonWhole(name string, most float64, example string, get func(*Assignment
 // lessonChoice is one word out of several; none is "".
 func lessonChoice[T ~string](name string, options []T, field func(*Assignment) *T) lessonKey {
 	return lessonKey{
-		path: name, about: name, kind: isText, options: texted(options), example: toText(string(options[0])),
+		path: name, about: name, kind: isText, options: texted(options), example: toText(string(options[0])), json: rule{"enum": options},
 		read: func(r *lessonReader, e entry) *fault {
 			f := e.oneOf(texted(options))
 			if f == nil {
@@ -193,6 +195,7 @@ func lessonChoice[T ~string](name string, options []T, field func(*Assignment) *
 func lessonChoices[T ~string](name string, options []T, field func(*Assignment) *[]T) lessonKey {
 	return lessonKey{
 		path: name, about: name, kind: isList, options: texted(options), example: listOf(options),
+		json: rule{"type": "array", "minItems": 1, "items": rule{"enum": options}},
 		read: func(r *lessonReader, e entry) *fault {
 			if e.kind != isList || len(e.items) == 0 {
 				return e.wrongType(fact.New("assignment.write.some", "options", quoted(texted(options))))

@@ -50,7 +50,7 @@ func (c *Case) Remarks(finding string) map[string]string {
 func feedbackSections() []section {
 	out := []section{{name: feedback, about: feedback, keys: remarks(feedback, ""), fine: true, offered: true}}
 	for _, l := range languages {
-		out = append(out, section{name: feedback + "." + l, about: feedback + ".other", keys: remarks(feedback+"."+l, l), fine: true, offered: true})
+		out = append(out, section{name: feedback + "." + l, about: feedback + ".other", language: l, keys: remarks(feedback+"."+l, l), fine: true, offered: true})
 	}
 	return out
 }

@@ -16,6 +16,8 @@ type Part struct {
 // Field is a key of a case file as a form shows it.
 type Field struct {
 	Path    string
+	Name    string    // within its section
+	In      string    // the language of a text beside that of the file, by its code; "" for none
 	Key     string    // what names it in all eyes and languages: the ID of its explanation; "" for a coefficient
 	Index   string    // of a coefficient
 	About   fact.Fact // its explanation; no ID for none
@@ -72,7 +74,7 @@ func Form() (out []Part) {
 
 func (k key) field(s section, usual *Case) Field {
 	f := Field{
-		Path: k.path, Key: k.about, Options: k.options, Needed: k.need.ID != "" && !s.fine, Kind: k.fieldKind(),
+		Path: k.path, Name: s.short(k), In: s.language, Key: k.about, Options: k.options, Needed: k.need.ID != "" && !s.fine, Kind: k.fieldKind(),
 		Example: strings.Trim(k.example, `"…`), Usual: k.usual(usual),
 	}
 	if k.about == "" {

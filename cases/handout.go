@@ -89,6 +89,17 @@ func (l Listed) base() string {
 	return path.Base(l.File)
 }
 
+// Readable are the cases as far as anybody can read them: nil for those that are sealed.
+func (h *Handout) Readable() []*Case {
+	out := make([]*Case, len(h.Enclosed))
+	for i, e := range h.Enclosed {
+		if !e.Sealed() {
+			out[i], _ = Read(e.Name, []byte(e.Text)) // checked when it was enclosed
+		}
+	}
+	return out
+}
+
 func checkEnclosed(name string, data []byte) error {
 	if IsSealed(data) {
 		_, err := ReadSealed(name, data)

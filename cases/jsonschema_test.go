@@ -14,9 +14,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// validator is a general-purpose validator (draft 7) at work on our schema.
-func validator(t require.TestingT) *jsonschema.Schema {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(JSONSchema(plainWords)))
+// validator is a general-purpose validator (draft 7) at work on our schema of cases.
+func validator(t require.TestingT) *jsonschema.Schema { return validatorOf(t, JSONSchema(plainWords)) }
+
+func validatorOf(t require.TestingT, schema []byte) *jsonschema.Schema {
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(schema))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()
 	require.NoError(t, c.AddResource("case.json", doc))
@@ -135,6 +137,9 @@ func wrongValues(r rule) []string {
 	}
 	if most, ok := r["maxLength"].(int); ok {
 		out = append(out, toText(strings.Repeat("é", most+1)), `"a\u0007b"`, `"a\u200bb"`)
+	}
+	if r["type"] == "array" {
+		out = append(out, "[]", `"x"`, `["nonsense"]`)
 	}
 	if r["enum"] != nil || r["const"] != nil || r["anyOf"] != nil {
 		out = append(out, `"nonsense"`, "0.5", "0")

@@ -29,13 +29,15 @@ type section struct {
 	keys  []key
 	must  bool // must be there
 
+	language string // of the texts in it; empty: that of the file
+
 	fine    bool // written only when needed, and not in the template
 	offered bool // but there after all, as comments
 }
 
 // explained is what the section is for.
 func (s section) explained() fact.Fact {
-	return fact.New("case.section."+s.about, "findings", strings.Join(findings, ", "))
+	return fact.New("case.section."+s.about, "findings", strings.Join(findings, ", "), "language", tongue(s.language))
 }
 
 // schema is the case file: every section and key, in the order in which they
@@ -74,7 +76,7 @@ func topKeys() []key {
 			write: func(c *Case) (string, bool) { return strconv.Itoa(c.Level), true },
 		},
 		free("story", "story", mostStory, true, func(c *Case) *string { return &c.Story }),
-		offeredChoice("language", "language", ownLanguages(), func(c *Case) string { return c.Language }, func(c *Case, s string) { c.Language = s }),
+		offeredChoice("language", "language", languages, func(c *Case) string { return c.Language }, func(c *Case, s string) { c.Language = s }),
 		shownAs(free("author", "author", mostAuthor, false, func(c *Case) *string { return &c.Author }), `"…"`),
 		shownAs(free("tags", "tags", mostTags, false, func(c *Case) *string { return &c.Tags }), `"fog, first term"`),
 		shownAs(free("aims", "aims", mostAims, true, func(c *Case) *string { return &c.Aims }), `"…"`),

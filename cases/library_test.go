@@ -62,10 +62,8 @@ func TestLibraryIsInOrder(t *testing.T) {
 		assert.Equal(t, libraryOrder[i], c.ID)
 		assert.NotEmpty(t, c.Story, c.ID)
 		assert.NotEmpty(t, c.Symptoms, c.ID)
-		for _, l := range languages {
-			assert.NotEqual(t, c.Texts(l), c.Texts("en"), "%s in %s", c.ID, l)
-			assert.Empty(t, checkTexts(c), c.ID)
-		}
+		assert.NotEqual(t, c.Texts("de"), c.Texts("en"), c.ID)
+		assert.Empty(t, checkTexts(c), c.ID)
 		assert.Regexp(t, `^conoid = 2\ntitle = `, string(Write(c)))
 		ids[c.ID], titles[c.Title], names[c.Name] = true, true, true
 		again, err := Read(c.ID+".toml", Write(c))

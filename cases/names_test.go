@@ -1,18 +1,18 @@
 package cases
 
 import (
-	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
 	"conoid/assets"
+	"conoid/render/voice"
 )
 
 // The texts can be given in every language that the program speaks.
 func TestLanguages(t *testing.T) {
-	all := append([]string{assets.English}, languages...)
-	assert.ElementsMatch(t, all, assets.Languages())
+	assert.ElementsMatch(t, languages, assets.Languages())
 	for _, l := range assets.Languages() {
 		for _, u := range []unit{years, metres, millimetres, micrometres, dioptres, points, percent, times, timesPar} {
 			assert.NotEmpty(t, assets.Words(l, u.Name()), "%s: %s", l, u.Name())
@@ -51,5 +51,29 @@ func TestTexts(t *testing.T) {
 	assert.Equal(t, c, mustRead(t, string(Write(c))))
 	assert.Nil(t, mustRead(t, with("", "[texts.de]\ntitle = \"\"\n")).Translations, "an empty text is none")
 	assert.Equal(t, mustRead(t, plain).Hash(), c.Hash(), "a translation more is the same patient")
-	assert.True(t, slices.IsSorted(languages))
+}
+
+// A file in German can have its texts in English besides, as one in English has them in German;
+// what is left out stands there as in the file.
+func TestAGermanFileHasEnglishTexts(t *testing.T) {
+	c := mustRead(t, with("title", "language = \"de\"\nstory = \"S\"\ntitle")+"[texts.en]\ntitle = \"E\"\n[feedback]\ndial-missing = \"D\"\n[feedback.en]\ndial-missing = \"F\"\n")
+	assert.Equal(t, Texts{"E", "S", ""}, c.Texts("en"))
+	assert.Equal(t, Texts{"T", "S", ""}, c.Texts("de"))
+	assert.Equal(t, map[string]string{"": "D", "en": "F"}, c.Remarks("dial-missing"))
+	assert.Equal(t, c, mustRead(t, string(Write(c))))
+	assert.Equal(t, mustRead(t, plain).Hash(), c.Hash())
+	assert.Empty(t, checkLanguage(c))
+	assert.Equal(t, []string{"case.mind.texts (language en, missing [story], section texts.en)"}, listed(checkTexts(c)))
+}
+
+// A new file says what language it is in, and offers texts in each other one, and none in its own.
+func TestANewFileOffersOtherLanguages(t *testing.T) {
+	for _, own := range languages {
+		file := string(Template(voice.In(own).Say))
+		assert.Equal(t, own, mustRead(t, file).Language)
+		for _, l := range languages {
+			assert.Equal(t, l != own, strings.Contains(file, "\n["+textsOf(l)+"]\n"), "%s in %s", l, own)
+			assert.Equal(t, l != own, strings.Contains(file, "\n# [feedback."+l+"]\n"), "%s in %s", l, own)
+		}
+	}
 }

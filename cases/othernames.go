@@ -14,7 +14,7 @@ var otherNames = map[string]string{
 	"person": "patient", "patientin": "patient", "client": "patient",
 	"raum": "room", "zimmer": "room",
 	"marks": "marking", "bewertung": "marking", "punkte": "marking",
-	"german": "texts.de", "deutsch": "texts.de", "hints": "feedback", "hinweise": "feedback", "rückmeldung": "feedback", "text": "texts", "texte": "texts",
+	"german": "texts.de", "deutsch": "texts.de", "english": "texts.en", "englisch": "texts.en", "hints": "feedback", "hinweise": "feedback", "rückmeldung": "feedback", "text": "texts", "texte": "texts",
 
 	"version": versionKey, "titel": "title", "stufe": "level", "difficulty": "level", "geschichte": "story",
 	"alter": "age", "years": "age", "beschwerden": "symptoms", "complaint": "symptoms", "complaints": "symptoms", "symptome": "symptoms",

@@ -124,7 +124,7 @@ func TestMistakesAreFoundWhereTheyStand(t *testing.T) {
 		"no version":                  {with("conoid = 2\n", ""), "1:1: case.missing (how case.need.version (key conoid, version 2), key conoid)"},
 		"version in parts":            {with("conoid = 2\n", "conoid = 2.5\n"), "1:10: case.type (is case.is.number (number 2.5), key conoid, write case.write.version (version 2))"},
 		"version as text":             {with("conoid = 2\n", "conoid = \"1\"\n"), `1:10: case.type (is case.is.text (text "1"), key conoid, write case.write.version (version 2))`},
-		"a text in no language":       {with("", "[texts]\ntitle = \"x\""), "9:1: case.misplaced (keys [title], sections [[texts.de]], where case.in-section (section texts))"},
+		"a text in no language":       {with("", "[texts]\ntitle = \"x\""), "9:1: case.misplaced (keys [title], sections [[texts.en] [texts.de]], where case.in-section (section texts))"},
 		"an unknown language":         {with("", "[texts.dee]\ntitle = \"x\""), "8:2: case.fixed (line [texts.de], what case.other-section (section texts.dee))"},
 		"an unknown text":             {with("", "[texts.de]\ntitel = \"x\""), "9:1: case.no-key (allowed [title story symptoms], key titel, meant case.did-you-mean (word title), where case.in-section (section texts.de))"},
 		"a number for a translation":  {with("[patient]", "texts.de.title = 3\n[patient]"), `3:18: case.as (line title = "3", what case.type (is case.is.number (number 3), key texts.de.title, write case.write.text))`},

@@ -119,7 +119,7 @@ func TestDamageIsNoWrongPassphrase(t *testing.T) {
 	assert.ErrorIs(t, err, ErrWrongKey)
 
 	salt := bytes.Index(s.sitting, []byte("scrypt ")) + len("scrypt ")
-	s.sitting[salt] ^= 1
+	s.sitting[salt] = "BA"[min(1, s.sitting[salt]^'A')] // another letter that base64 has
 	_, err = s.Open(k)
 	assert.ErrorIs(t, err, ErrWrongKey, "which is all that the part alone can say")
 	at := len(head("T", 1)) + len(armor.Header) + 1 + 4*(salt/3)

@@ -22,12 +22,9 @@ const (
 	mostNotes    = 4000
 )
 
-// languages are those that a file may give its texts in besides the one that it
-// is written in, by their codes (ISO 639-1).
-var languages = []string{"de"}
-
-// ownLanguages are those that a file may say it is written in.
-func ownLanguages() []string { return append([]string{"en"}, languages...) }
+// languages are those that a file may be written in, and give its texts in besides, by
+// their codes (ISO 639-1).
+var languages = []string{"en", "de"}
 
 // Texts is what the case says in a language. What it does not say in that
 // language it says as its file does first.
@@ -42,7 +39,7 @@ func textsOf(language string) string { return "texts." + language }
 func textSections() []section {
 	out := []section{{name: "texts", fine: true}}
 	for _, l := range languages {
-		out = append(out, section{name: textsOf(l), about: "texts", keys: []key{
+		out = append(out, section{name: textsOf(l), about: "texts", language: l, keys: []key{
 			translated(l, "title", mostTitle, false, func(t *Texts) *string { return &t.Title }),
 			translated(l, "story", mostStory, true, func(t *Texts) *string { return &t.Story }),
 			translated(l, "symptoms", mostSymptoms, false, func(t *Texts) *string { return &t.Symptoms }),

@@ -24,11 +24,56 @@ func CheckTold(c *Case) (out []fact.Fact) {
 		out = append(out, fact.New("case.told.spectacles", "spectacles", *e.Spectacles))
 	}
 	for _, t := range c.saying() {
-		for _, side := range []sitting.Side{c.Tested, c.Tested.Other()} {
-			if words := tellsOf(t.text, c.Of(side).Error); words != "" {
-				out = append(out, fact.New("case.told", "where", fact.New("case.told."+t.where), "text", words, "eye", side, "error", c.Of(side).Error))
-				break // most fellow eyes are all but mirror images
+		if words, side := c.toldBy(t.text); words != "" {
+			out = append(out, fact.New("case.told", "where", fact.New("case.told."+t.where), "text", words, "eye", side, "error", c.Of(side).Error))
+		}
+	}
+	return out
+}
+
+// toldBy are the words of a text that tell a part of the error of an eye, "" for none; of
+// the tested one if of both, since most fellow eyes are all but mirror images.
+func (c *Case) toldBy(text string) (words string, side sitting.Side) {
+	for _, side := range []sitting.Side{c.Tested, c.Tested.Other()} {
+		if words := tellsOf(text, c.Of(side).Error); words != "" {
+			return words, side
+		}
+	}
+	return "", ""
+}
+
+// CheckTold looks for what the assignment itself tells of the errors of its cases to
+// everybody who is given it: in its texts, in all languages, and in the names of its files.
+// Of cases that are nil, which nobody has opened, it knows nothing; the others have their
+// titles in a language.
+func (a *Assignment) CheckTold(all []*Case, language string) (out []fact.Fact) {
+	for _, t := range a.saying() {
+		for _, c := range all {
+			if c == nil {
+				continue
 			}
+			if words, side := c.toldBy(t.text); words != "" {
+				out = append(out, fact.New("assignment.told", "where", fact.New("assignment.told."+t.where), "text", words,
+					"title", c.Texts(language).Title, "eye", side, "error", c.Of(side).Error))
+			}
+		}
+	}
+	return out
+}
+
+// saying is what students read of an assignment before they begin, each text once.
+func (a *Assignment) saying() (out []said) {
+	for _, l := range append([]string{""}, languages...) {
+		says := a.In(l)
+		for _, s := range []said{{"title", says.Title}, {"aims", says.Aims}} {
+			if s.text != "" && !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	}
+	for _, l := range a.Cases {
+		if !l.InLibrary() {
+			out = append(out, said{"file", l.base()})
 		}
 	}
 	return out

@@ -77,6 +77,23 @@ func TestWhatTellsTheErrorIsNamed(t *testing.T) {
 	}, CheckTold(c))
 }
 
+// An assignment tells in its texts, in all languages, and in the names of files; each of its
+// cases counts, but those that nobody has opened.
+func TestWhatAnAssignmentTells(t *testing.T) {
+	c := mustRead(t, plain)
+	e := c.Of(c.Tested)
+	e.Error = optics.Rx{Sphere: -2, Cyl: -1, Axis: 30}
+	a := &Assignment{Title: "Week 30", Aims: "You find axis 31.", Cases: []Listed{{File: "-1.25.toml"}, {File: "ferry-clerk"}}}
+	assert.Empty(t, a.CheckTold([]*Case{c, nil}, "en"))
+	tells := func(where, text string) fact.Fact {
+		return fact.New("assignment.told", "where", fact.New("assignment.told."+where), "text", text, "title", c.Title, "eye", c.Tested, "error", e.Error)
+	}
+	a.Title, a.Aims, a.Cases[0].File = "Week 1: axis 30", "You find a cylinder of 1.00 D.", "deep/cyl-1.00.toml"
+	a.Translations = map[string]Lesson{"de": {Title: "Woche 1: Achse 30"}}
+	assert.Equal(t, []fact.Fact{tells("title", "30"), tells("aims", "1.00"), tells("title", "30"), tells("file", "-1.00")}, a.CheckTold([]*Case{nil, c}, "en"))
+	assert.Empty(t, a.CheckTold([]*Case{nil, nil}, "en"))
+}
+
 // Nobody of ours tells.
 func TestNobodyOfTheLibraryOrOfDrawsTells(t *testing.T) {
 	all := Library()

@@ -154,7 +154,7 @@ func (r *reader) elsewhere(e entry, places map[string]*misplaced) bool {
 	key := e.path[strings.LastIndexByte(e.path, '.')+1:]
 	var belong, sections []string
 	for _, s := range r.schema {
-		if _, is := keyAt(strings.TrimPrefix(s.name+"."+key, ".")); is && len(key) > 2 && (s.name == "texts.de") == (e.section == "texts") {
+		if _, is := keyAt(strings.TrimPrefix(s.name+"."+key, ".")); is && len(key) > 2 && strings.HasPrefix(s.name, "texts.") == (e.section == "texts") {
 			belong, sections = append(belong, s.name), append(sections, "["+s.name+"]")
 		}
 	}

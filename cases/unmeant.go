@@ -60,7 +60,7 @@ func (a *Assignment) questionsAdrift() (out []fact.Fact) {
 		}
 	}
 	for _, c := range a.Charts {
-		if q := patient.QuestionOn(chart.Named(c).Kind); q != "" && !a.Allows(c, q) {
+		if q := patient.QuestionOn(chart.Named(c).Kind); q != "" && !a.Allowed().Question(q) {
 			out = append(out, fact.New("assignment.unmeant.unasked", "chart", c, "question", string(q)))
 		}
 	}
@@ -71,11 +71,11 @@ func (a *Assignment) questionsAdrift() (out []fact.Fact) {
 // choice (no source).
 const roomToLearn = 2
 
-// Hurried is what there is to say of the time for a case that takes an expert so long; the
-// zero fact where there is enough of it.
-func (a *Assignment) Hurried(title string, expert fact.Seconds) fact.Fact {
+// Hurried is what there is to say of the time for a case whose own work takes an expert so
+// long; nothing where there is enough of it.
+func (a *Assignment) Hurried(title string, expert fact.Seconds) []fact.Fact {
 	if a.Limit == 0 || a.Limit.Seconds() >= roomToLearn*float64(expert) {
-		return fact.Fact{}
+		return nil
 	}
-	return fact.New("assignment.unmeant.hurried", "title", title, "limit", a.Limit, "expert", expert)
+	return []fact.Fact{fact.New("assignment.unmeant.hurried", "title", title, "limit", a.Limit, "expert", expert)}
 }

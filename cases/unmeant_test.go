@@ -45,7 +45,7 @@ func TestUnmeant(t *testing.T) {
 // A student should have twice the expert's time.
 func TestHurried(t *testing.T) {
 	a := &Assignment{Limit: 10 * time.Minute}
-	assert.Empty(t, a.Hurried("The clerk", fact.Seconds(300)).ID)
-	assert.Equal(t, "assignment.unmeant.hurried", a.Hurried("The clerk", fact.Seconds(301)).ID)
-	assert.Empty(t, (&Assignment{}).Hurried("The clerk", fact.Seconds(301)).ID, "no limit")
+	assert.Empty(t, a.Hurried("The clerk", fact.Seconds(300)))
+	assert.Equal(t, "assignment.unmeant.hurried", a.Hurried("The clerk", fact.Seconds(301))[0].ID)
+	assert.Empty(t, (&Assignment{}).Hurried("The clerk", fact.Seconds(301)), "no limit")
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -53,7 +54,7 @@ func Template(words Words) []byte {
 		b.WriteString(comment(words(f)) + "\n")
 	}
 	for _, s := range schema() {
-		if !s.fine || s.offered {
+		if (!s.fine || s.offered) && (s.language == "" || s.language != c.Language) {
 			explain(&b, s, c, words)
 		}
 	}
@@ -105,6 +106,9 @@ func comment(text string) string {
 
 func templateCase(words Words) *Case {
 	c := blank("new")
+	if own := words(fact.New("case.new.language")); slices.Contains(languages, own) {
+		c.Language = own
+	}
 	c.Title, c.Level = words(fact.New("case.new.title")), 1
 	c.Story = words(fact.New("case.new.story"))
 	c.Name, c.Age = "Tobren", 34

@@ -46,6 +46,15 @@ func (g given) heeding(all []Followed) []Followed {
 	return slices.DeleteFunc(all, func(f Followed) bool { return g.all(f.Events) })
 }
 
+// Left is what is left of a par for a student who was given what a sitting begins with.
+func (p Par) Left(s *sitting.Sitting) (Par, error) {
+	g, err := givenIn(s)
+	if err != nil || g.events == 0 {
+		return p, err
+	}
+	return g.par(p), nil
+}
+
 // par is what is left of a par for the student's part.
 func (g given) par(p Par) Par {
 	p.Steps = max(1, p.Steps-float64(g.steps))

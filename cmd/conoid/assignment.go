@@ -29,7 +29,7 @@ func assignmentCommand(v voice.Voice) *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newAssignmentCommand(v), checkAssignmentCommand(v), packCommand(v), simulateCommand(v))
+	cmd.AddCommand(newAssignmentCommand(v), checkAssignmentCommand(v), schemaOf(v, "assignment", cases.AssignmentSchema), packCommand(v), simulateCommand(v))
 	return cmd
 }
 
@@ -84,6 +84,9 @@ func packCommand(v voice.Voice) *cobra.Command {
 			if err := writeNew(out, h.Write(), 0o644, force); err != nil {
 				return err
 			}
+			for _, f := range toldIn(h, v.Language) {
+				fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", v.Text("seal.mind", "file", args[0], "what", f))
+			}
 			fmt.Fprintln(cmd.OutOrStdout(), v.Text("assignment.packed", "title", h.Title, "n", fact.Count(len(h.Cases)), "file", out))
 			return nil
 		},
@@ -91,6 +94,22 @@ func packCommand(v voice.Voice) *cobra.Command {
 	cmd.Flags().StringVar(&out, "out", "", v.Text("help.assignment-pack.flag.out", "ending", cases.HandoutEnding))
 	cmd.Flags().BoolVar(&force, "force", false, v.Text("help.flag.force"))
 	return cmd
+}
+
+// toldIn is what a handout tells of errors to everybody who is given it: itself, and each of
+// its cases that is not sealed.
+func toldIn(h *cases.Handout, language string) []fact.Fact {
+	all := h.Readable()
+	out := h.CheckTold(all, language)
+	for i, c := range all {
+		if c == nil {
+			continue
+		}
+		for _, f := range cases.CheckTold(c) {
+			out = append(out, fact.New("assignment.told.case", "file", h.Enclosed[i].Name, "what", f))
+		}
+	}
+	return out
 }
 
 // mostStudents is the largest class that is simulated.
@@ -145,6 +164,9 @@ func simulatedClass(h *cases.Handout, k *keyring, count int, progress func(done 
 	for i := range count {
 		who := fmt.Sprintf("S%02d", i+1)
 		logs, err := homework.Simulated(h.Assignment, h.ID, all, i, who, began)
+		if why, barred := cases.Barred(err); barred {
+			return nil, fact.Refuse("assignment.stuck", "why", why)
+		}
 		if err != nil {
 			return nil, err
 		}

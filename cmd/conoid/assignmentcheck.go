@@ -42,24 +42,27 @@ func (ch *checker) assignment(path string, h *cases.Handout, now time.Time) erro
 	if err != nil {
 		return err
 	}
+	unmeant = append(unmeant, h.CheckTold(all, ch.voice.Language)...)
 	sealed := 0
 	for i, c := range all {
 		if h.Enclosed[i].Sealed() {
 			sealed++
 		}
-		hurried, err := ch.within(h, h.Enclosed[i].Name, c)
+		found, err := ch.within(h, h.Enclosed[i].Name, c)
 		if err != nil {
 			return err
 		}
-		if hurried.ID != "" {
-			unmeant = append(unmeant, hurried)
-		}
+		unmeant = append(unmeant, found...)
 		fmt.Fprintln(ch.out)
 	}
 	if sealed > 0 {
 		unmeant = append(unmeant, fact.New("assignment.unmeant.sealed", "n", fact.Count(sealed)))
 	}
 	fmt.Fprint(ch.out, accountOfSet(ch.voice, path, h.Assignment, all))
+	if h.Begin != "" {
+		begins := fact.New("check.begins.is", "stage", fact.New("bench.drill."+string(h.Begin)))
+		fmt.Fprint(ch.out, entryOf(ch.voice.Text("check.begins"), ch.voice.Say(begins)))
+	}
 	if len(unmeant) == 0 {
 		unmeant = []fact.Fact{fact.New("assignment.unmeant.none")}
 	}
@@ -69,22 +72,31 @@ func (ch *checker) assignment(path string, h *cases.Handout, now time.Time) erro
 	return nil
 }
 
-// within tells what a case of an assignment amounts to, by the assignment's scheme if it has
-// one, and whether the time is short for it.
-func (ch *checker) within(h *cases.Handout, name string, c *cases.Case) (hurried fact.Fact, err error) {
+// within tells what a case amounts to as an assignment has it: by its scheme if it has one,
+// from the stage at which the work begins, and with the charts and questions that it allows.
+// It gives what its tutor may not have meant: that so nobody comes to an end, or that the
+// time is short.
+func (ch *checker) within(h *cases.Handout, name string, c *cases.Case) (unmeant []fact.Fact, err error) {
 	by := c.MarkedBy()
 	if h.Marking != nil {
 		own := *c
 		own.Marking, c, by = h.Marking, &own, fact.New("scheme.assignment")
 	}
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
+	title := c.Texts(ch.voice.Language).Title
 	var r *examined
 	if !ch.quick {
-		if r, err = ch.examine(name, c, s); err != nil {
-			return fact.Fact{}, fact.Because(err, "file.at", "file", name)
+		r, err = ch.examine(name, c, s, h.Assignment)
+		why, barred := cases.Barred(err)
+		switch {
+		case barred:
+			unmeant = append(unmeant, fact.New("assignment.unmeant.stuck", "title", title, "why", why))
+		case err != nil:
+			return nil, fact.Because(err, "file.at", "file", name)
+		default:
+			r.by = by
+			unmeant = h.Hurried(title, r.Par.Seconds)
 		}
-		r.by = by
-		hurried = h.Hurried(c.Texts(ch.voice.Language).Title, r.Par.Seconds)
 	}
-	return hurried, second(fmt.Fprint(ch.out, account(ch.voice, name, c, s, r)))
+	return unmeant, second(fmt.Fprint(ch.out, account(ch.voice, name, c, s, r)))
 }

@@ -82,7 +82,7 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 	s := sitting.Start(c.Setup(), sitting.Seeded(1))
 	var r *examined
 	if !ch.quick {
-		if r, err = ch.examine(path, c, s); err != nil {
+		if r, err = ch.examine(path, c, s, nil); err != nil {
 			return nil, fact.Because(err, "file.at", "file", path)
 		}
 	}
@@ -90,10 +90,10 @@ func (ch *checker) read(path string, data []byte) (*cases.Case, error) {
 }
 
 // examine has the expert sit a case, and counts on one line, which is wiped in the end.
-func (ch *checker) examine(path string, c *cases.Case, s *sitting.Sitting) (*examined, error) {
+func (ch *checker) examine(path string, c *cases.Case, s *sitting.Sitting, as *cases.Assignment) (*examined, error) {
 	p := progressLine{voice: ch.voice, w: ch.progress, path: path}
 	defer p.wipe()
-	return examine(context.Background(), c, s, p.show)
+	return examine(context.Background(), c, s, as, p.show)
 }
 
 // set checks the cases of a set, and tells how even it is.

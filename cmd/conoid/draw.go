@@ -144,7 +144,7 @@ func (f drawFlags) writeSet(v voice.Voice, set *cases.Assignment, drawn []*cases
 // tellNext tells what to do with a set.
 func (f drawFlags) tellNext(v voice.Voice, cmd *cobra.Command, set *cases.Assignment) {
 	first := filepath.Join(f.out, set.Cases[0].File)
-	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid case check "+quoted(filepath.Join(f.out, cases.AssignmentFile))))
+	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.check-set", "command", "conoid assignment check "+quoted(filepath.Join(f.out, cases.AssignmentFile))))
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("draw.sit-set", "command", "conoid sit "+quoted(first)))
 }
 

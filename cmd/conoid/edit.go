@@ -68,7 +68,7 @@ func amounts(ctx context.Context, v voice.Voice, c *cases.Case, tell func(editor
 	if err := fans(ctx, v, c, s, tell); err != nil {
 		return err
 	}
-	x, err := examine(ctx, c, s, func(id string, pairs ...any) {
+	x, err := examine(ctx, c, s, nil, func(id string, pairs ...any) {
 		tell(editor.Event{Kind: editor.Progress, Text: v.Text(id, append(pairs, "file", c.Texts(v.Language).Title)...)})
 	})
 	if err != nil {

@@ -84,9 +84,9 @@ func TestEditRefuses(t *testing.T) {
 	t.Chdir(t.TempDir())
 	require.NoError(t, os.WriteFile("set.toml", []byte("conoid-assignment = 1\n"), 0o644))
 	for args, says := range map[string]string{
-		"case edit set.toml --no-open":                 "name one of them",
+		"case edit set.toml --no-open":                 "name one of its cases",
 		"case edit --no-open":                          "",
-		"practise --edit set.toml --no-open":           "name one of them",
+		"practise --edit set.toml --no-open":           "name one of its cases",
 		"practise --edit a.toml b.toml --no-open":      "--edit names the file itself",
 		"practise --edit a.toml --site out --no-open":  "--edit names the file itself",
 		"case edit . --no-open":                        "cannot be opened",

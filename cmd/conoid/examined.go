@@ -27,10 +27,10 @@ type examined struct {
 	by    fact.Fact // the scheme by which it was marked
 }
 
-// examine has the expert sit a case again and again until ctx ends; progress is told how
-// far it is.
-func examine(ctx context.Context, c *cases.Case, s *sitting.Sitting, progress func(id string, pairs ...any)) (*examined, error) {
-	found, err := study.Expect(ctx, c, s, func(done, all int) {
+// examine has the expert sit a case again and again until ctx ends, as an assignment has
+// it, or whole for nil; progress is told how far it is.
+func examine(ctx context.Context, c *cases.Case, s *sitting.Sitting, as *cases.Assignment, progress func(id string, pairs ...any)) (*examined, error) {
+	found, err := study.Expect(ctx, c, s, as, func(done, all int) {
 		progress("check.progress", "done", fact.Count(done), "all", fact.Count(all))
 	})
 	if err != nil {
@@ -38,7 +38,7 @@ func examine(ctx context.Context, c *cases.Case, s *sitting.Sitting, progress fu
 	}
 	x := &examined{Expected: found, by: c.MarkedBy()}
 	if len(x.Biases(c.Of(c.Tested).Error)) > 0 {
-		x.tried, err = population.Tried(ctx, c, study.FirstSittings, func(cause population.Cause) { progress("check.progress-without", "cause", cause) })
+		x.tried, err = population.Tried(ctx, c, as, study.FirstSittings, func(cause population.Cause) { progress("check.progress-without", "cause", cause) })
 	}
 	return x, err
 }

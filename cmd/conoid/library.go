@@ -123,15 +123,18 @@ func newCaseCommand(v voice.Voice) *cobra.Command {
 	return cmd
 }
 
-func schemaCommand(v voice.Voice) *cobra.Command {
+func schemaCommand(v voice.Voice) *cobra.Command { return schemaOf(v, "case", cases.JSONSchema) }
+
+// schemaOf is the command that prints the JSON Schema of a kind of file.
+func schemaOf(v voice.Voice, kind string, schema func(cases.Words) []byte) *cobra.Command {
 	return &cobra.Command{
 		Use:     "schema",
-		Short:   v.Text("help.case-schema.short"),
-		Long:    v.Text("help.case-schema.long"),
-		Example: v.Text("help.case-schema.example"),
+		Short:   v.Text("help." + kind + "-schema.short"),
+		Long:    v.Text("help." + kind + "-schema.long"),
+		Example: v.Text("help." + kind + "-schema.example"),
 		Args:    arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			_, err := cmd.OutOrStdout().Write(cases.JSONSchema(v.Say))
+			_, err := cmd.OutOrStdout().Write(schema(v.Say))
 			return err
 		},
 	}

@@ -81,7 +81,7 @@ func rootCommand(v voice.Voice) *cobra.Command {
 	all := root.PersistentFlags()
 	all.BoolP("help", "h", false, v.Text("help.flag.help"))
 	all.String(languageFlag[2:], "", v.Text("help.flag.language"))
-	root.AddCommand(sitCommand(v), practiseCommand(v), casesCommand(v), caseCommand(v), assignmentCommand(v), classCommand(v), drawCommand(v), markCommand(v), debriefCommand(v),
+	root.AddCommand(sitCommand(v), practiseCommand(v), hostCommand(v), casesCommand(v), caseCommand(v), assignmentCommand(v), classCommand(v), drawCommand(v), markCommand(v), debriefCommand(v),
 		replayCommand(v), viewCommand(v), acuityCommand(v), expertCommand(v), populationCommand(v), figuresCommand(v), practicalCommand(v))
 	return root
 }

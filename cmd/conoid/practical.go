@@ -90,7 +90,11 @@ func readAssessorKeys(v voice.Voice, path string, errs io.Writer) (*practical.Ke
 	if info, err := os.Stat(path); err == nil && info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
 		fmt.Fprintln(errs, "conoid:", v.Text("practical.told.keys-open", "file", path))
 	}
-	return practical.ReadKeys(path, data)
+	k, err := practical.ReadKeys(path, data)
+	if err == nil && k.Old() {
+		fmt.Fprintln(errs, "conoid:", v.Text("practical.told.keys-old", "file", path))
+	}
+	return k, err
 }
 
 func practicalKeysCommand(v voice.Voice) *cobra.Command {
@@ -134,6 +138,9 @@ func practicalShowCommand(v voice.Voice) *cobra.Command {
 		fmt.Fprintf(w, "%s\n%s", s.Title, planHead(v, s.ID, s.SignedBy))
 		if s.Rehearsal {
 			fmt.Fprintln(w, "  "+v.Text("practical.plan.rehearsal"))
+		}
+		if !s.Passphrase {
+			fmt.Fprintln(w, "  "+v.Text("practical.plan.no-passphrase"))
 		}
 		if keys == "" {
 			return nil
@@ -196,6 +203,8 @@ func describePlan(v voice.Voice, p *practical.Plan) string {
 		return say(no)
 	}
 	l.add(say("time"), say("times", "each", limit(p.PerCase), "all", limit(p.Total)))
+	l.add("", either(p.CountPauses, "pauses-count", "pauses-apart"))
+	l.add("", either(p.TakeOpen, "open-taken", "open-left"))
 	for _, c := range sortedKeys(p.Extra) {
 		l.add("", say("extra", "candidate", c, "percent", fact.Number(math.Round(100*p.Extra[c]))))
 	}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -30,6 +29,8 @@ type collection struct {
 	ratings    string
 	borderline float64
 	home       string
+	sent       string
+	codes      string
 	out        string
 }
 
@@ -44,6 +45,9 @@ func practicalCollectCommand(v voice.Voice) *cobra.Command {
 		if cmd.Flags().Changed("borderline") != (c.ratings != "") {
 			return missingFlag("ratings-or-borderline")
 		}
+		if c.sent != "" && c.home == "" {
+			return missingFlag("home")
+		}
 		return c.collect(cmd, v, args)
 	}
 	c.flags(v, cmd)
@@ -52,12 +56,23 @@ func practicalCollectCommand(v voice.Voice) *cobra.Command {
 	fl.StringVar(&c.marking, "marking", "", v.Text("help.practical.flag.marking-again"))
 	fl.StringVar(&c.ratings, "ratings", "", v.Text("help.practical.flag.ratings-of"))
 	fl.Float64Var(&c.borderline, "borderline", 0, v.Text("help.practical.flag.borderline"))
+	fl.StringVar(&c.codes, "codes", "", v.Text("help.practical.flag.codes"))
 	fl.StringVar(&c.home, "home", "", v.Text("help.practical.flag.home"))
+	fl.StringVar(&c.sent, "sent", "", v.Text("help.practical.flag.sent"))
 	fl.StringVar(&c.out, "out", "", v.Text("help.practical.flag.report-out"))
 	return cmd
 }
 
 func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) error {
+	if c.home != "" {
+		if err := other.CheckHome(c.home); err != nil {
+			return err
+		}
+	}
+	sent, err := c.readSent()
+	if err != nil {
+		return err
+	}
 	p, k, err := c.load(cmd.ErrOrStderr())
 	if err != nil {
 		return err
@@ -73,11 +88,13 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 		return err
 	}
 	done.Caution = v.Text("caution")
-	files, err := reportFiles(v, done)
-	if err == nil && c.home != "" {
-		err = addExchange(v, files, p, done, c.home)
+	files := map[string][]byte{}
+	if c.home != "" {
+		if err := c.addExchange(v, files, p, done, sent); err != nil {
+			return err
+		}
 	}
-	if err != nil {
+	if err := addReport(v, files, done); err != nil { // after what could not be written for other systems
 		return err
 	}
 	if err := writeFolderFor(0o600, c.out, files); err != nil {
@@ -110,6 +127,15 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 		}
 		todo.Scheme = filepath.Base(c.marking)
 	}
+	if c.codes != "" {
+		data, err := readFile(c.codes, "argument.codes")
+		if err != nil {
+			return err
+		}
+		if todo.Slips, err = class.ReadSlips(c.codes, data); err != nil {
+			return err
+		}
+	}
 	if c.ratings == "" {
 		return nil
 	}
@@ -117,74 +143,54 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 	if err != nil {
 		return err
 	}
-	todo.Ratings, err = practical.ReadRatings(c.ratings, data)
+	todo.Ratings, err = class.ReadRatings(p, c.ratings, data)
 	return err
 }
 
-// resultFiles reads files, and the results in folders. What cannot be read is
-// among them, with the reason.
-func resultFiles(args []string) (out []class.File) {
-	for _, a := range args {
-		paths := []string{a}
-		if info, err := os.Stat(a); err == nil && info.IsDir() {
-			entries, err := os.ReadDir(a)
-			if err != nil {
-				out = append(out, class.File{Name: a, Err: cause(err)})
-			}
-			paths = nil
-			for _, e := range entries {
-				if strings.HasSuffix(e.Name(), practical.ResultEnding) {
-					paths = append(paths, filepath.Join(a, e.Name()))
-				}
-			}
-		}
-		for _, path := range paths {
-			data, err := readFile(path, "argument.result")
-			out = append(out, class.File{Name: path, Data: data, Err: err})
-		}
-	}
-	return out
-}
-
-func reportFiles(v voice.Voice, c *class.Class) (map[string][]byte, error) {
+func addReport(v voice.Voice, files map[string][]byte, c *class.Class) error {
 	var page, table, all bytes.Buffer
 	err := errors.Join(classes.Page(&page, v, c), classes.CSV(&table, v, c), writeJSON(&all, c))
-	return map[string][]byte{"class.html": page.Bytes(), "class.csv": table.Bytes(), "class.json": all.Bytes()}, err
+	files["class.html"], files["class.csv"], files["class.json"] = page.Bytes(), table.Bytes(), all.Bytes()
+	return err
 }
 
 // addExchange adds the files for other systems.
-func addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, c *class.Class, home string) error {
-	sittings, err := c.Sittings(p)
-	if err != nil {
-		return err
-	}
-	words := other.Words{Language: v.Language, Say: v.Say}
+func (c *collection) addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, done *class.Class, sent []other.Statement) error {
+	sittings, words := done.Sittings(p), other.Words{Language: v.Language, Say: v.Say}
 	var all []other.Statement
 	for i := range sittings {
-		s := &sittings[i]
-		told, err := other.Statements(s, home, words)
+		told, err := other.Statements(&sittings[i], c.home, words)
 		if err != nil {
 			return err
 		}
 		all = append(all, told...)
-		if !s.Stated {
-			continue
-		}
-		name := "fhir/" + s.Candidate + "-" + s.Case.ID
-		if files[name+"-observation.json"], err = other.Observation(s, home, words); err != nil {
-			return err
-		}
-		if files[name+"-prescription.json"], err = other.VisionPrescription(s, home, words); err != nil {
-			return err
-		}
+	}
+	all, err := other.Correct(all, sent, done.Made, c.home, words)
+	if err != nil {
+		return err
 	}
 	if files["statements.json"], err = other.EncodeStatements(all); err != nil {
+		return err
+	}
+	if files["fhir.json"], err = other.Bundle(sittings, c.home, words); err != nil {
 		return err
 	}
 	var lines, book bytes.Buffer
 	err = errors.Join(other.WriteSittings(&lines, sittings), other.WriteGradebook(&book, sittings))
 	files["sittings.csv"], files["gradebook.csv"] = lines.Bytes(), book.Bytes()
 	return err
+}
+
+// readSent reads what other systems were sent before.
+func (c *collection) readSent() ([]other.Statement, error) {
+	if c.sent == "" {
+		return nil, nil
+	}
+	data, err := readFile(c.sent, "argument.sent")
+	if err != nil {
+		return nil, err
+	}
+	return other.ReadStatements(c.sent, data)
 }
 
 // tellClass says shortly how a class did. The error says that something was
@@ -203,19 +209,43 @@ func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	for _, t := range c.Troubles {
 		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
 		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(t.What))
-		if t.Kind != class.Late {
+		if t.Kind.Unmarked() {
 			bad++
 		}
 	}
+	differ := tellCodes(w, v, c)
 	if c.PassMark.OK {
 		say("pass-mark", "points", fact.Points(c.PassMark.V), "most", fact.Points(c.Figures.Most))
+		say("reach", "n", fact.Count(c.Reach), "miss", fact.Count(c.Miss))
 	} else {
 		say("no-pass-mark", "why", c.PassMark.Why)
 	}
 	say("report", "folder", out)
 	fmt.Fprintf(w, "\n%s\n\n%s\n", wrap(v.Text("practical.class.retention"), width), wrap(c.Caution, width))
 	if bad > 0 {
-		return fact.Refuse("practical.told.not-marked", "n", fact.Count(bad))
+		return errors.Join(fact.Refuse("practical.told.not-marked", "n", fact.Count(bad)), differ)
+	}
+	return differ
+}
+
+// tellCodes says how the codes compare, where they were compared. The error says that
+// some do not agree.
+func tellCodes(w io.Writer, v voice.Voice, c *class.Class) error {
+	if c.Codes == nil {
+		return nil
+	}
+	fmt.Fprintln(w, classes.Codes(v, c, "practical.told.codes"))
+	for _, x := range c.Codes {
+		if x.Says != class.Agrees {
+			says := v.Value(x.Says)
+			if x.Whose != "" {
+				says += "; " + v.Text("practical.class.codes.whose", "candidate", x.Whose)
+			}
+			fmt.Fprintf(w, "  %s: %s\n", x.Candidate, says)
+		}
+	}
+	if n := len(c.Codes) - c.Compared(class.Agrees); n > 0 {
+		return fact.Refuse("practical.told.codes-differ", "n", fact.Count(n))
 	}
 	return nil
 }

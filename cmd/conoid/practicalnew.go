@@ -29,7 +29,6 @@ type newPractical struct {
 	candidates string
 	closes     string
 	marking    string
-	recipients []string
 	hideClock  bool
 	out        string
 	force      bool
@@ -57,6 +56,8 @@ func practicalNewCommand(v voice.Voice) *cobra.Command {
 	fl.BoolVar(&n.plan.Rehearsal, "rehearsal", false, v.Text("help.practical.flag.rehearsal"))
 	fl.DurationVar(&n.plan.PerCase, "time-per-case", 0, v.Text("help.practical.flag.time-per-case"))
 	fl.DurationVar(&n.plan.Total, "time", 0, v.Text("help.practical.flag.time"))
+	fl.BoolVar(&n.plan.CountPauses, "count-pauses", false, v.Text("help.practical.flag.count-pauses"))
+	fl.BoolVar(&n.plan.TakeOpen, "take-open", false, v.Text("help.practical.flag.take-open"))
 	fl.StringArrayVar(&n.extra, "extra", nil, v.Text("help.practical.flag.extra"))
 	fl.BoolVar(&n.plan.Shuffle, "shuffle", false, v.Text("help.practical.flag.shuffle"))
 	fl.StringVar(&n.candidates, "candidates", "", v.Text("help.practical.flag.candidates"))
@@ -65,7 +66,6 @@ func practicalNewCommand(v voice.Voice) *cobra.Command {
 	fl.BoolVar(&n.hideClock, "hide-clock", false, v.Text("help.practical.flag.hide-clock"))
 	fl.BoolVar(&n.plan.Show.Titles, "show-titles", false, v.Text("help.practical.flag.show-titles"))
 	fl.BoolVar(&n.plan.Show.Mark, "show-marks", false, v.Text("help.practical.flag.show-marks"))
-	fl.StringArrayVar(&n.recipients, "for", nil, v.Text("help.practical.flag.for"))
 	fl.BoolVar(&n.force, "force", false, v.Text("help.practical.flag.force"))
 	return cmd
 }
@@ -79,6 +79,7 @@ func (n *newPractical) make(cmd *cobra.Command, args []string) error {
 	if err := errors.Join(n.readCases(args), n.readRest()); err != nil {
 		return err
 	}
+	n.plan.Made = time.Now().Truncate(time.Second)
 	p, err := practical.New(n.plan, k)
 	if err != nil {
 		return err
@@ -109,9 +110,6 @@ func (n *newPractical) warn(errs io.Writer, p *practical.Plan) {
 }
 
 func (n *newPractical) seal(cmd *cobra.Command, p *practical.Plan, k *practical.Keys) ([]byte, error) {
-	if len(n.recipients) > 0 {
-		return p.SealFor(k, n.recipients...)
-	}
 	passphrase, err := newPassphrase(n.sealed.voice, cmd, p.Title)
 	if err != nil {
 		return nil, err

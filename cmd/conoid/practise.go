@@ -14,14 +14,17 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/editor"
 	"conoid/cmd/internal/opens"
 	"conoid/render/voice"
+	"conoid/scoring/practical"
 	"conoid/sim/fact"
 )
 
@@ -45,7 +48,7 @@ func practiseCommand(v voice.Voice) *cobra.Command {
 			if pack != "" {
 				return packBundle(ctx, pack, v, cmd.ErrOrStderr())
 			}
-			p := practice{voice: v, port: port, bundle: findBundle, open: openBrowser, out: cmd.OutOrStdout(), errs: cmd.ErrOrStderr()}
+			p := practice{voice: v, asked: languageGiven(cmd), port: port, bundle: findBundle, open: openBrowser, out: cmd.OutOrStdout(), errs: cmd.ErrOrStderr()}
 			if noOpen {
 				p.open = nil
 			}
@@ -81,6 +84,7 @@ type practice struct {
 	name      string // of the case, or ""
 	port      uint16
 	voice     voice.Voice
+	asked     bool // for its language
 	bundle    func(context.Context, voice.Voice, io.Writer) (*bundle, error)
 	open      func(address string) error // in a browser; nil to leave it
 	out, errs io.Writer
@@ -101,12 +105,40 @@ func (p *practice) serve(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	site, err := newSite(b, given, l.Addr().String())
+	what, edit, err := p.benchWith(b, given, l.Addr().String(), query)
 	if err != nil {
 		return err
 	}
-	address := "http://" + l.Addr().String() + "/" + query
-	return p.until(ctx, l, site, address, "practise.at", "practise.closed")
+	address := "http://" + l.Addr().String() + "/" + query + edit
+	return p.until(ctx, l, what, address, "practise.at", "practise.closed")
+}
+
+// benchWith is the bench at a host, and beside it the editor of a case of one's own: what
+// is saved there the bench opens with from then on. The end of the address leads to it;
+// a browser sends it nowhere, so that nobody else on this machine learns it.
+func (p *practice) benchWith(b *bundle, given *caseFile, host, query string) (what http.Handler, edit string, err error) {
+	if given == nil || cases.IsSealed(given.data) || cases.IsHandout(given.data) || practical.IsPractical(given.data) {
+		what, err = newSite(b, given, host, false)
+		return what, "", err
+	}
+	bench, err := newSite(b, given, host, false)
+	if err != nil {
+		return nil, "", err
+	}
+	e, err := editor.New(p.voice, p.asked, p.name, host, amounts)
+	if err != nil { // it can be sat all the same
+		return bench, "", nil
+	}
+	edit = "#edit=" + e.Path()
+	e.Beside("/" + query + edit)
+	bench.fresh = func() ([]byte, error) { return os.ReadFile(p.name) }
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, e.Path()) {
+			e.ServeHTTP(w, r)
+			return
+		}
+		bench.ServeHTTP(w, r)
+	}), edit, nil
 }
 
 // listen takes a port of this machine.
@@ -170,7 +202,7 @@ func (p *practice) given() (query string, file *caseFile, err error) {
 	if err != nil {
 		return "", nil, err
 	}
-	return "?case=case.toml", &caseFile{filepath.Base(p.name), data}, nil
+	return "?case=case.toml", &caseFile{name: filepath.Base(p.name), data: data}, nil
 }
 
 // openBrowser opens an address as the system opens addresses.

@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/assets"
+	"conoid/cases"
 	"conoid/cmd/station/page"
 	"conoid/render/voice"
 )
@@ -34,9 +35,54 @@ func dummy(context.Context, voice.Voice, io.Writer) (*bundle, error) {
 func dummySite(t *testing.T, given *caseFile) *site {
 	b, err := dummy(t.Context(), voice.English, io.Discard)
 	require.NoError(t, err)
-	s, err := newSite(b, given, "127.0.0.1:4680")
+	s, err := newSite(b, given, "127.0.0.1:4680", false)
 	require.NoError(t, err)
 	return s
+}
+
+// A case of one's own can be written beside the bench, which opens with it as it is by
+// then; one that nobody may read, or none, cannot.
+func TestTheEditorBesideTheBench(t *testing.T) {
+	const host = "127.0.0.1:4680"
+	file := filepath.Join(t.TempDir(), "mine.toml")
+	first := cases.Template(voice.English.Say)
+	require.NoError(t, os.WriteFile(file, first, 0o600))
+	b, err := dummy(t.Context(), voice.English, io.Discard)
+	require.NoError(t, err)
+	p := &practice{name: file, voice: voice.English}
+	given := &caseFile{name: "mine.toml", data: first}
+	what, edit, err := p.benchWith(b, given, host, "?case=case.toml")
+	require.NoError(t, err)
+	gets := func(path string) (int, string) {
+		r := httptest.NewRequest("GET", path, nil)
+		r.Host = host
+		w := httptest.NewRecorder()
+		what.ServeHTTP(w, r)
+		return w.Code, body(t, w.Result())
+	}
+	path, is := strings.CutPrefix(edit, "#edit=")
+	require.True(t, is)
+	_, build := gets("/build.js")
+	assert.NotContains(t, build, path, "who has not the address does not learn it")
+	status, page := gets(path)
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, page, `href="/?case=case.toml#edit=`+path+`"`)
+	_, text := gets("/case.toml")
+	assert.Equal(t, string(first), text)
+	second := append(first, "# more\n"...)
+	require.NoError(t, os.WriteFile(file, second, 0o600))
+	_, text = gets("/case.toml")
+	assert.Equal(t, string(second), text, "as it is by now")
+	status, _ = gets("/WRONG/")
+	assert.Equal(t, http.StatusNotFound, status)
+
+	handout, err := cases.Pack("a.toml", []byte("conoid-assignment = 1\ntitle = \"x\"\ncases = [\"ferry-clerk\"]\n"), nil)
+	require.NoError(t, err)
+	for _, given := range []*caseFile{nil, {name: "a.conoid-assignment", data: handout.Write()}} {
+		_, edit, err := p.benchWith(b, given, host, "")
+		require.NoError(t, err)
+		assert.Empty(t, edit)
+	}
 }
 
 func ask(s *site, method, path string, headers ...string) *http.Response {
@@ -62,7 +108,7 @@ func body(t *testing.T, r *http.Response) string {
 // Each file comes with its type (for WebAssembly, the one that the WebAssembly
 // Web API asks for), compressed or not, and only anew when it has changed.
 func TestSiteFiles(t *testing.T) {
-	s := dummySite(t, &caseFile{"my «case».toml", []byte("conoid = 2")})
+	s := dummySite(t, &caseFile{name: "my «case».toml", data: []byte("conoid = 2")})
 	for path, kind := range map[string]string{
 		"/": "text/html; charset=utf-8", "/index.html": "text/html; charset=utf-8", "/style.css": "text/css; charset=utf-8",
 		"/page.js": "text/javascript; charset=utf-8", "/build.js": "text/javascript; charset=utf-8", "/words.js": "text/javascript; charset=utf-8", "/wasm_exec.js": "text/javascript; charset=utf-8",
@@ -239,7 +285,7 @@ func TestPractiseOnAFile(t *testing.T) {
 	query, given, err := p.given()
 	require.NoError(t, err)
 	assert.Equal(t, "?case=case.toml", query)
-	assert.Equal(t, &caseFile{"mine.toml", []byte(text)}, given)
+	assert.Equal(t, &caseFile{name: "mine.toml", data: []byte(text)}, given)
 }
 
 func TestPractiseRefuses(t *testing.T) {

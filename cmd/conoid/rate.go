@@ -1,102 +1,193 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
+	"conoid/cmd/internal/chair"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
-// rateCommand lets an examiner judge a candidate's work without knowing whose
-// it is and what marks it has.
+// rating is an examiner who judges candidates' work without knowing whose it is
+// and what marks it has.
+type rating struct {
+	assessor
+	file, rater string
+	value       float64
+	given       bool // the value is
+	cmd         *cobra.Command
+	plan        *practical.Plan
+	owner       *practical.Keys
+}
+
 func rateCommand(v voice.Voice) *cobra.Command {
-	var a assessor
-	var ratings string
-	var rating float64
+	var r rating
 	cmd := practicalHelp(v, "rate")
-	cmd.Args = arguments(1, 1, "argument.result")
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+	cmd.Args = arguments(1, -1, "argument.results")
+	cmd.RunE = func(cmd *cobra.Command, args []string) (err error) {
 		switch {
-		case a.practical == "":
+		case r.practical == "":
 			return missingFlag("practical")
-		case a.keys == "":
+		case r.keys == "":
 			return missingFlag("keys")
-		case ratings == "":
+		case r.file == "":
 			return missingFlag("ratings")
+		case r.rater == "":
+			return missingFlag("rater")
 		}
-		plan, keys, err := a.load(cmd.ErrOrStderr())
-		if err != nil {
+		if err := practical.CheckRater(r.rater); err != nil {
 			return err
 		}
-		data, err := readFile(args[0], "argument.result")
-		if err != nil {
+		r.cmd, r.given, r.rater = cmd, cmd.Flags().Changed("rating"), practical.Candidate(r.rater)
+		if r.plan, r.owner, err = r.load(cmd.ErrOrStderr()); err != nil {
 			return err
 		}
-		rec, err := plan.ReadResult(args[0], data, keys.Key())
-		if err != nil {
-			return err
-		}
-		return rate(v, cmd, plan, rec, ratings, rating, cmd.Flags().Changed("rating"))
+		return r.rate(args)
 	}
-	a.flags(v, cmd)
-	cmd.Flags().StringVar(&ratings, "ratings", "", v.Text("help.practical.flag.ratings-to"))
-	cmd.Flags().Float64Var(&rating, "rating", 0, v.Text("help.practical.flag.rating"))
+	r.flags(v, cmd)
+	fl := cmd.Flags()
+	fl.StringVar(&r.file, "ratings", "", v.Text("help.practical.flag.ratings-to"))
+	fl.StringVar(&r.rater, "rater", "", v.Text("help.practical.flag.rater"))
+	fl.Float64Var(&r.value, "rating", 0, v.Text("help.practical.flag.rating"))
 	return cmd
 }
 
-// rate shows the work and takes down the rating.
-func rate(v voice.Voice, cmd *cobra.Command, plan *practical.Plan, rec *practical.Record, file string, rating float64, given bool) error {
-	rated, err := ratingsOf(file)
+// rate shows the next work and takes down the rating.
+func (r *rating) rate(args []string) error {
+	data, past, err := r.past()
 	if err != nil {
 		return err
 	}
-	if _, there := rated[rec.Candidate()]; there {
-		return fact.Refuse("practical.rated-already", "file", file)
+	v, out := r.voice, r.cmd.OutOrStdout()
+	works, n := r.open(args)
+	left := r.left(works, past)
+	if len(left) == 0 {
+		return fact.Refuse("practical.nothing-to-rate", "rater", r.rater, "n", fact.Count(n))
 	}
-	room := newRoom(cmd, true, false)
-	out := cmd.OutOrStdout()
+	rec := left[0]
+	one := practical.Rating{At: time.Now(), Work: r.work(rec), Rater: r.rater, Rating: r.value}
+	fmt.Fprintln(out, v.Text("practical.rate.work", "work", one.Work, "left", fact.Count(len(left)), "n", fact.Count(n), "rater", r.rater))
+	room := newRoom(r.cmd, true, false)
 	for n, sat := range rec.Cases() {
 		fmt.Fprintln(out, v.Text("practical.rate.case", "n", fact.Count(n+1), "of", fact.Count(len(rec.Cases()))))
-		if err := showWork(v, room, out, plan, sat); err != nil {
+		if err := r.show(room, sat); err != nil {
 			return err
 		}
 	}
-	for !given {
-		fmt.Fprintln(out, v.Text("practical.rate.ask"))
-		line, err := room.next()
-		if err != nil {
-			return fact.Refuse("practical.not-rated")
+	if !r.given {
+		if one.Rating, err = r.ask(room); err != nil {
+			return err
 		}
-		rating, err = strconv.ParseFloat(strings.Replace(strings.TrimSpace(line), ",", ".", 1), 64)
-		given = err == nil
 	}
-	if err := addRating(file, rec.Candidate(), rating); err != nil {
-		return fact.Because(cause(err), "practical.rating-unwritten", "file", file)
+	line, err := r.plan.RatingLedger(r.file, data).Rate(r.owner, one)
+	if err != nil {
+		return err
 	}
-	return second(fmt.Fprintln(out, v.Text("practical.rate.written", "file", file)))
+	// A whole new file: a rating is there, or it is not.
+	if err := writeNew(r.file, append(data, line...), 0o600, true); err != nil {
+		return err
+	}
+	return second(fmt.Fprintln(out, v.Text("practical.rate.written", "file", r.file)))
 }
 
-// showWork shows one case step by step.
-func showWork(v voice.Voice, room *room, out io.Writer, plan *practical.Plan, sat practical.Sat) error {
+// past is the file of the ratings, and what is in it.
+func (r *rating) past() (data []byte, past []practical.Rating, err error) {
+	if !exists(r.file) {
+		return nil, nil, nil
+	}
+	if data, err = readFile(r.file, "argument.ratings"); err != nil {
+		return nil, nil, err
+	}
+	if len(data) > 0 && data[0] != '{' {
+		return nil, nil, fact.Refuse("practical.ratings-other", "file", r.file)
+	}
+	past, err = r.plan.RatingLedger(r.file, data).Ratings()
+	return data, past, err
+}
+
+// work is the name under which the rater meets a candidate's work.
+func (r *rating) work(rec *practical.Record) string { return r.plan.Entry(rec.Candidate()).Work() }
+
+// open opens the results, each candidate's once, in the order of the names of their
+// works, which is nobody's. The names of files are not told: they are candidates' numbers.
+func (r *rating) open(args []string) (works []*practical.Record, n int) {
+	bad := 0
+	for _, f := range resultFiles(args) {
+		if f.Passed {
+			continue
+		}
+		rec, err := r.plan.ReadResult(f.Name, f.Data, r.owner.Key())
+		switch {
+		case f.Err != nil || err != nil:
+			bad++
+		case !slices.ContainsFunc(works, func(o *practical.Record) bool { return o.Candidate() == rec.Candidate() }):
+			works = append(works, rec)
+		}
+	}
+	if bad > 0 {
+		fmt.Fprintln(r.cmd.ErrOrStderr(), "conoid:", r.voice.Text("practical.rate.unread", "n", fact.Count(bad)))
+	}
+	slices.SortFunc(works, func(a, b *practical.Record) int { return cmp.Compare(r.work(a), r.work(b)) })
+	return works, len(works)
+}
+
+// left are the works that the rater can still rate.
+func (r *rating) left(works []*practical.Record, past []practical.Rating) []*practical.Record {
+	return slices.DeleteFunc(works, func(rec *practical.Record) bool {
+		n := 0
+		for _, p := range past {
+			if p.Work == r.work(rec) {
+				n++
+				if p.Rater == r.rater {
+					return true
+				}
+			}
+		}
+		return n >= practical.MostRaters
+	})
+}
+
+// ask asks for a rating until there is one.
+func (r *rating) ask(room *room) (float64, error) {
+	for {
+		fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.ask"))
+		line, err := room.next()
+		if err != nil {
+			return 0, fact.Refuse("practical.not-rated")
+		}
+		v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "\u2212", "-").Replace(strings.TrimSpace(line)), 64)
+		if err == nil && practical.RatingIs(v) {
+			return v, nil
+		}
+	}
+}
+
+// show shows one case: what the candidate was told at the beginning, and then step by
+// step what was done.
+func (r *rating) show(room *room, sat practical.Sat) error {
 	log, err := sitting.ReadLog(strings.NewReader(sat.Log))
 	if err != nil {
 		return err
 	}
-	p, err := playerOf(v, plan.Patient(sat.Case), log)
+	p, err := playerOf(r.voice, r.plan.Patient(sat.Case), log)
+	if err == nil {
+		err = r.opening(room, p)
+	}
 	if err != nil {
 		return err
 	}
-	p.out = out
+	p.out = r.cmd.OutOrStdout()
 	step := room.interactive()
 	for n := 1; n <= len(log.Events); n++ {
 		if err := p.to(n); err != nil {
@@ -107,43 +198,30 @@ func showWork(v voice.Voice, room *room, out io.Writer, plan *practical.Plan, sa
 			continue
 		}
 		line, err := room.next()
-		if errors.Is(err, io.EOF) || err == nil && slices.Contains([]string{"end", v.Text("practical.rate.end")}, strings.TrimSpace(line)) {
+		if errors.Is(err, io.EOF) || err == nil && slices.Contains([]string{"end", r.voice.Text("practical.rate.end")}, strings.TrimSpace(line)) {
 			step = false
 		} else if err != nil {
 			return err
 		}
 	}
 	if sat.Ended == practical.TimedUp {
-		fmt.Fprintln(out, "     "+v.Text("practical.rate.time-up"))
+		fmt.Fprintln(p.out, "     "+r.voice.Text("practical.rate.time-up"))
 	}
 	return nil
 }
 
-// ratingsOf reads a file of ratings; one that is not there has none.
-func ratingsOf(file string) (map[string]float64, error) {
-	if !exists(file) {
-		return nil, nil
-	}
-	data, err := readFile(file, "argument.ratings")
-	if err != nil {
-		return nil, err
-	}
-	return practical.ReadRatings(file, data)
-}
-
-// addRating adds a line to the file of ratings.
-func addRating(file, candidate string, rating float64) error {
-	line := fmt.Sprintf("%s,%g\r\n", candidate, rating)
-	if !exists(file) {
-		line = "candidate,rating\r\n" + line
-	}
-	f, err := os.OpenFile(file, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+// opening is what the candidate was told of the patient: the record card, and the story
+// where the practical shows it.
+func (r *rating) opening(room *room, p *player) error {
+	l, err := chair.Resume(p.c, &sitting.Record{Header: p.rec.Header}, nil, nil)
 	if err != nil {
 		return err
 	}
-	defer f.Close()
-	if _, err := f.WriteString(line); err != nil {
-		return err
+	at := looks{teller{room, p.voice}, true, chair.Attend(l, chair.Notes{})}
+	if story := at.texts().Story; story != "" && r.plan.Show.Titles {
+		at.say(story)
 	}
-	return f.Sync()
+	at.table(at.card())
+	at.blank()
+	return nil
 }

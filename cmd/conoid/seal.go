@@ -107,6 +107,7 @@ func (t *sealTo) set(path, out string, data []byte) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	t.warnOf(path, set, plain)
 	if tellsSeed(set) {
 		fmt.Fprintln(t.cmd.ErrOrStderr(), "conoid:", t.voice.Text("set.seed-told", "title", set.Title))
 	}
@@ -158,6 +159,19 @@ func (t *sealTo) read(path string, set *cases.Assignment) (map[string][]byte, er
 // warn says where a case tells its error to everybody.
 func (t *sealTo) warn(path string, c *cases.Case) {
 	for _, w := range cases.CheckTold(c) {
+		fmt.Fprintln(t.cmd.ErrOrStderr(), "conoid:", t.voice.Text("seal.mind", "file", path, "what", w))
+	}
+}
+
+// warnOf says where an assignment tells the errors of its cases to everybody.
+func (t *sealTo) warnOf(path string, set *cases.Assignment, plain map[string][]byte) {
+	var all []*cases.Case
+	for _, l := range set.Cases {
+		if c, err := cases.Read(l.File, plain[l.File]); err == nil {
+			all = append(all, c)
+		}
+	}
+	for _, w := range set.CheckTold(all, t.voice.Language) {
 		fmt.Fprintln(t.cmd.ErrOrStderr(), "conoid:", t.voice.Text("seal.mind", "file", path, "what", w))
 	}
 }

@@ -19,8 +19,9 @@ import (
 
 // site is what the browser gets: a few files, to this machine alone.
 type site struct {
-	host  string // with its port
+	host  string // with its port; "": whatever it is called, behind a certificate
 	files map[string]served
+	fresh func() ([]byte, error) // the case as its file is now; nil: as it was given
 }
 
 // served is a file, compressed once.
@@ -45,7 +46,9 @@ var kinds = map[string]string{
 	".wasm": "application/wasm",
 }
 
-func newSite(b *bundle, given *caseFile, host string) (*site, error) {
+// newSite is the bench at a host. It may be given a case to open with; or with service
+// it is that of a practical, whose patients are at the same host.
+func newSite(b *bundle, given *caseFile, host string, service bool) (*site, error) {
 	s := &site{host: host, files: map[string]served{}}
 	names, err := fs.Glob(page.Files(), "*")
 	if err != nil {
@@ -62,13 +65,13 @@ func newSite(b *bundle, given *caseFile, host string) (*site, error) {
 	if err != nil {
 		return nil, err
 	}
-	build := page.Build{Bench: page.Program{Plain: wasmFile, Size: size}}
+	build := page.Build{Bench: page.Program{Plain: wasmFile, Size: size}, Service: service}
 	s.add(wasmFile, b.wasm, size)
 	s.addPlain(loaderFile, b.loader)
 	s.addPlain(page.WordsFile, page.Words())
 	if given != nil {
-		build.Case = &page.Given{File: "case.toml", Name: given.name}
-		s.addPlain("case.toml", given.data)
+		build.Case = &page.Given{File: givenFile, Name: given.name}
+		s.addPlain(givenFile, given.data)
 	}
 	s.addPlain(page.BuildFile, build.Script())
 	s.files["/"] = s.files["/index.html"]
@@ -79,11 +82,15 @@ func newSite(b *bundle, given *caseFile, host string) (*site, error) {
 func (s *site) addPlain(name string, data []byte) { s.add(name, compressed(data), len(data)) }
 
 func (s *site) add(name string, data []byte, size int) {
-	s.files["/"+name] = served{
-		kind: kinds[path.Ext(name)], data: data, size: size,
-		etag: fmt.Sprintf("%x", sha256.Sum256(data))[:32],
-	}
+	s.files["/"+name] = servedOf(name, data, size)
 }
+
+func servedOf(name string, data []byte, size int) served {
+	return served{kind: kinds[path.Ext(name)], data: data, size: size, etag: fmt.Sprintf("%x", sha256.Sum256(data))[:32]}
+}
+
+// givenFile is the name that the case has which the bench opens with.
+const givenFile = "case.toml"
 
 // ServeHTTP answers only those who ask for this machine by its own name: a page
 // from elsewhere whose name leads here gets nothing.
@@ -95,18 +102,33 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Content-Security-Policy", page.Policy)
 	_, port, _ := net.SplitHostPort(s.host)
-	f, known := s.files[r.URL.Path]
 	switch {
+	case s.host == "":
+		s.answer(w, r)
 	case r.Host == "localhost:"+port:
 		// The browser would keep sittings apart for the two names.
 		http.Redirect(w, r, "http://"+s.host+r.URL.RequestURI(), http.StatusTemporaryRedirect)
 	case r.Host != s.host:
 		http.Error(w, "The bench is at http://"+s.host+"/", http.StatusMisdirectedRequest)
+	default:
+		s.answer(w, r)
+	}
+}
+
+// answer gives a file.
+func (s *site) answer(w http.ResponseWriter, r *http.Request) {
+	f, known := s.files[r.URL.Path]
+	if s.fresh != nil && r.URL.Path == "/"+givenFile {
+		if data, err := s.fresh(); err == nil {
+			f = servedOf(givenFile, compressed(data), len(data))
+		}
+	}
+	switch {
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
-		h.Set("Allow", "GET, HEAD")
+		w.Header().Set("Allow", "GET, HEAD")
 		http.Error(w, "The bench is only read.", http.StatusMethodNotAllowed)
 	case !known:
-		http.Error(w, "There is nothing here. The bench is at http://"+s.host+"/", http.StatusNotFound)
+		http.Error(w, "There is nothing here.", http.StatusNotFound)
 	default:
 		f.serve(w, r)
 	}

@@ -128,16 +128,8 @@ func (t *task) prepare(l *chair.Local) error {
 	if t == nil {
 		return nil
 	}
-	given, err := chair.Given(t.begin, l)
-	if err != nil {
-		return err
-	}
-	for _, a := range given {
-		if _, err := l.Do(a, sitting.Aside{Given: true}).Wait(); err != nil {
-			return err
-		}
-	}
-	return nil
+	_, err := l.Give(t.begin)
+	return err
 }
 
 // withheld tells that an end point is stated, where the assignment keeps the truth back: the

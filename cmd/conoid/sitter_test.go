@@ -62,12 +62,12 @@ var tries = map[string][]try{
 	"mark":                {{args: []string{"begun.jsonl", "--case", "sealed.conoid-case", "--full"}, refused: true}, {args: []string{"kept.jsonl", "--case", "sealed.conoid-case"}, refused: true}},
 	"debrief":             {{args: []string{"begun.jsonl", "--case", "sealed.conoid-case"}, refused: true}, {args: []string{"kept.jsonl", "--case", "sealed.conoid-case"}, refused: true}},
 	"replay":              {{args: []string{"begun.jsonl", "--case", "sealed.conoid-case"}}, {args: []string{"kept.jsonl", "--case", "sealed.conoid-case"}}},
-	"practical new":       {{args: []string{"set.toml", "--keys", "assessor.keys", "--for", "age1", "--out", "new.conoid-practical"}, refused: true}},
+	"practical new":       {{args: []string{"set.toml", "--keys", "assessor.keys", "--out", "new.conoid-practical"}, refused: true}},
 
 	// These take no case. The cases of a practical are sealed for its assessor.
-	"cases": nil, "case new": nil, "assignment new": nil, "assignment pack": nil, "case schema": nil, "case keys": nil, "draw": nil, "acuity": nil, "population": nil, "figures": nil,
+	"cases": nil, "case new": nil, "assignment new": nil, "assignment pack": nil, "assignment schema": nil, "case schema": nil, "case keys": nil, "draw": nil, "acuity": nil, "population": nil, "figures": nil,
 	"practical keys": nil, "practical show": nil, "practical simulate": nil, "practical collect": nil, "practical rate": nil,
-	"practical decide": nil, "practical forget": nil,
+	"practical decide": nil, "practical forget": nil, "host": nil,
 }
 
 // commands are all that do something, by their names without the program's.
@@ -156,7 +156,7 @@ func serves(t *testing.T) {
 	query, given, err := p.given()
 	require.NoError(t, err)
 	assert.NotRegexp(t, itsTruth, query)
-	s, err := newSite(&bundle{wasm: compressed([]byte("bench"))}, given, "127.0.0.1:1")
+	s, err := newSite(&bundle{wasm: compressed([]byte("bench"))}, given, "127.0.0.1:1", false)
 	require.NoError(t, err)
 	for path, f := range s.files {
 		var text bytes.Buffer

@@ -46,6 +46,12 @@ func main() {
 	if f := page.Get("file"); f.Truthy() {
 		o.Case, o.CaseFile = f.Get("name").String(), []byte(f.Get("text").String())
 	}
+	if page.Get("edit").Truthy() {
+		o.Edit = func() { page.Call("edit") }
+	}
+	if page.Get("service").Bool() {
+		o.Service = fetcher{}
+	}
 	g := newGame(o)
 	page.Set("status", js.FuncOf(func(js.Value, []js.Value) any { return g.status() }))
 	g.source.mirrored(&g.hands)

@@ -94,3 +94,25 @@ func TestFogLiesAboveTheRetina(t *testing.T) {
 	}
 	t.Fatal("no back line")
 }
+
+// Where mistakes stand close together only so many of them are numbered as can be read.
+func TestNumbersOfMistakesDoNotTouch(t *testing.T) {
+	numbered := func(steps int) (at []float64) {
+		var all []figure.Step
+		for i := range steps {
+			all = append(all, figure.Step{N: i + 1, Mistake: true})
+		}
+		for _, m := range figure.Focus(voice.English, all).Marks {
+			if m.Kind == figure.Text && m.Tone == figure.Warn {
+				at = append(at, m.Points[0].X)
+			}
+		}
+		return at
+	}
+	assert.Len(t, numbered(20), 20, "all that have room")
+	close := numbered(60)
+	assert.Less(t, len(close), 60)
+	for i := 1; i < len(close); i++ {
+		assert.Greater(t, close[i]-close[i-1], 14.0, "two digits of 12 units")
+	}
+}

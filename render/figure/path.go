@@ -173,10 +173,18 @@ func (f *Figure) strip(steps []Step, x func(int) float64, y func(float64) float6
 		f.line(Accent, 2.5, backs...)
 		f.add(Mark{Kind: Line, Tone: Accent, Points: fronts, Width: 1.5, Dashed: true})
 	}
+	free := 0.0 // where the next number has room
 	for i, s := range steps {
-		if s.Mistake {
-			f.add(Mark{Kind: Ring, Tone: Warn, Points: []Point{backs[i]}, Size: 7, Width: 2})
-			f.text(Warn, x(i), f.H-6, size, fmt.Sprint(s.N))
+		if !s.Mistake {
+			continue
+		}
+		f.add(Mark{Kind: Ring, Tone: Warn, Points: []Point{backs[i]}, Size: 7, Width: 2})
+		if n := fmt.Sprint(s.N); x(i)-widthOf(n)/2 >= free {
+			f.text(Warn, x(i), f.H-6, size, n)
+			free = x(i) + widthOf(n)/2 + size/2
 		}
 	}
 }
+
+// widthOf is about how wide a number is: its digits are 0.6 of its size wide at most.
+func widthOf(number string) float64 { return 0.6 * size * float64(len(number)) }

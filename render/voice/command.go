@@ -3,6 +3,7 @@ package voice
 import (
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"conoid/assets"
@@ -20,8 +21,11 @@ var (
 // first of the further names of the command and of the words that follow it, and
 // numbers as the language writes them, with a hyphen for the minus. In English
 // commands stay as they are. The preposition before a cell is left out: it would
-// need the cell in another form.
+// need the cell in another form. Where dials have hours, a label at its end is one.
 func (v style) command(line string) string {
+	if rest, label := v.cutLabel(line); label != "" {
+		return v.command(rest) + " " + label
+	}
 	if v.Language == assets.English {
 		return line
 	}
@@ -45,6 +49,20 @@ func (v style) command(line string) string {
 		}
 	}
 	return strings.Join(out, " ")
+}
+
+// cutLabel takes the label of a line from the end of a command, where it is told as an hour.
+func (v style) cutLabel(line string) (rest, label string) {
+	i := strings.LastIndexByte(line, ' ')
+	if !v.hours || i < 0 {
+		return line, ""
+	}
+	rest = line[:i]
+	n, err := strconv.ParseUint(line[i+1:], 10, 8)
+	if err != nil || rest != "arrow" && !strings.HasSuffix(rest, " leading") {
+		return line, ""
+	}
+	return rest, v.Typed(fact.Label(n))
 }
 
 // typed is a word that follows a command.

@@ -3,6 +3,7 @@ package candidate
 import (
 	"math"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/method"
 	"conoid/sim/optics"
@@ -11,7 +12,13 @@ import (
 
 // findAxis finds the axis with dial and arrow. It is false when there is none.
 func (h axisHands) findAxis() bool {
-	label, ok := h.findLine()
+	if !h.todo(cases.AtArrow) {
+		return true
+	}
+	label, ok := h.lineBefore(), true
+	if h.todo(cases.AtFan) {
+		label, ok = h.findLine()
+	}
 	if !ok {
 		return false
 	}

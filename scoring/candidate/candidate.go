@@ -52,6 +52,17 @@ type Input struct {
 	expert.Brief
 	Sphere float64    // the best sphere of the record card, dioptres
 	Truth  *optics.Rx // what the eye needs; nil for all who are not told
+
+	// Where an expert came before: the stage that is to be done next, and what was done
+	// and said until then. Who works in a style, or through the full ritual, goes on from
+	// there; all others begin anew.
+	From   cases.Stage
+	Before []sitting.Event
+}
+
+// todo reports whether the work at a stage is still to be done.
+func (in Input) todo(at cases.Stage) bool {
+	return slices.Index(cases.Stages(), at) >= slices.Index(cases.Stages(), in.From)
 }
 
 // All are the whole battery, group by group.
@@ -94,10 +105,12 @@ func (k Candidate) Examine(c expert.Chair, in Input, seed uint64) (err error) {
 		}
 	}()
 	in.Objective = in.Objective.MinusCyl()
-	k.work(handsOf(&hands{
+	h := &hands{
 		Input: in, chair: c, chance: chanceOf(k.Name, seed),
 		sphere: in.Objective.Sphere, cyl: in.Objective.Cyl, axis: in.Objective.Axis,
-	}))
+	}
+	h.takeOver()
+	k.work(handsOf(h))
 	return nil
 }
 

@@ -1,12 +1,14 @@
 package candidate
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cases/begun"
 	"conoid/sim/optics"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -134,6 +136,38 @@ func TestRitualsDoNotListen(t *testing.T) {
 		}
 	}
 	assert.GreaterOrEqual(t, rituals, 10)
+}
+
+// Who goes on where an expert left comes to the end that the answers have, from every
+// stage, and does not begin anew; a ritual goes through the rest of its motions. Ten sittings
+// take more than a second.
+func TestGoingOnFromAStage(t *testing.T) {
+	t.Parallel()
+	c := wrongCard(needs)
+	seat := sitting.Start(c.Setup(), sitting.Seeded(1))
+	for _, name := range []string{"with every check", "full ritual, the card"} {
+		k, _ := Find(name)
+		before := 1000
+		for _, at := range cases.Stages() {
+			s, err := begun.Sit(seat.Again(sitting.Seeded(2)), &cases.Assignment{Begin: at})
+			require.NoError(t, err)
+			require.NoError(t, s.Begin())
+			given := len(s.Events())
+			in := k.InputOf(c)
+			in.From, in.Before, in.Limits = s.Stage, s.Events(), s.Limits()
+			require.NoError(t, k.Examine(s, in, 2), at)
+			own := s.Events()[given:]
+			assert.Less(t, len(own), before, at)
+			before = len(own)
+			assert.False(t, slices.ContainsFunc(own, func(e sitting.Event) bool { return e.Action.Do == sitting.Explain }), at)
+			end, ok := s.EndPoint(c.Tested)
+			require.True(t, ok)
+			if k.Group == Good {
+				assert.LessOrEqual(t, 2*end.Rx.Power().Sub(needs.Power()).Astigmatism(), 0.51, at)
+				assert.InDelta(t, needs.Power().M, end.Rx.Power().M, 0.51, at)
+			}
+		}
+	}
 }
 
 // The end point is told to whom it is told, and to nobody else.

@@ -72,7 +72,7 @@ const mostEased = 2
 func (h cylinderHands) balanceBlocks() float64 {
 	f := h.searchBlocks(h.cyl)
 	for range mostEased {
-		if h.firstAlike || !f.alike || f.last-f.first < 2 || h.with(-method.LittlePlus) != patient.Better {
+		if h.firstAlike || !f.alike || f.last-f.first < 2 || !h.May(patient.WithLens) || h.with(-method.LittlePlus) != patient.Better {
 			break
 		}
 		h.stepSphere(-2)
@@ -140,7 +140,7 @@ func (h cylinderHands) checkCylinder() {
 	}
 	const most = 3
 	for range most {
-		if h.noDialLook || h.cyl == 0 || !h.lineLeft() {
+		if h.noDialLook || h.cyl == 0 || !h.Judged(h.dial) || !h.lineLeft() {
 			return
 		}
 	}

@@ -3,6 +3,7 @@ package candidate
 import (
 	"math"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/method"
 	"conoid/sim/optics"
@@ -57,7 +58,7 @@ func (h ritualHands) end(rx optics.Rx) {
 	best := h.read()
 	h.stepSphere(1)
 	h.read()
-	h.ask(patient.OneOrTwo)
+	h.word()
 	h.stepSphere(-2)
 	h.read()
 	h.setSphere(rx.Sphere)
@@ -70,6 +71,9 @@ func (h ritualHands) end(rx optics.Rx) {
 // heard asks and does not listen; who wants to see it again is not listened to
 // either.
 func (h ritualHands) heard(q patient.Question) {
+	if q == patient.OneOrTwo && !h.May(q) {
+		return
+	}
 	a := sitting.Action{Do: sitting.Ask, Question: q}
 	if h.leading {
 		a.Leading = h.wanted(q)
@@ -87,37 +91,61 @@ func (h ritualHands) ritual() {
 	if card.Cyl == 0 {
 		axis = 180
 	}
-	h.setSphere(card.Sphere + method.UsualFog)
-	h.setCylinder(0)
-	h.show(chart.Fan)
-	h.heard(patient.WhichLines)
-	h.holdAnd(method.LittlePlus, patient.WithLens)
-	h.holdAnd(-method.SphereStep, patient.WithLens)
+	if h.todo(cases.AtFog) {
+		h.setSphere(card.Sphere + method.UsualFog)
+		h.setCylinder(0)
+	}
+	if h.todo(cases.AtFan) {
+		h.show(chart.Fan)
+		h.heard(patient.WhichLines)
+		h.holdAnd(method.LittlePlus, patient.WithLens)
+		h.holdAnd(-method.SphereStep, patient.WithLens)
+	}
+	if h.todo(cases.AtArrow) {
+		h.ritualArrow(axis)
+	}
+	if h.todo(cases.AtBlocks) {
+		h.ritualBlocks(axis)
+	}
+	h.ritualSphere()
+}
+
+func (h ritualHands) ritualArrow(axis float64) {
 	h.show(chart.Arrow)
 	for _, turn := range []float64{0, method.ArrowStep, -method.ArrowStep, 0} {
 		h.point(axis + turn)
 		h.heard(patient.WhichLimb)
 	}
+}
+
+func (h ritualHands) ritualBlocks(axis float64) {
 	h.show(chart.Blocks)
 	h.heard(patient.WhichBlock)
 	h.axis = float64(whole(axis))
-	power := math.Min(card.Cyl, -method.CylinderStep)
+	power := math.Min(h.card().Cyl, -method.CylinderStep)
 	for _, p := range []float64{power + method.CylinderStep, power, power - method.CylinderStep, power} {
 		h.setCylinder(p)
 		h.heard(patient.WhichBlock)
 	}
 	h.holdAnd(method.LittlePlus, patient.WhichBlock)
-	h.show(chart.Fan)
-	h.heard(patient.WhichLines)
+	if h.Judged(chart.Fan) {
+		h.show(chart.Fan)
+		h.heard(patient.WhichLines)
+	}
+}
+
+func (h ritualHands) ritualSphere() {
 	h.show(chart.Letters)
 	h.heard(patient.ReadLetters)
-	for h.sphere > card.Sphere {
+	for h.sphere > h.card().Sphere {
 		h.stepSphere(-1)
 		h.heard(patient.ReadLetters)
 		h.heard(patient.OneOrTwo)
 	}
-	h.show(chart.Duochrome)
-	h.heard(patient.WhichColour)
+	if h.Judged(chart.Duochrome) {
+		h.show(chart.Duochrome)
+		h.heard(patient.WhichColour)
+	}
 }
 
 func (h ritualHands) holdAnd(d float64, q patient.Question) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/expert"
 	"conoid/sim/optics"
@@ -40,8 +41,39 @@ func (h *hands) do(a sitting.Action) sitting.Event {
 	return e
 }
 
-// begin covers the other eye and explains the task.
+// takeOver takes the lenses and the arrow as an expert left them. Before the blocks the
+// arrow stands at the axis that was found.
+func (h *hands) takeOver() {
+	if h.From == "" {
+		return
+	}
+	st := h.chair.State()
+	lenses := st.Frames[h.Tested.Index()].Lenses
+	h.sphere, h.cyl = lenses[optics.Back].Power, lenses[optics.Front1].Power
+	switch {
+	case h.cyl != 0:
+		h.axis = lenses[optics.Front1].Axis
+	case h.From == cases.AtBlocks:
+		h.axis, h.pointed = float64(st.Pointer), st.Pointer
+	}
+}
+
+// lineBefore is the label of the line that was named last before an expert left, or else
+// the axis of the objective result.
+func (h *hands) lineBefore() float64 {
+	for _, e := range slices.Backward(h.Before) {
+		if e.Answer != nil && e.Answer.Kind == patient.Lines {
+			return middle(e.Answer.Lines)
+		}
+	}
+	return h.Objective.Axis
+}
+
+// begin covers the other eye and explains the task, where nobody has done so.
 func (h *hands) begin() {
+	if h.From != "" {
+		return
+	}
 	if !h.otherOpen {
 		h.do(sitting.Action{Do: sitting.Cover, Eye: h.Tested.Other()})
 	}
@@ -49,7 +81,7 @@ func (h *hands) begin() {
 }
 
 func (h *hands) show(c chart.Name) {
-	if h.chair.State().Chart != c {
+	if c = h.Hang(c); h.chair.State().Chart != c {
 		h.do(sitting.Action{Do: sitting.Show, Chart: c})
 	}
 }
@@ -106,6 +138,14 @@ func (h *hands) wanted(q patient.Question) string {
 		return string(patient.Better)
 	}
 	return ""
+}
+
+// word is the patient's own on the last change of lenses; none where it may not be asked.
+func (h *hands) word() patient.Kind {
+	if !h.May(patient.OneOrTwo) {
+		return ""
+	}
+	return h.ask(patient.OneOrTwo).Kind
 }
 
 // same reports whether two answers come to the same.

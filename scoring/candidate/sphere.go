@@ -16,7 +16,7 @@ func (h sphereHands) findSphere() float64 {
 		return h.lastRead()
 	}
 	h.refog()
-	if h.colours == coloursBefore {
+	if h.colours == coloursBefore && h.Judged(chart.Duochrome) {
 		h.byColours()
 	}
 	if h.oneOrTwo {
@@ -39,7 +39,7 @@ func (h sphereHands) findSphere() float64 {
 func (h sphereHands) refog() {
 	const most = 6
 	for range most {
-		if h.with(method.LittlePlus) == patient.Worse {
+		if h.May(patient.WithLens) && h.with(method.LittlePlus) == patient.Worse {
 			return
 		}
 		before := h.read()
@@ -90,7 +90,7 @@ func (h sphereHands) less(best float64, quarters float64) (now float64, helps bo
 	h.stepSphere(-1)
 	now = h.read()
 	gain := best - now
-	return now, gain >= method.GainAlone*quarters || gain >= method.GainWithWord*quarters && h.ask(patient.OneOrTwo).Kind == patient.Better
+	return now, gain >= method.GainAlone*quarters || gain >= method.GainWithWord*quarters && h.word() == patient.Better
 }
 
 // byWord takes plus off while it is called clearer, and brackets the end.
@@ -98,15 +98,15 @@ func (h sphereHands) byWord() {
 	const most = 24
 	for range most {
 		h.stepSphere(-1)
-		if h.ask(patient.OneOrTwo).Kind == patient.Better {
+		if h.word() == patient.Better {
 			continue
 		}
 		h.stepSphere(-1)
-		if h.ask(patient.OneOrTwo).Kind == patient.Better {
+		if h.word() == patient.Better {
 			continue
 		}
 		h.stepSphere(2)
-		if h.ask(patient.OneOrTwo).Kind == patient.Worse && h.read() > method.DuochromeLimit {
+		if h.word() == patient.Worse && h.read() > method.DuochromeLimit {
 			h.stepSphere(-1)
 			continue
 		}
@@ -133,7 +133,7 @@ func (h sphereHands) byColours() {
 // goes half of the way there from where the letters were.
 func (h sphereHands) balance() {
 	letters := h.sphere
-	if h.read() > method.DuochromeLimit {
+	if !h.Judged(chart.Duochrome) || h.read() > method.DuochromeLimit {
 		return
 	}
 	h.show(chart.Duochrome)
@@ -169,7 +169,7 @@ func (h sphereHands) confirm() {
 	for range most {
 		h.stepSphere(1)
 		more := h.read()
-		if more > here+method.GainWithWord || h.ask(patient.OneOrTwo).Kind == patient.Worse {
+		if more > here+method.GainWithWord || h.word() == patient.Worse {
 			h.stepSphere(-1)
 			break
 		}
@@ -178,7 +178,7 @@ func (h sphereHands) confirm() {
 	for range most {
 		h.stepSphere(-1)
 		less := h.read()
-		if here-less < method.GainAlone || h.ask(patient.OneOrTwo).Kind != patient.Better {
+		if here-less < method.GainAlone || h.word() != patient.Better {
 			h.stepSphere(1)
 			return
 		}

@@ -1,6 +1,7 @@
 package candidate
 
 import (
+	"conoid/cases"
 	"conoid/sim/chart"
 	"conoid/sim/method"
 	"conoid/sim/optics"
@@ -86,8 +87,10 @@ func works(change func(*style)) func(ritualHands) {
 // method is the method in its order.
 func (h sphereHands) method() {
 	h.begin()
-	h.fogUp()
-	if h.findAxis() {
+	if h.todo(cases.AtFog) {
+		h.fogUp()
+	}
+	if h.todo(cases.AtBlocks) && h.findAxis() {
 		h.findCylinder()
 		h.checkCylinder()
 	}

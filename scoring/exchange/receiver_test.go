@@ -74,9 +74,14 @@ const (
 }`
 )
 
+const (
+	entries = `[ { "fullUrl": "urn:uuid:6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10", "resource": ` + observed + ` } ]`
+	bundled = `{ "resourceType": "Bundle", "meta": { "tag": [ { "code": "x" } ] }, "type": "collection", "entry": ` + entries + ` }`
+)
+
 var goodDocuments = map[string][]string{
 	statementSchema: {statement, untyped, toAgent, voiding},
-	resourceSchema:  {prescription, observed},
+	resourceSchema:  {prescription, observed, bundled, `{ "resourceType": "Bundle", "type": "collection" }`},
 }
 
 func TestGoodDocuments(t *testing.T) {
@@ -103,6 +108,8 @@ var mistakes = map[string][]mistake{
 		{"2.2 IRI with a host that can be", statement, `http://adlnet.gov/expapi/verbs/scored`, `http://[::1/scored`, "#/verb/id"},
 		{"2.2 UUID", statement, `6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10`, `6f0a1c5e`, "#/id"},
 		{"2.2 UUID", statement, `"0b9e7a52-3d5c-4a0b-8a2f-5d1c7f3e6a90"`, `"one"`, "#/context/registration"},
+		{"2.2 UUID of a version 8", statement, `6f0a1c5e-6a3d-4f0e`, `6f0a1c5e-6a3d-8f0e`, "#/id"},
+		{"2.2 UUID of another variant", statement, `"0b9e7a52-3d5c-4a0b-8a2f`, `"0b9e7a52-3d5c-4a0b-ca2f`, "#/context/registration"},
 		{"2.3.2 voiding", statement, `verbs/scored`, `verbs/voided`, "#/object/objectType"},
 		{"2.3.2 voiding", untyped, `urn:did`, `http://adlnet.gov/expapi/verbs/voided`, "#/object"},
 		{"2.4 required", statement, `"verb"`, `"verb_"`, "#"},
@@ -144,6 +151,18 @@ var mistakes = map[string][]mistake{
 	resourceSchema: {
 		{"type", prescription, `"VisionPrescription"`, `"Prescription"`, "#/resourceType"},
 		{"id", prescription, `"sim-0001"`, `"sim_0001"`, "#/id"},
+		{"bundle, of which kind", bundled, `"collection"`, `"transaction"`, "#/type"},
+		{"bundle, required", bundled, `"type": "collection", `, ``, "#"},
+		{"bundle, unknown names", bundled, `"type": "collection"`, `"type": "collection", "total": 1`, "#"},
+		{"bundle, entries", bundled, entries, `{}`, "#/entry"},
+		{"bundle, entries", bundled, entries, `[]`, "#/entry"},
+		{"bundle, entries", bundled, entries, `[1]`, "#/entry/0"},
+		{"bundle, address of an entry", bundled, `urn:uuid:`, `https://x.example.org/`, "#/entry/0/fullUrl"},
+		{"bundle, address of an entry", bundled, `"urn:uuid:6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10"`, `7`, "#/entry/0/fullUrl"},
+		{"bundle, required in an entry", bundled, `"fullUrl": "urn:uuid:6f0a1c5e-6a3d-4f0e-9b57-2f1a4c9d8e10", `, ``, "#/entry/0"},
+		{"bundle, unknown names in an entry", bundled, `"fullUrl"`, `"search": 1, "fullUrl"`, "#/entry/0"},
+		{"bundle, a resource", bundled, `"preliminary"`, `"draft"`, "#/entry/0/resource/status"},
+		{"bundle, meta", bundled, `"meta": { "tag": [ { "code": "x" } ] }, "type": "collection"`, `"meta": {}, "type": "collection"`, "#/meta"},
 		{"status, required codes", prescription, `"draft"`, `"final"`, "#/status"},
 		{"status, required codes", observed, `"preliminary"`, `"draft"`, "#/status"},
 		{"eye, required codes", prescription, `"eye": "right"`, `"eye": "both"`, "#/lensSpecification/0/eye"},

@@ -55,6 +55,32 @@ func TestVisionPrescription(t *testing.T) {
 	}
 }
 
+// One file for a class: each resource under its own UUID, and what was broken off in
+// none.
+func TestBundle(t *testing.T) {
+	broken := with(func(s *Sitting) { s.Stated = false })
+	data, err := Bundle([]Sitting{*clerk(), *broken}, home, inEnglish)
+	require.NoError(t, err)
+	m := decode(t, data)
+	assert.Equal(t, "collection", m["type"])
+	entries := m["entry"].([]any)
+	require.Len(t, entries, 2)
+	addresses := map[any]bool{}
+	for _, e := range entries {
+		e := e.(map[string]any)
+		r := e["resource"].(map[string]any)
+		assert.Equal(t, e["fullUrl"], r["identifier"].([]any)[0].(map[string]any)["value"])
+		addresses[e["fullUrl"]] = true
+		saysItIsSimulated(t, r)
+	}
+	assert.Len(t, addresses, 2)
+	assert.Contains(t, string(data), `"value": -1.50`, "trailing zeros count")
+
+	data, err = Bundle([]Sitting{*broken}, home, inEnglish)
+	require.NoError(t, err)
+	assert.NotContains(t, decode(t, data), "entry")
+}
+
 func saysItIsSimulated(t *testing.T, m map[string]any) {
 	label := map[string]any{"system": "http://terminology.hl7.org/CodeSystem/v3-ActReason", "code": "HTEST", "display": "test health data"}
 	assert.Equal(t, []any{label}, m["meta"].(map[string]any)["security"])

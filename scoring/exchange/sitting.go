@@ -124,7 +124,7 @@ func (s *Sitting) checkMark() error {
 		return fact.Refuse("exchange.bad-points", "points", fact.Number(s.Points), "most", fact.Number(s.Most))
 	case s.Steps < 0:
 		return fact.Refuse("exchange.bad-steps", "steps", fact.Count(s.Steps))
-	case s.Started.IsZero() || s.Started.Year() > 9999:
+	case s.Started.IsZero() || !writable(s.Started) || s.Duration >= 0 && !writable(s.ended()):
 		return fact.Refuse("exchange.no-start")
 	case s.Duration < 0:
 		return fact.Refuse("exchange.bad-duration")
@@ -134,8 +134,18 @@ func (s *Sitting) checkMark() error {
 
 func (s *Sitting) ended() time.Time { return s.Started.Add(s.Duration) }
 
+// writable reports whether RFC 3339 has a way to write a time in UTC: it has four
+// digits for a year (section 5.6).
+func writable(t time.Time) bool { y := t.UTC().Year(); return y >= 0 && y <= 9999 }
+
 // instant is RFC 3339 in UTC, to a millisecond.
 func instant(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000Z") }
+
+// CheckHome says what is wrong with the web address of an institution.
+func CheckHome(home string) error {
+	_, err := checkHome(home)
+	return err
+}
 
 // checkHome looks at the web address under which an institution keeps its own
 // names: cases and candidates are called by addresses below it. Nothing has to

@@ -39,11 +39,13 @@ func with(change func(*Sitting)) *Sitting {
 func TestCheck(t *testing.T) {
 	require.NoError(t, clerk().Check())
 	for says, change := range map[string]func(*Sitting){
-		"bad-candidate (candidate Mary Lamb,":      func(s *Sitting) { s.Candidate = "Mary Lamb" },
-		"bad-candidate (candidate Mary,":           func(s *Sitting) { s.Candidate = "Mary" },
-		"bad-candidate (candidate m2@example.org,": func(s *Sitting) { s.Candidate = "m2@example.org" },
-		"bad-candidate (candidate ,":               func(s *Sitting) { s.Candidate = "" },
-		"bad-registration (registration 0b9e7a52)": func(s *Sitting) { s.Registration = "0b9e7a52" },
+		"bad-candidate (candidate Mary Lamb,":                     func(s *Sitting) { s.Candidate = "Mary Lamb" },
+		"bad-candidate (candidate Mary,":                          func(s *Sitting) { s.Candidate = "Mary" },
+		"bad-candidate (candidate m2@example.org,":                func(s *Sitting) { s.Candidate = "m2@example.org" },
+		"bad-candidate (candidate ,":                              func(s *Sitting) { s.Candidate = "" },
+		"bad-registration (registration 0b9e7a52-3d5c-8a0b":       func(s *Sitting) { s.Registration = "0b9e7a52-3d5c-8a0b-8a2f-5d1c7f3e6a90" },
+		"bad-registration (registration 0b9e7a52-3d5c-4a0b-ca2f-": func(s *Sitting) { s.Registration = "0b9e7a52-3d5c-4a0b-ca2f-5d1c7f3e6a90" },
+		"bad-registration (registration 0b9e7a52)":                func(s *Sitting) { s.Registration = "0b9e7a52" },
 		"bad-case.id":                     func(s *Sitting) { s.Case.ID = "" },
 		"bad-case.title":                  func(s *Sitting) { s.Case.Title = "two\nlines" },
 		"bad-case.hash":                   func(s *Sitting) { s.Case.Hash = "\xff" },

@@ -42,11 +42,11 @@ type Verb struct {
 	Display map[string]string `json:"display"`
 }
 
-// Activity is the case that was examined.
+// Activity is the case that was examined, or else a statement that is voided.
 type Activity struct {
-	ObjectType string     `json:"objectType"`
-	ID         string     `json:"id"`
-	Definition Definition `json:"definition"`
+	ObjectType string      `json:"objectType"`
+	ID         string      `json:"id"`
+	Definition *Definition `json:"definition,omitempty"` // nil for a statement that is voided
 }
 
 // Definition is how an activity is called, and of what kind it is.
@@ -77,8 +77,8 @@ type Score struct {
 // Context tells one sitting from another, and one version of a case.
 type Context struct {
 	Registration string `json:"registration"`
-	Revision     string `json:"revision"` // the hash of the case
-	Platform     string `json:"platform"`
+	Revision     string `json:"revision,omitempty"` // the hash of the case
+	Platform     string `json:"platform,omitempty"`
 	Language     string `json:"language"`
 }
 
@@ -95,8 +95,7 @@ const (
 // if no end point was stated; scored; and passed or failed where that is said.
 // They are the same each time, UUIDs and all, so that a store takes them once
 // however often they are sent. A mark that was changed afterwards has the UUIDs
-// of the old one, and a store refuses it: what was said stays until it is
-// voided there.
+// of the old one, and a store refuses it, until [Correct] is told what was sent.
 //
 // home is the institution's address, such as https://exams.example.org: the
 // names of cases and candidates stand below it.
@@ -140,7 +139,7 @@ func (s *Sitting) statement(home, verb string, w Words) (Statement, error) {
 		ID:    id,
 		Actor: Actor{"Agent", Account{home, s.Candidate}},
 		Verb:  Verb{verbs + verb, w.said(fact.New("exchange.verb." + verb))},
-		Object: Activity{"Activity", home + "/cases/" + url.PathEscape(s.Case.ID), Definition{
+		Object: Activity{"Activity", home + "/cases/" + url.PathEscape(s.Case.ID), &Definition{
 			map[string]string{w.Language: s.Case.Title}, w.said(fact.New("exchange.caution")), simulationType,
 		}},
 		Context: Context{s.Registration, s.Case.Hash, "Conoid", w.Language},

@@ -170,6 +170,7 @@ func (m *marker) mark(r *Row) error {
 	if err != nil {
 		return err
 	}
+	rep.Remark(r.c)
 	r.review, r.Points, r.Parts = rep, float64(rep.Total), rep.Parts
 	r.Steps = r.s.StepsOf(r.c.Tested).Total()
 	if end, ok := r.s.EndPoint(r.c.Tested); ok {

@@ -88,6 +88,33 @@ type Mistake struct {
 	Rows     []*Row  `json:"-"`
 }
 
+// Said is what a tutor says of a mistake.
+type Said struct {
+	Text   string
+	Places []int // of the cases in which they say so and it was made
+}
+
+// Said are the tutor's own words on the mistake, in a language: of each case in which it was
+// made, and what is the same of several once.
+func (m Mistake) Said(language string) (out []Said) {
+	for _, r := range m.Rows {
+		for _, f := range r.review.Findings {
+			text := f.Remarks.In(language)
+			if f.ID != m.ID || text == "" {
+				continue
+			}
+			i := slices.IndexFunc(out, func(s Said) bool { return s.Text == text })
+			if i < 0 {
+				i, out = len(out), append(out, Said{Text: text})
+			}
+			if !slices.Contains(out[i].Places, r.Place) {
+				out[i].Places = append(out[i].Places, r.Place)
+			}
+		}
+	}
+	return out
+}
+
 // Share is a part of the marks, and the share of its points that the class reached.
 type Share struct {
 	Part  scoring.PartName `json:"part"`

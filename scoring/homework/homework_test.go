@@ -150,6 +150,55 @@ func TestWhatIsNotMarkedIsTold(t *testing.T) {
 	assert.Equal(t, []string{"a again", "other", "empty", "photo"}, slices.DeleteFunc(troubles, func(f string) bool { return f == "changed" }))
 }
 
+// A tutor's own words are those of the cases in which the mistake was made, in the language of
+// the page; what is the same of two cases is said once. A row has those of its case.
+func TestWhatTheTutorSays(t *testing.T) {
+	row := func(place int, said scoring.Remarks) *Row {
+		return &Row{Who: "7", Place: place, review: &scoring.Report{Findings: []scoring.Finding{
+			{ID: "fog-lost", Severity: scoring.Slight, Remarks: said}, {ID: "wrong-eye", Severity: scoring.Slight, Remarks: scoring.Remarks{"": "no"}},
+		}}}
+	}
+	rows := []*Row{row(1, scoring.Remarks{"": "fog", "de": "Nebel"}), row(2, nil), row(3, scoring.Remarks{"": "fog"}), row(3, scoring.Remarks{"": "fog"}), row(4, scoring.Remarks{"": "more"})}
+	m := MistakesIn(rows)[slices.IndexFunc(MistakesIn(rows), func(m Mistake) bool { return m.ID == "fog-lost" })]
+	assert.Equal(t, []Said{{"fog", []int{1, 3}}, {"more", []int{4}}}, m.Said("en"))
+	assert.Equal(t, []Said{{"Nebel", []int{1}}, {"fog", []int{3}}, {"more", []int{4}}}, m.Said("de"))
+
+	a, _ := week(t)
+	c := *clerk()
+	c.Feedback = map[string]map[string]string{"": {"letters-missing": "read letters"}}
+	got := collect(t, a, []*cases.Case{&c}, Log{Who: "7", Data: log(t, "7", 1, morning, 0)})
+	require.Empty(t, got.Troubles)
+	i := slices.IndexFunc(got.Mistakes, func(m Mistake) bool { return m.ID == "letters-missing" })
+	require.GreaterOrEqual(t, i, 0, got.Rows[0].Findings)
+	assert.Equal(t, []Said{{"read letters", []int{1}}}, got.Mistakes[i].Said("en"))
+}
+
+// Who is simulated begins where the assignment says, and does without what it leaves out.
+func TestASimulatedStudentSitsWhatIsAsked(t *testing.T) {
+	a, all := week(t, `begin = "sphere"`, `charts = ["letters"]`, `questions = ["read"]`, "attempts = 1", `shows = "marks"`)
+	work, err := Simulated(a, "id", all, 0, "S1", morning)
+	require.NoError(t, err)
+	require.Len(t, work, 1)
+	rec, err := sitting.ReadLog(bytes.NewReader(work[0]))
+	require.NoError(t, err)
+	assert.Equal(t, "sphere", rec.Header.Begin)
+	assert.True(t, rec.Header.Task.Withheld)
+	given := slices.IndexFunc(rec.Events, func(e sitting.Event) bool { return !e.Aside.Given })
+	assert.Positive(t, given)
+	assert.WithinDuration(t, morning, rec.Events[given].Aside.Wall, 10*time.Second, "the time before is not theirs")
+	for _, e := range rec.Events[given:] {
+		assert.NoError(t, a.Allowed().Refuse(e.Action))
+	}
+	c := collect(t, a, all, Log{Who: "S1", Data: work[0]})
+	assert.Equal(t, given, c.Rows[0].Given)
+	assert.Greater(t, c.Rows[0].Points, 90.0)
+
+	a, all = week(t, `charts = ["fan", "letters"]`)
+	_, err = Simulated(a, "id", all, 0, "S1", morning)
+	_, barred := cases.Barred(err)
+	assert.True(t, barred)
+}
+
 // A class in which some learn: means, gains and mistakes are those of its sittings.
 func TestAClassIsDescribed(t *testing.T) {
 	if testing.Short() {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"conoid/cases"
+	"conoid/cases/begun"
 	"conoid/scoring/candidate"
 	"conoid/sim/sitting"
 )
@@ -33,16 +34,20 @@ var pupils = []pupil{
 const pace = 1.3
 
 // Simulated are the logs of student number i, from 0, who is made up: of each case of an
-// assignment, twice where that may be. They begin at a time, a day apart. It gives the same
-// each time.
+// assignment, twice where that may be. They begin at a time, a day apart, at the stage that
+// the assignment says, and use only what it allows: the error is [cases.Barred] where that
+// is not enough. It gives the same each time.
 func Simulated(a *cases.Assignment, id string, all []*cases.Case, i int, who string, began time.Time) (logs [][]byte, err error) {
 	p := pupils[i%len(pupils)]
 	for place, c := range all {
 		s := sitting.Start(c.Setup(), sitting.Seeded(1))
 		for attempt, name := range attemptsOf(a, p) {
-			h := sitting.Header{Case: c.Hash(), Title: c.Title, Who: who, Task: &sitting.Task{Assignment: id, Place: place + 1, Attempt: attempt + 1}}
-			begun := began.Add(time.Duration(24*attempt) * time.Hour).Add(time.Duration(20*place+3*i) * time.Minute)
-			log, err := simulated(s, c, name, h, begun)
+			h := sitting.Header{
+				Case: c.Hash(), Title: c.Title, Who: who, Begin: string(a.Begin),
+				Task: &sitting.Task{Assignment: id, Place: place + 1, Attempt: attempt + 1, Withheld: a.Withholds()},
+			}
+			begins := began.Add(time.Duration(24*attempt) * time.Hour).Add(time.Duration(20*place+3*i) * time.Minute)
+			log, err := simulated(s, c, a, name, h, begins)
 			if err != nil {
 				return nil, err
 			}
@@ -61,12 +66,20 @@ func attemptsOf(a *cases.Assignment, p pupil) []string {
 }
 
 // simulated is the log of one sitting.
-func simulated(s *sitting.Sitting, c *cases.Case, name string, h sitting.Header, begun time.Time) ([]byte, error) {
+func simulated(s *sitting.Sitting, c *cases.Case, a *cases.Assignment, name string, h sitting.Header, begins time.Time) ([]byte, error) {
 	skill, _ := candidate.Find(name)
 	seed := seedOf(h.Who, h.Task.Place, h.Task.Attempt)
 	h = h.Seeded(seed)
-	chair := &timed{Sitting: s.Again(h.Keys), begun: begun}
-	if err := skill.Examine(chair, skill.InputOf(c), seed); err != nil {
+	chair, err := begun.Sit(s.Again(h.Keys), a)
+	if err == nil {
+		err = chair.Begin()
+	}
+	if err != nil {
+		return nil, err
+	}
+	in := skill.InputOf(c)
+	in.From, in.Before, in.Limits = chair.Stage, chair.Events(), chair.Limits()
+	if err := skill.Examine(&timed{chair, begins, chair.State().Seconds}, in, seed); err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
@@ -92,17 +105,17 @@ func seedOf(who string, place, attempt int) uint64 {
 
 // timed is a sitting whose actions are at times.
 type timed struct {
-	*sitting.Sitting
-	begun time.Time
+	*begun.Chair
+	begins time.Time
+	before float64 // seconds of the patient's that were gone then
 }
 
 // Do does an action, at the time that the patient has come to.
 func (t *timed) Do(a sitting.Action) (sitting.Event, error) {
-	e, err := t.Sitting.Do(a)
+	e, err := t.Chair.Do(a)
 	if err != nil {
 		return e, err
 	}
-	spent := time.Duration(pace * t.Sitting.State().Seconds * float64(time.Second)).Round(time.Second)
-	t.Sitting.Annotate(sitting.Aside{Wall: t.begun.Add(spent)})
-	return e, nil
+	spent := time.Duration(pace * (t.State().Seconds - t.before) * float64(time.Second)).Round(time.Second)
+	return t.Annotate(sitting.Aside{Wall: t.begins.Add(spent)}), nil
 }

@@ -24,13 +24,13 @@ type Keep interface {
 	Record() ([]byte, error)     // as it was kept last; nil when there is none
 	SetRecord(data []byte) error // in place of the one before, all or nothing; kept when it returns
 	Log(i int) ([]byte, error)   // of case i of the plan, as far as it was written; nil when there is none
+	Result() ([]byte, error)     // the file for the assessor; nil while there is none
+	SetResult(data []byte) error // all or nothing; kept when it returns
 }
 
-// How the time is taken: the project's choice.
-const (
-	kept   = time.Second     // of the time for a case may be lost when the machine dies
-	jumped = 2 * time.Second // that the station's clock may differ in one tick before it is noted
-)
+// kept is how much of the time may be lost when the machine dies: the project's
+// choice.
+const kept = time.Second
 
 // State is how far the attempt has come.
 func (a *Attempt) State() State {
@@ -68,7 +68,7 @@ func (a *Attempt) admit(p *Plan, candidate string, keep Keep, at time.Time, simu
 		a.now = *before
 		return nil
 	}
-	s := Ready{admitted{p, keep, record{
+	s := Ready{admitted{plan: p, keep: keep, clock: clock{wall: at.Round(0)}, rec: record{
 		Version: recordVersion, Practical: p.ID, Candidate: Candidate(candidate), Simulated: simulated, Started: at.Round(0),
 	}}}
 	if err := s.store(); err != nil {
@@ -79,13 +79,17 @@ func (a *Attempt) admit(p *Plan, candidate string, keep Keep, at time.Time, simu
 }
 
 // Begin begins the next case. Its patient is there already: the time runs from
-// now on.
+// now on, and none has passed since the last tick.
 func (a *Attempt) Begin(at time.Time) error {
 	s, is := a.State().(Ready)
 	if !is {
 		return a.notNow()
 	}
-	now := Examining{admitted: s.admitted, open: Sat{Case: s.Case()}, wall: at.Round(0)}
+	if !s.more() {
+		return fact.Refuse("practical.no-time")
+	}
+	now := Examining{admitted: s.admitted, open: Sat{Case: s.Case(), Begun: at.Round(0), Before: s.rec.Waited}}
+	now.clock.wall, now.rec.Waited, now.unkept = at.Round(0), 0, 0
 	if err := now.store(now.open); err != nil {
 		return err
 	}
@@ -93,28 +97,81 @@ func (a *Attempt) Begin(at time.Time) error {
 	return nil
 }
 
-// Tick lets time pass for the case under way: the station's clock shows wall,
-// and spent is what really passed since the last tick. It reports whether the
-// time is up: then the case is handed in, after an action that is on its way.
-// An error says that the time could not be kept; it runs all the same.
+// Tick lets time pass: the station's clock shows wall, and spent is what really
+// passed since the last tick, as far as the program knows. It reports whether
+// the time is up. The case under way is then to be handed in, after an action that
+// is on its way; before a case, all is over. An error says that the time could
+// not be kept; it runs all the same.
 func (a *Attempt) Tick(wall time.Time, spent time.Duration) (up bool, err error) {
-	s, is := a.State().(Examining)
-	if !is {
-		return false, a.notNow()
+	switch s := a.State().(type) {
+	case Examining:
+		due := s.pass(wall, spent)
+		if due {
+			err = s.store(s.open)
+		}
+		a.now = s
+		return s.Up(), err
+	case Ready:
+		due := s.pass(wall, spent)
+		a.now = s
+		if !s.more() {
+			return true, a.onward(s.admitted, wall)
+		}
+		if due {
+			err = s.store()
+		}
+		return false, err
 	}
-	wall = wall.Round(0) // or times of one program would be compared by what passed, and no jump be seen
-	due := false
-	if by := wall.Sub(s.wall) - spent; (by > jumped || by < -jumped) && len(s.rec.Jumps) < mostInterruptions {
-		s.rec.Jumps, due = append(slices.Clip(s.rec.Jumps), Jump{At: wall, By: by}), true
+	return false, a.notNow()
+}
+
+// pass lets time pass in a case, up to its limit and not beyond. It reports whether
+// it is to be kept.
+func (s *Examining) pass(wall time.Time, spent time.Duration) (due bool) {
+	went, due := s.admitted.tick(wall, spent)
+	s.open.Set += went.set
+	most := mostTime - s.open.Elapsed
+	if left, limited := s.Left(); limited {
+		most = min(left, most)
 	}
-	s.wall = wall
-	s.open.Elapsed += max(spent, 0)
-	if due || s.open.Elapsed-s.kept >= kept {
-		s.kept = s.open.Elapsed
-		err = s.store(s.open)
+	counts := min(went.passed, most)
+	s.open.Elapsed += counts
+	s.open.Past += went.passed - counts
+	return due
+}
+
+// pass lets time pass between cases, of which that before the first is not one.
+func (s *Ready) pass(wall time.Time, spent time.Duration) (due bool) {
+	went, due := s.admitted.tick(wall, spent)
+	n := len(s.rec.Cases)
+	if n == 0 {
+		return due
 	}
-	a.now = s
-	return s.Up(), err
+	counts := went.passed
+	if _, total := s.entry().Times(); total > 0 && s.plan.CountPauses {
+		counts = min(counts, max(0, total-s.Spent()))
+	}
+	s.rec.Waited += counts
+	if past := went.passed - counts; past > 0 {
+		s.rec.Cases = slices.Clone(s.rec.Cases)
+		s.rec.Cases[n-1].Past += past
+	}
+	return due
+}
+
+// tick lets time pass by the clocks. It reports whether the record is to be kept
+// again.
+func (s *admitted) tick(wall time.Time, spent time.Duration) (went step, due bool) {
+	went = s.clock.tick(wall, spent)
+	if went.jump != 0 && len(s.rec.Jumps) < mostInterruptions {
+		s.rec.Jumps, due = append(slices.Clip(s.rec.Jumps), Jump{At: s.clock.wall, By: went.jump}), true
+	}
+	s.rec.Slow = s.clock.behind()
+	s.unkept += went.passed
+	if s.unkept >= kept {
+		s.unkept, due = 0, true
+	}
+	return went, due
 }
 
 // HandIn ends the case under way: as its log has it when the end point was
@@ -126,7 +183,7 @@ func (a *Attempt) HandIn(at time.Time) error {
 		return a.notNow()
 	}
 	sat := s.open
-	log, stated, err := s.log(sat.Case)
+	log, stated, err := s.log(sat.Case, 0)
 	switch {
 	case err != nil:
 		return err
@@ -145,15 +202,30 @@ func (a *Attempt) HandIn(at time.Time) error {
 
 // close puts a case to those that are over, and goes on from there.
 func (a *Attempt) close(s admitted, sat Sat, at time.Time) error {
+	sat.Bytes, sat.Until = len(sat.Log), at.Round(0)
+	s.clock.wall = at.Round(0)
 	s.rec.Cases = append(slices.Clip(s.rec.Cases), sat)
-	now := s.onward(at)
-	if over, is := now.(Over); is {
-		s = over.admitted
+	return a.onward(s, at)
+}
+
+// onward goes on where no case is open: to the next one, or to the end, which is
+// at the time given.
+func (a *Attempt) onward(s admitted, at time.Time) error {
+	if s.more() {
+		if err := s.store(); err != nil {
+			return err
+		}
+		a.now = Ready{s}
+		return nil
 	}
-	if err := s.store(); err != nil {
+	if s.rec.Ended.IsZero() {
+		s.rec.Ended, s.rec.Seen = at.Round(0), time.Time{}
+	}
+	over, err := s.over()
+	if err != nil {
 		return err
 	}
-	a.now = now
+	a.now = over
 	return nil
 }
 
@@ -192,18 +264,22 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 	if !is {
 		return a.notNow()
 	}
-	b := admitted{p, s.keep, s.rec}
+	if over, err := s.finished(p); over != nil || err != nil {
+		if err == nil {
+			a.now = *over
+		}
+		return err
+	}
+	b := admitted{plan: p, keep: s.keep, rec: s.rec, clock: clock{wall: at.Round(0), slow: s.rec.Slow}}
+	if b.rec.Ended.IsZero() {
+		b.rec.Version = recordVersion
+	}
 	var open *Sat
 	if n := len(b.rec.Cases); n > 0 && b.rec.Cases[n-1].Ended == "" {
 		open, b.rec.Cases = &s.rec.Cases[n-1], b.rec.Cases[:n-1:n-1]
 	}
-	b.rec.Cases = slices.Clone(b.rec.Cases)
-	for i, sat := range b.rec.Cases {
-		log, _, err := b.log(sat.Case)
-		if err != nil {
-			return err
-		}
-		b.rec.Cases[i].Log = log
+	if err := b.readLogs(); err != nil {
+		return err
 	}
 	if err := p.check(&b.rec); err != nil {
 		return err
@@ -211,13 +287,31 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 	if open != nil {
 		return a.goOn(b, *open, s.at, at)
 	}
-	now := b.onward(at)
-	if over, is := now.(Over); is && b.rec.Ended.IsZero() {
-		if err := over.store(); err != nil {
+	if n := len(b.rec.Cases); b.more() {
+		b.interrupted(Interruption{Case: b.entry().Order()[n], At: s.at, Allowed: at.Round(0), Between: true})
+	}
+	return a.onward(b, at)
+}
+
+// interrupted puts an interruption into the record, from the last sign of life on.
+func (s *admitted) interrupted(i Interruption) {
+	i.From = s.rec.Seen
+	if len(s.rec.Interruptions) < mostInterruptions {
+		s.rec.Interruptions = append(slices.Clip(s.rec.Interruptions), i)
+	}
+}
+
+// readLogs reads the logs of the cases that are over, as they were handed in:
+// what was written behind counts no more.
+func (s *admitted) readLogs() error {
+	s.rec.Cases = slices.Clone(s.rec.Cases)
+	for i, sat := range s.rec.Cases {
+		log, _, err := s.log(sat.Case, sat.Bytes)
+		if err != nil {
 			return err
 		}
+		s.rec.Cases[i].Log = log
 	}
-	a.now = now
 	return nil
 }
 
@@ -226,18 +320,16 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 	if order := s.entry().Order(); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
 		return fact.Refuse("practical.case-order", "n", fact.Count(len(s.rec.Cases)+1))
 	}
-	log, stated, err := s.log(open.Case)
+	log, stated, err := s.log(open.Case, 0)
 	if err != nil {
 		return err
 	}
-	if len(s.rec.Interruptions) < mostInterruptions {
-		s.rec.Interruptions = append(slices.Clip(s.rec.Interruptions), Interruption{Case: open.Case, At: back, Elapsed: open.Elapsed, Allowed: at.Round(0)})
-	}
+	s.interrupted(Interruption{Case: open.Case, At: back, Elapsed: open.Elapsed, Allowed: at.Round(0)})
 	if stated {
 		open.Log, open.Ended = log, Stated
 		return a.close(s, open, at)
 	}
-	now := Examining{admitted: s, open: open, wall: at.Round(0), kept: open.Elapsed}
+	now := Examining{admitted: s, open: open}
 	if err := now.store(open); err != nil {
 		return err
 	}
@@ -247,12 +339,15 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 
 // log is the log of case i, without a line at its end that was cut off, and
 // whether it says that the end point was stated. It is "" while nothing is
-// whole.
-func (s admitted) log(i int) (text string, stated bool, err error) {
+// whole. No more than most bytes are read; 0 is all.
+func (s admitted) log(i, most int) (text string, stated bool, err error) {
 	n := fact.Count(slices.Index(s.entry().Order(), i) + 1)
 	data, err := s.keep.Log(i)
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
+	}
+	if most > 0 && len(data) > most {
+		data = data[:most]
 	}
 	end := bytes.LastIndexByte(data, '\n') + 1
 	if end == 0 {
@@ -273,12 +368,11 @@ func ends(rec *sitting.Record) bool {
 }
 
 // Result is the file for the assessor of an attempt that is over: sealed and
-// signed, with no truth in it. It is another file each time, with the same
-// record in it.
+// signed, with no truth in it. It was made once, and stays the same.
 func (a *Attempt) Result() ([]byte, error) {
 	s, is := a.State().(Over)
 	if !is {
 		return nil, a.notNow()
 	}
-	return s.plan.Result(s.Record())
+	return s.file, nil
 }

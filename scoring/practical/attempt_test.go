@@ -48,6 +48,18 @@ func (s *station) SetRecord(data []byte) error {
 	return errDied
 }
 
+func (s *station) SetResult(data []byte) error {
+	if s.keeps != 0 {
+		s.keeps--
+		return s.memory.SetResult(data)
+	}
+	if s.after {
+		s.after = false
+		s.memory.SetResult(data)
+	}
+	return errDied
+}
+
 func (s *station) Record() ([]byte, error) { return s.record, s.err }
 
 // logs are those of a candidate's cases: of the first with an end point, of the
@@ -73,7 +85,7 @@ func admittedAt(t testing.TB, p *Plan, k Keep) *Attempt {
 // pass lets time go by at a station whose clock is right.
 func pass(t testing.TB, a *Attempt, d time.Duration) (up bool) {
 	now := a.State().(Examining)
-	up, err := a.Tick(now.wall.Add(d), d)
+	up, err := a.Tick(now.clock.wall.Add(d), d)
 	require.NoError(t, err)
 	return up
 }
@@ -104,8 +116,16 @@ func TestAnAttemptFromTheDoorToTheCode(t *testing.T) {
 	require.NoError(t, a.HandIn(end))
 
 	rec := a.State().(Over).Record()
+	first, second := string(k.logs[order[0]]), string(k.logs[order[1]])
 	assert.Equal(t, []Sat{
-		{order[0], string(k.logs[order[0]]), 12 * time.Minute, Stated}, {order[1], string(k.logs[order[1]]), 18 * time.Minute, TimedUp},
+		{
+			Case: order[0], Log: first, Bytes: len(first), Elapsed: 12 * time.Minute, Ended: Stated,
+			Begun: morning.Add(time.Minute), Until: morning.Add(13 * time.Minute),
+		},
+		{
+			Case: order[1], Log: second, Bytes: len(second), Elapsed: 18 * time.Minute, Ended: TimedUp,
+			Begun: morning.Add(14 * time.Minute), Until: end,
+		},
 	}, rec.Cases())
 	assert.Equal(t, end, rec.in.Ended)
 	assert.Empty(t, rec.in.Interruptions)
@@ -131,7 +151,7 @@ func TestEveryWrongTransition(t *testing.T) {
 		state   State
 		allowed string
 	}{
-		{Entering{}, "admit"}, {Ready{}, "begin"}, {Examining{}, "tick, hand in"}, {Interrupted{}, "allow"}, {Over{}, "result"},
+		{Entering{}, "admit"}, {Ready{}, "begin, tick"}, {Examining{}, "tick, hand in"}, {Interrupted{}, "allow"}, {Over{}, "result"},
 	} {
 		for name, do := range deeds {
 			a := attemptIn(t, p, c.state)
@@ -207,6 +227,27 @@ func TestLimitsOfTime(t *testing.T) {
 	assert.False(t, pass(t, a, 100*time.Hour), "no limit")
 }
 
+// A candidate is warned 5 minutes and 1 minute before the time is up, on either side,
+// and not of more time than there was.
+func TestWarnings(t *testing.T) {
+	for _, c := range []struct {
+		limit, spent, want time.Duration
+	}{
+		{20 * time.Minute, 15*time.Minute - 1, 0}, {20 * time.Minute, 15 * time.Minute, 5 * time.Minute},
+		{20 * time.Minute, 19*time.Minute - 1, 5 * time.Minute}, {20 * time.Minute, 19 * time.Minute, time.Minute}, {20 * time.Minute, 20 * time.Minute, time.Minute},
+		{5 * time.Minute, 3 * time.Minute, 0}, {5 * time.Minute, 4 * time.Minute, time.Minute}, {5*time.Minute + time.Second, 2 * time.Minute, 5 * time.Minute},
+		{time.Minute, 59 * time.Second, 0}, {0, 90 * time.Minute, 0},
+	} {
+		p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = c.limit, 0, nil })
+		a := admittedAt(t, p, newStation())
+		require.NoError(t, a.Begin(morning))
+		pass(t, a, c.spent)
+		left, due := a.State().(Examining).Warning()
+		assert.Equal(t, c.want, left, c)
+		assert.Equal(t, c.want > 0, due, c)
+	}
+}
+
 // When all the time is used, nothing comes next.
 func TestNoCaseComesWithoutTime(t *testing.T) {
 	p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = 0, 10*time.Minute, nil })
@@ -221,8 +262,8 @@ func TestNoCaseComesWithoutTime(t *testing.T) {
 	}
 }
 
-// A clock that was set is noted, from just more than 2 s on, and changes nothing
-// of the time that counts.
+// A clock that was set is noted, from just more than 2 s on. Set back, it changes
+// nothing of the time that counts; set on, it cannot be told from a lid that was shut.
 func TestAClockThatWasSet(t *testing.T) {
 	p, k := friday(t, nil), newStation()
 	a := admittedAt(t, p, k)
@@ -239,7 +280,7 @@ func TestAClockThatWasSet(t *testing.T) {
 	assert.Equal(t, 1, set(2*time.Second+1))
 	assert.Equal(t, 2, set(-2*time.Second-1))
 	assert.Equal(t, 3, set(-10*time.Hour))
-	assert.Equal(t, 5*time.Second, a.State().(Examining).Elapsed())
+	assert.Equal(t, 7*time.Second+1, a.State().(Examining).Elapsed())
 	assert.Equal(t, Jump{wall, -10 * time.Hour}, a.State().(Examining).rec.Jumps[2])
 	assert.Contains(t, string(k.record), "-36000000000000", "it is kept at once")
 
@@ -247,9 +288,9 @@ func TestAClockThatWasSet(t *testing.T) {
 	now := time.Now()
 	b := admittedAt(t, p, newStation())
 	require.NoError(t, b.Begin(now))
-	assert.Equal(t, now.Round(0), b.State().(Examining).wall)
+	assert.Equal(t, now.Round(0), b.State().(Examining).clock.wall)
 	must(b.Tick(now.Add(time.Second), time.Second))
-	assert.Equal(t, now.Add(time.Second).Round(0), b.State().(Examining).wall)
+	assert.Equal(t, now.Add(time.Second).Round(0), b.State().(Examining).clock.wall)
 
 	for range 2 * mostInterruptions { // of which a record takes no more
 		set(time.Minute)
@@ -270,11 +311,11 @@ func TestTheTimeIsKept(t *testing.T) {
 
 	k.keeps = 0
 	now := a.State().(Examining)
-	_, err := a.Tick(now.wall.Add(time.Second), time.Second)
+	_, err := a.Tick(now.clock.wall.Add(time.Second), time.Second)
 	refused(t, err, "practical.not-kept")
 	assert.ErrorIs(t, err, errDied)
 	assert.Equal(t, 2*time.Second, a.State().(Examining).Elapsed())
-	_, err = a.Tick(now.wall.Add(time.Second), -time.Second)
+	_, err = a.Tick(now.clock.wall.Add(time.Second), -time.Second)
 	require.NoError(t, err)
 	assert.Equal(t, 2*time.Second, a.State().(Examining).Elapsed(), "time does not run back")
 }

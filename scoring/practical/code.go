@@ -28,18 +28,18 @@ func code(r *record) string {
 		panic("practical: code: " + err.Error())
 	}
 	sum := sha256.Sum256(append([]byte("Conoid practical record\n"), data...))
-	return spell(sum[:], codeLength)
+	return Spell(sum[:], codeLength)
 }
 
 // fingerprint is a short code of a public key.
 func fingerprint(k ed25519.PublicKey) string {
 	sum := sha256.Sum256(append([]byte("Conoid assessor\n"), k...))
-	return spell(sum[:], codeLength)
+	return Spell(sum[:], codeLength)
 }
 
-// spell writes a number in letters, in groups of 4. The number should be much
+// Spell writes a number in letters, in groups of 4. The number should be much
 // larger than what so many letters can tell, so that all are equally likely.
-func spell(number []byte, length int) string {
+func Spell(number []byte, length int) string {
 	n, base, rest := new(big.Int).SetBytes(number), big.NewInt(int64(len(letters))), new(big.Int)
 	var b strings.Builder
 	for i := range length {

@@ -1,12 +1,6 @@
 package practical
 
 import (
-	"bytes"
-	"crypto/ed25519"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
-	"fmt"
 	"slices"
 	"time"
 	"unicode/utf8"
@@ -39,39 +33,19 @@ const (
 // Name is the ID of the words for a deed.
 func (d Deed) Name() string { return "practical.deed." + string(d) }
 
-// line is a decision as its file has it: a line of JSON with the SHA-256 of all
-// that stands before it, and signed by the assessor, so that no line can be
-// changed, put in or taken out. That lines were cut off at the end shows only
-// beside a report, which tells how many there were.
-type line struct {
-	Decision
-	Before string `json:"before"`
-	Signed []byte `json:"signed,omitempty"`
-}
-
 // Ledger is the file of the decisions on a practical.
 type Ledger struct {
 	plan *Plan
-	name string
-	data []byte
+	file chained
 }
 
 // Ledger is the decisions on this practical whose file has a name, for messages,
 // and holds data, which may be empty.
-func (p *Plan) Ledger(name string, data []byte) Ledger { return Ledger{p, name, data} }
-
-const (
-	maxDecisions = 4 << 20
-	mostReason   = 500
-)
-
-// before is the hash of all that stands before byte n.
-func (l Ledger) before(n int) string {
-	h := sha256.New()
-	fmt.Fprintf(h, "Conoid decisions on %s\n", l.plan.ID)
-	h.Write(l.data[:n])
-	return hex.EncodeToString(h.Sum(nil))
+func (p *Plan) Ledger(name string, data []byte) Ledger {
+	return Ledger{p, p.chained(name, "decisions on", data)}
 }
+
+const mostReason = 500
 
 // Decide gives the line that has to be added to the file.
 func (l Ledger) Decide(k *Keys, d Decision) ([]byte, error) {
@@ -86,56 +60,26 @@ func (l Ledger) Decide(k *Keys, d Decision) ([]byte, error) {
 	if !k.Public().Equal(l.plan.secret.Assessor) {
 		return nil, fact.Refuse("practical.other-assessor-decides")
 	}
-	next := line{Decision: d, Before: l.before(len(l.data))}
-	body, err := json.Marshal(next)
-	if err != nil {
-		return nil, err
-	}
-	next.Signed = ed25519.Sign(k.sign, body)
-	body, err = json.Marshal(next)
-	return append(body, '\n'), err
+	return l.file.line(k, d)
 }
 
 // Decisions reads the file. The error is a fact "practical.at" that names the
 // line.
 func (l Ledger) Decisions() ([]Decision, error) {
-	if len(l.data) > maxDecisions {
-		return nil, tooLarge(l.name, l.data, maxDecisions)
+	out, err := linesOf[Decision](l.file)
+	if err != nil {
+		return nil, err
 	}
-	var out []Decision
-	for at := 0; at < len(l.data); {
-		n := len(out) + 1
-		end := at + bytes.IndexByte(l.data[at:], '\n') + 1
-		if end == at {
-			return nil, malformed(l.name, n, fact.New("practical.decision.torn"))
+	for i, d := range out {
+		wrong := d.check(l.plan)
+		if d.N != i+1 {
+			wrong = fact.Refuse("practical.line.before")
 		}
-		d, wrong := l.read(n, at, end)
 		if wrong != nil {
-			return nil, malformed(l.name, n, wrong.Fact)
+			return nil, malformed(l.file.name, i+1, wrong.Fact)
 		}
-		out, at = append(out, d), end
 	}
 	return out, nil
-}
-
-// read reads line n, which is the bytes from at to end.
-func (l Ledger) read(n, at, end int) (Decision, *fact.Error) {
-	var one line
-	text := l.data[at:end]
-	if err := strict(text, &one); err != nil {
-		return Decision{}, fact.Refuse("practical.decision.none", "cause", err)
-	}
-	same, _ := json.Marshal(one)
-	signature := one.Signed
-	one.Signed = nil
-	body, _ := json.Marshal(one)
-	switch {
-	case one.N != n || one.Before != l.before(at):
-		return Decision{}, fact.Refuse("practical.decision.before")
-	case !bytes.Equal(append(same, '\n'), text) || !ed25519.Verify(l.plan.secret.Assessor, body, signature):
-		return Decision{}, fact.Refuse("practical.decision.changed")
-	}
-	return one.Decision, one.check(l.plan)
 }
 
 // check says what is wrong with a decision on a practical.
@@ -174,15 +118,15 @@ func (l Ledger) Forget(k *Keys, candidate string, at time.Time) ([]byte, error) 
 	}
 	past = slices.DeleteFunc(past, func(d Decision) bool { return d.Candidate == Candidate(candidate) })
 	past = append(past, Decision{At: at, Do: Forgot})
-	out := l.plan.Ledger(l.name, nil)
+	out := l.plan.Ledger(l.file.name, nil)
 	for _, d := range past {
 		line, err := out.Decide(k, d)
 		if err != nil {
 			return nil, err
 		}
-		out.data = append(out.data, line...)
+		out.file.data = append(out.file.data, line...)
 	}
-	return out.data, nil
+	return out.file.data, nil
 }
 
 // Apply applies decisions to a sheet. Later ones count.

@@ -11,16 +11,21 @@ import (
 	"conoid/sim/fact"
 )
 
-// version is the version of the files that this package reads and writes.
-const version = 2
+// The versions of the files that this package knows: it writes the last, and reads
+// those from the first on.
+const (
+	version = 3
+	oldest  = 2
+)
 
 // envelope is a file of this package: a head that anybody can read, parts that
 // are encrypted, and a signature of every byte before it. There is one way to
 // write an envelope, and another one is refused.
 type envelope struct {
-	kind   string // what the first line says
-	fields []field
-	parts  [][]byte // armored age files
+	kind    string // what the first line says
+	version int    // likewise
+	fields  []field
+	parts   [][]byte // armored age files
 }
 
 type field struct{ name, value string }
@@ -34,7 +39,7 @@ const (
 // body is everything that is signed.
 func (e *envelope) body() []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s, version %d\n", e.kind, version)
+	fmt.Fprintf(&b, "%s, version %d\n", e.kind, e.version)
 	for _, f := range e.fields {
 		fmt.Fprintf(&b, "%s: %s\n", f.name, f.value)
 	}
@@ -80,9 +85,10 @@ func readEnvelope(name string, data []byte, kind string, fields []string, least,
 	switch {
 	case !ok || err != nil || v < 1:
 		return nil, malformed(name, 1, fact.New("practical.first-line", "line", fmt.Sprintf("%s, version %d", kind, version)))
-	case v > version:
-		return nil, malformed(name, 1, fact.New("practical.file-version", "version", fact.Count(v), "reads", fact.Count(version)))
+	case v > version || v < oldest:
+		return nil, malformed(name, 1, fact.New("practical.file-version", "version", fact.Count(v), "from", fact.Count(oldest), "reads", fact.Count(version)))
 	}
+	o.version = v
 	for i, f := range fields {
 		var line []byte
 		line, rest, ok = bytes.Cut(rest, []byte("\n"))

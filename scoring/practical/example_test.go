@@ -12,13 +12,15 @@ import (
 
 // folder keeps an attempt in memory; usually it is a folder on a disk.
 type folder struct {
-	record []byte
-	logs   map[int][]byte
+	record, result []byte
+	logs           map[int][]byte
 }
 
 func (f *folder) Record() ([]byte, error)     { return f.record, nil }
 func (f *folder) SetRecord(data []byte) error { f.record = data; return nil }
 func (f *folder) Log(i int) ([]byte, error)   { return f.logs[i], nil }
+func (f *folder) Result() ([]byte, error)     { return f.result, nil }
+func (f *folder) SetResult(data []byte) error { f.result = data; return nil }
 
 // A candidate who does nothing for 20 minutes.
 func ExampleAttempt() {

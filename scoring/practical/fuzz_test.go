@@ -11,7 +11,7 @@ import (
 
 func FuzzRead(f *testing.F) {
 	p := friday(f, nil)
-	good := must(p.SealFor(assessor, assessor.Recipient()))
+	good := must(seal(p, assessor, nil))
 	f.Add(good)
 	f.Add([]byte("Conoid practical, version 2\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -65,14 +65,13 @@ func FuzzReadDecisions(f *testing.F) {
 	})
 }
 
-func FuzzReadRatings(f *testing.F) {
-	f.Add([]byte("candidate,rating\nA7,3\n"))
-	f.Add([]byte("candidate,rating\n\"A7\",−1.5\r\n"))
+func FuzzRatingLedger(f *testing.F) {
+	p := friday(f, nil)
+	good := must(p.RatingLedger("r", nil).Rate(assessor, Rating{At: morning, Work: p.Entry("A7").Work(), Rater: "R1", Rating: 3}))
+	f.Add(good)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		r, err := ReadRatings("r", data)
-		for c := range r {
-			require.NoError(t, err)
-			require.NoError(t, CheckCandidate(c))
+		if rs, err := p.RatingLedger("r", data).Ratings(); err == nil && len(rs) > 0 {
+			require.True(t, bytes.Equal(good, data))
 		}
 	})
 }

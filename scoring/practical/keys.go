@@ -1,9 +1,12 @@
 package practical
 
 import (
+	"bytes"
 	"crypto/ed25519"
 	"crypto/rand"
+	"crypto/sha256"
 	"encoding/base64"
+	"encoding/hex"
 	"fmt"
 	"strings"
 
@@ -18,11 +21,15 @@ type Keys struct {
 	open      cases.Key
 	recipient string
 	file      []byte
+	old       bool
 }
 
 const (
 	signMark      = "CONOID-SIGNING-KEY-"
 	recipientMark = "# Recipient: "
+	signsMark     = "# Signs as: "
+	checkMark     = "# Checksum: "
+	checkedHead   = "# The keys of an assessor of practicals, version 2. They sign practicals and open their\n# results: keep them to yourself. The last line tells whether anything was changed.\n"
 	maxKeys       = 1 << 14
 )
 
@@ -36,9 +43,30 @@ func NewKeys() (*Keys, error) {
 	if err != nil {
 		return nil, err
 	}
-	text := fmt.Sprintf("# The keys of an assessor of practicals. They sign practicals and open their results:\n# keep them to yourself.\n# Signs as: %s\n%s%s\n%s\n%s%s\n",
-		fingerprint(private.Public().(ed25519.PublicKey)), recipientMark, recipient, secret, signMark, base64.StdEncoding.EncodeToString(private.Seed()))
-	return ReadKeys("keys", []byte(text))
+	text := fmt.Sprintf("%s%s%s\n%s%s\n%s\n%s%s\n", checkedHead,
+		signsMark, fingerprint(private.Public().(ed25519.PublicKey)), recipientMark, recipient, secret, signMark, base64.StdEncoding.EncodeToString(private.Seed()))
+	return ReadKeys("keys", []byte(text+checkMark+checksum(text)+"\n"))
+}
+
+// checksum is of all that stands before it in a file of keys: 128 bits, which no slip of
+// a disk or a hand meets.
+func checksum(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:16])
+}
+
+// checked says what is wrong with the checksum of a file. One of version 1 has none: what
+// would make other keys of it is told by the code and the recipient that stand in it.
+func checked(text string) (old, right bool) {
+	body, found := "", false
+	if i := strings.LastIndex(text, checkMark); i >= 0 {
+		body, found = text[:i], true
+	}
+	first, _, _ := strings.Cut(text, "\n")
+	if !found && strings.TrimSpace(first) == "# The keys of an assessor of practicals. They sign practicals and open their results:" {
+		return true, true
+	}
+	return false, strings.HasPrefix(text, checkedHead) && found && text[len(body):] == checkMark+checksum(body)+"\n"
 }
 
 // ReadKeys reads the file of an assessor's keys. The error is a
@@ -48,6 +76,11 @@ func ReadKeys(name string, data []byte) (*Keys, error) {
 	if len(data) > maxKeys {
 		return nil, tooLarge(name, data, maxKeys)
 	}
+	var whole bool
+	if k.old, whole = checked(string(data)); !whole && bytes.Contains(data, []byte(signMark)) {
+		return nil, malformed(name, 1, fact.New("practical.keys.changed"))
+	}
+	signs := ""
 	lines := strings.Split(string(data), "\n")
 	for i, line := range lines {
 		line = strings.TrimSpace(line)
@@ -56,6 +89,9 @@ func ReadKeys(name string, data []byte) (*Keys, error) {
 				return nil, malformed(name, i+1, fact.New("practical.keys.recipient"))
 			}
 			k.recipient = r
+		}
+		if s, ok := strings.CutPrefix(line, signsMark); ok {
+			signs = s
 		}
 		secret, ok := strings.CutPrefix(line, signMark)
 		if !ok {
@@ -69,6 +105,9 @@ func ReadKeys(name string, data []byte) (*Keys, error) {
 	}
 	if k.sign == nil || k.recipient == "" {
 		return nil, malformed(name, 1, fact.New("practical.keys.none"))
+	}
+	if signs != k.Fingerprint() {
+		return nil, malformed(name, 1, fact.New("practical.keys.other-code"))
 	}
 	var err error
 	if k.open, err = cases.ReadKeys(name, []byte(strings.Join(lines, "\n"))); err != nil {
@@ -95,6 +134,9 @@ func (k *Keys) fit(name string) error {
 
 // File is the text of the key file, to be kept where only its owner can read it.
 func (k *Keys) File() []byte { return k.file }
+
+// Old reports whether the file has no checksum, as those of version 1.
+func (k *Keys) Old() bool { return k.old }
 
 // Public is the key that others check signatures with.
 func (k Keys) Public() ed25519.PublicKey { return k.sign.Public().(ed25519.PublicKey) }

@@ -16,9 +16,12 @@ type Sheet struct {
 	File          string         `json:"file"`
 	Code          string         `json:"code"` // to be compared with the one on paper
 	Simulated     bool           `json:"simulated,omitempty"`
+	Extra         float64        `json:"extra,omitempty"` // more time, as a share
 	Started       time.Time      `json:"started"`
 	Elapsed       time.Duration  `json:"elapsed"`
-	Late          []fact.Fact    `json:"late,omitempty"` // why it is late
+	Times         Times          `json:"times"`
+	Late          []fact.Fact    `json:"late,omitempty"`   // why it is late
+	Doubts        []fact.Fact    `json:"doubts,omitempty"` // what cannot be true of its times
 	Interruptions []Interruption `json:"interruptions,omitempty"`
 	Jumps         []Jump         `json:"jumps,omitempty"`
 	Cases         []CaseMark     `json:"cases"`    // in the order of the plan
@@ -109,7 +112,7 @@ func (m *Marker) par(i int) (scoring.Par, error) {
 func (m *Marker) Mark(done *Record) (*Sheet, error) {
 	r := &done.in
 	out := &Sheet{
-		Candidate: r.Candidate, Code: code(r), Simulated: r.Simulated, Started: r.Started, Elapsed: r.elapsed(),
+		Candidate: r.Candidate, Code: code(r), Simulated: r.Simulated, Extra: m.plan.Extra[r.Candidate], Started: r.Started, Elapsed: r.elapsed(), Times: r.times(),
 		Late: r.late(m.plan), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
 	}
 	for i := range out.Cases {
@@ -197,8 +200,8 @@ func (r *record) late(p *Plan) (why []fact.Fact) {
 			why = append(why, fact.New("practical.late-case", "n", fact.Count(s.Case+1), "taken", seconds(s.Elapsed), "allowed", seconds(perCase)))
 		}
 	}
-	if total > 0 && r.elapsed() > total+grace {
-		why = append(why, fact.New("practical.late-all", "taken", seconds(r.elapsed()), "allowed", seconds(total)))
+	if spent := r.spent(p); total > 0 && spent > total+grace {
+		why = append(why, fact.New("practical.late-all", "taken", seconds(spent), "allowed", seconds(total)))
 	}
 	return why
 }

@@ -2,6 +2,7 @@ package practical
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -94,7 +95,7 @@ func TestDecisions(t *testing.T) {
 	third := must(p.Ledger("d", data).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
 	require.Len(t, must(p.Ledger("d", append(bytes.Clone(data), third...)).Decisions()), 3)
 	_, err = p.Ledger("d", []byte(first+string(instead)+string(third))).Decisions()
-	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.decision.before)")
+	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.line.before)")
 
 	forgotten := must(p.Ledger("d", data).Forget(assessor, "b2", morning))
 	assert.NotContains(t, string(forgotten), `"B2"`, "a signature may hold the letters, and no quotation marks")
@@ -107,21 +108,49 @@ func TestDecisions(t *testing.T) {
 func ptr[T any](v T) *T { return &v }
 
 func TestRatings(t *testing.T) {
-	r, err := ReadRatings("r.csv", []byte("\ufeffcandidate,rating\r\nb2,3\r\n\"B3\",\u22121.5\r\n"))
-	require.NoError(t, err)
-	assert.Equal(t, map[string]float64{"B2": 3, "B3": -1.5}, r)
-	for bad, want := range map[string]string{
-		"":                                "line 1, what practical.ratings-head",
-		"name,rating\n":                   "line 1, what practical.ratings-head",
-		"candidate,rating\nMira T,3\n":    "line 2, what practical.no-number (text MIRA T)",
-		"candidate,rating\nB2,NaN\n":      "line 2, what practical.no-rating (least -1000, most 1000, text NaN)",
-		"candidate,rating\nB2,3\nb2,4\n":  "line 3, what practical.rated-twice (candidate B2)",
-		"candidate,rating\nB2,3,4\n":      "line 2, what practical.ratings-line",
-		"candidate,rating\nB2,\"3\n4\"\n": "practical.no-rating",
-	} {
-		_, err := ReadRatings("r.csv", []byte(bad))
-		assert.ErrorContains(t, err, want, bad)
+	p := friday(t, nil)
+	var data []byte
+	work := p.Entry("b2").Work()
+	rate := func(r Rating) {
+		line, err := p.RatingLedger("r", data).Rate(assessor, r)
+		require.NoError(t, err)
+		data = append(data, line...)
 	}
+	rate(Rating{At: morning, Work: work, Rater: "r1", Rating: 3})
+	rate(Rating{At: morning, Work: p.Entry("B3").Work(), Rater: "r1", Rating: -1.5})
+	for want, r := range map[string]Rating{
+		"practical.rated-by (rater R1)":                   {Work: work, Rater: "R1", Rating: 3},
+		"practical.no-rater (text MIRA TOLBEN)":           {Work: work, Rater: "Mira Tolben", Rating: 3},
+		"practical.no-rating (least -1000, most 1000, te": {Work: work, Rater: "R2", Rating: math.NaN()},
+		"practical.no-rating":                             {Work: work, Rater: "R2", Rating: math.Inf(-1)},
+		"practical.no-rating (least -1000, most 1000, t":  {Work: work, Rater: "R2", Rating: 1000.5},
+	} {
+		_, err := p.RatingLedger("r", data).Rate(assessor, r)
+		assert.ErrorContains(t, err, want)
+	}
+	rate(Rating{At: morning, Work: work, Rater: "R2", Rating: 1000})
+	_, err := p.RatingLedger("r", data).Rate(assessor, Rating{Work: work, Rater: "R3", Rating: 2})
+	refused(t, err, "practical.rated-enough")
+	_, err = p.RatingLedger("r", data).Rate(must(NewKeys()), Rating{Work: "x", Rater: "R3", Rating: 2})
+	refused(t, err, "practical.other-assessor-decides")
+	assert.NotContains(t, string(data), `"B2"`, "no candidate is named: a signature may hold the letters, and no quotation marks")
+
+	for i := range data {
+		b := bytes.Clone(data)
+		b[i] ^= 1 << (i % 8)
+		_, err := p.RatingLedger("r", b).Ratings()
+		require.Error(t, err, i)
+	}
+	_, err = p.Ledger("d", data).Decisions()
+	require.Error(t, err, "a rating is no decision")
+
+	again, n, err := p.RatingLedger("r", data).Forget(assessor, "b2", morning)
+	require.NoError(t, err)
+	assert.Equal(t, 2, n)
+	left := must(p.RatingLedger("r", again).Ratings())
+	require.Len(t, left, 2)
+	assert.Equal(t, -1.5, left[0].Rating)
+	assert.True(t, left[1].Forgot)
 }
 
 // A record is late from just more than 2 s over its time on.

@@ -33,18 +33,21 @@ import (
 
 // Plan is a practical: what its candidates sit, and under what conditions.
 type Plan struct {
-	ID         string             `json:"id"` // made at random by New
-	Title      string             `json:"title"`
-	Rehearsal  bool               `json:"rehearsal,omitempty"` // proves a machine; its results are never marked with a class
-	Cases      []Case             `json:"cases"`
-	Shuffle    bool               `json:"shuffle,omitempty"`    // each candidate sits the cases in an order of their own
-	PerCase    time.Duration      `json:"perCase,omitempty"`    // 0: no limit
-	Total      time.Duration      `json:"total,omitempty"`      // 0: no limit
-	Extra      map[string]float64 `json:"extra,omitempty"`      // more time by candidate, as a share: 0.25 is a quarter more
-	Candidates []string           `json:"candidates,omitempty"` // who may sit; none: whoever comes
-	Closes     time.Time          `json:"closes,omitzero"`      // results begun later are late; zero: never
-	Marking    string             `json:"marking,omitempty"`    // the file of a marking scheme (see cases.ReadScheme); "": that of each case
-	Show       Shown              `json:"show"`
+	ID          string             `json:"id"` // made at random by New
+	Title       string             `json:"title"`
+	Rehearsal   bool               `json:"rehearsal,omitempty"` // proves a machine; its results are never marked with a class
+	Cases       []Case             `json:"cases"`
+	Shuffle     bool               `json:"shuffle,omitempty"`     // each candidate sits the cases in an order of their own
+	PerCase     time.Duration      `json:"perCase,omitempty"`     // 0: no limit
+	Total       time.Duration      `json:"total,omitempty"`       // 0: no limit
+	Extra       map[string]float64 `json:"extra,omitempty"`       // more time by candidate, as a share: 0.25 is a quarter more
+	Candidates  []string           `json:"candidates,omitempty"`  // who may sit; none: whoever comes
+	CountPauses bool               `json:"countPauses,omitempty"` // the time between cases counts towards Total; else it is shown apart
+	TakeOpen    bool               `json:"takeOpen,omitempty"`    // what stands whole in the form for the end point when the time is up counts as stated; else it does not
+	Made        time.Time          `json:"made,omitzero"`         // when; zero in practicals of before
+	Closes      time.Time          `json:"closes,omitzero"`       // results begun later are late; zero: never
+	Marking     string             `json:"marking,omitempty"`     // the file of a marking scheme (see cases.ReadScheme); "": that of each case
+	Show        Shown              `json:"show"`
 
 	secret secret
 	read   []*cases.Case
@@ -93,7 +96,7 @@ func New(p Plan, k *Keys) (*Plan, error) {
 			return nil, err
 		}
 	}
-	p.ID = spell(id[:], 8)
+	p.ID = Spell(id[:], 8)
 	if err := p.complete(); err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package practical
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -52,7 +53,7 @@ func friday(t testing.TB, change func(*Plan)) *Plan {
 func sat(t testing.TB, p *Plan, candidate string) *record {
 	r := &record{Version: recordVersion, Practical: p.ID, Candidate: Candidate(candidate), Started: morning, Ended: morning.Add(18 * time.Minute)}
 	for _, i := range p.Entry(candidate).Order() {
-		r.Cases = append(r.Cases, Sat{i, examined(t, p, candidate, i), 9 * time.Minute, Stated})
+		r.Cases = append(r.Cases, Sat{Case: i, Log: examined(t, p, candidate, i), Elapsed: 9 * time.Minute, Ended: Stated})
 	}
 	return r
 }
@@ -108,6 +109,16 @@ func TestAPracticalIsSealedAndOpenedAgain(t *testing.T) {
 	refused(t, err, "practical.other-assessor-signs")
 }
 
+// No station holds keys: what was sealed for them its assessor alone can open.
+func TestAPracticalWithoutAPassphraseIsForItsAssessor(t *testing.T) {
+	s := must(Read("x", must(seal(friday(t, nil), assessor, nil))))
+	assert.False(t, s.Passphrase)
+	_, err := s.Open(words4)
+	assert.ErrorContains(t, err, "practical.no-passphrase")
+	_, err = s.OpenWith(assessor.Key())
+	assert.NoError(t, err)
+}
+
 func TestWhoSignsAnothersSealAnewIsFoundOut(t *testing.T) {
 	p := friday(t, nil)
 	data, err := p.Seal(assessor, words4)
@@ -116,12 +127,33 @@ func TestWhoSignsAnothersSealAnewIsFoundOut(t *testing.T) {
 	other := must(NewKeys())
 	forged := *p
 	forged.secret.Assessor, forged.secret.Recipient = other.Public(), other.Recipient()
-	data = (&envelope{practicalKind, headOf(&forged), s.file.parts}).sign(other.sign)
+	data = (&envelope{practicalKind, version, headOf(&forged), s.file.parts}).sign(other.sign)
 	s, err = Read("x", data)
 	require.NoError(t, err)
 	assert.Equal(t, other.Fingerprint(), s.SignedBy)
 	_, err = s.Open(words4)
 	assert.ErrorIs(t, err, cases.ErrChanged)
+}
+
+// Files of before are read; of others the version is named.
+func TestVersionsOfFiles(t *testing.T) {
+	p := friday(t, nil)
+	lock := must(cases.LockFor(assessor.Recipient()))
+	part := must(lock.Seal(must(json.Marshal(inside{p, p.secret}))))
+	for v, want := range map[int]string{
+		oldest - 1: "practical.file-version (from 2, reads 3, version 1)", oldest: "", version: "",
+		version + 1: "practical.file-version (from 2, reads 3, version 4)",
+	} {
+		s, err := Read("x", (&envelope{practicalKind, v, headOf(p), [][]byte{part}}).sign(assessor.sign))
+		if want != "" {
+			assert.ErrorContains(t, err, want)
+			continue
+		}
+		require.NoError(t, err)
+		again, err := s.OpenWith(assessor.Key())
+		require.NoError(t, err)
+		assert.Equal(t, p.secret, again.secret)
+	}
 }
 
 func TestKeysAndOrdersDiffer(t *testing.T) {
@@ -233,6 +265,22 @@ func TestResultGoesThereAndBack(t *testing.T) {
 	}
 }
 
+// So much of a result is done again, and no more; see bounded.
+func TestLogsThatAreTooLong(t *testing.T) {
+	sats := func(lines ...int) *record {
+		r := &record{}
+		for _, n := range lines {
+			r.Cases = append(r.Cases, Sat{Log: strings.Repeat("{}\n", n)})
+		}
+		return r
+	}
+	assert.NoError(t, sats(1000, 1000).bounded())
+	refused(t, sats(1000, 1001).bounded(), "practical.log-long")
+	ten := []int{1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000}
+	assert.NoError(t, sats(ten...).bounded())
+	refused(t, sats(append(ten, 1)...).bounded(), "practical.logs-long")
+}
+
 func TestNoTruthIsInAResult(t *testing.T) {
 	p := friday(t, nil)
 	r := sat(t, p, "A7")
@@ -293,6 +341,50 @@ func TestKeysAreNeverPrinted(t *testing.T) {
 	}
 }
 
+// A file of keys of which one bit was changed is no file of other keys.
+func TestEveryBitOfAKeyFileCounts(t *testing.T) {
+	data := assessor.File()
+	assert.False(t, must(ReadKeys("k", data)).Old())
+	for i := range data {
+		for bit := range 8 {
+			b := bytes.Clone(data)
+			b[i] ^= 1 << bit
+			_, err := ReadKeys("k", b)
+			require.Error(t, err, "byte %d, bit %d", i, bit)
+		}
+		_, err := ReadKeys("k", data[:i])
+		require.Error(t, err, "cut at %d", i)
+	}
+	_, err := ReadKeys("k", append(bytes.Clone(data), '\n'))
+	require.Error(t, err)
+}
+
+// A file of version 1 is read as it was, and its keys are those that its code and its
+// recipient tell.
+func TestOldKeyFiles(t *testing.T) {
+	_, rest, _ := strings.Cut(string(assessor.File()), signsMark)
+	rest, _, _ = strings.Cut(rest, checkMark)
+	head := "# The keys of an assessor of practicals. They sign practicals and open their results:\n# keep them to yourself.\n" + signsMark
+	for _, end := range []string{"\n", "\r\n"} {
+		old, err := ReadKeys("k", []byte(strings.ReplaceAll(head+rest, "\n", end)))
+		require.NoError(t, err)
+		assert.True(t, old.Old())
+		assert.Equal(t, assessor.Fingerprint(), old.Fingerprint())
+	}
+	for i := range rest {
+		for bit := range 8 {
+			b := []byte(head + rest)
+			b[len(head)+i] ^= 1 << bit
+			if k, err := ReadKeys("k", b); err == nil { // a blank for a line end, or the like
+				require.Equal(t, assessor.sign, k.sign, "byte %d, bit %d", i, bit)
+				require.Equal(t, assessor.recipient, k.recipient)
+			}
+		}
+	}
+	_, err := ReadKeys("k", []byte(strings.Replace(head+rest, assessor.Fingerprint(), must(NewKeys()).Fingerprint(), 1)))
+	assert.ErrorContains(t, err, "practical.keys.other-code")
+}
+
 // Every byte of a file counts: a file that is cut off anywhere, or in which any
 // byte is another, is refused.
 func TestEveryByteCounts(t *testing.T) {
@@ -300,7 +392,7 @@ func TestEveryByteCounts(t *testing.T) {
 	r := sat(t, p, "A7")
 	r.Cases = r.Cases[:1]
 	r.Cases[0].Ended, r.Cases[0].Log = TimedUp, logOf(t, p.Entry("A7").Header(r.Cases[0].Case), nil)
-	plan, result := must(p.SealFor(assessor, assessor.Recipient())), must(p.Result(&Record{*r}))
+	plan, result := must(seal(p, assessor, nil)), must(p.Result(&Record{*r}))
 	for name, file := range map[string]struct {
 		data []byte
 		read func([]byte) error

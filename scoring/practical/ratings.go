@@ -1,58 +1,124 @@
 package practical
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
-	"io"
 	"math"
-	"strconv"
-	"strings"
+	"slices"
+	"time"
 
 	"conoid/sim/fact"
 )
 
-const (
-	maxRatings = 1 << 20 // bytes
-	mostRating = 1000
-)
+// Rating is what one examiner thought of a candidate's work as a whole; more is better.
+type Rating struct {
+	N      int       `json:"n"` // 1, 2, 3 and so on
+	At     time.Time `json:"at"`
+	Work   string    `json:"work,omitempty"`  // see [Entry.Work]
+	Rater  string    `json:"rater,omitempty"` // a short name, such as R1
+	Rating float64   `json:"rating"`
+	Forgot bool      `json:"forgot,omitempty"` // nothing else: a candidate was forgotten, with their ratings
+}
 
-// ReadRatings reads what examiners thought of each candidate's work as a whole:
-// a CSV file (RFC 4180) whose first line is candidate,rating; more is better.
-// The error is a fact "practical.at".
-func ReadRatings(name string, data []byte) (map[string]float64, error) {
-	if len(data) > maxRatings {
-		return nil, tooLarge(name, data, maxRatings)
+// MostRaters is how many rate the work of one candidate.
+const MostRaters = 2
+
+// mostRating is the best rating that can be given; its negative is the worst.
+const mostRating = 1000
+
+// Work is a name for a candidate's work that tells nobody who it is: only who has opened
+// the practical can work it out from the number.
+func (e Entry) Work() string { return Spell(e.bits("rating", 0), 8) }
+
+// RatingLedger is the signed file of the ratings of a practical.
+type RatingLedger struct {
+	plan *Plan
+	file chained
+}
+
+// RatingLedger is the ratings of this practical whose file has a name, for messages, and
+// holds data, which may be empty.
+func (p *Plan) RatingLedger(name string, data []byte) RatingLedger {
+	return RatingLedger{p, p.chained(name, "ratings of", data)}
+}
+
+// Ratings reads the file. The error is a fact "practical.at" that names the line.
+func (l RatingLedger) Ratings() ([]Rating, error) {
+	out, err := linesOf[Rating](l.file)
+	if err != nil {
+		return nil, err
 	}
-	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
-	r.FieldsPerRecord = 2
-	out := map[string]float64{}
-	for first := true; ; first = false {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) && !first {
-			return out, nil
+	for i, r := range out {
+		if wrong := r.check(out[:i]); wrong != nil {
+			return nil, malformed(l.file.name, i+1, wrong.Fact)
 		}
-		var wrong *csv.ParseError
-		switch {
-		case errors.As(err, &wrong):
-			return nil, malformed(name, wrong.Line, fact.New("practical.ratings-line"))
-		case err != nil || first && (strings.TrimSpace(row[0]) != "candidate" || strings.TrimSpace(row[1]) != "rating"):
-			return nil, malformed(name, 1, fact.New("practical.ratings-head"))
-		case first:
-			continue
-		}
-		line, _ := r.FieldPos(0)
-		c := Candidate(strings.TrimSpace(row[0]))
-		if err := CheckCandidate(c); err != nil {
-			return nil, malformed(name, line, fact.New("practical.no-number", "text", c))
-		}
-		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(row[1]), "\u2212", "-", 1), 64)
-		if err != nil || math.IsNaN(v) || math.Abs(v) > mostRating {
-			return nil, malformed(name, line, fact.New("practical.no-rating", "text", row[1], "least", fact.Number(-mostRating), "most", fact.Number(mostRating)))
-		}
-		if _, twice := out[c]; twice {
-			return nil, malformed(name, line, fact.New("practical.rated-twice", "candidate", c))
-		}
-		out[c] = v
 	}
+	return out, nil
+}
+
+// Rate gives the line that has to be added to the file.
+func (l RatingLedger) Rate(k *Keys, r Rating) ([]byte, error) {
+	past, err := l.Ratings()
+	if err != nil {
+		return nil, err
+	}
+	r.N, r.At, r.Rater = len(past)+1, r.At.Round(0), Candidate(r.Rater)
+	if wrong := r.check(past); wrong != nil {
+		return nil, wrong
+	}
+	if !k.Public().Equal(l.plan.secret.Assessor) {
+		return nil, fact.Refuse("practical.other-assessor-decides")
+	}
+	return l.file.line(k, r)
+}
+
+// check says what is wrong with a rating after those before it.
+func (r Rating) check(past []Rating) *fact.Error {
+	same := func(o Rating) bool { return o.Work == r.Work && !o.Forgot }
+	n := len(slices.DeleteFunc(slices.Clone(past), func(o Rating) bool { return !same(o) }))
+	switch {
+	case r.N != len(past)+1:
+		return fact.Refuse("practical.line.before")
+	case r.Forgot:
+		return nil
+	case CheckRater(r.Rater) != nil:
+		return fact.Refuse("practical.no-rater", "text", r.Rater)
+	case !RatingIs(r.Rating):
+		return fact.Refuse("practical.no-rating", "text", fact.Number(r.Rating), "least", fact.Number(-mostRating), "most", fact.Number(mostRating))
+	case slices.ContainsFunc(past, func(o Rating) bool { return same(o) && o.Rater == r.Rater }):
+		return fact.Refuse("practical.rated-by", "rater", r.Rater)
+	case n >= MostRaters:
+		return fact.Refuse("practical.rated-enough", "most", fact.Count(MostRaters))
+	}
+	return nil
+}
+
+// RatingIs reports whether a number is a rating: finite, and on no scale of thousands.
+func RatingIs(v float64) bool { return !math.IsNaN(v) && math.Abs(v) <= mostRating }
+
+// CheckRater says what is wrong with the name of a rater: letters and digits, as the
+// number of a candidate.
+func CheckRater(name string) error {
+	if checkCandidate(name) != nil {
+		return fact.Refuse("practical.no-rater", "text", name)
+	}
+	return nil
+}
+
+// Forget gives the file without the ratings of a candidate, signed anew, and with a line
+// that says that somebody was forgotten, but not who; and how many ratings there were.
+func (l RatingLedger) Forget(k *Keys, candidate string, at time.Time) ([]byte, int, error) {
+	past, err := l.Ratings()
+	if err != nil {
+		return nil, 0, err
+	}
+	work := l.plan.Entry(candidate).Work()
+	kept := slices.DeleteFunc(slices.Clone(past), func(r Rating) bool { return r.Work == work })
+	out := l.plan.RatingLedger(l.file.name, nil)
+	for _, r := range append(kept, Rating{At: at, Forgot: true}) {
+		line, err := out.Rate(k, r)
+		if err != nil {
+			return nil, 0, err
+		}
+		out.file.data = append(out.file.data, line...)
+	}
+	return out.file.data, len(past) - len(kept), nil
 }

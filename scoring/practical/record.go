@@ -17,6 +17,9 @@ type Record struct{ in record }
 // Candidate is the candidate's number.
 func (r *Record) Candidate() string { return r.in.Candidate }
 
+// Started is when the candidate was admitted, by the clock of the station.
+func (r *Record) Started() time.Time { return r.in.Started }
+
 // Cases are the cases in the order in which they were sat.
 func (r *Record) Cases() []Sat { return slices.Clone(r.in.Cases) }
 
@@ -25,12 +28,16 @@ func (r *Record) Cases() []Sat { return slices.Clone(r.in.Cases) }
 // changed afterwards has another code.
 func (r *Record) Code() string { return code(&r.in) }
 
-// recordVersion is the version of records that this package reads and writes.
-const recordVersion = 2
+// The versions of records that this package knows: it writes the last, and reads
+// those from the first on.
+const (
+	recordVersion = 3
+	oldestRecord  = 2
+)
 
 // record is a record as it is kept while it grows, and as a result holds it.
 type record struct {
-	Version       int            `json:"version"`   // recordVersion
+	Version       int            `json:"version"`   // recordVersion, or an older one
 	Practical     string         `json:"practical"` // its ID
 	Candidate     string         `json:"candidate"`
 	Simulated     bool           `json:"simulated,omitempty"` // no person sat it
@@ -39,6 +46,9 @@ type record struct {
 	Cases         []Sat          `json:"cases"`               // in the order in which they were sat
 	Interruptions []Interruption `json:"interruptions,omitempty"`
 	Jumps         []Jump         `json:"jumps,omitempty"`
+	Slow          time.Duration  `json:"slow,omitempty"`   // by which the program's own clock fell behind the station's, the jumps left out
+	Waited        time.Duration  `json:"waited,omitempty"` // passed since the last case was handed in
+	Seen          time.Time      `json:"seen,omitzero"`    // the last sign of life, by the clock of the station; zero when it is over
 }
 
 // readRecord reads a record of this version. What is in it is not checked.
@@ -47,8 +57,8 @@ func readRecord(data []byte, r *record) error {
 	if err := json.Unmarshal(data, &v); err != nil {
 		return fact.Because(err, "practical.record-damaged")
 	}
-	if v.Version != recordVersion {
-		return fact.Refuse("practical.record-version", "version", fact.Count(v.Version), "reads", fact.Count(recordVersion))
+	if v.Version < oldestRecord || v.Version > recordVersion {
+		return fact.Refuse("practical.record-version", "version", fact.Count(v.Version), "from", fact.Count(oldestRecord), "reads", fact.Count(recordVersion))
 	}
 	if err := strict(data, r); err != nil {
 		return fact.Because(err, "practical.record-damaged")
@@ -62,6 +72,12 @@ type Sat struct {
 	Log     string        `json:"log"`     // JSON Lines of package sitting
 	Elapsed time.Duration `json:"elapsed"` // of the time for this case, interruptions left out
 	Ended   string        `json:"ended,omitempty"`
+	Bytes   int           `json:"bytes,omitempty"`  // of the log, as it was handed in; 0: as far as it goes
+	Begun   time.Time     `json:"begun,omitzero"`   // by the clock of the station; zero in a record of version 2, as all below
+	Until   time.Time     `json:"until,omitzero"`   // when it was handed in, likewise
+	Before  time.Duration `json:"before,omitempty"` // passed between the case before and this one, interruptions left out
+	Past    time.Duration `json:"past,omitempty"`   // passed after its time was up, and counts nowhere
+	Set     time.Duration `json:"set,omitempty"`    // by which the station's clock was set in it, and which does not count: negative is back
 }
 
 // How a case ends. It is "" while it is open.
@@ -72,10 +88,28 @@ const (
 
 // Interruption is a stop of the station, from which the candidate went on.
 type Interruption struct {
-	Case    int           `json:"case"`             // index in the plan
-	At      time.Time     `json:"at"`               // when the station was there again
-	Elapsed time.Duration `json:"elapsed"`          // of the case when it stopped: what is kept
-	Allowed time.Time     `json:"allowed,omitzero"` // when the assessor let the candidate go on
+	Case    int           `json:"case"`              // index in the plan: the one under way, or the next one
+	At      time.Time     `json:"at"`                // when the station was there again
+	Elapsed time.Duration `json:"elapsed"`           // of the case when it stopped: what is kept
+	Allowed time.Time     `json:"allowed,omitzero"`  // when the assessor let the candidate go on
+	From    time.Time     `json:"from,omitzero"`     // the last sign of life before; zero in a record of version 2
+	Between bool          `json:"between,omitempty"` // no case was under way
+}
+
+// Begun is when it began, as far as is known.
+func (i Interruption) Begun() time.Time {
+	if i.From.IsZero() {
+		return i.At
+	}
+	return i.From
+}
+
+// Length is how long it was, until the candidate went on.
+func (i Interruption) Length() time.Duration {
+	if i.Allowed.IsZero() {
+		return 0
+	}
+	return i.Allowed.Sub(i.Begun())
 }
 
 // Jump is a step of the station's clock against the time that really passed:
@@ -83,6 +117,24 @@ type Interruption struct {
 type Jump struct {
 	At time.Time     `json:"at"`
 	By time.Duration `json:"by"`
+}
+
+// spent is what counts of the time in all by a plan: that of the cases, and where
+// the plan says so that between them.
+func (r *record) spent(p *Plan) time.Duration {
+	sum := r.elapsed() + p.pause(r.Waited)
+	for _, s := range r.Cases {
+		sum += p.pause(s.Before)
+	}
+	return sum
+}
+
+// pause is what counts of a time between cases.
+func (p *Plan) pause(d time.Duration) time.Duration {
+	if !p.CountPauses {
+		return 0
+	}
+	return d
 }
 
 // elapsed is the time used in all cases, interruptions left out.
@@ -98,6 +150,7 @@ func (r *record) elapsed() time.Duration {
 const (
 	mostInterruptions = 1000
 	mostLog           = 4 << 20
+	mostTime          = 2 * longest * mostExtra // of a case
 )
 
 // check says what is wrong with a record of this plan, apart from the answers
@@ -127,7 +180,7 @@ func (p *Plan) check(r *record) error {
 			return fact.Refuse("practical.no-end", "n", n, "ended", s.Ended)
 		case s.Ended == "" && i < len(r.Cases)-1:
 			return fact.Refuse("practical.case-open", "n", n)
-		case s.Elapsed < 0 || s.Elapsed > 2*longest*mostExtra:
+		case s.Elapsed < 0 || s.Elapsed > mostTime:
 			return fact.Refuse("practical.case-time", "n", n, "time", fact.Seconds(s.Elapsed.Seconds()))
 		case len(s.Log) > mostLog:
 			return fact.Refuse("practical.log-large", "n", n, "bytes", fact.Count(len(s.Log)), "most", fact.Count(mostLog))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/ed25519"
 	"encoding/json"
+	"strings"
 
 	"conoid/cases"
 	"conoid/sim/fact"
@@ -38,7 +39,7 @@ func (p *Plan) Result(r *Record) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := (&envelope{resultKind, r.in.head(), [][]byte{part}}).sign(p.secret.station())
+	out := (&envelope{resultKind, version, r.in.head(), [][]byte{part}}).sign(p.secret.station())
 	if len(out) > maxResult {
 		return nil, fact.Refuse("practical.result-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxResult))
 	}
@@ -89,6 +90,41 @@ func readResult(name string, data []byte) (*opened, error) {
 	return readEnvelope(name, data, resultKind, resultFields, 1, 1, maxResult)
 }
 
+// codeOf is the code of a result of a candidate that a station keeps.
+func (p *Plan) codeOf(data []byte, candidate string) (string, error) {
+	o, err := readResult("", data)
+	if err != nil || o.value("Practical") != p.ID || o.value("Candidate") != candidate ||
+		!o.verify(p.secret.station().Public().(ed25519.PublicKey)) {
+		return "", fact.Refuse("practical.result-damaged")
+	}
+	return o.value("Code"), nil
+}
+
+// How much of a result is done again: a log of a thousand lines takes some seconds,
+// and the time grows faster than the log. The expert needs about sixty lines for a
+// case. The project's choice.
+const (
+	mostLines      = 1000  // of one log
+	mostLinesInAll = 10000 // of a result
+)
+
+// bounded refuses logs that would take too long to do again, before any of their
+// lines is read.
+func (r *record) bounded() error {
+	all := 0
+	for i, s := range r.Cases {
+		n := strings.Count(s.Log, "\n")
+		if n > mostLines {
+			return fact.Refuse("practical.log-long", "n", fact.Count(i+1), "lines", fact.Count(n), "most", fact.Count(mostLines))
+		}
+		all += n
+	}
+	if all > mostLinesInAll {
+		return fact.Refuse("practical.logs-long", "lines", fact.Count(all), "most", fact.Count(mostLinesInAll))
+	}
+	return nil
+}
+
 // ErrOther says that a result is of another practical.
 var ErrOther error = fact.Refuse("practical.other-result")
 
@@ -114,10 +150,13 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 	if err := readRecord(text, &r.in); err != nil {
 		return nil, inFile(name, err)
 	}
+	if err := r.in.bounded(); err != nil {
+		return nil, inFile(name, err)
+	}
 	if err := p.over(&r.in); err != nil {
 		return nil, inFile(name, err)
 	}
-	if !bytes.Equal((&envelope{resultKind, r.in.head(), o.parts}).body(), o.body) {
+	if !bytes.Equal((&envelope{resultKind, o.version, r.in.head(), o.parts}).body(), o.body) {
 		return nil, inFile(name, cases.ErrChanged)
 	}
 	return r, nil

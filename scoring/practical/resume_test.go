@@ -42,7 +42,7 @@ func TestAMachineThatDiesAtAnyPoint(t *testing.T) {
 			require.NoError(t, p.over(&rec.in))
 			assert.Empty(t, rec.in.Jumps)
 		}
-		assert.Equal(t, 1+6+12, died, "times that something is kept in a life without a death")
+		assert.Equal(t, 1+6+12+1, died, "times that something is kept in a life without a death")
 	}
 }
 
@@ -124,13 +124,15 @@ func TestALogThatWasCutOffAnywhere(t *testing.T) {
 	whole := examined(t, p, "B2", i)
 	whole = whole[:min(1500, len(whole))]
 	for cut := range len(whole) {
-		k := &station{memory: memory{k.record, map[int][]byte{i: []byte(whole[:cut])}}, keeps: -1}
+		k := &station{memory: memory{record: k.record, logs: map[int][]byte{i: []byte(whole[:cut])}}, keeps: -1}
 		a := must(Reopen(k, morning.Add(time.Hour)))
 		require.NoError(t, a.Allow(p, morning.Add(2*time.Hour)), cut)
 		now := a.State().(Examining)
 		left, _ := now.Left()
 		require.Equal(t, 16*time.Minute, left)
-		require.Equal(t, []Interruption{{i, morning.Add(time.Hour), 4 * time.Minute, morning.Add(2 * time.Hour)}}, now.rec.Interruptions)
+		require.Equal(t, []Interruption{{
+			Case: i, At: morning.Add(time.Hour), Elapsed: 4 * time.Minute, Allowed: morning.Add(2 * time.Hour), From: morning.Add(4 * time.Minute),
+		}}, now.rec.Interruptions)
 		pass(t, a, 16*time.Minute)
 		err := a.HandIn(morning)
 		if !strings.Contains(whole[:cut], "\n") {
@@ -178,8 +180,8 @@ func TestNobodyBeginsTwice(t *testing.T) {
 	assert.Error(t, (&Attempt{}).Admit(p, "Mira Tolben", newStation(), morning))
 }
 
-// Nothing is recorded of a stop between cases, where no time runs, and none after
-// the end, where the code is on paper already.
+// A stop between cases is recorded, and takes none of the time between them; none is
+// after the end, where the code is on paper already.
 func TestAStopBetweenCasesAndAfterTheEnd(t *testing.T) {
 	p, k := friday(t, nil), newStation()
 	a := admittedAt(t, p, k)
@@ -198,7 +200,11 @@ func TestAStopBetweenCasesAndAfterTheEnd(t *testing.T) {
 	require.NoError(t, a.Allow(p, morning.Add(time.Hour)))
 	rec := a.State().(Over).Record()
 	assert.Equal(t, code, rec.Code())
-	assert.Empty(t, rec.in.Interruptions)
+	require.Len(t, rec.in.Interruptions, 2)
+	for n, i := range rec.in.Interruptions {
+		assert.Equal(t, Interruption{Case: p.Entry("B2").Order()[n], At: morning.Add(time.Hour), Allowed: morning.Add(time.Hour), From: morning, Between: true}, i)
+		assert.Equal(t, time.Hour, i.Length())
+	}
 }
 
 // A record that was changed, or is of something else, is refused, and stays.
@@ -218,7 +224,7 @@ func TestARecordThatWasChangedIsRefused(t *testing.T) {
 		plan   *Plan
 		want   string // the ID, when it cannot be reopened at all; or what allowing it says
 	}{
-		"an older version":   {func(_ *station, r *record) { r.Version = 0 }, p, "practical.record-version"},
+		"an older version":   {func(_ *station, r *record) { r.Version = oldestRecord - 1 }, p, "practical.record-version"},
 		"a newer version":    {func(_ *station, r *record) { r.Version++ }, p, "practical.record-version"},
 		"nothing there":      {func(k *station, _ *record) { k.err = os.ErrPermission }, p, "practical.record-unread"},
 		"another case":       {func(_ *station, r *record) { r.Cases[1].Case = order[0] }, p, "case-order"},

@@ -28,7 +28,7 @@ type Sealed struct {
 	Title      string
 	Rehearsal  bool
 	SignedBy   string // fingerprint of the assessor: compare it with the one you were told
-	Passphrase bool   // a passphrase opens it
+	Passphrase bool   // a passphrase opens it; without, no station does, but its assessor
 
 	name string
 	file *opened
@@ -81,12 +81,11 @@ func (p *Plan) Seal(k *Keys, passphrase string) ([]byte, error) {
 	return seal(p, k, [][]byte{part}, recipient)
 }
 
-// SealFor seals a plan for the stations that hold the key of one of these
-// recipients, and for its assessor, who signs it.
-func (p *Plan) SealFor(k *Keys, recipients ...string) ([]byte, error) {
-	return seal(p, k, nil, recipients...)
-}
+// SealOwn seals a plan for its assessor alone, who signs it and opens it to candidates
+// without giving it away.
+func (p *Plan) SealOwn(k *Keys) ([]byte, error) { return seal(p, k, nil) }
 
+// seal seals a plan for recipients and its assessor, beside parts that lead to it.
 func seal(p *Plan, k *Keys, parts [][]byte, recipients ...string) ([]byte, error) {
 	if !k.Public().Equal(p.secret.Assessor) {
 		return nil, fact.Refuse("practical.other-assessor-signs")
@@ -103,7 +102,7 @@ func seal(p *Plan, k *Keys, parts [][]byte, recipients ...string) ([]byte, error
 	if err != nil {
 		return nil, err
 	}
-	out := (&envelope{practicalKind, headOf(p), append(parts, part)}).sign(k.sign)
+	out := (&envelope{practicalKind, version, headOf(p), append(parts, part)}).sign(k.sign)
 	if len(out) > maxPractical {
 		return nil, fact.Refuse("practical.too-large", "bytes", fact.Count(len(out)), "most", fact.Count(maxPractical))
 	}
@@ -154,8 +153,8 @@ func (s *Sealed) Open(passphrase string) (*Plan, error) {
 	return s.OpenWith(k)
 }
 
-// OpenWith opens a practical with a key: its assessor's, or that of a station
-// that it is sealed for. The error is that of Open.
+// OpenWith opens a practical with a key, such as its assessor's. The error is that
+// of Open.
 func (s *Sealed) OpenWith(k cases.Key) (*Plan, error) {
 	data, err := k.Open(s.file.parts[len(s.file.parts)-1])
 	if err != nil {
@@ -174,7 +173,7 @@ func (s *Sealed) OpenWith(k cases.Key) (*Plan, error) {
 		return nil, inFile(s.name, err)
 	}
 	// Whoever puts another head before this seal, and signs both, is found out.
-	if !bytes.Equal((&envelope{practicalKind, headOf(p), s.file.parts}).body(), s.file.body) {
+	if !bytes.Equal((&envelope{practicalKind, s.file.version, headOf(p), s.file.parts}).body(), s.file.body) {
 		return nil, inFile(s.name, cases.ErrChanged)
 	}
 	return p, nil

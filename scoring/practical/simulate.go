@@ -92,13 +92,15 @@ type simulated struct {
 
 // memory keeps an attempt for as long as the program runs.
 type memory struct {
-	record []byte
-	logs   map[int][]byte
+	record, result []byte
+	logs           map[int][]byte
 }
 
 func (m *memory) Record() ([]byte, error)     { return m.record, nil }
 func (m *memory) SetRecord(data []byte) error { m.record = data; return nil }
 func (m *memory) Log(i int) ([]byte, error)   { return m.logs[i], nil }
+func (m *memory) Result() ([]byte, error)     { return m.result, nil }
+func (m *memory) SetResult(data []byte) error { m.result = data; return nil }
 
 // examine sits a case whose log has these lines, and took so long.
 func (t *simulated) examine(i int, lines []string, elapsed time.Duration, died bool) error {

@@ -26,9 +26,7 @@ type Ready struct{ admitted }
 // Examining: a case is under way, and its time runs.
 type Examining struct {
 	admitted
-	open Sat           // without its log, which whoever examines writes
-	wall time.Time     // the station's clock at the last tick
-	kept time.Duration // of the open case, as it was kept last
+	open Sat // without its log, which whoever examines writes
 }
 
 // Interrupted: the station stopped, and the assessor has to let the candidate
@@ -39,14 +37,20 @@ type Interrupted struct {
 	at   time.Time
 }
 
-// Over: everything was handed in.
-type Over struct{ admitted }
+// Over: everything was handed in, and the result is kept.
+type Over struct {
+	admitted        // its cases are none where what is kept of them is no longer what was handed in
+	file     []byte // the result, as it is kept
+	code     string // of it
+}
 
 // admitted is a candidate who may sit a practical.
 type admitted struct {
-	plan *Plan
-	keep Keep
-	rec  record // its cases are over, and have their logs
+	plan   *Plan
+	keep   Keep
+	rec    record // its cases are over, and have their logs
+	clock  clock
+	unkept time.Duration // passed since the record was kept
 }
 
 func (Entering) state()    {}
@@ -70,8 +74,9 @@ func (s admitted) Candidate() string { return s.rec.Candidate }
 
 func (s admitted) entry() Entry { return s.plan.Entry(s.rec.Candidate) }
 
-// Spent is the time used for the cases that are over.
-func (s admitted) Spent() time.Duration { return s.rec.elapsed() }
+// Spent is the time used for the cases that are over, and for what lies between
+// them where the practical counts it.
+func (s admitted) Spent() time.Duration { return s.rec.spent(s.plan) }
 
 // Case is the case that comes next, as an index of the plan's Cases.
 func (s Ready) Case() int { return s.entry().Order()[len(s.rec.Cases)] }
@@ -91,7 +96,32 @@ func (s Examining) Elapsed() time.Duration { return s.open.Elapsed }
 // Left is the time that is left for the case under way, with which the total is
 // taken into account; false is no limit.
 func (s Examining) Left() (time.Duration, bool) {
-	return s.entry().left(s.Spent(), s.open.Elapsed)
+	return s.entry().left(s.Spent()+s.plan.pause(s.open.Before), s.open.Elapsed)
+}
+
+// warnings are with how much time left a candidate is warned, the least first: the
+// project's choice.
+var warnings = [...]time.Duration{time.Minute, 5 * time.Minute}
+
+// Warning is the time with which the candidate was to be warned last; false when
+// none was due yet. With no more than that to begin with, none is.
+func (s Examining) Warning() (time.Duration, bool) {
+	left, limited := s.Left()
+	if !limited {
+		return 0, false
+	}
+	return WarningOf(left, s.open.Elapsed)
+}
+
+// WarningOf is the warning of a case for which so much time is left, and so much was
+// used.
+func WarningOf(left, elapsed time.Duration) (time.Duration, bool) {
+	for _, w := range warnings {
+		if left <= w && w < left+elapsed {
+			return w, true
+		}
+	}
+	return 0, false
 }
 
 // Up reports whether the time for the case under way is over.
@@ -120,24 +150,85 @@ func (s Interrupted) Open(p *Plan) (i, place int, is bool) {
 // Record is all that the candidate did.
 func (s Over) Record() *Record { return &Record{s.rec} }
 
-// onward is the state when no case is open: the next case, or the end, which is
-// at the time given.
-func (s admitted) onward(at time.Time) State {
-	if s.rec.Ended.IsZero() && len(s.rec.Cases) < len(s.plan.Cases) {
-		if left, limited := s.entry().left(s.Spent(), 0); !limited || left > 0 {
-			return Ready{s}
+// Code is the short code of the result, for the candidate to sign on paper. It
+// was worked out once, before it was shown to anybody.
+func (s Over) Code() string { return s.code }
+
+// more reports whether another case can come.
+func (s admitted) more() bool {
+	if !s.rec.Ended.IsZero() || len(s.rec.Cases) == len(s.plan.Cases) {
+		return false
+	}
+	left, limited := s.entry().left(s.Spent(), 0)
+	return !limited || left > 0
+}
+
+// over keeps the record, makes the result of it, and keeps that: whoever has seen
+// a code has a result that is kept. One that is kept already stays.
+func (s admitted) over() (Over, error) {
+	data, err := s.keep.Result()
+	if err != nil {
+		return Over{}, fact.Because(err, "practical.record-unread")
+	}
+	if data == nil {
+		if data, err = s.result(); err != nil {
+			return Over{}, err
 		}
 	}
-	if s.rec.Ended.IsZero() {
-		s.rec.Ended = at.Round(0)
+	return s.with(data)
+}
+
+// result makes the result, after the record is kept, and keeps it.
+func (s admitted) result() ([]byte, error) {
+	if err := s.store(); err != nil {
+		return nil, err
 	}
-	return Over{s}
+	data, err := s.plan.Result(&Record{s.rec})
+	if err != nil {
+		return nil, err
+	}
+	if err := s.keep.SetResult(data); err != nil {
+		return nil, fact.Because(err, "practical.not-kept")
+	}
+	return data, nil
+}
+
+// with is the end with a result that is kept.
+func (s admitted) with(result []byte) (Over, error) {
+	is, err := s.plan.codeOf(result, s.rec.Candidate)
+	if err != nil {
+		return Over{}, err
+	}
+	if is != code(&s.rec) {
+		s.rec.Cases = nil // something else was kept since
+	}
+	return Over{s, result, is}, nil
+}
+
+// finished is the end of an attempt whose result is kept; nil when none is.
+func (s Interrupted) finished(p *Plan) (*Over, error) {
+	data, err := s.keep.Result()
+	if err != nil {
+		return nil, fact.Because(err, "practical.record-unread")
+	}
+	if data == nil {
+		return nil, nil
+	}
+	b := admitted{plan: p, keep: s.keep, rec: s.rec}
+	if b.readLogs() != nil {
+		b.rec.Cases = nil
+	}
+	over, err := b.with(data)
+	return &over, err
 }
 
 // store keeps the record, with a case that is open. Logs are kept by whoever
 // writes them.
 func (s admitted) store(open ...Sat) error {
 	rec := s.rec
+	if rec.Ended.IsZero() {
+		rec.Seen = s.clock.wall
+	}
 	rec.Cases = slices.Concat(s.rec.Cases, open)
 	for i := range rec.Cases {
 		rec.Cases[i].Log = ""

@@ -7,8 +7,10 @@ import (
 	"slices"
 
 	"conoid/cases"
+	"conoid/cases/study"
 	"conoid/cases/study/population"
 	"conoid/scoring"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -16,7 +18,7 @@ import (
 // that earns by the scheme of the case.
 type Expected struct {
 	*population.Repeats
-	Par    scoring.Par
+	Par    scoring.Par // of the student's own work
 	Points population.Estimate
 	Good   int    // sittings of GoodFrom points and more
 	Lost   []Lost // the commonest first
@@ -43,14 +45,15 @@ const (
 )
 
 // Expect has the expert sit a case until ctx ends, with the help of a sitting of it,
-// which stays as it is. Progress is told how many sittings are done, and of how many.
-func Expect(ctx context.Context, c *cases.Case, s *sitting.Sitting, progress func(done, all int)) (*Expected, error) {
+// which stays as it is, and as an assignment has it; nil for the whole. Progress is told
+// how many sittings are done, and of how many.
+func Expect(ctx context.Context, c *cases.Case, s *sitting.Sitting, as *cases.Assignment, progress func(done, all int)) (*Expected, error) {
 	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
 	if err != nil {
 		return nil, err
 	}
 	x := &expecting{out: &Expected{Par: par}, lost: map[string]*Lost{}}
-	series, all := population.NewSeries(s), FirstSittings
+	series, all := population.NewSeries(s, as), FirstSittings
 	for done := 1; done <= all; done++ {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -80,6 +83,7 @@ func needed(first *population.Repeats) int {
 type expecting struct {
 	out    *Expected
 	totals []float64
+	own    []scoring.Par // what the single sittings left of the par
 	lost   map[string]*Lost
 }
 
@@ -88,7 +92,11 @@ func (x *expecting) add(c *cases.Case, s *sitting.Sitting) error {
 	if err != nil {
 		return err
 	}
-	x.totals = append(x.totals, float64(r.Total))
+	own, err := x.out.Par.Left(s)
+	if err != nil {
+		return err
+	}
+	x.totals, x.own = append(x.totals, float64(r.Total)), append(x.own, own)
 	if r.Total >= GoodFrom {
 		x.out.Good++
 	}
@@ -108,6 +116,11 @@ func (x *expecting) add(c *cases.Case, s *sitting.Sitting) error {
 
 func (x *expecting) sum(found *population.Repeats) *Expected {
 	x.out.Repeats, x.out.Points = found, population.EstimateOf(x.totals)
+	var steps, seconds []float64
+	for _, p := range x.own {
+		steps, seconds = append(steps, p.Steps), append(seconds, float64(p.Seconds))
+	}
+	x.out.Par.Steps, x.out.Par.Seconds = study.Median(steps), fact.Seconds(study.Median(seconds))
 	for _, l := range x.lost {
 		l.Points /= float64(len(x.totals))
 		x.out.Lost = append(x.out.Lost, *l)

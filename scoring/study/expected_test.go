@@ -1,6 +1,7 @@
 package study
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,7 +31,7 @@ func TestExpectingIsWhatTheSittingsGet(t *testing.T) {
 	c, err := cases.Find("lamp-keeper")
 	require.NoError(t, err)
 	x := &expecting{out: &Expected{Par: scoring.Par{Seeds: 1, Steps: 60, Seconds: 300}}, lost: map[string]*Lost{}}
-	series := population.NewSeries(sitting.Start(c.Setup(), sitting.Seeded(1)))
+	series := population.NewSeries(sitting.Start(c.Setup(), sitting.Seeded(1)), nil)
 	var total, lost float64
 	var good, equality int
 	for range 3 {
@@ -50,7 +51,17 @@ func TestExpectingIsWhatTheSittingsGet(t *testing.T) {
 			}
 		}
 	}
+	own := &expecting{out: &Expected{Par: x.out.Par}, lost: map[string]*Lost{}}
+	s, err := population.NewSeries(sitting.Start(c.Setup(), sitting.Seeded(1)), &cases.Assignment{Begin: cases.AtSphere}).Next()
+	require.NoError(t, err)
+	require.NoError(t, own.add(c, s))
+	given := slices.IndexFunc(s.Events(), func(e sitting.Event) bool { return e.Aside == nil })
+	before := s.Again(s.Keys())
+	require.NoError(t, before.Redo(s.Events()[:given]))
+	assert.InDelta(t, 60-float64(before.StepsOf(c.Tested).Total()), own.own[0].Steps, 1e-9, "what is given is no work")
+
 	got := x.sum(series.Sum())
+	assert.InDelta(t, 60, got.Par.Steps, 0)
 	assert.InDelta(t, total, got.Points.Mean, 1e-9)
 	assert.Equal(t, good, got.Good)
 	require.NotEmpty(t, got.Lost)

@@ -125,7 +125,7 @@ func (x *examiner) middleOfEqual(seen map[float64]patient.Kind) float64 {
 		}
 		weak = next
 	}
-	if weak-strong >= wideEqual && x.eased < mostEased && x.with(-0.50) == patient.Better {
+	if weak-strong >= wideEqual && x.eased < mostEased && x.May(patient.WithLens) && x.with(-0.50) == patient.Better {
 		x.say(fact.New("expert.blocks-range"))
 		x.eased++
 		x.stepSphere(-2)

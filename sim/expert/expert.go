@@ -27,6 +27,7 @@ type Brief struct {
 	Tested    sitting.Side
 	Objective optics.Rx
 	Set       optics.TrialSet
+	Limits    // none, if not said
 }
 
 // BriefOf takes from a setup what an examiner may know.
@@ -128,7 +129,7 @@ func (x *examiner) do(a sitting.Action) sitting.Event {
 }
 
 func (x *examiner) show(c chart.Name) {
-	if x.chair.State().Chart != c {
+	if c = x.Hang(c); x.chair.State().Chart != c {
 		x.do(sitting.Action{Do: sitting.Show, Chart: c})
 	}
 }

@@ -18,7 +18,7 @@ func (x *examiner) findSphere() float64 {
 	x.show(chart.Letters)
 	x.refog()
 	best := x.unfog(x.acuity())
-	if best <= method.DuochromeLimit {
+	if best <= method.DuochromeLimit && x.Judged(chart.Duochrome) {
 		x.balance()
 	}
 	return x.blurTest()
@@ -30,7 +30,7 @@ func (x *examiner) findSphere() float64 {
 func (x *examiner) refog() {
 	const most = 6
 	for range most {
-		if x.with(method.LittlePlus) == patient.Worse {
+		if x.May(patient.WithLens) && x.with(method.LittlePlus) == patient.Worse {
 			return
 		}
 		before := x.acuity()
@@ -80,7 +80,7 @@ func (x *examiner) helps(gain, quarters float64) bool {
 	if gain >= method.GainAlone*quarters {
 		return true
 	}
-	return gain >= method.GainWithWord*quarters && x.ask(patient.OneOrTwo).Kind == patient.Better
+	return gain >= method.GainWithWord*quarters && x.May(patient.OneOrTwo) && x.ask(patient.OneOrTwo).Kind == patient.Better
 }
 
 // balance brackets the sphere with red and green: the last quarter at which

@@ -169,6 +169,10 @@ func NewFocuser() *Focuser { return &Focuser{retina.New(searchGrid)} }
 // Pause lets f be called between pieces of long work, as retina.Renderer does.
 func (f *Focuser) Pause(pause func()) { f.renderer.Pause = pause }
 
+// PauseWithin lets f be called in the middle of an image as well, as
+// retina.Renderer.Between is.
+func (f *Focuser) PauseWithin(within func()) { f.renderer.Between = within }
+
 // Wanted is where accommodation is wanted, by one who can accommodate by so many
 // dioptres and whose resting level is tonic. It can only add plus.
 //

@@ -92,6 +92,14 @@ func StartPausing(setup Setup, keys Keys, pause func()) *Sitting {
 	return s
 }
 
+// PauseWithin has within be called again and again in the middle of an image as well, from
+// now on. Until it returns nobody may do anything with the sitting, nor with one that was
+// made from it by [Sitting.Again].
+func (s *Sitting) PauseWithin(within func()) {
+	s.renderer.Between = within
+	s.focuser.PauseWithin(within)
+}
+
 func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitting {
 	b := NewBench(setup.Tested, setup.objective(), setup.Room)
 	return &Sitting{

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
+	"conoid/cases"
+	"conoid/cases/begun"
 	"conoid/sim/expert"
 	"conoid/sim/method"
 	"conoid/sim/optics"
@@ -43,6 +45,7 @@ func EstimateOf(v []float64) Estimate {
 // seeds 0, 1 and so on.
 type Series struct {
 	last  *sitting.Sitting
+	as    *cases.Assignment // as which they are sat; nil for the whole
 	truth optics.Rx
 	done  []once
 }
@@ -53,15 +56,16 @@ type once struct {
 	doubts   []expert.Doubt
 }
 
-// NewSeries is a series with the person of a sitting, which stays as it is.
-func NewSeries(s *sitting.Sitting) *Series {
-	return &Series{last: s, truth: s.Truth(s.Setup().Tested).Error.MinusCyl()}
+// NewSeries is a series with the person of a sitting, which stays as it is; it is sat as
+// an assignment has it, or whole for nil.
+func NewSeries(s *sitting.Sitting, as *cases.Assignment) *Series {
+	return &Series{last: s, as: as, truth: s.Truth(s.Setup().Tested).Error.MinusCyl()}
 }
 
 // Next has the expert examine the person once more.
 func (r *Series) Next() (*sitting.Sitting, error) {
 	r.last = r.last.Again(sitting.Seeded(uint64(len(r.done))))
-	found, err := expert.Examine(r.last, expert.BriefOf(r.last.Setup()))
+	found, err := begun.Examine(r.last, r.as)
 	if err != nil {
 		return nil, err
 	}
@@ -72,9 +76,9 @@ func (r *Series) Next() (*sitting.Sitting, error) {
 
 // Repeat has the expert examine the person of a sitting so many times, 2 or
 // more, or until ctx ends. The sitting itself stays as it is; progress is told how many
-// are done.
-func Repeat(ctx context.Context, s *sitting.Sitting, sittings int, progress func(done int)) (*Repeats, error) {
-	r := NewSeries(s)
+// are done. It is sat as an assignment has it, or whole for nil.
+func Repeat(ctx context.Context, s *sitting.Sitting, as *cases.Assignment, sittings int, progress func(done int)) (*Repeats, error) {
+	r := NewSeries(s, as)
 	for i := range sittings {
 		if err := ctx.Err(); err != nil {
 			return nil, err

@@ -19,7 +19,7 @@ func TestRepeat(t *testing.T) {
 	require.NoError(t, err)
 	s := sitting.Start(c.Setup(), sitting.Seeded(9))
 	var told []int
-	got, err := Repeat(t.Context(), s, 4, func(done int) { told = append(told, done) })
+	got, err := Repeat(t.Context(), s, nil, 4, func(done int) { told = append(told, done) })
 	require.NoError(t, err)
 	assert.Equal(t, []int{1, 2, 3, 4}, told)
 	assert.Empty(t, s.Events(), "the sitting stays as it is")

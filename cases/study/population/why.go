@@ -98,11 +98,11 @@ const (
 )
 
 // Tried is what the expert finds in a case without each of its suspects in turn, in so
-// many sittings each.
-func Tried(ctx context.Context, c *cases.Case, sittings int, progress func(cause Cause)) (out []Why, err error) {
+// many sittings each, as an assignment has them; nil for the whole.
+func Tried(ctx context.Context, c *cases.Case, as *cases.Assignment, sittings int, progress func(cause Cause)) (out []Why, err error) {
 	for _, s := range suspects(c) {
 		progress(s.cause)
-		found, err := Repeat(ctx, sitting.Start(s.without.Setup(), sitting.Seeded(1)), sittings, func(int) {})
+		found, err := Repeat(ctx, sitting.Start(s.without.Setup(), sitting.Seeded(1)), as, sittings, func(int) {})
 		if err != nil {
 			return nil, err
 		}

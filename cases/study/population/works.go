@@ -41,7 +41,7 @@ var usualFogs = []float64{0.25, 0.50, 0.75}
 func How(s *sitting.Sitting, sittings int) (Works, error) {
 	setup := s.Setup()
 	truth := setup.Eyes[setup.Tested.Index()].Error
-	found, err := Repeat(context.Background(), s, sittings, func(int) {})
+	found, err := Repeat(context.Background(), s, nil, sittings, func(int) {})
 	if err != nil {
 		return Works{}, err
 	}

@@ -1,11 +1,8 @@
 package chair
 
 import (
-	"slices"
-
 	"conoid/cases"
-	"conoid/sim/chart"
-	"conoid/sim/expert"
+	"conoid/cases/begun"
 	"conoid/sim/sitting"
 )
 
@@ -16,55 +13,24 @@ type Drill = cases.Stage
 // Given is the work that an expert does with the same patient before a drill
 // begins.
 func Given(d Drill, i Insight) ([]sitting.Action, error) {
-	if d == "" {
-		return nil, nil
-	}
 	s, err := i.Again(nil)
 	if err != nil {
 		return nil, err
 	}
-	if _, err := expert.Examine(s, expert.BriefOf(s.Setup())); err != nil {
-		return nil, err
-	}
-	var out []sitting.Action
-	for _, e := range s.Events() {
-		out = append(out, e.Action)
-	}
-	return out[:begins(d, out)], nil
+	given, _, err := begun.Given(d, s)
+	return given, err
 }
 
-// begins is the number of actions before a drill begins: before the first lens
-// change, or before the chart of the stage is first shown. Where an eye gives no
-// such stage, the drill begins at the last one that there is.
-func begins(d Drill, actions []sitting.Action) int {
-	at := 0
-	for _, stage := range stages {
-		if i := slices.IndexFunc(actions[at:], stage.first); i >= 0 {
-			at += i
-		}
-		if stage.drill == d {
-			break
+// Give does that work, marked as given, and tells how many actions it was.
+func (l *Local) Give(d Drill) (n int, err error) {
+	given, err := Given(d, l)
+	if err != nil {
+		return 0, err
+	}
+	for _, a := range given {
+		if _, err := l.do(a, sitting.Aside{Given: true}); err != nil {
+			return 0, err
 		}
 	}
-	return at
-}
-
-// stages are how each drill is known to begin, in the order of the method.
-var stages = []struct {
-	drill Drill
-	first func(sitting.Action) bool
-}{
-	{cases.AtFog, func(a sitting.Action) bool {
-		return a.Do == sitting.Take || a.Do == sitting.Put || a.Do == sitting.Exchange
-	}},
-	{cases.AtFan, shows(chart.DialChart)},
-	{cases.AtArrow, shows(chart.ArrowChart)},
-	{cases.AtBlocks, shows(chart.BlockChart)},
-	{cases.AtSphere, shows(chart.LetterChart, chart.ColourChart)},
-}
-
-func shows(kinds ...chart.Kind) func(sitting.Action) bool {
-	return func(a sitting.Action) bool {
-		return a.Do == sitting.Show && slices.Contains(kinds, chart.Named(a.Chart).Kind)
-	}
+	return len(given), nil
 }

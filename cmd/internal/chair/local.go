@@ -31,7 +31,13 @@ var (
 // Begin seats the patient of a case and begins the log with the header; log may
 // be nil to keep none. The pause is as of sitting.StartPausing.
 func Begin(c *cases.Case, h sitting.Header, log Log, pause func()) (*Local, error) {
-	l := seat(c, h, pause)
+	return BeginWith(sitting.StartPausing(c.Setup(), h.Keys, pause), c, h, log)
+}
+
+// BeginWith begins with a patient of the case who is seated already, with the keys
+// of the header, and at whom nothing was done yet.
+func BeginWith(s *sitting.Sitting, c *cases.Case, h sitting.Header, log Log) (*Local, error) {
+	l := seat(s, c)
 	var err error
 	if l.log, err = begin(log, h); err != nil {
 		return nil, fact.Because(err, "chair.not-begun")
@@ -45,7 +51,13 @@ func Resume(c *cases.Case, rec *sitting.Record, log Log, pause func()) (*Local, 
 	if rec.Header.Case != c.Hash() {
 		return nil, fact.Refuse("chair.other-case", "title", rec.Header.Title)
 	}
-	l := seat(c, rec.Header, pause)
+	return ResumeWith(sitting.StartPausing(c.Setup(), rec.Header.Keys, pause), c, rec, log)
+}
+
+// ResumeWith goes on with a patient of the log's case who is seated already, as
+// [BeginWith] begins.
+func ResumeWith(s *sitting.Sitting, c *cases.Case, rec *sitting.Record, log Log) (*Local, error) {
+	l := seat(s, c)
 	for _, e := range rec.Events {
 		if err := l.s.Redo([]sitting.Event{e}); err != nil {
 			return nil, err
@@ -59,12 +71,13 @@ func Resume(c *cases.Case, rec *sitting.Record, log Log, pause func()) (*Local, 
 	return l, nil
 }
 
-func seat(c *cases.Case, h sitting.Header, pause func()) *Local {
-	return &Local{brief: BriefOf(c), c: c, s: sitting.StartPausing(c.Setup(), h.Keys, pause)}
-}
+func seat(s *sitting.Sitting, c *cases.Case) *Local { return &Local{brief: BriefOf(c), c: c, s: s} }
 
 // Speak gives the words in which answers will be said. They are kept with them.
 func (l *Local) Speak(words func(Told) []string) { l.words = words }
+
+// PauseWithin is as of sitting.Sitting.
+func (l *Local) PauseWithin(within func()) { l.s.PauseWithin(within) }
 
 // Do carries out an action, keeps it, and only then answers. An action that
 // cannot be kept has not happened.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -251,4 +252,28 @@ func TestAgain(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, s.Events())
 	assert.Len(t, l.Events(), len(work)-1)
+}
+
+// On one processor, as in a browser, an answer stops many times on its way, and is the
+// one that comes without a stop.
+func TestAnAnswerStopsOnItsWay(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	c, err := cases.Find("ferry-clerk")
+	require.NoError(t, err)
+	h := sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(7)
+	stops := 0
+	asked := func(within func()) sitting.Event {
+		l, err := chair.Begin(c, h, nil, nil)
+		require.NoError(t, err)
+		if within != nil {
+			l.PauseWithin(within)
+		}
+		_, err = l.Do(sitting.Action{Do: sitting.Show, Chart: chart.Arrow}, sitting.Aside{}).Wait()
+		require.NoError(t, err)
+		told, err := l.Do(sitting.Action{Do: sitting.Ask, Question: patient.WhichLimb}, sitting.Aside{}).Wait()
+		require.NoError(t, err)
+		return told.Event
+	}
+	assert.Equal(t, asked(nil), asked(func() { stops++ }))
+	assert.Greater(t, stops, 50)
 }

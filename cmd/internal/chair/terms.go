@@ -1,12 +1,10 @@
 package chair
 
 import (
-	"slices"
 	"time"
 
 	"conoid/cases"
 	"conoid/sim/chart"
-	"conoid/sim/fact"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
@@ -47,13 +45,7 @@ func (t *Terms) Allows(a sitting.Action) error {
 	if t == nil {
 		return nil
 	}
-	switch {
-	case a.Do == sitting.Show && a.Chart != chart.NoChart && len(t.Charts) > 0 && !slices.Contains(t.Charts, a.Chart):
-		return &sitting.Refusal{Fact: fact.New("task.no-chart", "chart", a.Chart, "title", t.Title)}
-	case a.Do == sitting.Ask && len(t.Questions) > 0 && !slices.Contains(t.Questions, a.Question):
-		return &sitting.Refusal{Fact: fact.New("task.no-question", "question", a.Question, "title", t.Title)}
-	}
-	return nil
+	return cases.Allowed{Title: t.Title, Charts: t.Charts, Questions: t.Questions}.Refuse(a)
 }
 
 // Left is how much time is left; limited reports whether there is a limit. Below zero

@@ -29,6 +29,7 @@ type Editor struct {
 	file  *file
 	host  string // with its port
 	token string // begins every path, so that no other page knows one
+	bench string // where the bench is that opens with the case; "" for none
 	work  Work
 	last  latest
 }
@@ -48,8 +49,14 @@ func New(v voice.Voice, asked bool, path, host string, work Work) (*Editor, erro
 	return e, err
 }
 
+// Beside says where on its server the bench is that opens with the case.
+func (e *Editor) Beside(bench string) { e.bench = bench }
+
+// Path is where on its server the page is, and all that belongs to it.
+func (e *Editor) Path() string { return "/" + e.token + "/" }
+
 // Address is where the page is.
-func (e *Editor) Address() string { return "http://" + e.host + "/" + e.token + "/" }
+func (e *Editor) Address() string { return "http://" + e.host + e.Path() }
 
 //go:embed page
 var page embed.FS
@@ -127,11 +134,8 @@ func (e *Editor) voiceOf(r *http.Request) voice.Voice {
 	if e.asked {
 		return e.voice
 	}
-	for name := range strings.SplitSeq(r.Header.Get("Accept-Language"), ",") {
-		name, _, _ = strings.Cut(strings.TrimSpace(name), ";")
-		if code, ok := tongue.Of(name); ok {
-			return voice.In(code)
-		}
+	if code, ok := tongue.Accepted(r.Header.Get("Accept-Language")); ok {
+		return voice.In(code)
 	}
 	return e.voice
 }

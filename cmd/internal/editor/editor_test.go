@@ -229,6 +229,23 @@ func TestThePageHasAFieldForEveryKey(t *testing.T) {
 	}
 }
 
+// What can be chosen is told in words of the page's language, not as the file has it.
+func TestChoicesAreInWords(t *testing.T) {
+	for _, g := range formOf(voice.In("de")) {
+		for _, r := range g.Rows {
+			for _, f := range r.Fields {
+				if f.Kind != "choice" {
+					continue
+				}
+				for _, o := range f.Options {
+					assert.NotEqual(t, o.Value, o.Label, f.Path)
+					assert.NotContains(t, f.Hint, o.Value, f.Path)
+				}
+			}
+		}
+	}
+}
+
 // All that the script says is on the page, and all words of the editor are used.
 func TestTheScriptHasItsWords(t *testing.T) {
 	script, err := page.ReadFile("page/editor.js")
@@ -324,7 +341,7 @@ func TestWhatIsNotEdited(t *testing.T) {
 	require.NoError(t, err)
 	for text, says := range map[string]string{
 		string(sealed):                    "conoid case open quay.toml",
-		"conoid-assignment = 1\ncases=[]": "name one of them",
+		"conoid-assignment = 1\ncases=[]": "name one of its cases",
 		"\x00\x01":                        "no text",
 	} {
 		path := filepath.Join(t.TempDir(), "quay.toml")
@@ -332,5 +349,31 @@ func TestWhatIsNotEdited(t *testing.T) {
 		_, err := New(voice.English, false, path, host, quick)
 		require.Error(t, err)
 		assert.Contains(t, voice.English.Error(err), says)
+	}
+}
+
+// A text that students read has a field in each language beside its own, as a tutor's word beside
+// a finding has, named by the language; the page leaves out that of the file itself.
+func TestTextsHaveAFieldInEachLanguage(t *testing.T) {
+	for language, want := range map[string][]string{"en": {"Title", "Title (English)", "Title (German)"}, "de": {"Titel", "Titel (Englisch)", "Titel (Deutsch)"}} {
+		rows := map[string]row{}
+		for _, g := range formOf(voice.In(language)) {
+			for _, r := range g.Rows {
+				rows[r.Fields[0].Path] = r
+			}
+		}
+		for path, name := range map[string]string{"title": "texts.*.title", "patient.symptoms": "texts.*.symptoms", "feedback.dial-missing": "feedback.*.dial-missing"} {
+			require.Len(t, rows[path].Fields, 3, path)
+			for i, in := range []string{"en", "de"} {
+				f := rows[path].Fields[i+1]
+				assert.Equal(t, strings.Replace(name, "*", in, 1), f.Path)
+				assert.Equal(t, in, f.In)
+			}
+		}
+		var labels []string
+		for _, f := range rows["title"].Fields {
+			labels = append(labels, f.Label)
+		}
+		assert.Equal(t, want, labels)
 	}
 }

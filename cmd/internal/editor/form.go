@@ -33,6 +33,7 @@ type field struct {
 	Options                                   []option
 	Levels                                    []level
 	Beside                                    string // the field that cannot stand beside it
+	In                                        string // the language of a text beside that of the file, by its code
 }
 
 type option struct{ Value, Label string }
@@ -67,12 +68,10 @@ func in(name string) func(part, path string) bool {
 	return func(part, _ string) bool { return part == name }
 }
 
-// inGerman is the section of texts in the other language.
-const inGerman = "texts.de."
-
-// isText reports whether a key is a text that students read, of which there can be two.
-func isText(_, path string) bool {
-	return path == "title" || path == "story" || path == "patient.symptoms" || strings.HasPrefix(path, inGerman)
+// isText reports whether a key is a text that students read, of which there can be one in each
+// language.
+func isText(part, path string) bool {
+	return path == "title" || path == "story" || path == "patient.symptoms" || strings.HasPrefix(part, "texts.")
 }
 
 // formOf is the form in the words of a voice.
@@ -85,7 +84,7 @@ func formOf(v voice.Voice) (out []group) {
 		for _, p := range cases.Form() {
 			for _, f := range p.Fields {
 				if slices.IndexFunc(groups, func(h heading) bool { return h.takes(p.Name, f.Path) }) == i {
-					made.add(fieldOf(v, f))
+					made.add(f, fieldOf(v, f))
 				}
 			}
 			if p.Name == g.id && made.About == "" && p.About.ID != "" {
@@ -98,14 +97,10 @@ func formOf(v voice.Voice) (out []group) {
 }
 
 // add adds a field; a text in another language stands beside its own.
-func (g *group) add(f field) {
-	name, other := strings.CutPrefix(f.Path, inGerman)
-	if finding, german := remarkIn(f.Path); german {
-		name, other = remarks+finding, true
-	}
-	if other {
+func (g *group) add(of cases.Field, f field) {
+	if of.In != "" {
 		for i := range g.Rows {
-			if path := g.Rows[i].Fields[0].Path; path == name || strings.HasSuffix(path, "."+name) {
+			if path := g.Rows[i].Fields[0].Path; path == of.Name || strings.HasSuffix(path, "."+of.Name) {
 				g.Rows[i].Fields = append(g.Rows[i].Fields, f)
 				return
 			}
@@ -118,14 +113,14 @@ func (g *group) add(f field) {
 const longLine = 100
 
 func fieldOf(v voice.Voice, f cases.Field) field {
-	out := field{Path: f.Path, ID: "f-" + strings.ReplaceAll(f.Path, ".", "-"), Label: labelOf(v, f), Kind: f.Kind, Needed: f.Needed, Long: f.Most > longLine}
+	out := field{Path: f.Path, ID: "f-" + strings.ReplaceAll(f.Path, ".", "-"), Label: labelOf(v, f), Kind: f.Kind, In: f.In, Needed: f.Needed, Long: f.Most > longLine}
 	switch id := "editor.about." + f.Key; {
 	case f.Key != "" && v.Has(id):
 		out.About = v.Text(id)
 	case f.About.ID != "":
 		out.About = v.Say(f.About)
 	}
-	if finding, _ := remarkIn(f.Path); finding != "" {
+	if isRemark(f) {
 		out.About = v.Text("editor.about.remark")
 	}
 	if f.Unit.ID != "" {
@@ -138,7 +133,7 @@ func fieldOf(v voice.Voice, f cases.Field) field {
 	case f.Usual != "":
 		out.Hint = v.Text("editor.usual-is", "value", optionOf(v, f.Path, f.Usual).Label)
 	case f.Example != "":
-		out.Hint = v.Text("editor.such-as", "value", shown(v, f.Example))
+		out.Hint = v.Text("editor.such-as", "value", optionOf(v, f.Path, f.Example).Label)
 	}
 	for _, o := range f.Options {
 		out.Options = append(out.Options, optionOf(v, f.Path, o))
@@ -153,39 +148,23 @@ func fieldOf(v voice.Voice, f cases.Field) field {
 	return out
 }
 
-// The sections of a tutor's own words beside findings.
-const (
-	remarks         = "feedback."
-	remarksInGerman = "feedback.de."
-)
-
-// remarkIn is the finding that a path has a tutor's words for; "" for none.
-func remarkIn(path string) (finding string, german bool) {
-	if finding, german = strings.CutPrefix(path, remarksInGerman); german {
-		return finding, true
-	}
-	finding, _ = strings.CutPrefix(path, remarks)
-	if finding == path {
-		return "", false
-	}
-	return finding, false
-}
+// isRemark reports whether a field is for a tutor's own words beside a finding.
+func isRemark(f cases.Field) bool { return strings.HasPrefix(f.Path, "feedback.") }
 
 // labelOf is the short name of a field.
 func labelOf(v voice.Voice, f cases.Field) string {
-	key := strings.TrimPrefix(f.Key, "texts.")
-	finding, german := remarkIn(f.Path)
+	if f.In != "" {
+		own := f
+		own.In, own.Key = "", strings.TrimPrefix(f.Key, "texts.")
+		return v.Text("editor.in", "label", labelOf(v, own), "language", fact.New("case.language."+f.In))
+	}
 	switch {
-	case german:
-		return v.Text("editor.in-german", "label", v.Text("finding."+finding))
-	case finding != "":
-		return v.Text("finding." + finding)
+	case isRemark(f):
+		return v.Text("finding." + f.Name)
 	case f.Key == "" && f.Index != "diameter":
 		return v.Text("editor.coefficient", "n", f.Index)
-	case key != f.Key:
-		return v.Text("editor.in-german", "label", v.Text("editor.key."+key))
 	}
-	return v.Text("editor.key." + cmp.Or(key, f.Index))
+	return v.Text("editor.key." + cmp.Or(f.Key, f.Index))
 }
 
 // optionOf is a word that a key can have, as people say it where we have a word.
@@ -220,7 +199,7 @@ func (e *Editor) servePage(w http.ResponseWriter, v voice.Voice) {
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	pageHTML.Execute(w, map[string]any{
-		"Language": v.Language, "File": e.file.name(), "Groups": formOf(v), "Words": words, "Caution": v.Text("caution"),
+		"Language": v.Language, "File": e.file.name(), "Groups": formOf(v), "Words": words, "Caution": v.Text("caution"), "Bench": e.bench,
 		"Text": func(id string) string { return v.Text("editor." + id) },
 		"Say":  func() string { return v.Text("editor.changed", "file", e.file.name()) },
 	})

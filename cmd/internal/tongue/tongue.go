@@ -49,3 +49,15 @@ func First(names []string) string {
 	}
 	return assets.English
 }
+
+// Accepted is the first language that we have of those that a browser names in
+// Accept-Language (RFC 9110, 12.5.4); false when there is none.
+func Accepted(header string) (code string, ok bool) {
+	for name := range strings.SplitSeq(header, ",") {
+		name, _, _ = strings.Cut(strings.TrimSpace(name), ";")
+		if code, ok := Of(name); ok {
+			return code, true
+		}
+	}
+	return "", false
+}

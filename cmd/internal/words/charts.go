@@ -73,11 +73,13 @@ func row(w []string) (*float64, error) {
 func parseArrow(w []string, s Scene) (sitting.Action, error) {
 	a := sitting.Action{Do: sitting.Point}
 	w = drop(plain(w), "the", "arrow", "to", "by", "at")
+	label, ok := hour(w)
 	if len(w) == 1 {
-		if label, ok := degrees(w[0], float64(s.Pointer)); ok {
-			a.Axis = label
-			return a, nil
-		}
+		label, ok = degrees(w[0], float64(s.Pointer))
+	}
+	if ok {
+		a.Axis = label
+		return a, nil
 	}
 	return a, unclear(fact.Refuse("command.where-to", "label", fact.Command("arrow 30"), "turn", fact.Command("arrow +5")))
 }
@@ -147,7 +149,11 @@ func leading(q patient.Question, answer string) (string, error) {
 	if kind, ok := leads[q][answer]; ok {
 		return string(kind), nil
 	}
-	if n, err := strconv.Atoi(answer); q == patient.WhichLines && err == nil && n >= 1 && n <= 180 {
+	n, ok := hour(strings.Fields(answer))
+	if at, err := strconv.Atoi(answer); err == nil {
+		n, ok = at, at >= 1 && at <= 180
+	}
+	if ok && q == patient.WhichLines {
 		return strconv.Itoa(n), nil
 	}
 	var answers []fact.Command
@@ -158,7 +164,7 @@ func leading(q patient.Question, answer string) (string, error) {
 	case len(answers) == 0:
 		return "", unclear(fact.Refuse("command.no-lead"))
 	case q == patient.WhichLines:
-		return "", unclear(fact.Refuse("command.lead-to-line", "answer", answer, "answers", answers))
+		return "", unclear(fact.Refuse("command.lead-to-line", "answer", answer, "answers", answers, "line", fact.Label(30)))
 	}
 	return "", unclear(fact.Refuse("command.lead-to", "answer", answer, "answers", answers))
 }

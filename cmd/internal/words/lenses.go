@@ -274,6 +274,25 @@ func degrees(word string, now float64) (int, bool) {
 	return n, n != 0
 }
 
+// hour reads a label as the hour of a clock, a thirtieth of it, or half of one, with the degrees
+// beyond: 1 o'clock, 12½ Uhr, 1.5 o'clock +7.
+func hour(w []string) (label int, ok bool) {
+	if len(w) < 2 || len(w) > 3 || !is(w[1], "oclock") {
+		return 0, false
+	}
+	h, err := strconv.ParseFloat(strings.NewReplacer("½", ".5", ",", ".").Replace(w[0]), 64)
+	if err != nil || h < 1 || h >= 13 || 2*h != math.Round(2*h) {
+		return 0, false
+	}
+	if len(w) == 2 {
+		return int(optics.Axis(30 * h)), true
+	}
+	if strings.IndexAny(w[2], "+-−") != 0 {
+		return 0, false
+	}
+	return degrees(w[2], 30*h)
+}
+
 func parseHold(w []string, s Scene) (sitting.Action, error) {
 	w, side, _ := about(without(plain(w), "up"))
 	if len(w) == 0 {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -63,6 +64,50 @@ func TestFurtherNamesAreRead(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A label can be typed as an hour, a thirtieth of it, in either language, and where dials have
+// hours it is written so; axes of lenses are degrees everywhere. 7 o'clock is the other end of
+// the line from 1.
+func TestLabelsAreReadAsHours(t *testing.T) {
+	s := scene(t, "-0.50", "-1.00x35")
+	for line, want := range map[string]int{
+		"arrow 1 o'clock": 30, "arrow to 12½ o’clock": 15, "arrow 1.5 o'clock": 45, "arrow 7 o'clock": 30, "arrow 6 o'clock": 180, "arrow 12 O'Clock": 180,
+		"arrow 1 o'clock +7": 37, "arrow 1½ o’clock −7°": 38, "arrow 12 o'clock -1": 179, "Pfeil auf 1,5 Uhr": 45, "pfeil 6 uhr -1°": 179, "arrow 30": 30, "arrow 1": 1,
+	} {
+		got, err := Parse(line, s)
+		require.NoError(t, err, line)
+		assert.Equal(t, sitting.Action{Do: sitting.Point, Axis: want}, got, line)
+	}
+	for _, line := range []string{"arrow 0 o'clock", "arrow 13 o'clock", "arrow 1.2 o'clock", "arrow 1 o'clock 7", "arrow o'clock", "arrow 1 o'clock +7 +7", "turn 1 o'clock"} {
+		_, err := Parse(line, s)
+		assert.ErrorAs(t, err, new(*Unclear), line)
+	}
+	for _, v := range []voice.Voice{voice.English, voice.In("de")} {
+		hours := v.By(chart.ByHour)
+		for label := 1; label <= 180; label++ {
+			point := sitting.Action{Do: sitting.Point, Axis: label}
+			leads := sitting.Action{Do: sitting.Ask, Question: patient.WhichLines, Leading: strconv.Itoa(label)}
+			for _, a := range []sitting.Action{point, leads} {
+				line := Written(hours, a)
+				assert.Contains(t, line, v.Text("label.hour", "hour", "")[1:])
+				assert.NotContains(t, Written(v, a), v.Text("label.hour", "hour", "")[1:])
+				got, err := Parse(line, s)
+				require.NoError(t, err, line)
+				assert.Equal(t, a, got, line)
+			}
+		}
+	}
+	hours := voice.English.By(chart.ByHour)
+	assert.Equal(t, "turn 30", Written(hours, sitting.Action{Do: sitting.Turn, Axis: 30}))
+	_, err := Parse("arrow", s)
+	assert.Contains(t, hours.Error(err), "such as arrow 1 o’clock, or a turn, such as arrow +5")
+	_, err = Parse("ask lines leading up", s)
+	assert.Contains(t, hours.Error(err), "a label such as 1 o’clock")
+	assert.Contains(t, voice.English.Error(err), "a label such as 30")
+	rx := optics.Rx{Sphere: -1}
+	end := sitting.Action{Do: sitting.End, Rx: &rx, Acuity: patient.Acuity{Written: "20/20-2", LogMAR: 0.04}}
+	assert.Equal(t, Written(voice.English, end), Written(hours, end), "hours change nothing else")
 }
 
 // German lines, and the actions that they are.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"conoid/assets"
 	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/fact"
@@ -23,7 +24,7 @@ func Written(v voice.Voice, a sitting.Action) string {
 		return line + " " + a.Text
 	case a.Do != sitting.End || !a.Acuity.Given():
 		return line
-	case v == voice.English:
+	case v.Language == assets.English:
 		return line + " " + a.Acuity.Written
 	}
 	return line + " " + v.Typed(a.Acuity)

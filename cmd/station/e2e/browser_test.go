@@ -71,7 +71,13 @@ func TestMain(m *testing.M) {
 
 // practise serves the bench as a user does, and returns its address.
 func practise(t *testing.T, args ...string) string {
-	cmd := exec.Command(program(t, "conoid/cmd/conoid"), append([]string{"practise", "--no-open", "--port", "0"}, args...)...)
+	return serve(t, "The bench is at ", append([]string{"practise", "--no-open"}, args...)...)
+}
+
+// serve runs a command that serves a page until the end of the test, and returns the address
+// that its first line says.
+func serve(t *testing.T, says string, args ...string) string {
+	cmd := exec.Command(program(t, "conoid/cmd/conoid"), append(args, "--port", "0", "--language", "en")...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.StdoutPipe()
 	require.NoError(t, err)
@@ -82,13 +88,19 @@ func practise(t *testing.T, args ...string) string {
 	})
 	line, err := bufio.NewReader(out).ReadString('\n')
 	require.NoError(t, err)
-	return strings.TrimSpace(strings.TrimPrefix(line, "The bench is at "))
+	return strings.TrimSpace(strings.TrimPrefix(line, says))
 }
 
-// open opens an address in a browser of its own, with nothing stored, and
-// waits for the bench. At the end of the test nothing must have gone wrong in
-// the page.
+// open opens the bench in a browser of its own, and waits for it.
 func open(t *testing.T, address string, w, h int) *browser {
+	b := visit(t, address, w, h)
+	b.ready()
+	return b
+}
+
+// visit opens an address in a browser of its own, with nothing stored. At the end of
+// the test nothing must have gone wrong in the page.
+func visit(t *testing.T, address string, w, h int) *browser {
 	path, err := exec.LookPath("chromium")
 	require.NoError(t, err)
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
@@ -109,7 +121,6 @@ func open(t *testing.T, address string, w, h int) *browser {
 		require.Empty(t, b.trouble)
 	})
 	b.do(chromedp.EmulateViewport(int64(w), int64(h)), chromedp.Navigate(address))
-	b.ready()
 	return b
 }
 

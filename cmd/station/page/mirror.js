@@ -8,6 +8,7 @@ const mirror = (() => {
   const made = {
     screen: () => document.createElement("div"),
     region: () => document.createElement("section"),
+    group: () => set(document.createElement("div"), {role: "group"}),
     dialog: () => set(document.createElement("div"), {role: "dialog", "aria-modal": "true", tabindex: "-1"}),
     text: () => document.createElement("p"),
     heading: (n) => document.createElement("h" + n.level),
@@ -17,6 +18,7 @@ const mirror = (() => {
     secret: () => set(document.createElement("input"), {type: "password", autocomplete: "off"}),
     slider: () => set(document.createElement("input"), {type: "range", step: "any"}),
   };
+  const holds = new Set(["screen", "region", "group", "dialog"]); // kinds that hold others, and lie nowhere
   let root = null;
   let focus = ""; // key of what had it last
   let busy = false; // the bench itself moves the focus
@@ -139,7 +141,7 @@ const mirror = (() => {
         set(element, {"aria-label": name});
         element.inert = n.inert === true;
     }
-    if (n.kind !== "screen" && n.kind !== "region" && n.kind !== "dialog") place(element, n.box);
+    if (!holds.has(n.kind)) place(element, n.box);
   }
 
   // fill writes into a field what the bench has in it, unless it has it from there.

@@ -44,6 +44,7 @@ type Build struct {
 	Case      *Given            `json:"case,omitempty"`
 	Manifests map[string]string `json:"manifests,omitempty"` // of each language, where it can be installed
 	Worker    string            `json:"worker,omitempty"`    // that keeps the bench for work without a network
+	Service   bool              `json:"service,omitempty"`   // the patients of a practical are where the page comes from
 }
 
 // Program is the file of the bench.

@@ -13,10 +13,19 @@ const conoid = window.conoid = {
   rest: frames.rest,  // nothing changes for so many milliseconds, if nobody does anything
   wake: frames.wake,  // something did
   newer: false, // a new build of the bench waits
+  edit: editor() && (() => location.assign(editor())), // the case that the bench opens with
+  service: Boolean(build.service), // the patients of a practical are where the page comes from
   renew,       // takes it
   place,       // where the user is; the bench adds back()
   speak,       // the language that the bench speaks
 };
+
+// editor is where the case is written that the bench opens with. Only whoever was given the
+// whole address knows: others on this machine can ask for the page too.
+function editor() {
+  const path = new URLSearchParams(location.hash.slice(1)).get("edit");
+  return /^\/[A-Z2-7]+\/$/.test(path) ? path : null;
+}
 
 // word is what the page says, with what is to be filled in: in the language of the
 // browser, until the bench tells which one the user chose.
@@ -126,7 +135,7 @@ async function given() {
   } else if (build.case?.file && (asked || !reloaded)) {
     conoid.file = {name: build.case.name, text: await (await get(build.case.file)).text()};
   }
-  history.replaceState(history.state, "", location.pathname);
+  history.replaceState(history.state, "", location.pathname + location.hash);
 }
 
 // alone holds the bench for this page until it is closed. Two pages that write

@@ -21,9 +21,10 @@ import (
 
 // File is a file that came back, or the reason why it could not be read.
 type File struct {
-	Name string
-	Data []byte
-	Err  error
+	Name   string
+	Data   []byte
+	Err    error
+	Passed bool // it is no result, so that nobody waits for it; Err says why
 }
 
 // Trouble is something about the files that people have to look at.
@@ -37,7 +38,7 @@ type Trouble struct {
 // Kind is a kind of trouble.
 type Kind string
 
-// The kinds of trouble. All but late results are not marked.
+// The kinds of trouble.
 const (
 	Damaged   Kind = "damaged"           // cut off, changed, or not to be read
 	AlteredIn Kind = "altered"           // whole, but with answers that the case does not give
@@ -45,35 +46,49 @@ const (
 	Foreign   Kind = "another practical" // of another practical
 	Late      Kind = "late"              // begun too late, or more time taken than allowed; marked all the same
 	Missing   Kind = "missing"           // a candidate without a result
+	Doubtful  Kind = "doubtful"          // with times that cannot be true, or that nothing explains; marked all the same
+	Passed    Kind = "passed over"       // no result, and not opened
+	Unsent    Kind = "not for others"    // marked, but not written for other systems
 )
+
+// Unmarked reports whether a result is behind a trouble that should have been marked,
+// and is not.
+func (k Kind) Unmarked() bool { return k != Late && k != Doubtful && k != Passed && k != Unsent }
 
 // Name is the ID of the words for a kind.
 func (k Kind) Name() string { return "practical.kind." + strings.ReplaceAll(string(k), " ", "-") }
 
 // Class is what a class comes to.
 type Class struct {
-	Practical string               `json:"practical"`
-	Title     string               `json:"title"`
-	Rehearsal bool                 `json:"rehearsal,omitempty"`
-	Simulated int                  `json:"simulated,omitempty"` // results that no person sat
-	SignedBy  string               `json:"signedBy"`
-	Scheme    string               `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
-	Cases     []Case               `json:"cases"`
-	Sheets    []*practical.Sheet   `json:"candidates"` // marked, by number
-	Troubles  []Trouble            `json:"troubles"`
-	Decisions []practical.Decision `json:"decisions"`
-	Figures   *cohort.Class        `json:"figures,omitempty"` // by case; nil when nobody was marked
-	Parts     *cohort.Class        `json:"parts,omitempty"`   // by part of each case
-	PartsOf   []PartOf             `json:"-"`                 // what the items of Parts are
-	Rated     int                  `json:"rated"`             // candidates whom examiners rated
-	PassMark  cohort.Value         `json:"passMark"`          // points
-	Cut       *cohort.Cut          `json:"cut,omitempty"`     // how the pass mark came about
-	LookAgain []cohort.Total       `json:"lookAgain,omitempty"`
-	Findings  []FindingCount       `json:"findings"`
-	Listening []Listening          `json:"listening"` // of the candidates, in their order
-	Made      time.Time            `json:"made"`
-	Caution   string               `json:"caution"` // in the words of whoever writes it down
-	ratings   map[string]float64   // by candidate
+	Practical    string               `json:"practical"`
+	Title        string               `json:"title"`
+	Rehearsal    bool                 `json:"rehearsal,omitempty"`
+	Simulated    int                  `json:"simulated,omitempty"` // results that no person sat
+	SignedBy     string               `json:"signedBy"`
+	Scheme       string               `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
+	Cases        []Case               `json:"cases"`
+	Sheets       []*practical.Sheet   `json:"candidates"` // marked, by number
+	Troubles     []Trouble            `json:"troubles"`
+	Decisions    []practical.Decision `json:"decisions"`
+	Codes        []Comparison         `json:"codes,omitempty"`     // with those on paper, by candidate
+	Figures      *cohort.Class        `json:"figures,omitempty"`   // by case; nil when nobody was marked
+	Parts        *cohort.Class        `json:"parts,omitempty"`     // by part of each case
+	PartsOf      []PartOf             `json:"-"`                   // what the items of Parts are
+	Rated        int                  `json:"rated"`               // candidates whom examiners rated
+	Raters       []Pair               `json:"raters,omitempty"`    // pairs who rated the same candidates
+	PassMark     cohort.Value         `json:"passMark"`            // points
+	Reach        int                  `json:"reach"`               // candidates who reach the pass mark
+	Miss         int                  `json:"miss"`                // and who do not; both 0 where there is none
+	WithExtra    *Group               `json:"withExtra,omitempty"` // candidates who had more time; nil when nobody had
+	WithoutExtra *Group               `json:"withoutExtra,omitempty"`
+	Places       []Place              `json:"places,omitempty"` // where the order was another for each
+	Cut          *cohort.Cut          `json:"cut,omitempty"`    // how the pass mark came about
+	LookAgain    []cohort.Total       `json:"lookAgain,omitempty"`
+	Findings     []FindingCount       `json:"findings"`
+	Listening    []Listening          `json:"listening"` // of the candidates, in their order
+	Made         time.Time            `json:"made"`
+	Caution      string               `json:"caution"` // in the words of whoever writes it down
+	ratings      map[string]float64   // by candidate, the mean of two where there are; nil without any
 }
 
 // PartOf is a part of the marks of a case.
@@ -105,8 +120,9 @@ type Collecting struct {
 	Decisions  []practical.Decision // read from a [practical.Ledger]
 	By         *practical.Plan      // whose schemes count: the plan itself, or Remarked
 	Scheme     string               // the name of By; "" for the practical's own
-	Ratings    map[string]float64
-	Borderline float64 // the borderline rating
+	Ratings    []practical.Rating   // see ReadRatings; nil when there are none
+	Borderline float64              // the borderline rating
+	Slips      Slips                // the codes on paper; nil when they are not compared here
 	Made       time.Time
 	Progress   func(done int) // files done; may be nil
 }
@@ -117,7 +133,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
 		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{}, Listening: []Listening{},
-		Made: c.Made, ratings: c.Ratings,
+		Made: c.Made,
 	}
 	records, names := out.sort(p, c)
 	m := p.Marker(cmp.Or(c.By, p))
@@ -128,7 +144,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 		case errors.As(err, &altered):
 			out.trouble(AlteredIn, names[i], r.Candidate(), fact.New("practical.trouble.why", "cause", err))
 		case err != nil:
-			return nil, fact.Because(err, "practical.in-file", "file", names[i])
+			out.trouble(Damaged, names[i], r.Candidate(), fact.New("practical.trouble.why", "cause", err))
 		default:
 			s.File = names[i]
 			s.Apply(c.Decisions)
@@ -136,20 +152,29 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 			for _, why := range s.Late {
 				out.trouble(Late, names[i], s.Candidate, why)
 			}
+			s.Doubts = r.Doubts(p, c.Made)
+			for _, why := range s.Doubts {
+				out.trouble(Doubtful, names[i], s.Candidate, why)
+			}
 		}
 		if c.Progress != nil {
 			c.Progress(i + 1)
 		}
 	}
 	slices.SortFunc(out.Sheets, func(a, b *practical.Sheet) int {
-		return cmp.Or(cmp.Compare(len(a.Candidate), len(b.Candidate)), cmp.Compare(a.Candidate, b.Candidate))
+		return byNumber(a.Candidate, b.Candidate)
 	})
 	out.missing(p)
 	out.cases(p, c.Decisions)
 	for _, s := range out.Sheets {
 		out.Listening = append(out.Listening, listening(s))
 	}
-	return out, out.describe(c.Borderline)
+	if err := out.rate(p, c.Ratings); err != nil {
+		return nil, err
+	}
+	err := out.describe(c.Borderline)
+	out.effects(p)
+	return out, err
 }
 
 func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
@@ -158,10 +183,17 @@ func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
 
 // sort opens the files and leaves out what cannot be marked.
 func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.Record, names []string) {
+	var whole []*practical.Record // each once
+	var in []string
+	defer func() { c.compare(from.Slips, whole, in) }()
 	first := map[string]int{} // by candidate
 	twice := map[string]bool{}
 	for _, f := range from.Files {
-		if f.Err != nil {
+		switch {
+		case f.Passed:
+			c.trouble(Passed, f.Name, "", fact.New("practical.trouble.why", "cause", f.Err))
+			continue
+		case f.Err != nil:
 			c.trouble(Damaged, f.Name, "", fact.New("practical.trouble.unread", "cause", f.Err))
 			continue
 		}
@@ -182,6 +214,9 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 			continue
 		}
 		i, again := first[r.Candidate()]
+		if !again || records[i].Code() != r.Code() {
+			whole, in = append(whole, r), append(in, f.Name)
+		}
 		switch {
 		case !again:
 			first[r.Candidate()] = len(records)
@@ -189,10 +224,14 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 		case records[i].Code() == r.Code():
 			c.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.same", "file", names[i]))
 		default:
-			if !twice[r.Candidate()] {
-				c.trouble(Duplicate, names[i], r.Candidate(), fact.New("practical.trouble.twice", "code", records[i].Code()))
+			id := "practical.trouble.twice"
+			if records[i].Started().Equal(r.Started()) {
+				id = "practical.trouble.two-codes"
 			}
-			c.trouble(Duplicate, f.Name, r.Candidate(), fact.New("practical.trouble.twice", "code", r.Code()))
+			if !twice[r.Candidate()] {
+				c.trouble(Duplicate, names[i], r.Candidate(), fact.New(id, "code", records[i].Code()))
+			}
+			c.trouble(Duplicate, f.Name, r.Candidate(), fact.New(id, "code", r.Code()))
 			twice[r.Candidate()] = true
 		}
 	}

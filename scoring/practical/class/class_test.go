@@ -16,6 +16,7 @@ import (
 	"conoid/scoring/exchange"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
+	"conoid/sim/sitting"
 )
 
 func collect(t testing.TB, p *practical.Plan, files []File, change func(*Collecting)) *Class {
@@ -32,9 +33,9 @@ func TestAWholeClass(t *testing.T) {
 	long(t)
 	p := friday(t, func(p *practical.Plan) { p.Extra = nil })
 	files := simulatedClass(t, p, 30)
-	ratings := map[string]float64{} // of an examiner who thinks little of some skills
+	var ratings []practical.Rating // of an examiner who thinks little of some skills
 	for i := range files {
-		ratings[fmt.Sprintf("K%02d", i+1)] = []float64{4, 3, 3, 4, 2, 1, 1}[i%len(skills)]
+		ratings = append(ratings, practical.Rating{Work: p.Entry(fmt.Sprintf("K%02d", i+1)).Work(), Rating: []float64{4, 3, 3, 4, 2, 1, 1}[i%len(skills)]})
 	}
 	c := collect(t, p, files, func(c *Collecting) { c.Ratings, c.Borderline = ratings, 2 })
 	require.Empty(t, c.Troubles)
@@ -76,7 +77,7 @@ func TestAWholeClass(t *testing.T) {
 func TestTroublesAreNamed(t *testing.T) {
 	long(t)
 	p := friday(t, func(p *practical.Plan) {
-		p.Candidates, p.Extra, p.Closes = []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8"}, nil, morning.Add(time.Minute)
+		p.Candidates, p.Extra, p.Closes = []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9"}, nil, morning.Add(time.Minute)
 	})
 	whole := sat(t, p, "A1").file(t, p, "a1")
 	cut := sat(t, p, "A2").file(t, p, "a2")
@@ -84,9 +85,11 @@ func TestTroublesAreNamed(t *testing.T) {
 	altered := sat(t, p, "A3")
 	altered.forge(t, p)
 	late := sat(t, p, "A4")
-	late.Started = morning.Add(time.Hour)
+	late.Started, late.Ended = morning.Add(time.Hour), morning.Add(78*time.Minute)
 	slow := sat(t, p, "A5")
-	slow.Cases[0].Elapsed = 21 * time.Minute
+	slow.Cases[0].Elapsed, slow.Ended = 21*time.Minute, morning.Add(30*time.Minute)
+	doubtful := sat(t, p, "A9")
+	doubtful.Ended = morning.Add(3 * time.Hour)
 	other := sat(t, p, "A6")
 	other.Cases = other.Cases[:1]
 	q := friday(t, func(p *practical.Plan) { p.Title = "Saturday" })
@@ -94,21 +97,99 @@ func TestTroublesAreNamed(t *testing.T) {
 	c := collect(t, p, []File{
 		whole, cut, altered.file(t, p, "a3"), late.file(t, p, "a4"), slow.file(t, p, "a5"),
 		sat(t, p, "A6").file(t, p, "a6"), other.file(t, p, "a6 too"), {Name: "a1 copy", Data: whole.Data},
-		sat(t, q, "A7").file(t, q, "foreign"), {Name: "photo", Data: []byte("not a result")}, {Name: "gone", Err: os.ErrPermission},
+		doubtful.file(t, p, "a9"), sat(t, q, "A7").file(t, q, "foreign"), {Name: "photo", Data: []byte("not a result")}, {Name: "gone", Err: os.ErrPermission},
 	}, nil)
 	var marked []string
 	for _, s := range c.Sheets {
 		marked = append(marked, s.Candidate)
 	}
-	assert.Equal(t, []string{"A1", "A4", "A5"}, marked)
+	assert.Equal(t, []string{"A1", "A4", "A5", "A9"}, marked)
 	var got []string
 	for _, x := range c.Troubles {
 		got = append(got, fmt.Sprintf("%s|%s|%s", x.Kind, x.File, x.Candidate))
 	}
 	assert.ElementsMatch(t, []string{
-		"damaged|a2|", "altered|a3|A3", "late|a4|A4", "late|a5|A5", "duplicate|a6|A6", "duplicate|a6 too|A6", "duplicate|a1 copy|A1",
+		"damaged|a2|", "altered|a3|A3", "late|a4|A4", "late|a5|A5", "doubtful|a9|A9", "duplicate|a6|A6", "duplicate|a6 too|A6", "duplicate|a1 copy|A1",
 		"another practical|foreign|A7", "damaged|photo|", "damaged|gone|", "missing||A2", "missing||A7", "missing||A8",
 	}, got)
+}
+
+// Two files of one attempt whose codes differ are not marked, neither of them, and
+// both are named; those of two attempts are told apart from them.
+func TestTwoCodesOfOneAttempt(t *testing.T) {
+	long(t)
+	p := friday(t, nil)
+	signed, changed, again := sat(t, p, "A1"), sat(t, p, "A1"), sat(t, p, "A2")
+	changed.Cases[1].Elapsed++
+	again.Started = morning.Add(time.Hour)
+	c := collect(t, p, []File{
+		signed.file(t, p, "one"), changed.file(t, p, "two"), sat(t, p, "A2").file(t, p, "first"), again.file(t, p, "second"),
+	}, nil)
+	assert.Empty(t, c.Sheets)
+	var got []string
+	for _, x := range c.Troubles {
+		got = append(got, x.File+" "+string(x.Kind)+" "+x.What.ID)
+	}
+	assert.Equal(t, []string{
+		"one duplicate practical.trouble.two-codes", "two duplicate practical.trouble.two-codes",
+		"first duplicate practical.trouble.twice", "second duplicate practical.trouble.twice",
+	}, got)
+}
+
+// A clock that was set to the end of the years, or before them, loses no mark and no
+// report. What no other system can be told is said instead.
+func TestImpossibleTimesLoseNothing(t *testing.T) {
+	p := friday(t, nil)
+	east, west := time.FixedZone("", 12*3600), time.FixedZone("", -12*3600)
+	var files []File
+	for i, at := range []time.Time{
+		time.Date(9999, 12, 31, 23, 59, 59, 0, west), time.Date(9999, 12, 31, 23, 41, 59, 0, time.UTC), time.Date(9999, 12, 31, 23, 42, 0, 0, time.UTC),
+		time.Date(0, 1, 1, 0, 0, 0, 0, east), time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC),
+	} {
+		k := idle(t, p, fmt.Sprintf("B%d", i+1), at)
+		files = append(files, k.file(t, p, k.Candidate))
+	}
+	c := collect(t, p, files, nil)
+	assert.Len(t, c.Sheets, 5)
+	sittings := c.Sittings(p)
+	sent := map[string]int{}
+	for _, s := range sittings {
+		sent[s.Candidate]++
+	}
+	assert.Equal(t, map[string]int{"B2": 2, "B3": 1, "B5": 2}, sent, "the second case of B3 would end in the year 10000")
+	kinds := map[Kind]int{}
+	for _, x := range c.Troubles {
+		kinds[x.Kind]++
+	}
+	assert.Equal(t, 5, kinds[Unsent])
+	assert.Positive(t, kinds[Doubtful], "the times are said to be doubtful as well")
+	assert.Len(t, kinds, 2)
+	plain := exchange.Words{Language: "en", Say: fact.Fact.String}
+	for i := range sittings {
+		statements, err := exchange.Statements(&sittings[i], "https://exams.example.org", plain)
+		require.NoError(t, err)
+		_, err = exchange.EncodeStatements(statements)
+		assert.NoError(t, err)
+	}
+	_, err := json.Marshal(c)
+	assert.NoError(t, err)
+}
+
+// A log that is far too long is not done again, and does not hold up the rest.
+func TestAnAbsurdLogIsNotDoneAgain(t *testing.T) {
+	p := friday(t, nil)
+	long := idle(t, p, "B1", morning)
+	events := make([]sitting.Event, 2000)
+	for n := range events {
+		events[n].N = n + 1
+	}
+	long.Cases[0].Log = logOf(t, p.Entry("B1").Header(long.Cases[0].Case), events)
+	c := collect(t, p, []File{long.file(t, p, "b1"), idle(t, p, "B2", morning).file(t, p, "b2"), {Name: "notes", Err: os.ErrInvalid, Passed: true}}, nil)
+	assert.Len(t, c.Sheets, 1)
+	c.Troubles = slices.DeleteFunc(c.Troubles, func(x Trouble) bool { return x.Kind == Doubtful }) // nothing was done at all
+	require.Len(t, c.Troubles, 2)
+	assert.Equal(t, "practical.log-long", c.Troubles[0].What.Values["cause"].(fact.Told).Tell().ID)
+	assert.Equal(t, []Kind{Damaged, Passed}, []Kind{c.Troubles[0].Kind, c.Troubles[1].Kind})
 }
 
 // What an assessor decides counts from then on, and what was marked first is
@@ -156,8 +237,7 @@ func TestSittingsForOtherSystems(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
 	c := collect(t, p, append(simulatedClass(t, p, 1), sat(t, p, "B2").file(t, p, "b2")), nil)
-	out, err := c.Sittings(p)
-	require.NoError(t, err)
+	out := c.Sittings(p)
 	require.Len(t, out, 2, "what was simulated is left out")
 	ids := map[string]bool{}
 	plain := exchange.Words{Language: "en", Say: fact.Fact.String}
@@ -173,5 +253,8 @@ func TestSittingsForOtherSystems(t *testing.T) {
 		require.NoError(t, err)
 	}
 	assert.Len(t, ids, 2)
+	for id := range ids {
+		assert.Regexp(t, `^.{14}5.{4}[89ab]`, id, "a version that every checker knows")
+	}
 	require.NoError(t, exchange.WriteGradebook(&bytes.Buffer{}, out))
 }

@@ -1,8 +1,7 @@
 package class
 
 import (
-	"crypto/sha256"
-	"fmt"
+	"strconv"
 	"time"
 
 	"conoid/scoring/exchange"
@@ -14,8 +13,9 @@ import (
 // Sittings are what leaves a class for other systems (see package exchange):
 // every case that was begun and counts. What was simulated is left out, for
 // those systems have no way to say so. A case begins when those before it were
-// over, interruptions left out.
-func (c *Class) Sittings(p *practical.Plan) ([]exchange.Sitting, error) {
+// over, interruptions left out. What those systems could not take, such as a time
+// in no year, is left out too, and among the troubles.
+func (c *Class) Sittings(p *practical.Plan) []exchange.Sitting {
 	var out []exchange.Sitting
 	for _, s := range c.Sheets {
 		if s.Simulated {
@@ -26,22 +26,26 @@ func (c *Class) Sittings(p *practical.Plan) ([]exchange.Sitting, error) {
 			k := s.Cases[i]
 			if k.Ended != "" && !k.Withdrawn {
 				one, err := sittingOf(p, s.Candidate, i, at, k)
-				if err != nil {
-					return nil, err
+				if err == nil {
+					err = one.Check()
 				}
-				out = append(out, one)
+				if err != nil {
+					c.trouble(Unsent, s.File, s.Candidate, fact.New("practical.trouble.unsent", "n", fact.Count(i+1), "cause", err))
+				} else {
+					out = append(out, one)
+				}
 			}
 			at = at.Add(k.Elapsed)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // sittingOf is a candidate's case i, which began at a time.
 func sittingOf(p *practical.Plan, candidate string, i int, at time.Time, k practical.CaseMark) (exchange.Sitting, error) {
 	c := p.Patient(i)
 	out := exchange.Sitting{
-		Candidate: candidate, Registration: registration(p.ID, candidate, i), Eye: c.Tested,
+		Candidate: candidate, Registration: exchange.Registration(p.ID, candidate, strconv.Itoa(i)), Eye: c.Tested,
 		Case:   exchange.Case{ID: c.ID, Title: c.Title, Hash: c.Hash()},
 		Points: k.Points, Most: k.Most, Steps: k.Steps, Started: at, Duration: k.Elapsed,
 	}
@@ -57,12 +61,4 @@ func sittingOf(p *practical.Plan, candidate string, i int, at time.Time, k pract
 		out.HasAcuity, out.Acuity = true, *k.Acuity
 	}
 	return out, nil
-}
-
-// registration is a UUID of a candidate's case i in a practical, the same each
-// time (version 8 of RFC 9562: bits of a hash).
-func registration(practical, candidate string, i int) string {
-	h := sha256.Sum256(fmt.Appendf(nil, "Conoid sitting\n%s\n%s\n%d\n", practical, candidate, i))
-	h[6], h[8] = h[6]&0x0f|0x80, h[8]&0x3f|0x80
-	return fmt.Sprintf("%x-%x-%x-%x-%x", h[:4], h[4:6], h[6:8], h[8:10], h[10:16])
 }

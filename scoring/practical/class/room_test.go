@@ -99,6 +99,23 @@ func sat(t testing.TB, p *practical.Plan, candidate string) *kept {
 	return k
 }
 
+// idle is an attempt of a candidate who explained the task in each case, at a time of
+// the clock, and did nothing else until the time was up: it takes little to mark.
+func idle(t testing.TB, p *practical.Plan, candidate string, wall time.Time) *kept {
+	k := &kept{Version: 2, Practical: p.ID, Candidate: candidate, Started: wall, Ended: morning}
+	entry := p.Entry(candidate)
+	for _, i := range entry.Order() {
+		if seats[i] == nil {
+			seats[i] = sitting.Start(p.Patient(i).Setup(), sitting.Seeded(1))
+		}
+		e, err := seats[i].Again(entry.Keys(i)).Do(sitting.Action{Do: sitting.Explain})
+		require.NoError(t, err)
+		e.Aside = &sitting.Aside{Wall: wall}
+		k.Cases = append(k.Cases, practical.Sat{Case: i, Log: logOf(t, entry.Header(i), []sitting.Event{e}), Elapsed: 9 * time.Minute, Ended: practical.TimedUp})
+	}
+	return k
+}
+
 func logOf(t testing.TB, h sitting.Header, events []sitting.Event) string {
 	var b strings.Builder
 	l, err := sitting.NewLog(&b, h)
@@ -148,6 +165,12 @@ func (k *kept) Record() ([]byte, error) {
 
 // SetRecord keeps nothing: all is over.
 func (k *kept) SetRecord([]byte) error { return nil }
+
+// Result is none: it is made when the station is there again.
+func (k *kept) Result() ([]byte, error) { return nil, nil }
+
+// SetResult keeps nothing.
+func (k *kept) SetResult([]byte) error { return nil }
 
 // Log is that of case i of the plan.
 func (k *kept) Log(i int) ([]byte, error) {

@@ -36,14 +36,24 @@ function show(path) {
   }
 }
 
+// A text in the language that the file itself is in needs no field, unless there is one.
+function tongues() {
+  const own = of("language") || "en";
+  for (const [path, f] of fields) {
+    if (f.box.dataset.in) f.box.hidden = f.box.dataset.in === own && of(path) === "" && f.input !== document.activeElement;
+  }
+}
+
 function put(path, value) {
   if (value === "") delete values[path]; else values[path] = value;
   show(path);
+  tongues();
 }
 
 function take(state) {
   base = state.base; there = state.there; opened = state.values; values = {...state.values};
   for (const path of fields.keys()) show(path);
+  tongues();
   for (const path of Object.keys(values)) {
     const group = fields.get(path)?.box.closest("details");
     if (group && /aberrations|manner|accommodation|marking/.test(group.id)) group.open = true;
@@ -177,6 +187,7 @@ function look() {
 
 async function lookNow() {
   const mine = current = new AbortController();
+  typing = null; // what is typed after a pause is taken back by itself
   by("progress").textContent = say("looking");
   try {
     const answer = await send("look", false, mine.signal);

@@ -5,12 +5,14 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"conoid/render/voice"
 	"conoid/scoring/cohort"
+	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
@@ -24,9 +26,16 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 		rows = append(rows, classRow(v, c, i))
 	}
 	for _, t := range c.Troubles {
-		if t.Kind != class.Late {
+		if t.Kind != class.Late && t.Kind != class.Doubtful {
 			row := make([]string, len(rows[0]))
 			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(t.What), t.File
+			rows = append(rows, row)
+		}
+	}
+	for _, x := range c.Codes {
+		if marked := slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return s.File == x.File }); !marked || x.File == "" {
+			row := make([]string, len(rows[0]))
+			row[0], row[2], row[len(row)-12], row[len(row)-11], row[len(row)-1] = x.Candidate, x.Code, x.Paper, v.Value(x.Says), x.File
 			rows = append(rows, row)
 		}
 	}
@@ -59,7 +68,7 @@ func classHead(v voice.Voice, c *class.Class) (head []string) {
 			say(id, "n", fact.Count(i+1), "title", k.Title)
 		}
 	}
-	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "overrides", "interruptions", "late", "file"} {
+	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "on-paper", "codes", "extra-time", "ended", "paused", "interrupted", "unexplained", "doubts", "overrides", "interruptions", "late", "file"} {
 		say(id)
 	}
 	return head
@@ -79,7 +88,7 @@ func classRow(v voice.Voice, c *class.Class, i int) []string {
 		mark, reaches = number(c.PassMark.V), yesNo(passes)
 	}
 	row := []string{s.Candidate, yesNo(s.Simulated), s.Code, s.Started.Format(time.RFC3339), number(s.Elapsed.Minutes()), number(s.Points), number(s.Most), mark, reaches, number(s.AsMarked)}
-	var reasons, late []string
+	var reasons, late, doubts []string
 	for i, k := range s.Cases {
 		points := number(k.Points)
 		if k.Withdrawn {
@@ -90,11 +99,26 @@ func classRow(v voice.Voice, c *class.Class, i int) []string {
 		}
 		row = append(row, points, k.EndPoint, k.Truth)
 	}
-	row = append(row, slopeCells(v, c.Listening[i])...)
+	row = append(append(row, slopeCells(v, c.Listening[i])...), codeCells(v, c, s)...)
+	row = append(row, number(100*s.Extra))
 	for _, why := range s.Late {
 		late = append(late, v.Say(why))
 	}
+	for _, why := range s.Doubts {
+		doubts = append(doubts, v.Say(why))
+	}
+	t := s.Times
+	row = append(row, t.Ended.Format(time.RFC3339), number(t.Paused.Minutes()), number(t.Interrupted.Minutes()), number(t.Gap.Minutes()), strings.Join(doubts, "; "))
 	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(s.Interruptions)), strings.Join(late, "; "), s.File)
+}
+
+// codeCells are the code on paper, and how it compares.
+func codeCells(v voice.Voice, c *class.Class, s *practical.Sheet) []string {
+	x, compared := c.CodeOf(s.File, s.Candidate)
+	if !compared {
+		return []string{"", ""}
+	}
+	return []string{x.Paper, v.Value(x.Says)}
 }
 
 // slopeCells are those of the slope of what was stated on what was heard.

@@ -37,6 +37,7 @@ func homeworkFuncs(v voice.Voice) template.FuncMap {
 		"caution":   func() string { return v.Text("caution") },
 		"finding":   func(id string) string { return v.Text("finding." + id) },
 		"better":    func(m homework.Mistake) string { return better(v, m) },
+		"tutor":     func(m homework.Mistake) []string { return tutor(v, m) },
 		"rx":        func(text string) string { return refraction(v, text) },
 		"points":    func(p float64) string { return v.Value(fact.Points(math.Round(p*10) / 10)) },
 		"part":      func(p scoring.PartName) string { return v.Capital(v.Value(p)) },
@@ -54,7 +55,10 @@ func homeworkFuncs(v voice.Voice) template.FuncMap {
 		"first": func(ms []homework.Mistake) []homework.Mistake {
 			return ms[:min(lessons, len(ms))]
 		},
-		"sittings": func(m homework.Mistake) string { return sittings(v, m) },
+		"sittings": func(m homework.Mistake) string { return sittings(v, m, "homework.sitting", ", ") },
+		"own":      func(m homework.Mistake) string { return sittings(v, m, "homework.own-sitting", "; ") },
+		"odd":      odd,
+		"again":    again,
 		"marked": func(c *homework.Class) int {
 			return len(slices.DeleteFunc(slices.Clone(c.Rows), func(r *homework.Row) bool { return !r.Done }))
 		},
@@ -79,13 +83,41 @@ func better(v voice.Voice, m homework.Mistake) string {
 	return ""
 }
 
-// sittings are those in which a mistake was made: student, case and attempt.
-func sittings(v voice.Voice, m homework.Mistake) string {
+// tutor is what the tutor says of a mistake, and of which cases.
+func tutor(v voice.Voice, m homework.Mistake) (out []string) {
+	for _, s := range m.Said(v.Language) {
+		var places []string
+		for _, p := range s.Places {
+			places = append(places, strconv.Itoa(p))
+		}
+		out = append(out, v.Text("homework.tutor", "places", places, "text", s.Text))
+	}
+	return out
+}
+
+// shownBefore is the remark that the error had been shown. Where an assignment shows it, nearly every further
+// attempt has that remark, so that a page says it once.
+const shownBefore = "homework.shown"
+
+func isShownBefore(f fact.Fact) bool { return f.ID == shownBefore }
+
+// odd is what a page says of one sitting.
+func odd(r *homework.Row) []fact.Fact {
+	return slices.DeleteFunc(slices.Clone(r.Remarks), isShownBefore)
+}
+
+// again reports whether somebody sat a patient again whose error had been shown.
+func again(rows []*homework.Row) bool {
+	return slices.ContainsFunc(rows, func(r *homework.Row) bool { return slices.ContainsFunc(r.Remarks, isShownBefore) })
+}
+
+// sittings are those in which a mistake was made, each in the words of an ID.
+func sittings(v voice.Voice, m homework.Mistake, id, between string) string {
 	var out []string
 	for _, r := range m.Rows {
-		out = append(out, v.Text("homework.sitting", "who", whoOf(v, r), "place", fact.Count(r.Place), "attempt", fact.Count(r.Attempt)))
+		out = append(out, v.Text(id, "who", whoOf(v, r), "place", fact.Count(r.Place), "attempt", fact.Count(r.Attempt)))
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(out, between)
 }
 
 // whoOf is whose sitting it is.
@@ -187,7 +219,7 @@ func gained(v voice.Voice, points float64) string {
 func partOf(v voice.Voice, r *homework.Row, name scoring.PartName) string {
 	for _, p := range r.Parts {
 		if p.Name == name {
-			return v.Value(p.Points)
+			return v.Value(fact.Points(math.Round(float64(p.Points)*10) / 10))
 		}
 	}
 	return ""

@@ -40,18 +40,23 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"minutes":  func(d time.Duration) string { return v.Value(d) },
 		"day":      func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
 		"clock":    func(t time.Time) string { return t.Format("15:04") },
+		"moment":   func(t time.Time) string { return t.Format(v.Text("style.short")) },
+		"span":     func(d time.Duration) string { return span(v, d) },
+		"slow":     func(t practical.Times) string { return slow(v, t) },
 		"count":    func(n int) fact.Count { return fact.Count(n) },
 		"add":      func(a, b int) int { return a + b },
+		"share":    func(x float64) fact.Number { return fact.Number(math.Round(100 * x)) },
 		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
 		"part":     func(c *class.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
 		"jump":     func(by time.Duration) string { return jump(v, by) },
 		"unmarked": func(c *class.Class) int {
-			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t class.Trouble) bool { return t.Kind == class.Late }))
+			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t class.Trouble) bool { return !t.Kind.Unmarked() }))
 		},
 		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
 		"histogram": func(c *class.Class) histogram { return histogramOf(v, c) },
 		"strip":     func() strip { return strip{Width: slopeWidth, Card: slopeAt(0), Heard: slopeAt(1)} },
 		"drawn":     func(l class.Listening) strip { return stripOf(v, l) },
+		"codes":     func(c *class.Class) string { return Codes(v, c, "practical.class.codes.about") },
 		"decision":  func(d practical.Decision) string { return decision(v, d) },
 	}
 }
@@ -88,6 +93,12 @@ func Scheme(v voice.Voice, c *class.Class) string {
 		return v.Text("practical.class.own-scheme")
 	}
 	return v.Text("practical.class.scheme", "file", c.Scheme)
+}
+
+// Codes counts how the codes compare, in the words of an ID.
+func Codes(v voice.Voice, c *class.Class, id string) string {
+	n := func(x class.Verdict) fact.Count { return fact.Count(c.Compared(x)) }
+	return v.Text(id, "agree", n(class.Agrees), "differ", n(class.Differs), "nofile", n(class.NoFile), "noslip", n(class.NoSlip))
 }
 
 // figure is a number of the statistics, where there is one.
@@ -127,6 +138,25 @@ func jump(v voice.Voice, by time.Duration) string {
 		return v.Text("practical.class.jump-back", "by", fact.Seconds(-by.Seconds()))
 	}
 	return v.Text("practical.class.jump-on", "by", fact.Seconds(by.Seconds()))
+}
+
+// span is a time of a record, which can be negative.
+func span(v voice.Voice, d time.Duration) string {
+	if d = d.Round(time.Second); d < 0 {
+		return "\u2212" + v.Value(-d)
+	}
+	return v.Value(d)
+}
+
+// slow says by how much the program's own clock went wrong; "" when it did not.
+func slow(v voice.Voice, t practical.Times) string {
+	switch {
+	case t.TooSlow():
+		return v.Text("practical.class.slow", "by", fact.Seconds(math.Round(t.Slow.Seconds())))
+	case t.TooFast():
+		return v.Text("practical.class.fast", "by", fact.Seconds(math.Round(-t.Slow.Seconds())))
+	}
+	return ""
 }
 
 // bar is one bar of the histogram, in units of the drawing.

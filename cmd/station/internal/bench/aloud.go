@@ -4,16 +4,17 @@ import "conoid/cmd/station/internal/ui"
 
 // Told is what was last told to those who do not see the screen.
 type Told struct {
-	Language, Notice, Refused, Field, Said string
-	Answers                                int
+	Language, Notice, Refused, Field, Came, Said string
+	Answers                                      int
 }
 
 // Aloud is what is to be read out of a screen after what was told before: what was refused,
-// by the bench or in the part in front, or else what the patient said; empty for nothing.
+// by the bench or in the part in front, or else what the sitting came to, or what the patient
+// said; empty for nothing.
 // What a field refuses waits until it is left: who hears the mistake of each letter cannot
 // write.
 func (s Status) Aloud(old Told) (text string, now Told) {
-	now = Told{s.Language, s.Notice, s.Refused, s.Field, s.Said, s.Answers}
+	now = Told{s.Language, s.Notice, s.Refused, s.Field, s.Came, s.Said, s.Answers}
 	if s.Field != "" && s.Field == old.Field {
 		now.Refused = old.Refused
 	}
@@ -22,6 +23,8 @@ func (s Status) Aloud(old Told) (text string, now Told) {
 		return now.Notice, now
 	case now.Refused != old.Refused && now.Refused != "":
 		return now.Refused, now
+	case now.Came != old.Came && now.Came != "":
+		return now.Came, now
 	case now.Said != old.Said || now.Answers != old.Answers:
 		return now.Said, now
 	}

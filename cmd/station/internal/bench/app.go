@@ -9,6 +9,7 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/line"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/exam"
 	"conoid/cmd/station/internal/bench/history"
@@ -20,6 +21,7 @@ import (
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
+	"conoid/sim/fact"
 )
 
 // Store keeps what the user made.
@@ -39,6 +41,8 @@ type Options struct {
 	Place    func(away, guarded bool)                                 // is told when either changes; nil when nobody asks, see place
 	Newer    func() bool                                              // whether a new build of the bench waits; nil when none ever does
 	Renew    func()                                                   // takes it
+	Edit     func()                                                   // leaves for the editor of the case to open at once; nil when there is none
+	Service  line.Sender                                              // where the patients of a practical are; nil: the bench has its own
 }
 
 // App is the bench.
@@ -78,14 +82,14 @@ func New(o Options) *App {
 	a := &App{again: true, desk: &desk.Desk{
 		UI: ui.New(), Settings: set, Notice: &desk.Notice{}, Store: o.Store, Work: line,
 		History: history.Open(o.Store), Now: o.Now, Seed: o.Seed, Save: o.Save, Quit: o.Quit,
-		Unkept: o.Unkept, Newer: o.Newer, Renew: o.Renew,
+		Unkept: o.Unkept, Newer: o.Newer, Renew: o.Renew, Edit: o.Edit,
 	}}
 	a.place.tell = o.Place
-	a.desk.Seats = seat.NewKeeper(o.Store, o.Now, o.Seed, line.Pause, func(b chair.Brief, t chair.Told) []string {
+	a.desk.Seats = seat.NewKeeper(o.Store, o.Now, o.Seed, line, func(b chair.Brief, t chair.Told) []string {
 		return []string{talk.Answered(a.desk.Voice(), b, t)}
 	})
 	if unread != nil {
-		a.desk.Notice.Tell("bench.settings.unread")
+		a.desk.Notice.Refuse(fact.Refuse("bench.settings.unread"))
 	}
 	a.screen = home.New(a.desk)
 	a.follow(a.first(o))
@@ -96,6 +100,8 @@ func New(o Options) *App {
 func (a *App) first(o Options) desk.Next {
 	set := a.desk.Settings.Now()
 	switch {
+	case o.Service != nil:
+		return desk.Bench{Screen: exam.Serve(o.Service)}
 	case set.Exam != "":
 		s, err := exam.Reopen(a.desk, set.Exam)
 		if err == nil {
@@ -229,7 +235,7 @@ func names(v voice.Voice) ui.Names {
 func (a *App) dropped(f ui.File) {
 	a.again = true
 	if !a.screen.TakesFiles() {
-		a.desk.Notice.Tell("bench.drop.busy")
+		a.desk.Notice.Refuse(fact.Refuse("bench.drop.busy"))
 		return
 	}
 	next := home.Dropped(a.desk, f)

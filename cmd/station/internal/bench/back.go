@@ -12,6 +12,7 @@ import (
 	"conoid/cmd/station/internal/bench/result"
 	"conoid/cmd/station/internal/store"
 	"conoid/cmd/station/internal/ui"
+	"conoid/sim/fact"
 )
 
 // place is where the user is, as far as the page around the bench has to know.
@@ -63,9 +64,9 @@ func (a *App) before() desk.Next {
 			a.desk.Notice.Tell("bench.back.kept", "title", s.Visit().Brief().In(a.desk.Voice().Language).Title)
 			return desk.Stay{}
 		}
-		a.desk.Notice.Tell("bench.back.practical")
+		a.desk.Notice.Refuse(fact.Refuse("bench.back.practical"))
 	default:
-		a.desk.Notice.Tell("bench.back.practical")
+		a.desk.Notice.Refuse(fact.Refuse("bench.back.practical"))
 	}
 	return desk.Stay{}
 }

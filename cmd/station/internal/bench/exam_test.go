@@ -28,20 +28,40 @@ import (
 // each, eight in all.
 func admitted(t *testing.T, o Options) (*hands, []byte) {
 	t.Helper()
-	file, keys := newPractical(t)
+	file, keys := newPractical(t, nil)
 	h := newHands(t, 1366, 768, o)
 	h.keys = keys
 	h.head, _ = practical.Read("friday.txt", file)
+	h.enter(file)
+	require.True(t, at[*exam.Ready](h), h.notice())
+	return h, file
+}
+
+// admittedTo begins such a practical that was changed.
+func admittedTo(t *testing.T, o Options, change func(*practical.Plan)) *hands {
+	t.Helper()
+	file, _ := newPractical(t, change)
+	h := newHands(t, 1366, 768, o)
+	h.head, _ = practical.Read("friday.txt", file)
+	h.enter(file)
+	require.True(t, at[*exam.Ready](h), h.notice())
+	return h
+}
+
+// enter brings candidate 7 through the door of a practical.
+func (h *hands) enter(file []byte) { h.t.Helper(); h.enterAs("7", file) }
+
+// enterAs brings a candidate through the door.
+func (h *hands) enterAs(number string, file []byte) {
+	h.t.Helper()
 	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
 	h.settle()
-	require.True(t, at[*exam.Door](h), h.notice())
+	require.True(h.t, at[*exam.Door](h), h.notice())
 	h.press("candidate")
-	h.write("7")
+	h.write(number)
 	h.press("passphrase")
 	h.write("open sesame")
 	h.press("admit")
-	require.True(t, at[*exam.Ready](h), h.notice())
-	return h, file
 }
 
 // keptRecord is what is looked at of a record as it is kept.
@@ -49,6 +69,7 @@ type keptRecord struct {
 	Cases         []practical.Sat
 	Interruptions []practical.Interruption
 	Jumps         []practical.Jump
+	Waited        time.Duration
 }
 
 // record is the record of the candidate as it is kept.
@@ -135,6 +156,10 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, plan.Entry("7").Keys(c.Case), rec.Header.Keys)
 		assert.NotEmpty(t, rec.Events)
+		for _, e := range rec.Events {
+			assert.True(t, noon.Equal(e.Aside.Wall), "each action has its time")
+		}
+		assert.True(t, noon.Equal(c.Begun) && noon.Equal(c.Until))
 	}
 	h.press("dismiss")
 	assert.True(t, at[*home.Screen](h))
@@ -142,7 +167,7 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 }
 
 func TestTheDoorIsKept(t *testing.T) {
-	file, _ := newPractical(t)
+	file, _ := newPractical(t, nil)
 	h := newHands(t, 1366, 768, Options{})
 	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
 	h.settle()
@@ -234,6 +259,26 @@ func TestEveryCandidateMeetsTheSameEyes(t *testing.T) {
 	}
 }
 
+// The time between cases is in the record, and where it counts the practical is over
+// when it is up.
+func TestTheTimeBetweenCasesRuns(t *testing.T) {
+	h := admittedTo(t, Options{}, func(p *practical.Plan) { p.CountPauses = true })
+	assert.Contains(t, h.labels(), "The time between cases counts too.")
+	h.later(10 * time.Minute) // nobody has begun
+	h.press("begin")
+	h.press("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	require.True(t, at[*exam.Ready](h), h.notice())
+	h.later(7*time.Minute + 2*time.Second)
+	assert.Contains(t, h.labels(), "Time left in all: 0:5")
+	h.later(time.Minute)
+	require.True(t, at[*exam.Over](h), h.notice())
+	assert.Equal(t, "The time for everything is up.", h.notice())
+	assert.Len(t, h.record().Cases, 1)
+	assert.InDelta(t, 8*60, h.record().Waited.Seconds(), 2)
+}
+
 // The machine dies after the first line of a log was begun, and before it was
 // whole: the case is begun again.
 func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
@@ -275,6 +320,17 @@ func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
 	again.press("let on")
 	require.True(t, at[*exam.Over](again), again.notice())
 	assert.Contains(t, again.labels(), rec.Code())
+	again.press("save result")
+	again.press("dismiss")
+
+	again.head = head
+	again.enter(file) // through the door once more
+	require.True(t, at[*exam.Over](again), again.notice())
+	assert.Contains(t, again.labels(), rec.Code())
+	require.Len(t, results, 4)
+	for _, r := range results {
+		assert.Equal(t, results[0], r, "the same file each time")
+	}
 }
 
 // A case that cannot be handed in because nothing can be kept is handed in as

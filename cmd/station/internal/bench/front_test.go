@@ -67,7 +67,7 @@ func TestTheMenuHasItsHousekeepingApart(t *testing.T) {
 
 // The door of a practical is calm and can be pressed by a finger.
 func TestTheDoorOfAPracticalFits(t *testing.T) {
-	file, _ := newPractical(t)
+	file, _ := newPractical(t, nil)
 	for _, size := range []struct{ w, h float64 }{{1366, 625}, {390, 844}} {
 		for _, language := range assets.Languages() {
 			m := newMemory()

@@ -24,9 +24,10 @@ import (
 
 // memory is a store for tests.
 type memory struct {
-	files map[string][]byte
-	full  bool // nothing more can be kept
-	why   error
+	files   map[string][]byte
+	full    bool   // nothing more can be kept
+	refuses string // names that have this in them cannot be kept
+	why     error
 }
 
 func newMemory() *memory { return &memory{files: map[string][]byte{}, why: errFull} }
@@ -65,7 +66,7 @@ func (m *memory) Truncate(name string, size int64) error {
 }
 
 func (m *memory) Replace(name string, data []byte) error {
-	if m.full {
+	if m.full || m.refuses != "" && strings.Contains(name, m.refuses) {
 		return m.why
 	}
 	m.files[name] = slices.Clone(data)

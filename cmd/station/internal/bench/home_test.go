@@ -15,6 +15,22 @@ import (
 	"conoid/cmd/station/internal/ui"
 )
 
+// Somebody unknown is called in with nothing told of before, and leaves nothing told behind.
+func TestCallingInSomebodyTellsNothingOfBefore(t *testing.T) {
+	h := newHands(t, 1366, 768, Options{})
+	h.frame(ui.Input{Files: []ui.File{{Name: "wrong.toml", Data: []byte("title = 3\n")}}})
+	h.settle()
+	require.NotEmpty(t, h.notice())
+	h.press("someone")
+	assert.Empty(t, h.notice())
+	h.fill("seed", "many")
+	h.press("draw")
+	assert.Contains(t, h.labels(), "“many”")
+	assert.NotEmpty(t, h.notice())
+	h.press("someone close")
+	assert.Empty(t, h.notice())
+}
+
 // On a laptop and on a large screen the whole home screen is there at once; what is
 // pressed is 44 pixels high and wide at any size.
 func TestTheHomeScreenFits(t *testing.T) {
@@ -102,4 +118,19 @@ func TestTheConoidIsPlayedWith(t *testing.T) {
 		picture := h.find("image:" + h.say("bench.play.fan")).Rect
 		assert.Greater(t, picture.W, 300.0)
 	}
+}
+
+// Where the bench opened with a case of one's own, it leads to where that is written; else nothing does.
+func TestTheWayToTheEditor(t *testing.T) {
+	long(t)
+	went := 0
+	h := newHands(t, 1366, 768, Options{Edit: func() { went++ }})
+	h.press("edit")
+	h.press("guided")
+	h.press("menu")
+	h.press("edit")
+	assert.Equal(t, 2, went)
+	h = newHands(t, 1366, 768, Options{})
+	_, is := h.look("edit")
+	assert.False(t, is)
 }

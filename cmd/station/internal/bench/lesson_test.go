@@ -3,6 +3,7 @@ package bench
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -224,6 +225,13 @@ func TestAssignmentsBesideEachOther(t *testing.T) {
 	h.frame(ui.Input{Files: []ui.File{{Name: "week.conoid-assignment", Data: week(t)}}})
 	h.settle()
 	assert.Contains(t, h.labels(), "You have this assignment already.")
+	refused := func() bool {
+		return slices.ContainsFunc(h.a.desk.UI.Things(), func(th ui.Thing) bool { return th.Label == h.notice() && th.Refused })
+	}
+	assert.False(t, refused(), "that is no refusal, and does not look like one")
+	h.frame(ui.Input{Files: []ui.File{{Name: "wrong.toml", Data: []byte("title = 3\n")}}})
+	h.settle()
+	assert.True(t, refused(), "this is")
 	first := h.drop("Other", "minutes = 20")
 	assert.NotContains(t, h.labels(), "newer version")
 	second := h.drop("Other", "minutes = 25")

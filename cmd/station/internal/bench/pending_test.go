@@ -24,11 +24,12 @@ import (
 // away is the use of a sitting whose patient is elsewhere.
 type away struct{}
 
-func (away) Tick(*desk.Desk, time.Duration, bool) desk.Next   { return desk.Stay{} }
-func (away) Clock() time.Duration                             { return 0 }
-func (away) Facts(voice.Voice, chair.Chair) (all, few string) { return "", "" }
-func (away) Stated(*desk.Desk) desk.Next                      { return desk.Home{} }
-func (away) Practice() *seat.Practice                         { return nil }
+func (away) Tick(*desk.Desk, time.Duration, bool) desk.Next { return desk.Stay{} }
+func (away) Clock() time.Duration                           { return 0 }
+func (away) Facts(voice.Voice, chair.Chair) []string        { return []string{""} }
+func (away) Warning(voice.Voice) string                     { return "" }
+func (away) Stated(*desk.Desk) desk.Next                    { return desk.Home{} }
+func (away) Practice() *seat.Practice                       { return nil }
 
 // frames lets frames go by.
 func (h *hands) frames(n int) {

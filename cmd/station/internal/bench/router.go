@@ -109,7 +109,7 @@ func (a *App) resume(name string) desk.Next {
 func (a *App) resumed(p *seat.Practice, torn bool) desk.Next {
 	a.desk.Notice.Clear()
 	if torn {
-		a.desk.Notice.Tell("bench.resume.torn")
+		a.desk.Notice.Refuse(fact.Refuse("bench.resume.torn"))
 	}
 	if chair.Over(p.Visit().Chair) {
 		return desk.Result{Practice: p}

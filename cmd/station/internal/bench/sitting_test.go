@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/result"
@@ -19,6 +20,7 @@ import (
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -337,7 +339,12 @@ func TestTheEndPointFormRefusesNonsense(t *testing.T) {
 	assert.Empty(t, text, "and once")
 	h.fill("end rx", "-7.00 / -1.00 x 10")
 	h.press("vertex more")
+	_, told = h.a.Status().Aloud(told)
 	h.press("end now")
+	text, told = h.a.Status().Aloud(told)
+	assert.Equal(t, report.Verdict(voice.English, on[*result.Screen](h).Mark()), text, "what it came to is read out when the page opens")
+	text, _ = h.a.Status().Aloud(told)
+	assert.Empty(t, text, "and once")
 	assert.Equal(t, optics.Rx{Sphere: -7, Cyl: -1, Axis: 10}, on[*result.Screen](h).Mark().EndPoint)
 	assert.Contains(t, h.labels(), "Acuity: written down as 6/7.5")
 }

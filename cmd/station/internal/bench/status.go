@@ -6,8 +6,11 @@ import (
 	"conoid/cmd/station/internal/ui"
 )
 
-// homeName is the name of the screen with the patients.
-const homeName = "home"
+// The names of the screens with the patients, and with what a sitting came to.
+const (
+	homeName   = "home"
+	resultName = "result"
+)
 
 // Status is what is on the screen, for tests and for assistive technology.
 type Status struct {
@@ -18,10 +21,11 @@ type Status struct {
 	Events   int        `json:"events"`
 	Said     string     `json:"said"`    // by the patient, last
 	Answers  int        `json:"answers"` // number of the event in which that was said
-	Notice   string     `json:"notice"`  // what was refused
+	Notice   string     `json:"notice"`  // what was refused, or told
 	Refused  string     `json:"refused"` // in the part in front, besides
 	Field    string     `json:"field"`   // that is written in
 	Frame    string     `json:"frame"`   // of the tested eye, as a prescription
+	Came     string     `json:"came"`    // what the sitting came to, on the screen that shows it
 	Things   []ui.Thing `json:"things"`
 }
 
@@ -36,7 +40,20 @@ func (a *App) Status() Status {
 		p := seated.Patient(v)
 		s.Steps, s.Events, s.Said, s.Answers, s.Frame = p.Steps, p.Events, p.Said, p.Answers, p.Frame
 	}
+	if s.Screen == resultName {
+		s.Came = headline(s.Things)
+	}
 	return s
+}
+
+// headline is what a screen is about.
+func headline(things []ui.Thing) string {
+	for _, t := range things {
+		if t.Level == 1 && t.Layer == 0 {
+			return t.Label
+		}
+	}
+	return ""
 }
 
 // Find is the place of a thing by its label.

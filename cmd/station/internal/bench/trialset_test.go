@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -67,6 +68,34 @@ func TestTheAxisOfANewCylinder(t *testing.T) {
 	h.fill("axis typed", "25")
 	h.press("lens -0.75")
 	assert.Equal(t, optics.CylinderOf(-0.75, 25), h.frameNow().Lenses[optics.Front1])
+}
+
+// What is allowed as an axis stands at its field; what is none is refused, in words, as soon as
+// it is typed, until it is one or the dial is turned. To clear the field is no mistake.
+func TestNonsenseIsNoAxis(t *testing.T) {
+	h := newHands(t, 1366, 625, Options{Case: "ferry-clerk"})
+	h.press("other front 1") // at 170
+	assert.Contains(t, h.labels(), "Axis, 1 to 180")
+	refused := func(text string) bool {
+		h.fill("axis typed", text)
+		s := h.a.Status()
+		assert.Equal(t, s.Refused != "", strings.Contains(h.labels(), "is no axis"), text)
+		return s.Refused != ""
+	}
+	for _, text := range []string{"x", "400", "181", "-5", "4.5"} {
+		assert.True(t, refused(text), text)
+	}
+	assert.False(t, refused(""))
+	assert.True(t, refused("40x"))
+	assert.Contains(t, h.labels(), "it stays at 40")
+	h.press("new axis -5")
+	assert.Empty(t, h.a.Status().Refused)
+	assert.Equal(t, "35", h.find("axis typed").Value)
+	h.fill("axis typed", "180")
+	assert.Empty(t, h.a.Status().Refused)
+	h.fill("axis typed", "400")
+	h.press("kind spheres")
+	assert.Empty(t, h.a.Status().Refused, "spheres have no axis")
 }
 
 // The hand is a place of its own: what is pressed there is held up, a cylinder at its axis.

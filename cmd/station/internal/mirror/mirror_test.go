@@ -100,6 +100,29 @@ func TestADialogIsInFront(t *testing.T) {
 	assert.Equal(t, "dialog settings", all[5].Within)
 }
 
+// Choices that belong together are in an element that says what is chosen.
+func TestChoicesAreInAGroup(t *testing.T) {
+	menu := ui.Thing{ID: "settings", Role: ui.RoleDialog, Label: "Settings", Layer: 1}
+	one := func(id, group string) ui.Thing {
+		b := button(id)
+		b.Layer, b.Group = 1, group
+		return b
+	}
+	alone := button("light")
+	alone.Group = "Look"
+	all, _ := nodes([]ui.Thing{alone, menu, one("light", "Look"), one("dark", "Look"), one("close", "")})
+	var in []string
+	for _, n := range all {
+		in = append(in, n.Within+" > "+n.Key)
+	}
+	assert.Equal(t, []string{
+		" > screen", "screen > group Look", "group Look > button light",
+		" > dialog settings", "dialog settings > group Look in dialog settings",
+		"group Look in dialog settings > button light#2", "group Look in dialog settings > button dark", "dialog settings > button close",
+	}, in)
+	assert.Equal(t, Node{Key: "group Look", Within: "screen", Kind: Group, Name: "Look"}, all[1])
+}
+
 // What can be felt of a thing that is scrolled away is a spot at the edge.
 func TestWhereThingsAreFelt(t *testing.T) {
 	clip := paper.Rect{X: 100, Y: 100, W: 200, H: 100}
@@ -160,7 +183,10 @@ func TestThePageHoldsWhatIsOnTheScreen(t *testing.T) {
 	thing := rapid.Custom(func(t *rapid.T) ui.Thing {
 		label := rapid.StringMatching("[abc]").Draw(t, "label")
 		if rapid.Bool().Draw(t, "button") {
-			return ui.Thing{ID: label, Role: ui.RoleButton, Label: label, Region: rapid.SampledFrom([]string{"", "Wall", "Talk"}).Draw(t, "region")}
+			return ui.Thing{
+				ID: label, Role: ui.RoleButton, Label: label, Region: rapid.SampledFrom([]string{"", "Wall", "Talk"}).Draw(t, "region"),
+				Group: rapid.SampledFrom([]string{"", "Look"}).Draw(t, "group"),
+			}
 		}
 		return text(label)
 	})

@@ -28,6 +28,7 @@ const (
 	Image   Kind = "image"
 	Dialog  Kind = "dialog"
 	Region  Kind = "region" // a part of the screen
+	Group   Kind = "group"  // several choices, one of which is taken
 	Screen  Kind = "screen" // all that is in no dialog
 )
 
@@ -59,7 +60,7 @@ const screenKey = "screen"
 // one that it is in; focused is the key of the one that has the keyboard, or else of the
 // dialog in front.
 func nodes(things []ui.Thing) (all []Node, focused string) {
-	l := list{seen: map[string]int{}, regions: map[string]bool{}}
+	l := list{seen: map[string]int{}, parts: map[string]bool{}}
 	l.all = append(l.all, Node{Key: screenKey, Kind: Screen})
 	for _, t := range things {
 		if strings.HasPrefix(t.ID, "bar:") {
@@ -77,7 +78,7 @@ func nodes(things []ui.Thing) (all []Node, focused string) {
 type list struct {
 	all            []Node
 	seen           map[string]int // how often each ID was there
-	regions        map[string]bool
+	parts          map[string]bool
 	dialog         string // the last one, in which what lies before the screen is
 	front, focused string // the dialog that is in front; what has the keyboard
 }
@@ -100,6 +101,9 @@ func (l *list) add(t ui.Thing) {
 	default:
 		n.Within = l.within(t)
 	}
+	if t.Group != "" {
+		n.Within = l.part(Group, t.Group, n.Within)
+	}
 	if t.Focused {
 		l.focused = n.Key
 	}
@@ -112,10 +116,18 @@ func (l *list) within(t ui.Thing) string {
 	if t.Region == "" {
 		return screenKey
 	}
-	key := "region " + t.Region
-	if !l.regions[key] {
-		l.regions[key] = true
-		l.all = append(l.all, Node{Key: key, Within: screenKey, Kind: Region, Name: t.Region})
+	return l.part(Region, t.Region, screenKey)
+}
+
+// part is the key of a part of an element, which is there from its first thing on.
+func (l *list) part(k Kind, name, within string) (key string) {
+	key = string(k) + " " + name
+	if within != screenKey {
+		key += " in " + within
+	}
+	if !l.parts[key] {
+		l.parts[key] = true
+		l.all = append(l.all, Node{Key: key, Within: within, Kind: k, Name: name})
 	}
 	return key
 }

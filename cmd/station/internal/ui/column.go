@@ -55,6 +55,12 @@ func (c *Column) Table(rows [][]string, s Style) bool {
 	return true
 }
 
+// Headline writes what a screen is about, in whatever style it has room.
+func (c *Column) Headline(text string, s Style) {
+	c.Para(text, s)
+	c.u.things[len(c.u.things)-1].Level = 1
+}
+
 // Block takes a part of the height.
 func (c *Column) Block(h float64) paper.Rect {
 	r := paper.Rect{X: c.X, Y: c.Y, W: c.W, H: h}

@@ -7,6 +7,7 @@ type layers struct {
 	highest int      // of this frame
 	before  []string // what had the keyboard as each of them came
 	region  string   // of the screen that is drawn now, in words
+	group   string   // what is chosen among the parts that are drawn now, in words
 }
 
 // inert reports whether a dialog lies in front of what is drawn now.

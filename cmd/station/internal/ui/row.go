@@ -28,6 +28,8 @@ func Choose(c *Column, id, label string, names []string, at int) int {
 		wide += w + 8
 	}
 	Line(c, label, wide, func(f *Flow) {
+		c.u.group = label
+		defer func() { c.u.group = "" }()
 		for i, n := range names {
 			look := Plain
 			if i == at {

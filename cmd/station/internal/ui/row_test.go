@@ -32,6 +32,9 @@ func TestAChoiceStandsBesideItsLabelOrBelow(t *testing.T) {
 	assert.Equal(t, label.Y, dark.Y)
 	assert.InDelta(t, 380, dark.Right(), 0.01)
 	assert.Greater(t, r["look Light"].X, label.Right())
+	for _, th := range u.Things() {
+		assert.Equal(t, th.Role == ui.RoleButton, th.Group == "Appearance", "%s: who hears the choices hears what of", th.ID)
+	}
 	r = places(u, ui.Input{}, choose(180))
 	assert.Less(t, r["text:Appearance"].Bottom(), r["look Dark"].Y)
 	assert.Zero(t, r["look Light"].X)

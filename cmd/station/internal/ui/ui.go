@@ -42,6 +42,7 @@ type Thing struct {
 	Lines    int        `json:"-"`                // that the label of a button takes
 	Level    int        `json:"-"`                // of a heading, from 1; 0: it is none
 	Region   string     `json:"-"`                // what part of the screen it belongs to, in words
+	Group    string     `json:"-"`                // what it is one of several choices of, in words
 	Layer    int        `json:"-"`                // 0: the screen; 1 and more: what lies in front of it
 	Secret   bool       `json:"-"`                // a field whose text is not shown
 	Refused  bool       `json:"-"`                // a text that says what was refused
@@ -95,7 +96,7 @@ func (u *UI) Begin(in Input, w, h float64) *paper.Scene {
 	}
 	u.in = in
 	aim(u)
-	u.used, u.region = make([]bool, len(u.in.Keys)), ""
+	u.used, u.region, u.group = make([]bool, len(u.in.Keys)), "", ""
 	u.clips = append(u.clips[:0], u.window)
 	u.things, u.rolling = u.things[:0], u.rolling[:0]
 	u.top, u.highest, u.layer = u.highest, 0, 0
@@ -174,7 +175,7 @@ func TakeFree(u *UI, k Key) bool { return u.layer >= u.top && !u.typing() && u.T
 // add lists a thing.
 func (u *UI) add(t Thing) *Thing {
 	t.Clip = u.clips[len(u.clips)-1]
-	t.Behind, t.Layer = u.inert(), u.layer
+	t.Behind, t.Layer, t.Group = u.inert(), u.layer, u.group
 	if t.Layer == 0 {
 		t.Region = u.region
 	}

@@ -11,12 +11,12 @@ import (
 
 // Bar is the line at the top.
 type Bar struct {
-	Title      string
-	Facts, Few string // the same, and in few words
-	Stage      int    // of the method, from 1, and its name, for who is led; 0: nobody is
-	StageName  string
-	Mode       string // how who has no stages works; empty: nothing is said of it
-	Buttons    []Button
+	Title     string
+	Facts     []string // the same in ever fewer words
+	Stage     int      // of the method, from 1, and its name, for who is led; 0: nobody is
+	StageName string
+	Mode      string // how who has no stages works; empty: nothing is said of it
+	Buttons   []Button
 }
 
 // Button is a button in the bar; they stand from right to left, the menu first.
@@ -68,7 +68,7 @@ func (b Bar) words(u *ui.UI, in paper.Rect) paper.Rect {
 		knots = knotsWide + 16
 	}
 	title := u.Width(b.Title, ui.Strong) + 10
-	for _, f := range []string{b.Facts, b.Few} {
+	for _, f := range b.Facts[:min(2, len(b.Facts))] { // fewer are worth less than the title
 		if w := u.Width(f, ui.Quiet); title+w+knots <= in.W {
 			ui.Headline(u, paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title)
 			u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: w, H: in.H}, f, ui.Quiet, ui.Start)
@@ -81,7 +81,7 @@ func (b Bar) words(u *ui.UI, in paper.Rect) paper.Rect {
 
 // facts writes as many of the facts as there is room for, and gives what is left.
 func (b Bar) facts(u *ui.UI, in paper.Rect) paper.Rect {
-	for _, f := range []string{b.Facts, b.Few} {
+	for _, f := range b.Facts {
 		if w := u.Width(f, ui.Quiet); w <= in.W {
 			u.Label(paper.Rect{X: in.X, Y: in.Y, W: w, H: in.H}, f, ui.Quiet, ui.Start)
 			_, in = in.CutLeft(w + 16)
@@ -131,9 +131,10 @@ func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) {
 	}
 	_, in = in.CutRight(8)
 	title := u.Width(b.Title, ui.Strong) + 8
-	if few := u.Width(b.Few, ui.Quiet); title+few <= in.W {
+	few := b.Facts[min(1, len(b.Facts)-1)]
+	if wide := u.Width(few, ui.Quiet); title+wide <= in.W {
 		ui.Headline(u, paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title)
-		u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: few, H: in.H}, b.Few, ui.Quiet, ui.Start)
+		u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: wide, H: in.H}, few, ui.Quiet, ui.Start)
 		return
 	}
 	b.facts(u, in)

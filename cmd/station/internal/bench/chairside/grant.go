@@ -6,6 +6,7 @@ import (
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -88,7 +89,7 @@ func Furnish(d *desk.Desk, w wish.Wish) {
 	case wish.Conoid:
 		d.Change(func(set *settings.Settings) { set.NoConoid = w.Hidden })
 	case wish.Tell:
-		d.Notice.Tell(w.ID)
+		d.Notice.Refuse(fact.Refuse(w.ID))
 	}
 }
 

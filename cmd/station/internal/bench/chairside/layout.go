@@ -24,7 +24,7 @@ type View struct {
 	Nose   nose.View
 	Talk   talk.View
 	Asking *talk.Asking // nil: nothing can be asked, as in a replay
-	Notice string
+	Notice desk.Said
 	Conoid *conoid.View // nil: it is not to be seen
 	Left   bool         // the lenses are on the left
 	Waits  bool         // for an answer, or for anything that takes long
@@ -306,18 +306,19 @@ func (f frame) aside(r paper.Rect) {
 	}
 }
 
-// notice draws what was refused, over the card.
+// notice draws what was refused or told, over the card.
 func (f frame) notice(card paper.Rect) {
-	if f.w.Notice == "" {
+	n := f.w.Notice
+	if n.Text == "" {
 		return
 	}
 	u := f.u
-	wide := min(card.W-24, u.Width(f.w.Notice, ui.Refusal)+33)
-	high := u.ParaHeight(f.w.Notice, wide-32, ui.Refusal) + 16
+	wide := min(card.W-24, u.Width(n.Text, n.Style)+33)
+	high := u.ParaHeight(n.Text, wide-32, n.Style) + 16
 	r := paper.Rect{X: card.X + 12, Y: card.Bottom() - high - 44, W: wide, H: high}
 	u.Scene().Box(r, 8, u.Theme.Sheet)
-	u.Scene().Frame(r, 8, 2, u.Theme.Warn)
-	u.Para(r.X+16, r.Y+8, wide-32, f.w.Notice, ui.Refusal)
+	u.Scene().Frame(r, 8, 2, n.Mark(&u.Theme))
+	u.Para(r.X+16, r.Y+8, wide-32, n.Text, n.Style)
 }
 
 // portrait is who sits there, with the frame on and an eye covered as they are.

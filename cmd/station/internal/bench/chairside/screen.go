@@ -18,6 +18,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/patient"
+	"conoid/sim/sitting"
 )
 
 // Screen is the bench with a patient.
@@ -120,7 +121,7 @@ func (s *Screen) View(d *desk.Desk) View {
 		w.Wall.Only = t.Charts
 	}
 	w.Bar.Title = s.visit.Brief().In(v.Language).Title
-	w.Bar.Facts, w.Bar.Few = s.use.Facts(v, s.visit.Chair)
+	w.Bar.Facts = s.use.Facts(v, s.visit.Chair)
 	w.Bar.Buttons = []Button{
 		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},
 		{"end", v.Text("bench.bar.end"), ui.Plain, wish.Show{Sheet: wish.EndPoint}},
@@ -159,7 +160,7 @@ func (s *Screen) drawSheet(d *desk.Desk, w View, questions []patient.Question, o
 func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet.View {
 	a := sheet.View{
 		Brief: s.visit.Brief(), State: s.visit.State(), Nose: w.Nose, Questions: questions, Charts: w.Wall.Only,
-		NoConoid: d.Settings.Now().NoConoid, Keys: Keys(),
+		NoConoid: d.Settings.Now().NoConoid, Keys: Keys(), Warning: s.use.Warning(d.Voice()),
 	}
 	if p := s.use.Practice(); p != nil {
 		a.Practice, a.Hints = true, p.Notes().Hints
@@ -170,6 +171,16 @@ func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet
 		}
 	}
 	return a
+}
+
+// Standing is the end point that stands in the form for it, or what is wrong with
+// it; open is false while no such form lies in front.
+func (s *Screen) Standing() (act sitting.Action, open bool, err error) {
+	e, open := s.sheet.(*sheet.End)
+	if open {
+		act, err = e.Standing(s.visit.Brief().Room.Vertex)
+	}
+	return act, open, err
 }
 
 // Practised reports whether it is a sitting of one's own, which can be left.

@@ -4,6 +4,7 @@ import (
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/wish"
+	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
@@ -12,12 +13,12 @@ import (
 // one more, and nothing of it is lost.
 func (s *Screen) undo(d *desk.Desk) desk.Next {
 	if s.visit.Busy() {
-		d.Notice.Tell("bench.undo.wait")
+		d.Notice.Refuse(fact.Refuse("bench.undo.wait"))
 		return desk.Stay{}
 	}
 	act, ok := reverse(s.visit.Brief(), s.visit.Talk())
 	if !ok {
-		d.Notice.Tell("bench.undo.nothing")
+		d.Notice.Refuse(fact.Refuse("bench.undo.nothing"))
 		return desk.Stay{}
 	}
 	return s.do(d, act)

@@ -17,8 +17,10 @@ type Use interface {
 	Tick(d *desk.Desk, spent time.Duration, paused bool) desk.Next
 	// Clock is the time that is shown.
 	Clock() time.Duration
-	// Facts are what stands in the bar, and the same in few words.
-	Facts(v voice.Voice, c chair.Chair) (all, few string)
+	// Facts are what stands in the bar, and the same in ever fewer words.
+	Facts(v voice.Voice, c chair.Chair) []string
+	// Warning is what stands in forms while the time runs out; empty before.
+	Warning(v voice.Voice) string
 	// Stated tells that the end point was stated.
 	Stated(d *desk.Desk) desk.Next
 	// Practice is the sitting of one's own; nil in a practical.
@@ -41,7 +43,7 @@ func (u practice) Tick(d *desk.Desk, spent time.Duration, paused bool) desk.Next
 
 func (u practice) Clock() time.Duration { return u.p.Notes().Clock }
 
-func (u practice) Facts(v voice.Voice, c chair.Chair) (all, few string) {
+func (u practice) Facts(v voice.Voice, c chair.Chair) []string {
 	if left, limited := u.p.Notes().Terms.Left(u.Clock()); limited {
 		return limitFacts(v, c, left)
 	}
@@ -50,21 +52,25 @@ func (u practice) Facts(v voice.Voice, c chair.Chair) (all, few string) {
 
 // limitFacts are whose eye it is, what is left of the time, or by how much it is over, and
 // the steps.
-func limitFacts(v voice.Voice, c chair.Chair, left time.Duration) (all, few string) {
+func limitFacts(v voice.Voice, c chair.Chair, left time.Duration) []string {
 	steps, eye := fact.Count(c.Steps().Total()), Eye(v, c.Brief().Tested)
 	if left < 0 {
-		few = v.Text("bench.lesson.over", "clock", -left, "steps", steps)
-		return few, few
+		return []string{v.Text("bench.lesson.over", "clock", -left, "steps", steps)}
 	}
-	return v.Text("bench.exam.left", "eye", eye, "clock", left, "steps", steps), v.Text("bench.exam.few", "clock", left, "steps", steps)
+	return LeftFacts(v, eye, left, steps)
+}
+
+// LeftFacts are whose eye it is, how much time is left, and the steps.
+func LeftFacts(v voice.Voice, eye string, left time.Duration, steps fact.Count) []string {
+	return []string{v.Text("bench.exam.left", "eye", eye, "clock", left, "steps", steps), v.Text("bench.exam.few", "clock", left, "steps", steps)}
 }
 
 // PracticeFacts are whose eye it is, the clock, the steps and the patient's own
 // time.
-func PracticeFacts(v voice.Voice, c chair.Chair, clock time.Duration) (all, few string) {
+func PracticeFacts(v voice.Voice, c chair.Chair, clock time.Duration) []string {
 	b, steps := c.Brief(), fact.Count(c.Steps().Total())
-	all = v.Text("bench.bar.facts", "eye", Eye(v, b.Tested), "clock", clock, "steps", steps, "lived", Lived(c.State().Seconds))
-	return all, v.Text("bench.bar.few", "clock", clock, "steps", steps)
+	all := v.Text("bench.bar.facts", "eye", Eye(v, b.Tested), "clock", clock, "steps", steps, "lived", Lived(c.State().Seconds))
+	return []string{all, v.Text("bench.bar.few", "clock", clock, "steps", steps)}
 }
 
 // Lived is simulated time as the patient lived it.
@@ -74,6 +80,8 @@ func Lived(seconds float64) time.Duration { return time.Duration(seconds) * time
 func Eye(v voice.Voice, side sitting.Side) string {
 	return v.Capital(v.Text("eye." + string(side)))
 }
+
+func (practice) Warning(voice.Voice) string { return "" }
 
 func (u practice) Stated(*desk.Desk) desk.Next { return desk.Result{Practice: u.p} }
 

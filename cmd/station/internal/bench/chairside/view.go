@@ -49,7 +49,7 @@ func (e *Eyes) Look(d *desk.Desk, c chair.Chair, h *Hands) View {
 	v = v.By(b.Room.Labels)
 	w := View{
 		Person: face.Of(face.Who{ID: b.ID, Title: b.Title, Name: b.Name, Age: b.Age}),
-		Talk:   talk.Of(v, b, c.Talk()), Notice: d.Notice.Text(v),
+		Talk:   talk.Of(v, b, c.Talk()), Notice: d.Notice.In(v),
 		Nose: h.nose(d, b, st), Left: s.Left, Narrow: d.Narrow(),
 	}
 	h.peeps.on(st.Chart)

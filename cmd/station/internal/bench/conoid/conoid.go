@@ -86,8 +86,8 @@ func text(v voice.Voice, residual optics.Power, focus float64) string {
 }
 
 // label is the label of the chart's line that runs as a focal line does.
-func label(l optics.FocalLine) fact.Degrees {
-	return fact.Degrees(shape.Whole(chart.LabelOf(render.Runs(l))))
+func label(l optics.FocalLine) fact.Label {
+	return fact.Label(shape.Whole(chart.LabelOf(render.Runs(l))))
 }
 
 // state says in a few words where the lines lie, as the student fogs and balances.

@@ -12,6 +12,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render"
 	"conoid/render/voice"
+	"conoid/sim/chart"
 	"conoid/sim/fact"
 	"conoid/sim/optics"
 	"conoid/sim/sitting"
@@ -42,6 +43,18 @@ func TestThePointIsTold(t *testing.T) {
 	assert.Equal(t, point, told(render.Stigmatic-0.001))
 	assert.NotEqual(t, point, told(render.Stigmatic+0.001))
 	assert.Contains(t, told(render.Stigmatic+0.001), "1.03")
+}
+
+// The lines of the chart along which the focal lines run are told as the dials have them: by the
+// axis, or by the hour, a thirtieth of it.
+func TestTheLinesAreTold(t *testing.T) {
+	residual := optics.Rx{Sphere: 2, Cyl: -1, Axis: 30}.Power()
+	for language, want := range map[string][2]string{"en": {"line 30", "line 1 o’clock"}, "de": {"Linie 30", "Linie 1 Uhr"}} {
+		v := voice.In(language)
+		assert.Contains(t, text(v, residual, 0), want[0])
+		assert.Contains(t, text(v.By(chart.ByHour), residual, 0), want[1])
+		assert.NotContains(t, text(v.By(chart.ByHour), residual, 0), want[0])
+	}
 }
 
 // linesAt is a residual whose focal lines lie at two vergences.

@@ -42,6 +42,7 @@ type Desk struct {
 	Unkept   bool                                                     // the store keeps nothing beyond this run
 	Newer    func() bool                                              // whether a new build of the bench waits; nil when none ever does
 	Renew    func()                                                   // takes it, and loads the bench anew
+	Edit     func()                                                   // leaves for the editor of the case that the bench opened with; nil when there is none
 	At       time.Duration                                            // of this frame
 }
 

@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"image/color"
+
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 )
@@ -25,19 +27,27 @@ func (d *Desk) Page(id string, width float64, body func(c *ui.Column)) {
 }
 
 // ShowNotice draws the notice.
-func (d *Desk) ShowNotice(c *ui.Column) { ShowNotice(d.UI, c, d.Notice.Text(d.Voice())) }
+func (d *Desk) ShowNotice(c *ui.Column) { ShowNotice(d.UI, c, d.Notice.In(d.Voice())) }
 
 // ShowNotice draws a notice, if there is one.
-func ShowNotice(u *ui.UI, c *ui.Column, text string) {
-	if text == "" {
+func ShowNotice(u *ui.UI, c *ui.Column, n Said) {
+	if n.Text == "" {
 		return
 	}
 	c.Gap(4)
-	h := u.ParaHeight(text, c.W-16, ui.Refusal)
+	h := u.ParaHeight(n.Text, c.W-16, n.Style)
 	r := c.Block(h + 12)
-	u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: 4, H: r.H}, 0, u.Theme.Warn)
-	u.Para(r.X+12, r.Y+6, r.W-16, text, ui.Refusal)
+	u.Scene().Box(paper.Rect{X: r.X, Y: r.Y, W: 4, H: r.H}, 0, n.Mark(&u.Theme))
+	u.Para(r.X+12, r.Y+6, r.W-16, n.Text, n.Style)
 	c.Gap(8)
+}
+
+// Mark is the colour of the line beside a notice, or around it.
+func (n Said) Mark(t *ui.Theme) color.NRGBA {
+	if n.Style == ui.Refusal {
+		return t.Warn
+	}
+	return t.Act
 }
 
 // Entry is a field with its label above it.

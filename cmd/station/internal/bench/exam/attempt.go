@@ -15,6 +15,7 @@ import (
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/scoring"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -52,6 +53,9 @@ func (k keep) Record() ([]byte, error)     { return k.read(k.name + ".json") }
 func (k keep) SetRecord(data []byte) error { return k.store.Replace(k.name+".json", data) }
 func (k keep) Log(i int) ([]byte, error)   { return k.read(k.logName(i)) }
 
+func (k keep) Result() ([]byte, error)     { return k.read(k.name + ".result") }
+func (k keep) SetResult(data []byte) error { return k.store.Replace(k.name+".result", data) }
+
 func (k keep) logName(i int) string { return fmt.Sprintf("%s-%d.jsonl", k.name, i) }
 
 func (k keep) read(name string) ([]byte, error) {
@@ -72,6 +76,12 @@ func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, erro
 		return nil, err
 	}
 	if err := x.d.Store.Replace(folder(x.head)+given, file); err != nil {
+		return nil, err
+	}
+	if err := x.putAway(candidate); err != nil {
+		return nil, err
+	}
+	if err := x.takeOut(candidate); err != nil {
 		return nil, err
 	}
 	x.keep = keepOf(x.d, x.head, candidate)
@@ -150,9 +160,12 @@ func untitled(c *cases.Case) {
 func (x *room) sit(v *chair.Visit, s practical.Examining, torn bool) desk.Next {
 	x.d.Notice.Clear()
 	if torn {
-		x.d.Notice.Tell("bench.resume.torn")
+		x.d.Notice.Refuse(fact.Refuse("bench.resume.torn"))
 	}
-	return desk.Bench{Screen: chairside.Examine(v, useOf(x, v, s))}
+	u := &use{x: x, v: v, last: s}
+	screen := chairside.Examine(v, u)
+	u.form = screen.Standing
+	return desk.Bench{Screen: screen}
 }
 
 // after goes to the next case, or to the end.
@@ -166,11 +179,16 @@ func (x *room) after() desk.Next {
 	return desk.Stay{}
 }
 
-// handIn hands the case under way in; it is tried again while it cannot be kept.
-func (x *room) handIn() desk.Next {
+// handIn hands the case under way in, and tells the candidate why when the time was
+// up; it is tried again while it cannot be kept.
+func (x *room) handIn(up *fact.Fact) desk.Next {
 	if err := x.attempt.HandIn(x.d.Now()); err != nil {
 		x.d.Notice.Refuse(err)
 		return desk.Stay{}
+	}
+	x.d.Notice.Clear()
+	if up != nil {
+		x.d.Notice.Say(*up)
 	}
 	return desk.Later{Work: x.after}
 }

@@ -1,17 +1,13 @@
 package exam
 
 import (
-	"conoid/cmd/internal/chair"
 	"time"
 
-	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/dialogs"
-	"conoid/cmd/station/internal/bench/seat"
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
-	"conoid/sim/fact"
 )
 
 // Ready stands before a case.
@@ -19,6 +15,26 @@ type Ready struct {
 	idle
 	x *room
 	s practical.Ready
+}
+
+// Tick implements desk.Screen: the time between cases is in the record, and counts
+// where the practical says so. While the next patient is brought it stands still.
+func (s *Ready) Tick(d *desk.Desk, spent time.Duration) desk.Next {
+	if d.Work.Busy() {
+		return desk.Stay{}
+	}
+	up, err := s.x.attempt.Tick(d.Now(), spent)
+	d.Check(err)
+	switch now := s.x.attempt.State().(type) {
+	case practical.Ready:
+		s.s = now
+	case practical.Over:
+		if up {
+			d.Notice.Tell("bench.exam.up.all")
+			return desk.Later{Work: s.x.after}
+		}
+	}
+	return desk.Stay{}
 }
 
 // Draw implements desk.Screen.
@@ -30,8 +46,14 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 		c.Gap(4)
 		places(d.UI, c, s.s.Place(), len(x.plan.Cases))
 		c.Gap(8)
-		s.times(v, c)
+		s.times(d, v, c)
 		c.Para(v.Text("bench.exam.rules"), ui.Body)
+		if s.x.plan.TakeOpen {
+			c.Para(v.Text("bench.exam.rules.form"), ui.Body)
+		}
+		if s.x.plan.CountPauses {
+			c.Para(v.Text("bench.exam.pauses"), ui.Body)
+		}
 		c.Gap(14)
 		c.Flow(func(f *ui.Flow) {
 			if f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {
@@ -46,10 +68,13 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 }
 
 // times are how long there is.
-func (s *Ready) times(v voice.Voice, c *ui.Column) {
+func (s *Ready) times(d *desk.Desk, v voice.Voice, c *ui.Column) {
 	perCase, total := s.x.plan.Entry(s.s.Candidate()).Times()
 	if perCase > 0 {
 		c.Para(v.Text("bench.exam.percase", "clock", perCase), ui.Strong)
+	}
+	if total > 0 && s.x.plan.CountPauses && s.s.Place() > 1 {
+		d.UI.Wake(d.At + time.Second)
 	}
 	if total > 0 {
 		c.Para(v.Text("bench.exam.total", "clock", max(0, total-s.s.Spent())), ui.Strong)
@@ -65,54 +90,3 @@ func (s *Ready) begin(d *desk.Desk) desk.Next {
 		return orRefuse(d, next, err)
 	}}
 }
-
-// use is a sitting of a practical: its time runs, whatever the candidate does:
-// in front of an open menu, and behind a hidden window.
-type use struct {
-	x    *room
-	v    *chair.Visit
-	last practical.Examining // as it was looked at last
-}
-
-// useOf is the use of the case under way.
-func useOf(x *room, v *chair.Visit, s practical.Examining) *use { return &use{x, v, s} }
-
-// now is the case under way; as it was when it was handed in, once it is.
-func (u *use) now() practical.Examining {
-	if s, is := u.x.attempt.State().(practical.Examining); is {
-		u.last = s
-	}
-	return u.last
-}
-
-func (u *use) Tick(d *desk.Desk, spent time.Duration, _ bool) desk.Next {
-	if _, is := u.x.attempt.State().(practical.Examining); !is {
-		return desk.Stay{}
-	}
-	up := chair.Over(u.v.Chair) // it could not be handed in before
-	if !up {
-		var err error
-		up, err = u.x.attempt.Tick(d.Now(), spent)
-		d.Check(err)
-	}
-	if up && !d.Work.Busy() && !u.v.Busy() { // an answer that is on its way comes first
-		return u.Stated(d)
-	}
-	return desk.Stay{}
-}
-
-func (u *use) Clock() time.Duration { return u.now().Elapsed() }
-
-func (u *use) Facts(v voice.Voice, c chair.Chair) (all, few string) {
-	steps, now := fact.Count(c.Steps().Total()), u.now()
-	if left, limited := now.Left(); limited && u.x.plan.Show.Clock {
-		all = v.Text("bench.exam.left", "eye", chairside.Eye(v, c.Brief().Tested), "clock", left, "steps", steps)
-		return all, v.Text("bench.exam.few", "clock", left, "steps", steps)
-	}
-	few = v.Text("bench.bar.few", "clock", now.Elapsed(), "steps", steps)
-	return few, few
-}
-
-func (u *use) Stated(*desk.Desk) desk.Next { return u.x.handIn() }
-
-func (*use) Practice() *seat.Practice { return nil }

@@ -14,11 +14,10 @@ import (
 // Over is the end: every case is handed in.
 type Over struct {
 	idle
-	x      *room
-	s      practical.Over
-	result []byte // nil until it was made
-	saved  string // where it went
-	marks  []mark // of each case, if the practical shows them
+	x     *room
+	s     practical.Over
+	saved string // where it went
+	marks []mark // of each case, if the practical shows them
 }
 
 // mark is the mark of a case, or why there is none.
@@ -27,11 +26,14 @@ type mark struct {
 	err    error
 }
 
-// over makes the result and hands it to the assessor; then the marks are worked
-// out, if they are shown.
+// over hands the result to the assessor; then the marks are worked out, if they
+// are shown.
 func over(x *room, s practical.Over) *Over {
 	o := &Over{x: x, s: s}
 	o.save()
+	if x.plan.Show.Mark {
+		x.d.Work.Behind(o.work)
+	}
 	return o
 }
 
@@ -44,59 +46,38 @@ func (s *Over) work() {
 	}
 }
 
-// save hands the result to the assessor.
+// save hands the result to the assessor: the same file each time.
 func (s *Over) save() {
-	err := s.saveResult()
-	s.x.d.Check(err)
-}
-
-func (s *Over) saveResult() (err error) {
 	x := s.x
-	if s.result == nil {
-		result, err := x.attempt.Result()
-		if err == nil {
-			err = x.d.Store.Replace(x.keep.name+".result", result)
-		}
-		if err != nil {
-			return err
-		}
-		s.result = result
-		if x.plan.Show.Mark {
-			x.d.Work.Behind(s.work)
-		}
-	}
 	if x.d.Save == nil {
-		return nil
+		return
 	}
-	where, err := x.d.Save(seat.Slug(x.head.ID)+"-"+seat.Slug(s.s.Candidate())+practical.ResultEnding, s.result)
+	where, result, err := "", []byte(nil), error(nil)
+	if result, err = x.attempt.Result(); err == nil {
+		where, err = x.d.Save(seat.Slug(x.head.ID)+"-"+seat.Slug(s.s.Candidate())+practical.ResultEnding, result)
+	}
 	if err == nil {
 		s.saved = where
 	}
-	return err
+	x.d.Check(err)
 }
 
 // Draw implements desk.Screen.
 func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
-		c.Para(v.Text("bench.exam.over"), ui.Body)
+		c.Para(v.Text("bench.exam.over", "candidate", s.s.Candidate()), ui.Body)
 		c.Gap(10)
-		if s.result != nil {
-			s.code(d.UI, v, c)
-		}
+		s.code(d.UI, v, c)
 		c.Flow(func(f *ui.Flow) {
-			look := ui.Plain
-			if s.result == nil {
-				look = ui.Primary
-			}
-			if (d.Save != nil || s.result == nil) && f.Button("save result", v.Text("bench.exam.save"), look) {
+			if d.Save != nil && f.Button("save result", v.Text("bench.exam.save"), ui.Plain) {
 				next = desk.Later{Work: func() desk.Next {
 					s.save()
 					return desk.Stay{}
 				}}
 			}
-			if s.result != nil && f.Button("dismiss", v.Text("bench.exam.dismiss"), ui.Plain) {
-				next = desk.Later{Work: func() desk.Next { return desk.EndExam{} }}
+			if f.Button("dismiss", v.Text("bench.exam.dismiss"), ui.Plain) {
+				next = desk.Later{Work: func() desk.Next { return orRefuse(d, desk.EndExam{}, s.x.putAway("")) }}
 			}
 		})
 	})
@@ -107,7 +88,7 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 func (s *Over) code(u *ui.UI, v voice.Voice, c *ui.Column) {
 	c.Para(v.Text("bench.exam.code"), ui.Strong)
 	c.Gap(4)
-	stamp(u, c, s.s.Record().Code())
+	stamp(u, c, s.s.Code())
 	c.Para(v.Text("bench.exam.code.about"), ui.Note)
 	c.Gap(12)
 	if s.x.plan.Show.Mark {

@@ -10,6 +10,7 @@ import (
 	"conoid/cmd/station/internal/bench/dialogs"
 	"conoid/cmd/station/internal/bench/inchair"
 	"conoid/cmd/station/internal/ui"
+	"conoid/sim/fact"
 )
 
 // target is the least height of what is pressed.
@@ -70,6 +71,7 @@ func (p *page) foot(c *ui.Column) {
 	c.Flow(func(f *ui.Flow) {
 		u, v := p.d.UI, p.v
 		if !p.large && key(f, u, "someone", v.Text("bench.home.someone.press")) {
+			p.d.Notice.Clear()
 			p.next = desk.Open{Overlay: p.someone}
 		}
 		if key(f, u, "in chair", inchair.Press(v, p.tight)) {
@@ -86,6 +88,9 @@ func (p *page) foot(c *ui.Column) {
 		}
 		if key(f, u, "keys", v.Text("bench.keys.title")) {
 			p.next = desk.Open{Overlay: dialogs.Keys{Keys: chairside.Keys()}}
+		}
+		if p.d.Edit != nil && key(f, u, "edit", v.Text("bench.home.edit")) {
+			p.d.Edit()
 		}
 		if p.d.Newer != nil && p.d.Newer() && key(f, u, "renew", v.Text("bench.home.renew")) {
 			p.d.Renew()
@@ -131,6 +136,7 @@ func (s *someone) Draw(d *desk.Desk) (next desk.Next) {
 		next = s.choose(d, c, false)
 	})
 	if closed {
+		d.Notice.Clear()
 		return desk.Close{}
 	}
 	return next
@@ -182,7 +188,7 @@ func (s *someone) draw(d *desk.Desk) desk.Next {
 	case text == "":
 		seed = d.Seed()
 	case err != nil:
-		d.Notice.Tell("bench.home.badseed", "text", text)
+		d.Notice.Refuse(fact.Refuse("bench.home.badseed", "text", text))
 		return desk.Stay{}
 	}
 	d.Notice.Clear()

@@ -103,7 +103,8 @@ func (p *page) narrow(all paper.Rect) {
 func (p *page) people(c *ui.Column) {
 	p.heading(c)
 	if p.d.Unkept {
-		desk.ShowNotice(p.d.UI, c, p.v.Text("bench.home.unkept", "progress", p.v.Text("bench.progress.title"), "export", p.v.Text("bench.progress.export")))
+		unkept := p.v.Text("bench.home.unkept", "progress", p.v.Text("bench.progress.title"), "export", p.v.Text("bench.progress.export"))
+		desk.ShowNotice(p.d.UI, c, desk.Said{Text: unkept, Style: ui.Refusal})
 	}
 	p.d.ShowNotice(c)
 	p.first(c)

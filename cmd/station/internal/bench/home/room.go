@@ -42,8 +42,8 @@ func (r *room) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	v := d.Voice()
 	closed := d.UI.Dialog("room", v.Text("bench.room.title"), v.Text("bench.close"), 640, func(c *ui.Column) {
-		if notice := d.Notice.Text(v); notice != "" && !d.Notice.Is(store.ErrFull) { // which the title says
-			c.Para(notice, ui.Refusal)
+		if n := d.Notice.In(v); n.Text != "" && !d.Notice.Is(store.ErrFull) { // which the title says
+			c.Para(n.Text, n.Style)
 			c.Gap(6)
 		}
 		c.Para(v.Text("bench.room.about"), ui.Body)

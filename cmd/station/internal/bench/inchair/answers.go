@@ -7,6 +7,7 @@ import (
 	"conoid/cmd/internal/asked"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/patient"
 )
 
@@ -56,7 +57,7 @@ func (p asking) lines(w float64) (out []key) {
 			id: "ray " + strconv.Itoa(int(angle)), label: printed(drawing, angle), slope: &angle, least: wide,
 			look: chosen(p.draft.lines[angle]), act: func() { p.toggle(angle) },
 		}
-		if k.name = p.v.Text("inchair.line", "label", k.label); k.label == "" {
+		if k.name = p.v.Text("inchair.line", "label", fact.Label(chart.LabelOf(angle))); k.label == "" {
 			k.name = p.v.Text("inchair.line.nth", "n", i+1)
 		}
 		out = append(out, k)

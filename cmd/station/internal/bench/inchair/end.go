@@ -166,9 +166,9 @@ func (p outcome) lenses(r asked.Reply) string {
 func (p outcome) said(a patient.Answer) string {
 	switch a.Kind {
 	case patient.Lines:
-		var labels []fact.Degrees
+		var labels []fact.Label
 		for _, angle := range slices.Backward(a.Lines) {
-			labels = append(labels, fact.Degrees(chart.LabelOf(angle)))
+			labels = append(labels, fact.Label(chart.LabelOf(angle)))
 		}
 		if len(labels) == 1 {
 			return p.v.Text("inchair.said.line", "line", labels[0])

@@ -75,7 +75,7 @@ func (s *Screen) Works() bool { return s.works }
 
 // Draw implements desk.Screen.
 func (s *Screen) Draw(d *desk.Desk) desk.Next {
-	p := &page{Screen: s, d: d, u: d.UI, v: d.Voice()}
+	p := &page{Screen: s, d: d, u: d.UI, v: d.Voice().By(s.x.Room().Labels)}
 	rest := p.bar()
 	if q := s.x.Asks(); q != nil {
 		asking{p, q}.draw(rest)

@@ -2,6 +2,7 @@ package nose
 
 import (
 	"fmt"
+	"math"
 
 	"conoid/cmd/station/internal/bench/shape"
 	"conoid/cmd/station/internal/paper"
@@ -82,6 +83,25 @@ func (p closeup) scale() {
 	}
 }
 
+// figuresAt is how far outside the rim the figures of the scale stand, logical pixels at a
+// text size of 100 %; figureSize is how large they are.
+const (
+	figuresAt  = 21
+	figureSize = 13
+)
+
+// strikes reports whether a stick at an angle goes over a figure of the scale.
+func (p closeup) strikes(angle float64) bool {
+	if !p.full {
+		return false
+	}
+	near := 30 * math.Round(angle/30)
+	text, size := fmt.Sprint(shape.Folded(int(near))), figureSize*p.k
+	sin, cos := math.Sincos(angle * math.Pi / 180)
+	clear := 3 + (paper.Width(text, size, paper.Regular)*math.Abs(sin)+paper.CapHeight(size, paper.Regular)*math.Abs(cos))/2
+	return (p.rim+figuresAt*p.k)*math.Abs(math.Sin((angle-near)*math.Pi/180)) < clear
+}
+
 // mark draws a line of the scale, and a figure every 30 degrees, upright as the
 // examiner reads it.
 func (p closeup) mark(d int) {
@@ -96,8 +116,7 @@ func (p closeup) mark(d int) {
 	a, b := shape.At(p.c, p.rim+3, float64(d)), shape.At(p.c, p.rim+3+long*min(p.k, 1.5), float64(d))
 	sc.Line(a.X, a.Y, b.X, b.Y, width, col)
 	if p.full && d%30 == 0 {
-		text, size := fmt.Sprint(shape.Folded(d)), 13*p.k
-		at := shape.At(p.c, p.rim+23*p.k, float64(d))
-		p.centred(at, size, paper.Regular, text, t.Ink)
+		at := shape.At(p.c, p.rim+figuresAt*p.k, float64(d))
+		p.centred(at, figureSize*p.k, paper.Regular, fmt.Sprint(shape.Folded(d)), t.Ink)
 	}
 }

@@ -30,11 +30,11 @@ func Near(u *ui.UI, v voice.Voice, r paper.Rect, n View, out *wish.List) {
 // nearMount makes the frame as large as the wall's place can have it with all its knobs.
 func (p part) nearMount(r paper.Rect) mount {
 	m, k := p.mounted(r), p.u.Text
-	rim := r.H/2 - 70*k
+	rim := r.H/2 - 72*k
 	if rim < 44*k {
 		return m
 	}
-	m.full, m.plate, m.rim, m.knob = true, 36*k, rim, rim+50*k
+	m.full, m.plate, m.rim, m.knob = true, 36*k, rim, rim+knobAt*k
 	m.c = paper.Point{X: r.Right() - rim - 82*k, Y: r.Centre().Y}
 	if p.n.Tested == sitting.Right {
 		m.c.X = r.X + rim + 82*k

@@ -223,6 +223,29 @@ func TestTheKnobBearsTheAxis(t *testing.T) {
 	}
 }
 
+// What shows an axis goes over no figure of the scale, wherever it stands.
+func TestTheKnobCoversNoFigure(t *testing.T) {
+	s, painter := rooms["laptop"], paper.NewPainter()
+	for axis := 2.0; axis <= 180; axis += 2 {
+		s.see(wearing(sitting.Left, minus, optics.CylinderOf(-0.75, axis)), ui.Input{})
+		painter.Paint(s.u.Scene(), 1)
+		for _, m := range s.u.Scene().Marks() {
+			if m.Kind != paper.KindText || m.Size != figureSize || m.Weight != paper.Regular || len(m.Text) > 3 {
+				continue
+			}
+			blue, base := 0, m.Bounds.Y+paper.Ascent(m.Size, m.Weight)
+			for x := int(m.Bounds.X); x < int(m.Bounds.Right()); x++ {
+				for y := int(base - paper.CapHeight(m.Size, m.Weight)); y < int(base); y++ {
+					if c := painter.Image().RGBAAt(x, y); int(c.B) > int(c.R)+40 {
+						blue++
+					}
+				}
+			}
+			assert.Zero(t, blue, "%v over %s", axis, m.Text)
+		}
+	}
+}
+
 // rims are the radii of the edges of the lenses, outer ones first.
 func rims(s *looking) (out []float64) {
 	for _, m := range s.u.Scene().Marks() {

@@ -179,7 +179,7 @@ func (p part) mounted(r paper.Rect) mount {
 	if m.rim < 44*k {
 		return p.little(r, right)
 	}
-	m.knob = m.rim + 50*k
+	m.knob = m.rim + knobAt*k
 	off := 30 * k
 	if r.W >= 420*k {
 		off = 44 * k

@@ -26,11 +26,12 @@ func (n View) Turnable() (cell optics.Cell, ok bool) {
 	return 0, false
 }
 
-// The knob of a cylinder: what is seen of it, and what the hand finds, logical
-// pixels at a text size of 100 %.
+// The knob of a cylinder: what is seen of it, what the hand finds, and where it
+// is, logical pixels at a text size of 100 %.
 const (
 	knobRadius = 19
 	knobReach  = 24
+	knobAt     = 52 // outside the rim, beyond the figures
 )
 
 // turnable lets a cylinder be turned by hand, by the knob that bears its axis or
@@ -84,12 +85,21 @@ func (p closeup) turned(g ui.Grip, it wish.Turning, angle float64, by func(turn 
 }
 
 // drawKnob draws the knob at the end of an axis, and where the other end stands on the
-// scale.
+// scale. No figure of it is drawn over: where one is in the way, what leads to the knob ends
+// before it.
 func (p closeup) drawKnob(axis float64) {
 	sc, t := p.u.Scene(), &p.u.Theme
 	at, r := shape.At(p.c, p.knob, axis), knobRadius*p.k
-	shape.Stick(sc, shape.At(p.c, p.rim+1, axis), at, 3, t.Blue)
-	shape.Stick(sc, shape.At(p.c, p.rim+1, axis+180), shape.At(p.c, p.rim+min(13, p.plate), axis+180), 3, t.Blue)
+	short := p.rim + min(13, p.plate)
+	if p.full {
+		short = p.rim + 7 // before the figures
+	}
+	to := at
+	if p.strikes(axis) {
+		to = shape.At(p.c, short, axis)
+	}
+	shape.Stick(sc, shape.At(p.c, p.rim+1, axis), to, 3, t.Blue)
+	shape.Stick(sc, shape.At(p.c, p.rim+1, axis+180), shape.At(p.c, short, axis+180), 3, t.Blue)
 	shape.Disc(sc, paper.Point{X: at.X + 1, Y: at.Y + 2}, r, t.Shade)
 	shape.Disc(sc, at, r, t.Blue)
 	p.centred(at, 14*p.k, paper.Bold, fmt.Sprint(int(axis)), t.Sheet)

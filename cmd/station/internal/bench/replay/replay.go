@@ -64,7 +64,7 @@ func (s *Screen) Draw(d *desk.Desk) desk.Next {
 	w := s.eyes.Look(d, s.sitting, &s.hands)
 	s.weigh(v, &w.Talk)
 	w.Bar.Title = s.sitting.Brief().In(v.Language).Title
-	w.Bar.Facts, w.Bar.Few = chairside.PracticeFacts(v, s.sitting, s.sitting.Practice().Notes().Clock)
+	w.Bar.Facts = chairside.PracticeFacts(v, s.sitting, s.sitting.Practice().Notes().Clock)
 	w.Bar.Buttons = []chairside.Button{{ID: "menu", Label: v.Text("bench.bar.menu"), Wish: wish.Show{Sheet: wish.Menu}}}
 	s.layout.Draw(d, w, func(c *ui.Column) { next = s.controls(d, c) }, &wished)
 	if s.menu {
@@ -100,7 +100,7 @@ func (s *Screen) grant(d *desk.Desk, w wish.Wish) desk.Next {
 		chairside.Furnish(d, w)
 	case wish.Touch, wish.Hold:
 	default:
-		d.Notice.Tell("bench.replay.only")
+		d.Notice.Refuse(fact.Refuse("bench.replay.only"))
 	}
 	return desk.Stay{}
 }
@@ -131,7 +131,8 @@ func (s *Screen) controls(d *desk.Desk, c *ui.Column) (next desk.Next) {
 	})
 	s.waiting(v, c)
 	if act, more := s.sitting.Next(); more {
-		c.Para(v.Text("bench.replay.next", "action", v.Examiner().Action(act)), ui.Quiet)
+		by := v.By(s.sitting.Brief().Room.Labels)
+		c.Para(v.Text("bench.replay.next", "action", by.Examiner().Action(act)), ui.Quiet)
 	}
 	if to != at {
 		return desk.Later{Work: func() desk.Next {

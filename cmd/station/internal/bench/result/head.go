@@ -15,15 +15,17 @@ import (
 	"conoid/sim/method"
 )
 
-// head draws what it came to, and what can be done next.
+// head draws what it came to, and what can be done next. Who hears the page hears the one
+// before the other, though buttons stand higher.
 func (p *page) head(d *desk.Desk, c *ui.Column) (pressed string) {
 	u, v := d.UI, d.Voice()
-	pressed = p.top(d, c)
+	buttons := p.top(d, c)
 	verdict := report.Verdict(v, p.mark)
-	c.Para(verdict, headline(u, verdict, c.W))
+	c.Headline(verdict, headline(u, verdict, c.W))
 	if p.tried != nil {
 		c.Para(v.Text("debrief.tried", "n", fact.Count(p.tried.Step)), ui.SmallBold)
 	}
+	pressed = pressIn(u, buttons)
 	d.ShowNotice(c)
 	c.Gap(2)
 	p.compare(u, v, c)
@@ -43,8 +45,8 @@ func headline(u *ui.UI, text string, wide float64) ui.Style {
 	return ui.Head
 }
 
-// top is whose sitting it was, and beside it the buttons if there is room.
-func (p *page) top(d *desk.Desk, c *ui.Column) (pressed string) {
+// top is whose sitting it was, with room for the buttons beside it, or else below.
+func (p *page) top(d *desk.Desk, c *ui.Column) []placed {
 	u, v := d.UI, d.Voice()
 	whose := v.Text("debrief.head", "case", p.c.Texts(v.Language).Title, "eye", v.Text("eye."+string(p.c.Setup().Tested)))
 	buttons := p.buttons(d)
@@ -56,16 +58,16 @@ func (p *page) top(d *desk.Desk, c *ui.Column) (pressed string) {
 	if u.Width(whose, ui.Quiet)+24+wide > c.W {
 		c.Para(whose, ui.Quiet)
 		c.Gap(6)
-		pressed = press(u, c, buttons)
+		all := place(u, c, buttons)
 		c.Gap(4)
-		return pressed
+		return all
 	}
 	row := *c
 	row.X, row.W = c.X+c.W-wide, wide
-	pressed = press(u, &row, buttons)
+	all := place(u, &row, buttons)
 	u.Label(paper.Rect{X: c.X, Y: c.Y, W: c.W - wide - 24, H: row.Y - c.Y}, whose, ui.Quiet, ui.Start)
 	c.Y = row.Y + 2
-	return pressed
+	return all
 }
 
 // least is how high a button is at least, logical pixels: a finger's breadth.
@@ -78,18 +80,35 @@ type button struct {
 	enabled   bool
 }
 
-// press draws buttons in rows, and gives the ID of the one that was pressed.
-func press(u *ui.UI, c *ui.Column, all []button) (pressed string) {
+// placed is a button with its place.
+type placed struct {
+	button
+	at paper.Rect
+}
+
+// place gives buttons their places, in rows.
+func place(u *ui.UI, c *ui.Column, all []button) (out []placed) {
 	f := u.Flow(c.X, c.Y, c.W)
 	for _, b := range all {
 		w, h := u.ButtonSize(b.label, c.W)
-		if u.ButtonIf(b.enabled, b.id, f.Next(w, max(h, least)), b.label, b.look) {
+		out = append(out, placed{b, f.Next(w, max(h, least))})
+	}
+	c.Y = f.Bottom()
+	return out
+}
+
+// pressIn draws buttons, and gives the ID of the one that was pressed.
+func pressIn(u *ui.UI, all []placed) (pressed string) {
+	for _, b := range all {
+		if u.ButtonIf(b.enabled, b.id, b.at, b.label, b.look) {
 			pressed = b.id
 		}
 	}
-	c.Y = f.Bottom()
 	return pressed
 }
+
+// press draws buttons in rows, and gives the ID of the one that was pressed.
+func press(u *ui.UI, c *ui.Column, all []button) string { return pressIn(u, place(u, c, all)) }
 
 // column is one column of the table: what it is, the truth, what was stated, and
 // whether that is off.

@@ -12,6 +12,7 @@ import (
 
 	"conoid/assets"
 	"conoid/cmd/internal/debrief"
+	"conoid/cmd/internal/report"
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/paper"
@@ -79,6 +80,25 @@ func TestThePageOfEverySitting(t *testing.T) {
 					laid(t, shown(d, pageOf(deb)), size.w, fmt.Sprintf("%vx%v at %v in %s: %s", size.w, size.h, text, language, name))
 				}
 			}
+		}
+	}
+}
+
+// Who hears the page hears what the sitting came to before what can be done next: a heading,
+// also where it is written no larger than other lines.
+func TestTheVerdictIsHeardFirst(t *testing.T) {
+	deb := oneSitting(t, "turned-the-wrong-way")
+	for _, size := range sizes {
+		for _, language := range assets.Languages() {
+			d := deskOf(t, size.w, size.h, 1, language)
+			var heard []string
+			for _, th := range shown(d, pageOf(deb)) {
+				if th.Level == 1 || th.Role == ui.RoleButton {
+					heard = append(heard, th.Label)
+				}
+			}
+			assert.Equal(t, report.Verdict(d.Voice(), deb.Report.Mark), heard[0], "%v in %s", size, language)
+			assert.Equal(t, d.Voice().Text("bench.result.replay"), heard[1], "%v in %s", size, language)
 		}
 	}
 }

@@ -16,13 +16,13 @@ func (k *Keeper) Examined(c *cases.Case, name string, h sitting.Header) (v *chai
 	}
 	var local *chair.Local
 	if rec == nil {
-		local, err = chair.Begin(c, h, l, k.pause)
+		local, err = chair.Begin(c, h, l, k.pauses.Pause)
 	} else {
-		local, err = chair.Resume(c, rec, l, k.pause)
+		local, err = chair.Resume(c, rec, l, k.pauses.Pause)
 	}
 	if err != nil {
 		return nil, false, err
 	}
-	k.speak(local)
+	k.furnish(local)
 	return chair.Attend(local, chair.Notes{ID: c.ID}), torn, nil
 }

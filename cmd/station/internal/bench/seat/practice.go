@@ -41,7 +41,7 @@ type Keeper struct {
 	store  Store
 	now    func() time.Time
 	seed   func() uint64
-	pause  func() // called in long work
+	pauses Pauses
 	words  Words
 	opened *cases.Case // the sealed case that was opened last
 }
@@ -49,14 +49,22 @@ type Keeper struct {
 // Words are the words in which an answer is said, which the log keeps.
 type Words func(b chair.Brief, t chair.Told) []string
 
-// NewKeeper keeps sittings in a store; now names them, seed draws the seed of a
-// new one, and pause is called in long work.
-func NewKeeper(store Store, now func() time.Time, seed func() uint64, pause func(), words Words) *Keeper {
-	return &Keeper{store: store, now: now, seed: seed, pause: pause, words: words}
+// Pauses are called in long work: Pause before each piece that others may have work
+// before, Within in the middle of one. See sitting.StartPausing and PauseWithin.
+type Pauses interface {
+	Pause()
+	Within()
 }
 
-// speak gives a chair the words.
-func (k *Keeper) speak(l *chair.Local) {
+// NewKeeper keeps sittings in a store; now names them, seed draws the seed of a
+// new one.
+func NewKeeper(store Store, now func() time.Time, seed func() uint64, pauses Pauses, words Words) *Keeper {
+	return &Keeper{store: store, now: now, seed: seed, pauses: pauses, words: words}
+}
+
+// furnish gives a chair the words, and has it pause in long work.
+func (k *Keeper) furnish(l *chair.Local) {
+	l.PauseWithin(k.pauses.Within)
 	b := l.Brief()
 	l.Speak(func(t chair.Told) []string { return k.words(b, t) })
 }
@@ -103,25 +111,30 @@ func (k *Keeper) Begin(c *cases.Case, how How) (*Practice, error) {
 	if how.Terms != nil {
 		head.Task = &how.Terms.Task
 	}
-	p.local, err = chair.Begin(c, head.Seeded(n.Seed), p.log(), k.pause)
+	p.local, err = chair.Begin(c, head.Seeded(n.Seed), p.log(), k.pauses.Pause)
 	if err != nil {
 		return nil, err
 	}
-	given := how.Branch
-	if given == nil {
-		if given, err = chair.Given(how.Drill, p.local); err != nil {
-			return nil, err
-		}
+	if n.Given, err = p.take(how); err != nil {
+		return nil, err
 	}
-	for _, act := range given {
-		if _, err := p.local.Do(act, sitting.Aside{Given: how.Branch == nil}).Wait(); err != nil {
-			return nil, err
-		}
-	}
-	n.Given = len(given)
-	k.speak(p.local)
+	k.furnish(p.local)
 	p.visit = chair.Attend(p.local, n)
 	return p, p.Keep()
+}
+
+// take does what comes before the student's own work, and tells how many actions it was: what
+// they did themselves in the sitting from which this one branches off, or what an expert does.
+func (p *Practice) take(how How) (n int, err error) {
+	if how.Branch == nil {
+		return p.local.Give(how.Drill)
+	}
+	for _, act := range how.Branch {
+		if _, err := p.local.Do(act, sitting.Aside{}).Wait(); err != nil {
+			return 0, err
+		}
+	}
+	return len(how.Branch), nil
 }
 
 // free is a name for a sitting, with a number if it is taken.
@@ -167,10 +180,10 @@ func (k *Keeper) resume(name string) (p *Practice, torn bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	if p.local, err = chair.Resume(p.c, rec, p.log(), k.pause); err != nil {
+	if p.local, err = chair.Resume(p.c, rec, p.log(), k.pauses.Pause); err != nil {
 		return nil, false, err
 	}
-	k.speak(p.local)
+	k.furnish(p.local)
 	p.tried = triedIn(rec, n)
 	p.visit = chair.Attend(p.local, n)
 	return p, torn, nil

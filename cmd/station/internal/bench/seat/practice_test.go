@@ -14,6 +14,7 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/work"
 	"conoid/cmd/station/internal/store"
 	"conoid/sim/chart"
 	"conoid/sim/sitting"
@@ -63,7 +64,7 @@ func TestATakenNameGetsANumber(t *testing.T) {
 	c, err := cases.Find("1")
 	require.NoError(t, err)
 	kept, seed := memory{}, uint64(7)
-	k := NewKeeper(kept, func() time.Time { return time.Unix(0, 0).UTC() }, nil, nil,
+	k := NewKeeper(kept, func() time.Time { return time.Unix(0, 0).UTC() }, nil, work.New(time.Now),
 		func(chair.Brief, chair.Told) []string { return nil })
 	var names []string
 	for range 3 {

@@ -31,6 +31,7 @@ func (k *Card) Found(c cases.Card) { k.record = &c }
 func (k *Card) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, noted := d.Voice(), w.State.Card
 	closed := d.UI.Dialog("card", v.Text("bench.card.title", "name", talk.Who(v, w.Brief)), v.Text("bench.close"), 620, func(c *ui.Column) {
+		desk.ShowNotice(d.UI, c, desk.Said{Text: w.Warning, Style: ui.Refusal})
 		k.facts(v, d.UI, c, w)
 		c.Rule()
 		for _, field := range sitting.Fields() {

@@ -63,6 +63,7 @@ func lastAcuity(events []sitting.Event) (logMAR float64, ok bool) {
 func (e *End) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, before := d.Voice(), len(*out)
 	closed := d.UI.Dialog("end point", v.Text("bench.end.title"), v.Text("bench.end.back"), 620, func(c *ui.Column) {
+		desk.ShowNotice(d.UI, c, desk.Said{Text: w.Warning, Style: ui.Refusal})
 		c.Para(v.Text("bench.end.about"), ui.Quiet)
 		c.Gap(8)
 		rx, err := optics.ParseRx(e.rx)
@@ -83,7 +84,7 @@ func (e *End) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 		}
 		c.Flow(func(f *ui.Flow) {
 			if f.ButtonIf(err == nil, "end now", v.Text("bench.end.now"), ui.Primary) {
-				e.state(rx, w.Brief.Room.Vertex, out)
+				e.state(w.Brief.Room.Vertex, out)
 			}
 		})
 	})
@@ -223,25 +224,34 @@ const mostSphere, mostCylinder = 20, 6
 
 // state states the end point, if it makes sense, in a frame of a vertex
 // distance in metres.
-func (e *End) state(rx optics.Rx, vertex float64, out *wish.List) {
-	e.refused = nil
+func (e *End) state(vertex float64, out *wish.List) {
+	act, err := e.Standing(vertex)
+	if e.refused = err; err == nil {
+		out.Add(wish.Soon{Action: act})
+	}
+}
+
+// Standing is the end point as the form has it, in a frame of a vertex distance in
+// metres, or what is wrong with it.
+func (e *End) Standing(vertex float64) (sitting.Action, error) {
+	rx, err := optics.ParseRx(e.rx)
+	if err != nil {
+		return sitting.Action{}, err
+	}
 	if high(rx) && e.vertex == 0 {
-		e.refused = fact.Refuse("bench.end.vertex.needed")
-		return
+		return sitting.Action{}, fact.Refuse("bench.end.vertex.needed")
 	}
 	acuity, err := patient.ParseAcuity(e.acuity)
 	if err != nil {
-		e.refused = fact.Because(err, "bench.end.acuity.needed")
-		return
+		return sitting.Action{}, fact.Because(err, "bench.end.acuity.needed")
 	}
 	if math.Abs(rx.Sphere) > mostSphere || math.Abs(rx.Cyl) > mostCylinder {
-		e.refused = fact.Refuse("bench.end.range")
-		return
+		return sitting.Action{}, fact.Refuse("bench.end.range")
 	}
 	if stated := float64(e.vertex) / 1000; e.vertex > 0 && math.Abs(stated-vertex) > 1e-6 {
 		rx = Moved(rx, stated, vertex)
 	}
-	out.Add(wish.Soon{Action: sitting.Action{Do: sitting.End, Rx: &rx, Acuity: acuity}})
+	return sitting.Action{Do: sitting.End, Rx: &rx, Acuity: acuity}, nil
 }
 
 // Moved is the lens at another vertex distance, metres, that does the same.

@@ -28,6 +28,9 @@ func (Menu) Draw(d *desk.Desk, w View, out *wish.List) (next desk.Next) {
 		line := func(id, label string) bool { return menuLine(d.UI, c, id, label) }
 		present(d, w, line, out)
 		c.Gap(20)
+		if w.Practice && d.Edit != nil && line("edit", v.Text("bench.home.edit")) {
+			d.Edit()
+		}
 		next = housekeeping(d, w, line)
 	})
 	if closed {

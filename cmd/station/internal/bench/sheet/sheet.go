@@ -30,6 +30,7 @@ type View struct {
 	NoConoid  bool         // it is hidden
 	Hints     int
 	Keys      []dialogs.Key
+	Warning   string // of time that runs out; empty: none
 	Tools     []Tool // that the bar has no room for
 }
 

@@ -9,6 +9,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 )
 
 // The grip of the curtain as it is drawn, and as it is hit.
@@ -42,7 +43,7 @@ func curtain(u *ui.UI, v voice.Voice, w View, r paper.Rect, edge float64, out *w
 // turn lets the arrow, and with it the blocks, be turned, unless another part
 // has the pointer.
 func turn(u *ui.UI, v voice.Voice, w View, r paper.Rect, taken bool, out *wish.List) {
-	g := u.Grip("arrow", v.Text("bench.wall.pointer"), fmt.Sprint(w.Pointer), r, func(paper.Point) bool { return !taken })
+	g := u.Grip("arrow", v.Text("bench.wall.pointer"), v.Value(fact.Label(w.Pointer)), r, func(paper.Point) bool { return !taken })
 	// The angle in the patient's view, which is how the wall is drawn.
 	angle := shape.Degrees(r.Centre(), g.At)
 	switch {

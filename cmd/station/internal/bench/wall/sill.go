@@ -215,8 +215,9 @@ func hold(u *ui.UI, b button, r paper.Rect, out *wish.List) {
 
 // arrowKeys are the arrow's reading and the keys that turn it.
 func arrowKeys(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
-	k := min(46*u.Text, (r.W-52*u.Text)/4)
-	pill := named(u, r, v.Text("bench.wall.pointer"), 4*k+52*u.Text)
+	read := readingOf(u, v, w.Pointer, r.W)
+	k := min(46*u.Text, (r.W-read.wide)/4)
+	pill := named(u, r, v.Text("bench.wall.pointer"), 4*k+read.wide)
 	inner := pillBack(u, pill, 2*k)
 	u.Scene().Line(pill.X+k, pill.Y+12, pill.X+k, pill.Bottom()-12, 1, u.Theme.Rule)
 	u.Scene().Line(pill.Right()-k, pill.Y+12, pill.Right()-k, pill.Bottom()-12, 1, u.Theme.Rule)
@@ -230,7 +231,7 @@ func arrowKeys(u *ui.UI, v voice.Voice, r paper.Rect, w View, out *wish.List) {
 			out.Add(wish.Point(shape.Folded(w.Stands + by)))
 		}
 	}
-	u.Label(inner, v.Value(fact.Degrees(w.Pointer)), ui.Figure, ui.Middle)
+	read.draw(inner)
 }
 
 // named writes what keys are for before them, if there is room, and gives their place.

@@ -30,6 +30,7 @@ type job struct {
 	next func() (struct{}, bool)
 	stop func()
 	pace func(struct{}) bool // of the work under way; false when it is to end
+	sole bool                // nothing else is done before it is done
 }
 
 // slice is how long work may go on in one frame.
@@ -69,6 +70,15 @@ func (l *Line) Pause() {
 	}
 }
 
+// Within is called in the middle of what nobody else may touch meanwhile. It stops where
+// nothing else is done before the work under way, and the screen waits for it; elsewhere
+// it does nothing.
+func (l *Line) Within() {
+	if l.running != nil && l.running.sole {
+		l.Pause()
+	}
+}
+
 // spend does work for a slice of time, or to its end, and reports whether it is
 // done.
 func (l *Line) spend(j *job) (done bool) {
@@ -90,7 +100,7 @@ func (l *Line) spend(j *job) (done bool) {
 
 // Do has f done later, after the screen that shows a wait was painted. Until it
 // is done the screen stays as it is, and what the user does waits in line.
-func (l *Line) Do(f func()) { l.later, l.painted = &job{f: f}, false }
+func (l *Line) Do(f func()) { l.later, l.painted = &job{f: f, sole: true}, false }
 
 // Behind has f done while the user goes on with something else; f must not touch
 // what is on the screen until its end.

@@ -54,6 +54,31 @@ func TestWorkIsDoneBetweenFrames(t *testing.T) {
 	assert.False(t, l.Left())
 }
 
+// In the middle of what nobody else may touch, only work stops before which nothing else
+// is done.
+func TestWithin(t *testing.T) {
+	l := New(ticking(slice))
+	pieces := func() {
+		for range 3 {
+			l.Within()
+		}
+	}
+	frames := func() (n int) {
+		for in := (ui.Input{}); l.Left(); n++ {
+			l.Labour(&in)
+			l.Painted()
+		}
+		return n
+	}
+	l.Behind(pieces)
+	assert.Equal(t, 1, frames(), "behind, it goes on")
+	l.View(pieces)
+	assert.Equal(t, 1, frames())
+	l.Do(pieces)
+	assert.Equal(t, 1+3+1, frames(), "a frame that says so, three stops, the rest")
+	l.Within() // outside of work it does nothing
+}
+
 // Work that nobody waits for any more is given up at its next pause.
 func TestNewWorkBehindTakesThePlaceOfTheOld(t *testing.T) {
 	l := New(ticking(slice))

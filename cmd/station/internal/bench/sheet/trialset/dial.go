@@ -11,6 +11,7 @@ import (
 	"conoid/cmd/station/internal/paper"
 	"conoid/cmd/station/internal/ui"
 	"conoid/sim/fact"
+	"conoid/sim/optics"
 )
 
 // paleOf is a colour that lets through what lies below it.
@@ -20,15 +21,17 @@ func paleOf(c color.NRGBA) color.NRGBA {
 }
 
 // The dial, logical pixels at a text size of 100 %: its rim, the plate of its scale
-// around it, the knob, what the hand finds of it, and the width of all with its keys.
+// around it, the knob, what the hand finds of it, the width of all with its keys, and of the
+// field at least.
 const (
-	rim       = 56
-	plate     = 30
-	knob      = 18
-	reach     = 24
-	dialWide  = 4*target + 16
-	keysWide  = 2*target + 4
-	dialBelow = 560 // the width below which the dial stands below the case
+	rim        = 56
+	plate      = 30
+	knob       = 18
+	reach      = 24
+	dialWide   = 4*target + 16
+	keysWide   = 2*target + 4
+	leastField = 60
+	dialBelow  = 560 // the width below which the dial stands below the case
 )
 
 // axial is what has an axis: cylinders, and the dial for it.
@@ -59,6 +62,7 @@ func (p axial) dialAcross() {
 	c, k := p.c, p.u.Text
 	if c.W < (2*(rim+plate)+keysWide+12)*k {
 		p.dial(c.Block(2*(rim+plate)*k + 4))
+		c.Gap(p.u.LineHeight(ui.SmallBold))
 		p.axisField(c.Block(target * k))
 		c.Gap(6)
 		p.keys(c.Block(2*target*k + 4)) // two rows, if need be
@@ -70,7 +74,7 @@ func (p axial) dialAcross() {
 	_, right = right.CutLeft(8)
 	p.dial(left)
 	field := right
-	field.H, field.Y = target*k, r.Y+16*k
+	field.H, field.Y = target*k, r.Y+p.u.LineHeight(ui.SmallBold)+2
 	p.axisField(field)
 	p.keys(paper.Rect{X: right.X, Y: field.Bottom() + 6, W: min(right.W, keysWide*k), H: 2*target*k + 6})
 	c.Gap(8)
@@ -159,20 +163,36 @@ func (p axial) keys(r paper.Rect) {
 	}
 }
 
-// axisField is the axis as it is typed.
+// axisField is the axis as it is typed, with what is allowed before it, or above it where it
+// is narrow.
 func (p axial) axisField(r paper.Rect) {
-	u := p.u
-	label := p.v.Text("bench.tray.axisname")
-	word, field := r.CutLeft(min(u.Width(label, ui.SmallBold)+8, r.W/2))
-	u.Label(word, label, ui.SmallBold, ui.Start)
+	u, label, ink := p.u, p.v.Text("bench.set.axis"), p.u.Theme.Ink
+	if p.noAxis() {
+		ink = u.Theme.Warn
+	}
+	word := paper.Rect{X: r.X, Y: r.Y, W: u.Width(label, ui.SmallBold) + 8, H: r.H}
+	field := r
+	if word.W+leastField*u.Text <= r.W {
+		_, field = r.CutLeft(word.W)
+	} else {
+		word.H = u.LineHeight(ui.SmallBold)
+		word.Y -= word.H
+	}
+	u.Coloured(word, label, ui.SmallBold, ui.Start, ink)
 	field.W = min(field.W, 90*u.Text)
 	if changed, _ := u.Field("axis typed", field, label, &p.written); !changed {
 		return
 	}
 	if axis, ok := axisOf(p.written); ok {
 		p.axis = axis
-		u.Unsettle()
 	}
+	u.Unsettle()
+}
+
+// noAxis reports whether what is typed as the axis is none.
+func (s *Set) noAxis() bool {
+	_, ok := axisOf(s.written)
+	return !ok && s.kind == optics.CylinderLens && strings.TrimSpace(s.written) != ""
 }
 
 // axisOf is the axis that a text says, in whole degrees, 1 to 180; 0 is 180.

@@ -5,6 +5,7 @@ package trialset
 
 import (
 	"strconv"
+	"strings"
 
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/nose"
@@ -219,8 +220,8 @@ func (p drawing) drawers() {
 
 // outcome says what a press does, or why what was typed does not.
 func (p drawing) outcome() {
-	if p.refused != nil {
-		p.c.Para(p.v.Sentence(p.v.Error(p.refused)), ui.Refusal)
+	if why := p.why(); why != nil {
+		p.c.Para(p.v.Sentence(p.v.Error(why)), ui.Refusal)
 		return
 	}
 	text := p.v.Text("bench.set.goes")
@@ -231,6 +232,14 @@ func (p drawing) outcome() {
 		text = p.v.Text("bench.set.swaps", "lens", now)
 	}
 	p.c.Para(text+" "+p.v.Text("bench.set.now", "rx", p.n.Stands.Prescription()), ui.Note)
+}
+
+// why is why what was typed is not taken; nil if it is.
+func (s *Set) why() error {
+	if s.refused == nil && s.noAxis() {
+		return fact.Refuse("bench.set.no-axis", "text", strings.TrimSpace(s.written), "axis", s.axis)
+	}
+	return s.refused
 }
 
 // pick wishes a lens into the place.

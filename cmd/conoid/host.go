@@ -1,0 +1,156 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strconv"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"conoid/cmd/internal/host"
+	"conoid/cmd/internal/host/web"
+	"conoid/render/voice"
+	"conoid/sim/fact"
+)
+
+// hostPort is where the service of practicals is, if nothing else is said: our choice
+// among those that nobody has registered.
+const hostPort = 4681
+
+// hosting are the choices for the service.
+type hosting struct {
+	voice       voice.Voice
+	folder      string
+	listen      string
+	certificate string
+	key         string
+}
+
+func hostCommand(v voice.Voice) *cobra.Command {
+	h := hosting{voice: v}
+	cmd := &cobra.Command{
+		Use: "host", Short: v.Text("help.host.short"), Long: v.Text("help.host.long"), Example: v.Text("help.host.example"),
+		Args: arguments(0, 0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error { return h.run(cmd) },
+	}
+	fl := cmd.Flags()
+	fl.StringVar(&h.folder, "data", "", v.Text("help.host.flag.data"))
+	fl.StringVar(&h.listen, "listen", net.JoinHostPort("127.0.0.1", strconv.Itoa(hostPort)), v.Text("help.host.flag.listen"))
+	fl.StringVar(&h.certificate, "certificate", "", v.Text("help.host.flag.certificate"))
+	fl.StringVar(&h.key, "private-key", "", v.Text("help.host.flag.private-key"))
+	return cmd
+}
+
+// run serves until it is interrupted, and finishes what is under way.
+func (h *hosting) run(cmd *cobra.Command) error {
+	if err := h.check(); err != nil {
+		return err
+	}
+	ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	b, err := findBundle(ctx, h.voice, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	s, err := host.Open(h.folder, time.Now)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	l, err := net.Listen("tcp", h.listen)
+	if err != nil {
+		return fact.Because(err, "host.listen", "address", h.listen)
+	}
+	defer l.Close()
+	bench, err := newSite(b, nil, h.named(l), true)
+	if err != nil {
+		return err
+	}
+	staff := web.NewStaff(s, h.voice)
+	server := http.Server{
+		Handler:           handlerOf(s, staff, bench),
+		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute,
+		MaxHeaderBytes: 16 << 10,
+	}
+	go s.Run(ctx, func(err error) { fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", h.voice.Error(err)) })
+	at := h.scheme() + "://" + l.Addr().String()
+	fmt.Fprintln(cmd.OutOrStdout(), h.voice.Text("host.at", "address", at+"/", "staff", at+staff.Link(), "folder", h.folder))
+	return h.serve(ctx, &server, l)
+}
+
+// check looks at the choices.
+func (h *hosting) check() error {
+	if h.folder == "" {
+		dir, err := os.UserConfigDir()
+		if err != nil {
+			return fact.Refuse("practise.no-own-folder")
+		}
+		h.folder = filepath.Join(dir, "conoid", "host")
+	}
+	name, _, err := net.SplitHostPort(h.listen)
+	if err != nil {
+		return fact.Refuse("host.address", "address", h.listen)
+	}
+	if ip := net.ParseIP(name); h.certificate == "" && (ip == nil || !ip.IsLoopback()) {
+		return fact.Refuse("host.open-line", "address", h.listen)
+	}
+	if (h.certificate == "") != (h.key == "") {
+		return fact.Refuse("host.half-certificate")
+	}
+	return nil
+}
+
+// named is what the service is called at a listener; "" where a certificate says it.
+func (h *hosting) named(l net.Listener) string {
+	if h.certificate != "" {
+		return ""
+	}
+	return l.Addr().String()
+}
+
+func (h *hosting) scheme() string {
+	if h.certificate != "" {
+		return "https"
+	}
+	return "http"
+}
+
+// handlerOf is all that the service answers: candidates, staff, and the bench.
+func handlerOf(s *host.Service, staff *web.Staff, bench http.Handler) http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("/s/", web.Seats{Rooms: s.Rooms, Now: time.Now, Wait: web.WaitFrom(time.Now())}.Handler())
+	mux.Handle("/staff/", staff.Handler())
+	mux.Handle("/", bench)
+	return mux
+}
+
+// serve serves until the context ends.
+func (h *hosting) serve(ctx context.Context, server *http.Server, l net.Listener) error {
+	ended := make(chan error, 1)
+	go func() {
+		if h.certificate != "" {
+			ended <- server.ServeTLS(l, h.certificate, h.key)
+			return
+		}
+		ended <- server.Serve(l)
+	}()
+	select {
+	case err := <-ended:
+		if !errors.Is(err, http.ErrServerClosed) {
+			return fact.Because(err, "host.ended")
+		}
+	case <-ctx.Done():
+		patience, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+		defer cancel()
+		return server.Shutdown(patience)
+	}
+	return nil
+}

@@ -1,0 +1,177 @@
+// Package host is the service of practicals on one machine: its folder, its rooms and
+// its clock. What is decided in a practical is decided in package room; package web
+// puts it before browsers.
+package host
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+	"time"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/store"
+	"conoid/cmd/internal/host/store/lite"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// The files of the service's folder. Who has the keys can read its practicals, and
+// sign results; who has the secret can make tickets that let in.
+const (
+	keysFile   = "host.key"
+	secretFile = "host.secret"
+	dataFile   = "host.db"
+)
+
+// Service holds practicals.
+type Service struct {
+	keys   *practical.Keys
+	secret []byte
+	store  store.Store
+	now    func() time.Time
+
+	mu    sync.Mutex
+	rooms []*room.Room // in the order in which they were made
+}
+
+// Open opens the service of a folder, which is made if it is not there; practicals
+// that were under way go on. The error is [store.ErrInUse] or [store.ErrNewer], or says
+// what is wrong with the folder.
+func Open(folder string, now func() time.Time) (*Service, error) {
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return nil, fact.Because(err, "host.folder", "path", folder)
+	}
+	s := &Service{now: now}
+	key, err := own(filepath.Join(folder, keysFile), func() ([]byte, error) {
+		k, err := practical.NewKeys()
+		if err != nil {
+			return nil, err
+		}
+		return k.File(), nil
+	})
+	if err == nil {
+		s.keys, err = practical.ReadKeys(keysFile, key)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if s.secret, err = own(filepath.Join(folder, secretFile), func() ([]byte, error) {
+		b := make([]byte, 32)
+		_, err := rand.Read(b)
+		return b, err
+	}); err != nil {
+		return nil, err
+	}
+	if s.store, err = lite.Open(filepath.Join(folder, dataFile)); err != nil {
+		return nil, fact.Because(err, "host.folder", "path", folder)
+	}
+	if err := s.restore(); err != nil {
+		return nil, errors.Join(err, s.store.Close())
+	}
+	return s, nil
+}
+
+// own is a file that only its owner can read, made if it is not there.
+func own(path string, make func() ([]byte, error)) ([]byte, error) {
+	data, err := os.ReadFile(path)
+	if !errors.Is(err, fs.ErrNotExist) {
+		return data, err
+	}
+	if data, err = make(); err != nil {
+		return nil, err
+	}
+	return data, os.WriteFile(path, data, 0o600)
+}
+
+// restore opens the practicals that were kept.
+func (s *Service) restore() error {
+	kept, err := s.store.Practicals()
+	if err != nil {
+		return err
+	}
+	for _, k := range kept {
+		sealed, err := practical.Read(k.ID, k.File)
+		if err != nil {
+			return err
+		}
+		p, err := sealed.OpenWith(s.keys.Key())
+		if err != nil {
+			return err
+		}
+		r, err := room.New(p, k.File, s.store, s.secret, s.now())
+		if err != nil {
+			return err
+		}
+		s.rooms = append(s.rooms, r)
+	}
+	return nil
+}
+
+// Close closes the folder.
+func (s *Service) Close() error { return s.store.Close() }
+
+// Key opens the results of the service's practicals.
+func (s *Service) Key() cases.Key { return s.keys.Key() }
+
+// Now is the time of the clock on the wall.
+func (s *Service) Now() time.Time { return s.now() }
+
+// Make makes a room of a plan.
+func (s *Service) Make(p practical.Plan) (*room.Room, error) {
+	made, err := practical.New(p, s.keys)
+	if err != nil {
+		return nil, err
+	}
+	file, err := made.SealOwn(s.keys)
+	if err != nil {
+		return nil, err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r, err := room.New(made, file, s.store, s.secret, s.now())
+	if err != nil {
+		return nil, err
+	}
+	s.rooms = append(s.rooms, r)
+	return r, nil
+}
+
+// Rooms are the rooms, in the order in which they were made.
+func (s *Service) Rooms() []*room.Room {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return slices.Clone(s.rooms)
+}
+
+// beat is how often time is let pass: our choice.
+const beat = 250 * time.Millisecond
+
+// Run lets time pass, by a clock that nobody can set, until the context ends. What could
+// not be kept is told.
+func (s *Service) Run(ctx context.Context, tell func(error)) {
+	t := time.NewTicker(beat)
+	defer t.Stop()
+	last := time.Now()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-t.C:
+		}
+		now := time.Now()
+		spent := min(now.Sub(last), time.Second) // a machine that slept served nobody
+		last = now
+		for _, r := range s.Rooms() {
+			if err := r.Pass(spent); err != nil {
+				tell(err)
+			}
+		}
+	}
+}

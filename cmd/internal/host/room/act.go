@@ -1,0 +1,294 @@
+package room
+
+import (
+	"errors"
+	"time"
+
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/host/wire"
+	"conoid/scoring/practical"
+	"conoid/sim/sitting"
+)
+
+// Seat is how things stand for the candidate of a session.
+func (r *Room) Seat(session string) (*wire.Seat, error) {
+	s, stage, err := r.at(session)
+	if err != nil {
+		return nil, err
+	}
+	defer s.mu.Unlock()
+	if err := s.hear(); err != nil {
+		return nil, notKept(err)
+	}
+	return s.told(stage)
+}
+
+// Claim gives the place to a page: what another one sends is refused from now on.
+func (r *Room) Claim(session, tab string) (*wire.Seat, error) {
+	key := r.hash("session", session)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	s := r.doors[string(key)]
+	if s == nil {
+		return nil, &wire.Problem{Kind: wire.NoSession}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if tab == "" {
+		return nil, &wire.Problem{Kind: wire.Malformed}
+	}
+	err := r.letIn(s, nil, s.session, tab)
+	if err == nil {
+		err = s.hear()
+	}
+	if err != nil {
+		return nil, notKept(err)
+	}
+	return s.told(r.stage)
+}
+
+// Begin begins the candidate's next case. One that is under way goes on.
+func (r *Room) Begin(session, tab string) (*wire.Seat, error) {
+	s, stage, err := r.at(session)
+	if err != nil {
+		return nil, err
+	}
+	defer s.mu.Unlock()
+	if err := s.ready(stage, tab); err != nil {
+		return nil, err
+	}
+	if now, is := s.attempt.State().(practical.Ready); is {
+		o, err := s.patient(now.Case(), now.Place())
+		if err == nil {
+			err = s.attempt.Begin(s.time.wall)
+		}
+		if err != nil {
+			return nil, notKept(err)
+		}
+		s.open = o
+	}
+	return s.told(stage)
+}
+
+// Beat says that a page is there.
+func (r *Room) Beat(session, tab string) (*wire.Clock, error) {
+	s, stage, err := r.at(session)
+	if err != nil {
+		return nil, err
+	}
+	defer s.mu.Unlock()
+	if err := s.ours(tab); err != nil {
+		return nil, err
+	}
+	if err := s.hear(); err != nil {
+		return nil, notKept(err)
+	}
+	c := s.clock(stage)
+	return &c, nil
+}
+
+// Act does an action, or says again what came of it.
+func (r *Room) Act(session string, a wire.Act, at time.Time) (*wire.Done, error) {
+	s, stage, err := r.at(session)
+	if err != nil {
+		return nil, err
+	}
+	defer s.mu.Unlock()
+	if err := s.ours(a.Tab); err != nil {
+		return nil, err
+	}
+	if o, err := s.sat(a.Place); err != nil {
+		return nil, err
+	} else if again, err := o.again(a); again || err != nil {
+		return s.done(stage, o, a.N), err
+	}
+	if err := s.ready(stage, a.Tab); err != nil {
+		return nil, err
+	}
+	now, is := s.attempt.State().(practical.Examining)
+	if !is || now.Place() != a.Place {
+		return nil, s.not(wire.NotNow, stage)
+	}
+	if err := s.do(a, at); err != nil {
+		return nil, err
+	}
+	return s.done(stage, s.open, a.N), nil
+}
+
+// ours says that another page has the place.
+func (s *seat) ours(tab string) error {
+	if s.tab == "" || s.tab != tab {
+		return &wire.Problem{Kind: wire.Elsewhere}
+	}
+	return nil
+}
+
+// ready says why nothing can be done at a seat, or lets all time until now count.
+func (s *seat) ready(stage Stage, tab string) error {
+	if err := s.ours(tab); err != nil {
+		return err
+	}
+	if stage == Held {
+		return s.not(wire.Held, stage)
+	}
+	if stage != Open {
+		return s.not(wire.NotNow, stage)
+	}
+	if err := s.hear(); err != nil {
+		return notKept(err)
+	}
+	return nil
+}
+
+func (s *seat) not(kind wire.Kind, stage Stage) error {
+	c := s.clock(stage)
+	return &wire.Problem{Kind: kind, Clock: &c}
+}
+
+func notKept(err error) error {
+	if err == nil {
+		return nil
+	}
+	return errors.Join(&wire.Problem{Kind: wire.NotKept}, err)
+}
+
+// sat is the case at a place of the candidate's order that was begun last, or is
+// under way.
+func (s *seat) sat(place int) (*open, error) {
+	order := s.r.plan.Entry(s.candidate).Order()
+	if place < 1 || place > len(order) || place > s.begun() {
+		return nil, &wire.Problem{Kind: wire.NotNow}
+	}
+	if s.open != nil && s.open.place == place {
+		return s.open, nil
+	}
+	o, err := s.patient(order[place-1], place)
+	if err != nil {
+		return nil, notKept(err)
+	}
+	if place == s.begun() {
+		s.open = o
+	}
+	return o, nil
+}
+
+// begun is how many cases were begun.
+func (s *seat) begun() int {
+	switch now := s.attempt.State().(type) {
+	case practical.Examining:
+		return now.Place()
+	case practical.Ready:
+		return now.Place() - 1
+	case practical.Over:
+		return len(now.Record().Cases())
+	}
+	return 0
+}
+
+// again reports whether an action was done already, by this request; the error says
+// that it was done by another, or that one is missing before it.
+func (o *open) again(a wire.Act) (bool, error) {
+	n := len(o.ids) - 1 // without the header
+	switch {
+	case a.N < 1 || a.ID == "":
+		return false, &wire.Problem{Kind: wire.Malformed}
+	case a.N == n+1:
+		return false, nil
+	case a.N > n:
+		return false, &wire.Problem{Kind: wire.Ahead}
+	case o.ids[a.N] == a.ID:
+		return true, nil
+	}
+	return false, &wire.Problem{Kind: wire.Behind, Since: o.events(a.N)}
+}
+
+// do does the next action of the case under way.
+func (s *seat) do(a wire.Act, at time.Time) error {
+	o := s.open
+	o.next = a.ID
+	var err error
+	s.r.patients[o.at.Case].alone(func() { _, err = o.chair.Do(a.Action, sitting.Aside{Wall: at.Round(0)}).Wait() })
+	var refusal *sitting.Refusal
+	switch {
+	case errors.As(err, &refusal):
+		return &wire.Problem{Kind: wire.Refused}
+	case err != nil:
+		s.open = nil // as it was kept, it is read again
+		return notKept(err)
+	}
+	if chair.Over(o.chair) {
+		return notKept(s.handIn())
+	}
+	return nil
+}
+
+// done is the reply to an action that was done; nil when there is none.
+func (s *seat) done(stage Stage, o *open, n int) *wire.Done {
+	if n < 1 || n >= len(o.ids) {
+		return nil
+	}
+	return &wire.Done{Clock: s.clock(stage), Event: o.events(n)[0]}
+}
+
+// clock is how the time stands.
+func (s *seat) clock(stage Stage) wire.Clock {
+	c := wire.Clock{Stage: wire.Lobby, Held: stage == Held}
+	switch now := s.attempt.State().(type) {
+	case practical.Ready:
+		c.Stage, c.Place = wire.Ready, now.Place()
+	case practical.Examining:
+		c.Stage, c.Place, c.Elapsed = wire.Running, now.Place(), now.Elapsed()
+		if left, limited := now.Left(); limited {
+			c.Left = &left
+		}
+	case practical.Over:
+		c.Stage = wire.Over
+	}
+	return c
+}
+
+// told is all that the candidate's bench has to know.
+func (s *seat) told(stage Stage) (*wire.Seat, error) {
+	p := s.r.plan
+	perCase, total := p.Entry(s.candidate).Times()
+	t := &wire.Seat{
+		Clock: s.clock(stage), Title: p.Title, Rehearsal: p.Rehearsal, Candidate: s.candidate, Tab: s.tab,
+		Places: len(p.Cases), PerCase: perCase, Total: total, ShowClock: p.Show.Clock,
+	}
+	switch now := s.attempt.State().(type) {
+	case practical.Ready:
+		t.Spent = now.Spent()
+	case practical.Over:
+		t.Spent, t.Code = now.Spent(), now.Record().Code()
+	case practical.Examining:
+		t.Spent = now.Spent()
+		o, err := s.sat(now.Place())
+		if err != nil {
+			return nil, err
+		}
+		t.Patient = s.brief(o)
+	}
+	return t, nil
+}
+
+// brief is what is told of a patient. Titles may tell something, and are told where
+// the practical shows them.
+func (s *seat) brief(o *open) *wire.Patient {
+	b := o.chair.Brief()
+	t := &wire.Patient{
+		Texts: b.Texts, Translated: map[string]cases.Texts{}, Name: b.Name, Age: b.Age, Tested: b.Tested,
+		Room: b.Room, Objective: b.Objective, Events: o.events(1),
+	}
+	if !s.r.plan.Show.Titles {
+		t.Texts.Title = ""
+	}
+	for language, texts := range b.Translated {
+		if !s.r.plan.Show.Titles {
+			texts.Title = ""
+		}
+		t.Translated[language] = texts
+	}
+	s.r.patients[o.at.Case].alone(func() { t.Card = o.chair.Card() })
+	return t
+}

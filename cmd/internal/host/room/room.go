@@ -1,0 +1,169 @@
+// Package room is a practical that is being held: its seats, their time, and what
+// is done there. It decides; it knows no network, and times are given. The truth,
+// the chance of each patient and the clock are here, and stay here.
+//
+// A candidate's place is an [practical.Attempt], as at a machine that has nobody to
+// ask. What is kept, and in which order, is the store's affair; an action that was
+// not kept has not happened.
+package room
+
+import (
+	"slices"
+	"sync"
+	"time"
+
+	"conoid/cmd/internal/host/store"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// Stage is how far a practical has come.
+type Stage string
+
+// The stages of a practical, in their order.
+const (
+	Scheduled Stage = "scheduled" // tickets are given out, and candidates wait in the lobby
+	Open      Stage = "open"      // it is sat
+	Held      Stage = "held"      // it is open, and the time stands still for everybody
+	Closed    Stage = "closed"    // nobody can do anything any more
+)
+
+// Room is a practical that is being held. It is for use by many goroutines at once.
+type Room struct {
+	plan     *practical.Plan
+	file     []byte
+	store    store.Store
+	secret   []byte // of the hashes of tickets and sessions
+	patients []*patient
+
+	mu    sync.Mutex
+	stage Stage
+	seats map[string]*seat // by candidate
+	doors map[string]*seat // by the hash of a ticket or a session
+	notes int              // how many were kept
+}
+
+// patient is the person of a case. All candidates examine the same one, each with
+// chance of their own, and one after the other: what was worked out about the eyes
+// is kept for all.
+type patient struct {
+	sync.Mutex
+	first *sitting.Sitting
+}
+
+// New is the room of a practical. The file is the practical as it is kept, sealed
+// for the service; the secret is what tickets and sessions are hashed with. What
+// the store has of it already is gone on with, at a time of the clock on the wall.
+func New(p *practical.Plan, file []byte, s store.Store, secret []byte, now time.Time) (*Room, error) {
+	r := &Room{
+		plan: p, file: file, store: s, secret: secret, stage: Scheduled,
+		seats: map[string]*seat{}, doors: map[string]*seat{}, patients: make([]*patient, len(p.Cases)),
+	}
+	for i := range r.patients {
+		r.patients[i] = &patient{}
+	}
+	all, err := s.Practicals()
+	if err != nil {
+		return nil, err
+	}
+	if i := slices.IndexFunc(all, func(k store.Practical) bool { return k.ID == p.ID }); i >= 0 {
+		r.stage = Stage(all[i].Stage)
+		return r, r.restore(now)
+	}
+	return r, r.enter(r.stage, now, Note{Do: Made})
+}
+
+// restore goes on with what was kept.
+func (r *Room) restore(now time.Time) error {
+	kept, err := r.store.Seats(r.plan.ID)
+	if err != nil {
+		return err
+	}
+	for _, k := range kept {
+		s, err := r.seatOf(k, now)
+		if err != nil {
+			return fact.Because(err, "host.candidate", "candidate", k.Candidate)
+		}
+		r.seats[k.Candidate] = s
+		for _, door := range [][]byte{k.Ticket, k.Session} {
+			if len(door) > 0 {
+				r.doors[string(door)] = s
+			}
+		}
+	}
+	notes, err := r.store.Notes(r.plan.ID)
+	r.notes = len(notes)
+	return err
+}
+
+// with has something done to the patient of case i, by nobody else meanwhile. It is
+// given a sitting with the keys, at which nothing was done yet.
+func (r *Room) with(i int, k sitting.Keys, do func(*sitting.Sitting) error) error {
+	p := r.patients[i]
+	p.Lock()
+	defer p.Unlock()
+	if p.first == nil {
+		p.first = sitting.Start(r.plan.Patient(i).Setup(), sitting.Keys{})
+	}
+	return do(p.first.Again(k))
+}
+
+// alone has something done with a sitting of the patient, by nobody else meanwhile.
+func (p *patient) alone(do func()) {
+	p.Lock()
+	defer p.Unlock()
+	do()
+}
+
+// enter goes to a stage of the practical, and notes who did it.
+func (r *Room) enter(to Stage, now time.Time, n Note) error {
+	if err := r.store.SetPractical(store.Practical{ID: r.plan.ID, Stage: string(to), File: r.file}); err != nil {
+		return err
+	}
+	r.stage = to
+	return r.note(n, now)
+}
+
+// Stage is how far the practical has come.
+func (r *Room) Stage() Stage {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.stage
+}
+
+// File is the practical as it is kept, sealed for the service.
+func (r *Room) File() []byte { return r.file }
+
+// Plan is the practical.
+func (r *Room) Plan() *practical.Plan { return r.plan }
+
+// ErrStage says that something cannot be done at this stage.
+var ErrStage error = fact.Refuse("host.not-at-this-stage")
+
+// ErrNobody says that there is no such candidate.
+var ErrNobody error = fact.Refuse("host.nobody")
+
+// Results are the results of all who are through, by candidate, each the same file
+// as a machine would hand in.
+func (r *Room) Results() (map[string][]byte, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	all := map[string][]byte{}
+	for c, s := range r.seats {
+		s.mu.Lock()
+		var file []byte
+		var err error
+		if _, is := s.attempt.State().(practical.Over); is {
+			file, err = s.attempt.Result()
+		}
+		s.mu.Unlock()
+		if err != nil {
+			return nil, fact.Because(err, "host.candidate", "candidate", c)
+		}
+		if file != nil {
+			all[c] = file
+		}
+	}
+	return all, nil
+}

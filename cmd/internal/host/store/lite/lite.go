@@ -1,0 +1,108 @@
+// Package lite keeps a service's data in one SQLite file on a local disk.
+package lite
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+
+	"modernc.org/sqlite"
+	lib "modernc.org/sqlite/lib"
+
+	"conoid/cmd/internal/host/store"
+)
+
+// Store is a [store.Store] in a file. One goroutine writes: what came in while it
+// was busy is kept together, by one sync of the disk.
+type Store struct {
+	db    *sql.DB
+	jobs  chan job
+	ended chan struct{}
+}
+
+var _ store.Store = (*Store)(nil)
+
+// options have each commit on the disk when it returns (synchronous=FULL; in WAL
+// mode a lesser one may lose the last ones when the power fails: sqlite.org,
+// "PRAGMA synchronous"), and the file to ourselves.
+var options = url.Values{
+	"_pragma": {"locking_mode(EXCLUSIVE)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)"},
+	"_txlock": {"immediate"},
+}
+
+// Open opens the store in a file, which is made if it is not there. The error is
+// [store.ErrInUse] while another program has it, and [store.ErrNewer] when a newer
+// one has written it.
+func Open(path string) (*Store, error) {
+	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: path}).EscapedPath()+"?"+options.Encode())
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(1) // the lock is a connection's
+	if err := migrate(db); err != nil {
+		return nil, errors.Join(inUse(err), db.Close())
+	}
+	s := &Store{db: db, jobs: make(chan job), ended: make(chan struct{})}
+	go s.write()
+	return s, nil
+}
+
+// inUse is the error of a store that another program has.
+func inUse(err error) error {
+	var e *sqlite.Error
+	if errors.As(err, &e) && e.Code()&0xff == lib.SQLITE_BUSY {
+		return store.ErrInUse
+	}
+	return err
+}
+
+// migrate brings the tables to the form that this program knows.
+func migrate(db *sql.DB) error {
+	tx, err := db.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback() // nothing once it is committed
+	var version int
+	if err := tx.QueryRow("PRAGMA user_version").Scan(&version); err != nil {
+		return err
+	}
+	if version > len(migrations) {
+		return store.ErrNewer
+	}
+	for _, m := range migrations[version:] {
+		if _, err := tx.Exec(m); err != nil {
+			return err
+		}
+	}
+	if _, err := tx.Exec(fmt.Sprintf("PRAGMA user_version = %d", len(migrations))); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+// Close ends the writing and closes the file.
+func (s *Store) Close() error {
+	close(s.jobs)
+	<-s.ended
+	return s.db.Close()
+}
+
+// rows reads all rows of a query.
+func rows[T any](s *Store, scan func(*sql.Rows, *T) error, query string, args ...any) (all []T, err error) {
+	r, err := s.db.QueryContext(context.Background(), query, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, r.Close()) }()
+	for r.Next() {
+		var one T
+		if err := scan(r, &one); err != nil {
+			return nil, err
+		}
+		all = append(all, one)
+	}
+	return all, r.Err()
+}

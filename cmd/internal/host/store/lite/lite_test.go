@@ -1,0 +1,76 @@
+package lite_test
+
+import (
+	"database/sql"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/internal/host/store"
+	"conoid/cmd/internal/host/store/lite"
+	"conoid/cmd/internal/host/store/storetest"
+)
+
+func TestStore(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a folder?", "host #1.db")
+	_, err := lite.Open(path)
+	require.Error(t, err, "a folder is not made")
+	path = filepath.Join(t.TempDir(), "host #1 %20.db")
+	storetest.Run(t, func(t *testing.T) store.Store {
+		s, err := lite.Open(path)
+		require.NoError(t, err)
+		return s
+	})
+	assert.FileExists(t, path)
+}
+
+// Two programs at one file would each think that it knows what comes next.
+func TestOneProgramHasIt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "host.db")
+	s, err := lite.Open(path)
+	require.NoError(t, err)
+	_, err = lite.Open(path)
+	assert.ErrorIs(t, err, store.ErrInUse)
+	require.NoError(t, s.Close())
+	s, err = lite.Open(path)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+}
+
+// What a newer program has written is not touched.
+func TestANewerStoreIsRefused(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "host.db")
+	s, err := lite.Open(path)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	run(t, path, "PRAGMA user_version = 99")
+	_, err = lite.Open(path)
+	assert.ErrorIs(t, err, store.ErrNewer)
+}
+
+// The file itself keeps its lines, whoever writes to it.
+func TestLinesCannotBeChanged(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "host.db")
+	s, err := lite.Open(path)
+	require.NoError(t, err)
+	require.NoError(t, s.SetPractical(store.Practical{ID: "P", File: []byte("x")}))
+	require.NoError(t, s.SetSeat(store.Seat{Practical: "P", Candidate: "1"}))
+	require.NoError(t, s.Append(store.Place{Practical: "P", Candidate: "1"}, store.Line{Text: []byte("x")}))
+	require.NoError(t, s.Note("P", 1, []byte("x")))
+	require.NoError(t, s.Close())
+	for _, q := range []string{"UPDATE line SET text = 'y'", "DELETE FROM line", "UPDATE note SET text = 'y'", "DELETE FROM note"} {
+		assert.ErrorContains(t, tryRun(t, path, q), "stays", q)
+	}
+}
+
+func run(t *testing.T, path, query string) { require.NoError(t, tryRun(t, path, query)) }
+
+func tryRun(t *testing.T, path, query string) error {
+	db, err := sql.Open("sqlite", path)
+	require.NoError(t, err)
+	defer db.Close()
+	_, err = db.Exec(query)
+	return err
+}

@@ -1,0 +1,75 @@
+// Package store says what a service of practicals keeps, whatever keeps it. A
+// store knows no rules but three: a line stays as it was written, the next line
+// is the one after the last, and what was kept is kept when the call returns.
+// Package lite keeps it in SQLite; storetest has the tests that every store passes.
+package store
+
+import "conoid/sim/fact"
+
+// Practical is a practical that is held.
+type Practical struct {
+	ID    string
+	Stage string // how far it has come, as the service calls it
+	File  []byte // sealed for the service
+}
+
+// Seat is a candidate's place at a practical.
+type Seat struct {
+	Practical, Candidate string
+	Ticket               []byte // keyed hash of what lets the candidate in; nil when none is out
+	Session              []byte // keyed hash of the session that has the place; nil when none has
+	Tab                  string // the page of that session that acts
+	Record               []byte // of the attempt, as package practical writes it; nil before it
+	Result               []byte // the file for the assessor; nil before the end
+}
+
+// Place is whose log a line belongs to: that of one case of one candidate.
+type Place struct {
+	Practical, Candidate string
+	Case                 int // index in the plan
+}
+
+// Line is a line of a log.
+type Line struct {
+	N    int    // 0 is the header, then the event's number
+	ID   string // of the request that it came of
+	Text []byte // byte for byte, with its end
+}
+
+// ErrTaken says that the line is there already, or that one before it is missing.
+var ErrTaken error = fact.Refuse("host.not-next")
+
+// ErrNewer says that the store was written by a newer program.
+var ErrNewer error = fact.Refuse("host.newer")
+
+// ErrInUse says that another program has the store.
+var ErrInUse error = fact.Refuse("host.in-use")
+
+// Store keeps practicals, seats, logs and notes. It is for use by many goroutines
+// at once. What a call was given is kept when it returns without an error, and
+// nothing of it otherwise.
+type Store interface {
+	// SetPractical keeps a practical in place of what was kept of it.
+	SetPractical(Practical) error
+	Practicals() ([]Practical, error) // in the order in which they came
+
+	// SetSeat keeps a seat in place of what was kept of it; not its record and result.
+	SetSeat(Seat) error
+	// SetRecord keeps the record of a seat that is there.
+	SetRecord(practical, candidate string, record []byte) error
+	// SetResult keeps the result of a seat that is there.
+	SetResult(practical, candidate string, result []byte) error
+	Seat(practical, candidate string) (Seat, error) // the zero value when there is none
+	Seats(practical string) ([]Seat, error)         // by candidate
+
+	// Append keeps the next line of a log; ErrTaken when it is not that.
+	Append(Place, Line) error
+	Lines(Place) ([]Line, error)
+
+	// Note keeps the next line of what was done to a practical; ErrTaken when n is
+	// not its number. The first is 1.
+	Note(practical string, n int, text []byte) error
+	Notes(practical string) ([][]byte, error)
+
+	Close() error
+}

@@ -1,0 +1,157 @@
+// Package storetest has the tests that every store passes.
+package storetest
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/internal/host/store"
+)
+
+// Run tests a store. The function opens it, each time as it was left.
+func Run(t *testing.T, open func(t *testing.T) store.Store) {
+	s := &kept{store.Store(nil), open}
+	s.Store = open(t)
+	t.Cleanup(func() { require.NoError(t, s.Close()) })
+	for name, test := range map[string]func(*testing.T, *kept){
+		"what is kept last counts":      replaces,
+		"lines come in order and stay":  lines,
+		"notes come in order and stay":  notes,
+		"one of many that race is next": race,
+		"many at once":                  many,
+		"what is of nobody is not kept": strangers,
+	} {
+		t.Run(name, func(t *testing.T) { test(t, s) })
+	}
+}
+
+// kept is a store that can be closed and opened again.
+type kept struct {
+	store.Store
+	open func(t *testing.T) store.Store
+}
+
+func (s *kept) again(t *testing.T) {
+	require.NoError(t, s.Close())
+	s.Store = s.open(t)
+}
+
+// seat keeps a practical and a seat of it.
+func (s *kept) seat(t *testing.T, practical, candidate string) store.Place {
+	require.NoError(t, s.SetPractical(store.Practical{ID: practical, Stage: "open", File: []byte("x")}))
+	require.NoError(t, s.SetSeat(store.Seat{Practical: practical, Candidate: candidate}))
+	return store.Place{Practical: practical, Candidate: candidate}
+}
+
+func line(n int) store.Line {
+	return store.Line{N: n, ID: fmt.Sprint("id", n), Text: fmt.Appendf(nil, "line %d\n", n)}
+}
+
+func replaces(t *testing.T, s *kept) {
+	require.NoError(t, s.SetPractical(store.Practical{ID: "P2", Stage: "scheduled", File: []byte("a\x00b")}))
+	require.NoError(t, s.SetPractical(store.Practical{ID: "P1", Stage: "open", File: []byte("z")}))
+	require.NoError(t, s.SetPractical(store.Practical{ID: "P2", Stage: "open", File: []byte("c")}))
+	b := store.Seat{Practical: "P2", Candidate: "B2", Ticket: []byte{1}}
+	require.NoError(t, s.SetSeat(b))
+	require.NoError(t, s.SetSeat(store.Seat{Practical: "P2", Candidate: "A1"}))
+	require.NoError(t, s.SetRecord("P2", "B2", []byte("the record")))
+	require.NoError(t, s.SetResult("P2", "B2", []byte("the result")))
+	b.Ticket, b.Session, b.Tab = nil, []byte{2, 3}, "tab"
+	require.NoError(t, s.SetSeat(b))
+	b.Record, b.Result = []byte("the record"), []byte("the result")
+
+	s.again(t)
+	all, err := s.Practicals()
+	require.NoError(t, err)
+	all = slices.DeleteFunc(all, func(p store.Practical) bool { return !strings.HasPrefix(p.ID, "P") })
+	assert.Equal(t, []store.Practical{{ID: "P2", Stage: "open", File: []byte("c")}, {ID: "P1", Stage: "open", File: []byte("z")}}, all)
+	seats, err := s.Seats("P2")
+	require.NoError(t, err)
+	assert.Equal(t, []store.Seat{{Practical: "P2", Candidate: "A1"}, b}, seats)
+	one, err := s.Seat("P2", "B2")
+	require.NoError(t, err)
+	assert.Equal(t, b, one)
+	one, err = s.Seat("P2", "C3")
+	require.NoError(t, err)
+	assert.Zero(t, one)
+}
+
+func strangers(t *testing.T, s *kept) {
+	s.seat(t, "S", "1")
+	assert.Error(t, s.SetSeat(store.Seat{Practical: "none", Candidate: "1"}))
+	assert.ErrorIs(t, s.SetRecord("S", "2", []byte("x")), store.ErrTaken)
+	assert.ErrorIs(t, s.SetResult("S", "2", []byte("x")), store.ErrTaken)
+	assert.Error(t, s.Append(store.Place{Practical: "S", Candidate: "2"}, line(0)))
+	assert.Error(t, s.Note("none", 1, []byte("x")))
+}
+
+func lines(t *testing.T, s *kept) {
+	p := s.seat(t, "L", "B2")
+	other := p
+	other.Case = 1
+	assert.ErrorIs(t, s.Append(p, line(1)), store.ErrTaken, "the header is missing")
+	require.NoError(t, s.Append(p, line(0)))
+	require.NoError(t, s.Append(p, line(1)))
+	assert.ErrorIs(t, s.Append(p, line(1)), store.ErrTaken)
+	assert.ErrorIs(t, s.Append(p, line(3)), store.ErrTaken)
+	require.NoError(t, s.Append(other, line(0)))
+	s.again(t)
+	all, err := s.Lines(p)
+	require.NoError(t, err)
+	assert.Equal(t, []store.Line{line(0), line(1)}, all)
+}
+
+func notes(t *testing.T, s *kept) {
+	s.seat(t, "N", "1")
+	require.NoError(t, s.Note("N", 1, []byte("one")))
+	assert.ErrorIs(t, s.Note("N", 1, []byte("again")), store.ErrTaken)
+	assert.ErrorIs(t, s.Note("N", 3, []byte("three")), store.ErrTaken)
+	require.NoError(t, s.Note("N", 2, []byte("two")))
+	s.again(t)
+	all, err := s.Notes("N")
+	require.NoError(t, err)
+	assert.Equal(t, [][]byte{[]byte("one"), []byte("two")}, all)
+}
+
+func race(t *testing.T, s *kept) {
+	p := s.seat(t, "R", "1")
+	var won atomic.Int32
+	var all sync.WaitGroup
+	for range 16 {
+		all.Go(func() {
+			if s.Append(p, line(0)) == nil {
+				won.Add(1)
+			}
+		})
+	}
+	all.Wait()
+	assert.EqualValues(t, 1, won.Load())
+}
+
+func many(t *testing.T, s *kept) {
+	s.seat(t, "M", "0")
+	var all sync.WaitGroup
+	for i := range 40 {
+		all.Go(func() {
+			p := store.Place{Practical: "M", Candidate: fmt.Sprint(i)}
+			assert.NoError(t, s.SetSeat(store.Seat{Practical: p.Practical, Candidate: p.Candidate}))
+			for n := range 10 {
+				assert.NoError(t, s.Append(p, line(n)))
+			}
+			assert.ErrorIs(t, s.Append(p, line(3)), store.ErrTaken)
+		})
+	}
+	all.Wait()
+	for i := range 40 {
+		all, err := s.Lines(store.Place{Practical: "M", Candidate: fmt.Sprint(i)})
+		require.NoError(t, err)
+		assert.Len(t, all, 10)
+	}
+}

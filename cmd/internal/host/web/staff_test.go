@@ -1,0 +1,235 @@
+package web_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/tls"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/web"
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+)
+
+// office is where the staff is, in a test.
+type office struct {
+	t       *testing.T
+	service *host.Service
+	staff   *web.Staff
+	at      *httptest.Server
+	now     time.Time
+}
+
+func newOffice(t *testing.T) *office {
+	o := &office{t: t, now: morning}
+	var err error
+	o.service, err = host.Open(filepath.Join(t.TempDir(), "host"), func() time.Time { return o.now })
+	require.NoError(t, err)
+	o.staff = web.NewStaff(o.service, voice.English)
+	o.at = httptest.NewTLSServer(o.staff.Handler())
+	t.Cleanup(func() { o.at.Close(); require.NoError(t, o.service.Close()) })
+	return o
+}
+
+// desk is a browser of somebody.
+type desk struct {
+	o        *office
+	client   http.Client
+	language string
+}
+
+func (o *office) desk(language string) *desk {
+	jar, _ := cookiejar.New(nil)
+	return &desk{o, http.Client{Jar: jar, Transport: &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}}}, language}
+}
+
+func (d *desk) asks(method, path, kind string, body io.Reader) (status int, page string) {
+	r, err := http.NewRequest(method, d.o.at.URL+path, body)
+	require.NoError(d.o.t, err)
+	r.Header.Set("Accept-Language", d.language)
+	if kind != "" {
+		r.Header.Set("Content-Type", kind)
+	}
+	resp, err := d.client.Do(r)
+	require.NoError(d.o.t, err)
+	defer resp.Body.Close()
+	text, err := io.ReadAll(resp.Body)
+	require.NoError(d.o.t, err)
+	return resp.StatusCode, string(text)
+}
+
+func (d *desk) gets(path string) (int, string) { return d.asks("GET", path, "", nil) }
+
+func (d *desk) posts(path string, pairs ...string) (int, string) {
+	v := url.Values{}
+	for i := 0; i < len(pairs); i += 2 {
+		v.Set(pairs[i], pairs[i+1])
+	}
+	return d.asks("POST", path, "application/x-www-form-urlencoded", bytes.NewReader([]byte(v.Encode())))
+}
+
+// makes sends the form for a practical, with an assignment if there is one.
+func (d *desk) makes(assignment string, pairs ...string) (int, string) {
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	for i := 0; i < len(pairs); i += 2 {
+		require.NoError(d.o.t, m.WriteField(pairs[i], pairs[i+1]))
+	}
+	if assignment != "" {
+		f, err := m.CreateFormFile("assignment", "week1.toml")
+		require.NoError(d.o.t, err)
+		_, err = f.Write([]byte(assignment))
+		require.NoError(d.o.t, err)
+	}
+	require.NoError(d.o.t, m.Close())
+	return d.asks("POST", "/staff/make", m.FormDataContentType(), &b)
+}
+
+const twoCases = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\", \"early-baker\"]\n"
+
+// The link lets one person in, once and for a while; nobody else sees anything.
+func TestTheStaffsLink(t *testing.T) {
+	o := newOffice(t)
+	status, _ := o.desk("en").gets("/staff/")
+	assert.Equal(t, http.StatusForbidden, status)
+	status, _ = o.desk("en").gets("/staff/in/WRONG")
+	assert.Equal(t, http.StatusForbidden, status)
+	d := o.desk("en")
+	status, page := d.gets(o.staff.Link())
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, page, "Make a practical")
+	status, _ = o.desk("en").gets(o.staff.Link())
+	assert.Equal(t, http.StatusForbidden, status, "it is good once")
+	o.now = o.now.Add(8*time.Hour - time.Second)
+	status, _ = d.gets("/staff/")
+	assert.Equal(t, http.StatusOK, status)
+	o.now = o.now.Add(time.Second)
+	status, _ = d.gets("/staff/")
+	assert.Equal(t, http.StatusForbidden, status, "a session ends")
+
+	late := newOffice(t)
+	link := late.staff.Link()
+	late.now = late.now.Add(30*time.Minute + time.Second)
+	status, _ = late.desk("en").gets(link)
+	assert.Equal(t, http.StatusForbidden, status, "a link ends")
+}
+
+// unsaid is the ID of a text where the text should be.
+var unsaid = regexp.MustCompile(`>[^<]*\b(staff|host)\.[a-z-]+`)
+
+// A practical is made, held and closed by the pages, in each language.
+func TestThePagesOfTheStaff(t *testing.T) {
+	for language, says := range map[string][]string{
+		"en": {"Make a practical", "Give out tickets", "Open", "not here", "What was done", "ticket given out"},
+		"de": {"Eine Prüfung anlegen", "Zugangscodes ausgeben", "Geöffnet", "nicht da", "Was getan wurde", "Zugangscode ausgegeben"},
+	} {
+		o := newOffice(t)
+		d := o.desk(language)
+		_, all := d.gets(o.staff.Link())
+		status, page := d.makes(twoCases, "numbers", "a7 B2,c3", "per-case", "20", "shuffle", "1")
+		require.Equal(t, http.StatusOK, status, page)
+		all += page
+		require.Len(t, o.service.Rooms(), 1)
+		x := o.service.Rooms()[0]
+		assert.Equal(t, "Friday", x.Plan().Title)
+		assert.Equal(t, []string{"A7", "B2", "C3"}, x.Plan().Candidates)
+		assert.Equal(t, 20*time.Minute, x.Plan().PerCase)
+		path := "/staff/p/" + x.Plan().ID + "/"
+		for _, step := range [][]string{{"move", "do", "opened"}, {"tickets"}, {"move", "do", "halted", "reason", "an alarm"}, {"move", "do", "resumed"}, {"tickets", "candidate", "A7"}, {"move", "do", "shut"}} {
+			status, page := d.posts(path+step[0], step[1:]...)
+			require.Equal(t, http.StatusOK, status, page)
+			all += page
+		}
+		assert.Equal(t, room.Closed, x.Stage())
+		_, page = d.gets(path + "notes")
+		all += page
+		for _, s := range says {
+			assert.True(t, strings.Contains(all, s), s)
+		}
+		assert.Empty(t, unsaid.FindAllString(all, -1))
+		assert.False(t, strings.Contains(all, cases.Library()[0].Setup().Eyes[0].Error.String()), "nobody is shown a truth")
+
+		status, file := d.gets(path + "results.zip")
+		require.Equal(t, http.StatusOK, status)
+		z, err := zip.NewReader(bytes.NewReader([]byte(file)), int64(len(file)))
+		require.NoError(t, err)
+		assert.Equal(t, "notes.jsonl", z.File[0].Name)
+		f, err := z.Open("practical" + practical.Ending)
+		require.NoError(t, err)
+		sealed, err := io.ReadAll(f)
+		require.NoError(t, err)
+		head, err := practical.Read("practical", sealed)
+		require.NoError(t, err)
+		_, err = head.OpenWith(o.service.Key())
+		assert.NoError(t, err)
+	}
+}
+
+// What a form gets wrong is said, and nothing is made.
+func TestFormsThatAreWrong(t *testing.T) {
+	o := newOffice(t)
+	d := o.desk("en")
+	d.gets(o.staff.Link())
+	for name, c := range map[string]struct {
+		assignment string
+		form       []string
+		says       string
+	}{
+		"no assignment":     {"", []string{"numbers", "A7"}, "An assignment is needed"},
+		"no number":         {twoCases, []string{"numbers", " "}, "There is no candidate number"},
+		"a name":            {twoCases, []string{"numbers", "Jo-Ann"}, "JO-ANN"},
+		"a time":            {twoCases, []string{"numbers", "A7", "per-case", "soon"}, "“soon” is no time"},
+		"too long":          {twoCases, []string{"numbers", "A7", "per-case", "241"}, "“241” is no time"},
+		"no file beside it": {"conoid-assignment = 1\ntitle = \"x\"\ncases = [\"mine.toml\"]\n", []string{"numbers", "A7"}, "mine"},
+		"another file":      {"title = \"x\"\n", []string{"numbers", "A7"}, "An assignment is needed"},
+	} {
+		status, page := d.makes(c.assignment, c.form...)
+		assert.Equal(t, http.StatusUnprocessableEntity, status, name)
+		assert.Contains(t, page, c.says, name)
+	}
+	assert.Empty(t, o.service.Rooms())
+	status, _ := d.gets("/staff/p/NONE/")
+	assert.Equal(t, http.StatusNotFound, status)
+	r, _ := http.NewRequest("POST", o.at.URL+"/staff/make", nil)
+	r.Header.Set("Sec-Fetch-Site", "cross-site")
+	resp, err := d.client.Do(r)
+	require.NoError(t, err)
+	assert.Equal(t, http.StatusForbidden, resp.StatusCode, "another site cannot send it")
+}
+
+// The service goes on with what it holds when it is started again.
+func TestAServiceThatIsStartedAgain(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "host")
+	now := func() time.Time { return morning }
+	s, err := host.Open(folder, now)
+	require.NoError(t, err)
+	c := cases.Library()[0]
+	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}})
+	require.NoError(t, err)
+	require.NoError(t, x.Move(room.Opened, "", "", morning))
+	_, err = host.Open(folder, now)
+	assert.Error(t, err, "one at a time")
+	require.NoError(t, s.Close())
+	s, err = host.Open(folder, now)
+	require.NoError(t, err)
+	require.Len(t, s.Rooms(), 1)
+	assert.Equal(t, x.Plan().ID, s.Rooms()[0].Plan().ID)
+	assert.Equal(t, room.Open, s.Rooms()[0].Stage())
+	require.NoError(t, s.Close())
+}

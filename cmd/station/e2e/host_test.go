@@ -1,0 +1,131 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"bufio"
+	"net"
+	"os"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+)
+
+// hosted is the service, as somebody starts it.
+type hosted struct {
+	t          *testing.T
+	cmd        *exec.Cmd
+	folder, at string
+	staff      string
+}
+
+// host starts the service at a port that is free.
+func host(t *testing.T) *hosted {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	h := &hosted{t: t, folder: t.TempDir(), at: l.Addr().String()}
+	require.NoError(t, l.Close())
+	h.start()
+	t.Cleanup(func() { h.cmd.Process.Kill(); h.cmd.Wait() })
+	return h
+}
+
+func (h *hosted) start() {
+	h.cmd = exec.Command(program(h.t, "conoid/cmd/conoid"), "host", "--data", h.folder, "--listen", h.at, "--language", "en")
+	h.cmd.Stderr = os.Stderr
+	out, err := h.cmd.StdoutPipe()
+	require.NoError(h.t, err)
+	require.NoError(h.t, h.cmd.Start())
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if _, link, is := strings.Cut(lines.Text(), "Staff, once: "); is {
+			h.staff = strings.TrimSpace(link)
+			return
+		}
+	}
+	require.Fail(h.t, "the service says no link")
+}
+
+// dies kills the service, and starts it again.
+func (h *hosted) dies() {
+	require.NoError(h.t, h.cmd.Process.Kill())
+	h.cmd.Wait()
+	h.start()
+}
+
+// forgive leaves out what had to go wrong in the page.
+func (b *browser) forgive(what ...string) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.trouble = slices.DeleteFunc(b.trouble, func(t string) bool {
+		return slices.ContainsFunc(what, func(w string) bool { return strings.Contains(t, w) })
+	})
+}
+
+// presses presses a button of a page of the staff by its words, the first one that there is.
+func (b *browser) presses(words string) {
+	b.t.Helper()
+	script := `[...document.querySelectorAll("button, a.button")].find(b => b.textContent.trim() === "` + words + `")`
+	b.until("there is "+words, func() bool { return eval[bool](b, script+" !== undefined") })
+	b.do(chromedp.Evaluate[chromedp.Void](script + ".click()"))
+}
+
+// A practical at the service: made, sat and fetched by its pages. The service is killed
+// in the middle, and nothing is lost; the truth is nowhere in the candidate's machine.
+func TestHosted(t *testing.T) {
+	h := host(t)
+	staff := visit(t, h.staff, 1366, 768)
+	staff.shot("staff-home.png")
+	staff.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=rehearsal]").checked = true`))
+	staff.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=numbers]").value = "A7, B2"`))
+	staff.presses("Make it")
+	staff.presses("Give out tickets")
+	staff.until("there are tickets", func() bool { return eval[int](staff, `document.querySelectorAll(".tickets li").length`) == 2 })
+	staff.shot("staff-tickets.png")
+	ticket := eval[string](staff, `document.querySelector(".tickets code").textContent`)
+	staff.presses("To the board")
+	staff.presses("Open the practical")
+
+	b := open(t, "http://"+h.at+"/", 1366, 768)
+	b.shot("served-door.png")
+	b.press("ticket")
+	b.typeText(ticket)
+	b.press("enter")
+	b.until("the candidate waits", func() bool {
+		return has(b.status(), "exam") || strings.Contains(strings.Join(b.labels(), " "), "You are number A7")
+	})
+	b.shot("served-lobby.png")
+	staff.presses("Let in")
+	b.press("begin")
+	b.begun()
+	b.shot("served-case.png")
+	staff.shot("staff-board.png")
+	b.press("show fan")
+	b.press("ask which")
+	said := b.answered("")
+	h.dies()
+	defer b.forgive("ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE")
+	b.press("show arrow")
+	b.press("ask limbs")
+	b.answered(said)
+	b.reload()
+	b.begun()
+	b.press("end")
+	b.press("acuity 6/6")
+	b.press("end now")
+	b.until("all is handed in", func() bool {
+		return strings.Contains(strings.Join(b.labels(), " "), "Number A7: all cases are handed in.")
+	})
+	b.shot("served-over.png")
+	kept := eval[string](b, `JSON.stringify(localStorage)`)
+	for _, secret := range []string{"error", cases.Library()[0].Hash(), cases.Library()[0].ID} {
+		assert.NotContains(t, kept, secret)
+	}
+}

@@ -1,0 +1,145 @@
+package exam
+
+import (
+	"time"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/host/wire"
+	"conoid/cmd/internal/line"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/dialogs"
+	"conoid/cmd/station/internal/ui"
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+)
+
+// Served is a practical whose patients are at a service: the door, the lobby, what
+// stands before a case, the end. It shows what the service says.
+type Served struct {
+	idle
+	s      *service
+	ticket string // as it is typed
+	shown  wire.Stage
+}
+
+// Serve is the door of a service; a candidate who was let in before goes on.
+func Serve(s line.Sender) *Served {
+	x := &Served{s: newService(s)}
+	x.s.look(true)
+	return x
+}
+
+// Tick implements desk.Screen: what the service has said since is taken in, and a
+// patient who sits there is shown.
+func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
+	if x.s.fresh() {
+		d.UI.Wake(d.At)
+	}
+	said, err := x.s.heard()
+	if err != nil {
+		d.Notice.Refuse(err)
+	}
+	if said == nil {
+		return desk.Stay{}
+	}
+	if x.shown != said.Stage {
+		x.shown = said.Stage
+		d.Notice.Clear()
+	}
+	if said.Stage == wire.Running && said.Patient != nil {
+		return x.sit(d, said)
+	}
+	x.s.wait(spent, said.Stage)
+	return desk.Stay{}
+}
+
+// sit shows the bench with the patient of the case under way.
+func (x *Served) sit(d *desk.Desk, said *wire.Seat) desk.Next {
+	c, err := line.New(said.Patient, said.Place, d.Voice().Text("bench.exam.case", "n", said.Place, "all", said.Places))
+	if err != nil {
+		d.Notice.Refuse(err)
+		return desk.Stay{}
+	}
+	x.s.run(c)
+	u := &servedUse{x: x, said: said, v: chair.Attend(c, chair.Notes{}), line: c}
+	return desk.Bench{Screen: chairside.Examine(u.v, u)}
+}
+
+// Draw implements desk.Screen.
+func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
+	next = desk.Stay{}
+	said, _ := x.s.heard()
+	if x.s.busy() {
+		d.UI.Wake(d.At + 100*time.Millisecond)
+	}
+	head := &practical.Sealed{Title: d.Voice().Text("bench.served.title")}
+	if said != nil {
+		head.Title, head.Rehearsal = said.Title, said.Rehearsal
+	}
+	page(d, head, func(v voice.Voice, c *ui.Column) {
+		switch {
+		case said == nil:
+			x.door(d, v, c, &next)
+		case said.Stage == wire.Lobby:
+			c.Para(v.Text("bench.served.lobby", "candidate", said.Candidate), ui.Head)
+			c.Para(v.Text("bench.served.lobby.about"), ui.Body)
+		case said.Stage == wire.Ready:
+			x.ready(d, said, v, c, &next)
+		case said.Stage == wire.Over:
+			c.Para(v.Text("bench.served.over", "candidate", said.Candidate), ui.Head)
+			c.Para(v.Text("bench.exam.code"), ui.Strong)
+			c.Gap(4)
+			stamp(d.UI, c, said.Code)
+			c.Para(v.Text("bench.exam.code.about"), ui.Note)
+			c.Gap(8)
+			c.Para(v.Text("bench.served.over.about"), ui.Body)
+		default:
+			c.Para(v.Text("bench.home.waiting"), ui.Quiet)
+		}
+	})
+	return next
+}
+
+// door asks for a ticket.
+func (x *Served) door(d *desk.Desk, v voice.Voice, c *ui.Column, next *desk.Next) {
+	c.Para(v.Text("bench.served.about"), ui.Body)
+	c.Gap(10)
+	desk.Entry(d.UI, c, "ticket", v.Text("bench.served.ticket"), &x.ticket)
+	c.Para(v.Text("bench.served.ticket.about"), ui.Note)
+	c.Gap(10)
+	c.Flow(func(f *ui.Flow) {
+		if f.Button("enter", v.Text("bench.served.enter"), ui.Primary) && x.ticket != "" {
+			d.Notice.Clear()
+			x.s.enter(x.ticket)
+		}
+		if f.Button("settings", v.Text("bench.settings.title"), ui.Plain) {
+			*next = desk.Open{Overlay: dialogs.Settings{}}
+		}
+	})
+}
+
+// ready stands before a case.
+func (x *Served) ready(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Column, next *desk.Next) {
+	c.Para(v.Text("bench.exam.ready", "candidate", said.Candidate, "n", said.Place, "all", said.Places), ui.Head)
+	c.Gap(4)
+	places(d.UI, c, said.Place, said.Places)
+	c.Gap(8)
+	if said.PerCase > 0 {
+		c.Para(v.Text("bench.exam.percase", "clock", said.PerCase), ui.Strong)
+	}
+	if said.Total > 0 {
+		c.Para(v.Text("bench.exam.total", "clock", max(0, said.Total-said.Spent)), ui.Strong)
+	}
+	c.Para(v.Text("bench.exam.rules"), ui.Body)
+	c.Gap(14)
+	c.Flow(func(f *ui.Flow) {
+		if f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {
+			d.Notice.Clear()
+			x.s.begin()
+		}
+		if f.Button("settings", v.Text("bench.settings.title"), ui.Plain) {
+			*next = desk.Open{Overlay: dialogs.Settings{}}
+		}
+	})
+}

@@ -1,0 +1,109 @@
+package exam
+
+import (
+	"time"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/host/wire"
+	"conoid/cmd/internal/line"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// unheard is how long nothing may come back before the bench says so: our choice.
+const unheard = 3 * time.Second
+
+// servedUse is a case under way at a service. The time runs there.
+type servedUse struct {
+	x    *Served
+	said *wire.Seat
+	v    *chair.Visit
+	line *line.Chair
+
+	warned time.Duration // that the candidate was told to have left
+}
+
+// Tick implements chairside.Use.
+func (u *servedUse) Tick(d *desk.Desk, _ time.Duration, _ bool) desk.Next {
+	if said, err := u.x.s.heard(); said == nil || err != nil {
+		if err != nil {
+			d.Notice.Refuse(err)
+		}
+		return u.back()
+	}
+	now := u.x.s.now()
+	if gone := u.line.Gone(); gone != nil {
+		d.Notice.Refuse(inWords(gone))
+		return u.back()
+	}
+	if now.Stage != wire.Running || now.Place != u.said.Place {
+		if u.v.Busy() {
+			return desk.Stay{} // an answer that is on its way comes first
+		}
+		return u.back()
+	}
+	if left, due := u.due(now); due && left != u.warned {
+		u.warned = left
+		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
+	}
+	if u.v.Busy() {
+		d.UI.Wake(d.At + 50*time.Millisecond)
+	}
+	return desk.Stay{}
+}
+
+// due is the warning that is due; false for none.
+func (u *servedUse) due(now wire.Clock) (left time.Duration, due bool) {
+	if now.Left == nil || now.Stage != wire.Running {
+		return 0, false
+	}
+	return practical.WarningOf(*now.Left, now.Elapsed)
+}
+
+// back goes to what stands between the cases.
+func (u *servedUse) back() desk.Next {
+	u.x.s.leave()
+	return desk.Bench{Screen: u.x}
+}
+
+// Clock implements chairside.Use.
+func (u *servedUse) Clock() time.Duration { return u.x.s.now().Elapsed }
+
+// Facts implements chairside.Use. While nothing comes back, that is what matters.
+func (u *servedUse) Facts(v voice.Voice, c chair.Chair) []string {
+	now, steps := u.x.s.now(), fact.Count(c.Steps().Total())
+	if since, waits := u.line.Waits(); waits && since >= unheard {
+		few := v.Text("bench.served.unheard", "clock", since)
+		return []string{v.Text("bench.served.unheard.about", "clock", since), few, few, v.Value(since)}
+	}
+	who := u.said.Candidate
+	if now.Held {
+		return []string{v.Text("bench.exam.who", "candidate", who, "facts", v.Text("bench.served.held")), who}
+	}
+	clock, eye := now.Elapsed, chairside.Eye(v, c.Brief().Tested)
+	few := v.Text("bench.bar.few", "clock", clock, "steps", steps)
+	facts := []string{few, few}
+	if now.Left != nil && u.said.ShowClock {
+		clock, facts = *now.Left, chairside.LeftFacts(v, eye, *now.Left, steps)
+	}
+	return numbered(v, who, clock, facts)
+}
+
+// Warning implements chairside.Use.
+func (u *servedUse) Warning(v voice.Voice) string {
+	left, due := u.due(u.x.s.now())
+	if !due {
+		return ""
+	}
+	return v.Text("bench.exam.warning", "n", minutes(left))
+}
+
+// Stated implements chairside.Use.
+func (u *servedUse) Stated(*desk.Desk) desk.Next { return u.back() }
+
+// Practice implements chairside.Use.
+func (*servedUse) Practice() *seat.Practice { return nil }

@@ -1,0 +1,133 @@
+package exam
+
+import (
+	"time"
+
+	"conoid/cmd/internal/chair"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/desk"
+	"conoid/cmd/station/internal/bench/seat"
+	"conoid/render/voice"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// use is a sitting of a practical: its time runs, whatever the candidate does:
+// in front of an open menu, and behind a hidden window.
+type use struct {
+	x      *room
+	v      *chair.Visit
+	last   practical.Examining // as it was looked at last
+	warned time.Duration       // that the candidate was told to have left
+	form   func() (act sitting.Action, open bool, err error)
+	up     *fact.Fact // what the candidate is told when the time is up; nil before
+}
+
+// now is the case under way; as it was when it was handed in, once it is.
+func (u *use) now() practical.Examining {
+	if s, is := u.x.attempt.State().(practical.Examining); is {
+		u.last = s
+	}
+	return u.last
+}
+
+func (u *use) Tick(d *desk.Desk, spent time.Duration, _ bool) desk.Next {
+	if _, is := u.x.attempt.State().(practical.Examining); !is {
+		return desk.Stay{}
+	}
+	ready := !d.Work.Busy() && !u.v.Busy() // an answer that is on its way comes first
+	if chair.Over(u.v.Chair) {             // it could not be handed in before
+		if !ready {
+			return desk.Stay{}
+		}
+		return u.Stated(d)
+	}
+	up, err := u.x.attempt.Tick(d.Now(), spent)
+	u.warn(d)
+	d.Check(err)
+	if up && ready {
+		return u.timeUp(d)
+	}
+	return desk.Stay{}
+}
+
+// warn tells once when the time runs out, and again shortly before it does.
+func (u *use) warn(d *desk.Desk) {
+	if left, due := u.now().Warning(); due && left != u.warned {
+		u.warned = left
+		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
+	}
+}
+
+func minutes(left time.Duration) fact.Count { return fact.Count(left / time.Minute) }
+
+// timeUp hands the case in whose time is up, as it stands. What stands in the form
+// for the end point is stated where the practical says so.
+func (u *use) timeUp(d *desk.Desk) desk.Next {
+	if u.up == nil {
+		told, err := u.take(d)
+		if err != nil { // it could not be kept, and is tried again
+			d.Notice.Refuse(err)
+			return desk.Stay{}
+		}
+		u.up = &told
+	}
+	return u.Stated(d)
+}
+
+// take takes what stands in an open form as the practical says, and gives what the
+// candidate is told.
+func (u *use) take(d *desk.Desk) (fact.Fact, error) {
+	n := fact.Count(u.now().Place())
+	act, open, wrong := u.form()
+	switch {
+	case !open:
+		return fact.New("bench.exam.up", "n", n), nil
+	case !u.x.plan.TakeOpen:
+		return fact.New("bench.exam.up.form", "n", n), nil
+	case wrong != nil:
+		return fact.New("bench.exam.up.form.unfinished", "n", n, "cause", wrong), nil
+	}
+	u.v.Do(act, d.Now())
+	if _, err := u.v.Hear(); err != nil {
+		return fact.Fact{}, err
+	}
+	return fact.New("bench.exam.up.form.taken", "n", n, "rx", *act.Rx), nil
+}
+
+func (u *use) Clock() time.Duration { return u.now().Elapsed() }
+
+// Facts have the candidate's number in front, down to the fewest.
+func (u *use) Facts(v voice.Voice, c chair.Chair) []string {
+	now, steps := u.now(), fact.Count(c.Steps().Total())
+	clock, facts := now.Elapsed(), []string(nil)
+	if left, limited := now.Left(); limited && u.x.plan.Show.Clock {
+		clock, facts = left, chairside.LeftFacts(v, chairside.Eye(v, c.Brief().Tested), left, steps)
+	} else {
+		few := v.Text("bench.bar.few", "clock", clock, "steps", steps)
+		facts = []string{few, few}
+	}
+	return numbered(v, now.Candidate(), clock, facts)
+}
+
+// numbered are facts with the candidate's number in front, down to the fewest.
+func numbered(v voice.Voice, who string, clock time.Duration, facts []string) []string {
+	return []string{
+		v.Text("bench.exam.who", "candidate", who, "facts", facts[0]), v.Text("bench.exam.who.few", "candidate", who, "facts", facts[1]),
+		v.Text("bench.exam.who.few", "candidate", who, "facts", v.Value(clock)), who,
+	}
+}
+
+// Warning is said in forms, which lie in front of everything else.
+func (u *use) Warning(v voice.Voice) string {
+	left, due := u.now().Warning()
+	if !due {
+		return ""
+	}
+	return v.Text("bench.exam.warning", "n", minutes(left))
+}
+
+func (u *use) Stated(*desk.Desk) desk.Next { return u.x.handIn(u.up) }
+
+func (*use) Practice() *seat.Practice { return nil }

@@ -1,0 +1,105 @@
+package bench
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/scoring/practical"
+)
+
+// holds are the names of everything in the store that tells any of some secrets, in
+// its name or in what it holds.
+func (m *memory) holds(secrets ...string) (names []string) {
+	for _, name := range slices.Sorted(maps.Keys(m.files)) {
+		all := strings.ToLower(name + "\n" + string(m.files[name]))
+		if slices.ContainsFunc(secrets, func(s string) bool { return strings.Contains(all, strings.ToLower(s)) }) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// Nothing of a former candidate can be read in the store when the next one sits there,
+// and the former, who comes back with the assessor, gets the same code and file.
+func TestNothingOfAFormerCandidateCanBeRead(t *testing.T) {
+	file, _ := newPractical(t, sevenMinutes(1))
+	m := newMemory()
+	var saved [][]byte
+	h := newHands(t, 1366, 768, Options{Store: m, Save: func(_ string, data []byte) (string, error) { saved = append(saved, data); return "x", nil }})
+	h.enterAs("QUAY77", file)
+	h.press("begin")
+	h.press("show fan")
+	h.press("card")
+	h.fill("note fan axis", "driftwood")
+	h.press("card close")
+	h.press("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	require.True(t, at[*exam.Over](h), h.notice())
+	look, err := practical.LookAt("x", saved[0])
+	require.NoError(t, err)
+	secrets := []string{"quay77", "driftwood", look.Code, `"chain"`, "Conoid practical result", noon.Format(time.RFC3339)}
+	assert.Len(t, m.holds("quay77"), 4, "a record, a result, a log, the settings")
+	assert.NotEmpty(t, m.holds("driftwood"))
+	assert.NotEmpty(t, m.holds(`"chain"`))
+
+	h.press("dismiss")
+	assert.Empty(t, m.holds(secrets...), "as soon as they have gone")
+	h.enterAs("8", file)
+	h.press("begin")
+	require.True(t, at[*chairside.Screen](h), h.notice())
+	assert.Empty(t, m.holds("quay77", "driftwood", look.Code, "Conoid practical result"))
+	h.press("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	h.press("dismiss")
+
+	h.enterAs("quay77", file)
+	require.True(t, at[*exam.Over](h), h.notice())
+	assert.Contains(t, h.labels(), look.Code)
+	assert.Equal(t, saved[0], saved[2])
+}
+
+// A candidate who was not through is put away as well, and goes on later; what cannot
+// be put away stays, and nobody else is let in.
+func TestACandidateWhoWasNotThroughIsPutAway(t *testing.T) {
+	m := newMemory()
+	h, file := admitted(t, Options{Store: m})
+	h.press("begin")
+	h.press("show fan")
+	h.press("ask which")
+	before := maps.Clone(m.files)
+
+	m.files[settings.File] = []byte(`{"textSize":100,"curtain":1}`) // of another machine
+	again := newHands(t, 1366, 768, Options{Store: m})
+	m.refuses = "/away/"
+	again.enterAs("8", file)
+	assert.True(t, at[*exam.Door](again))
+	assert.NotEmpty(t, again.notice())
+	for name, data := range before {
+		if strings.HasPrefix(name, "practicals/") {
+			assert.Equal(t, string(data), string(m.files[name]))
+		}
+	}
+	m.refuses = ""
+	again.press("passphrase")
+	again.write("open sesame")
+	again.press("admit")
+	require.True(t, at[*exam.Ready](again), again.notice())
+	assert.Empty(t, m.holds("/7.json", "/7-", `"7"`, `"chain"`))
+
+	m.files[settings.File] = []byte(`{"textSize":100,"curtain":1}`)
+	last := newHands(t, 1366, 768, Options{Store: m})
+	last.enter(file)
+	require.True(t, at[*chairside.Screen](last), last.notice())
+	assert.Len(t, last.visit().Events(), 2)
+}

@@ -1,0 +1,137 @@
+package bench
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/assets"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/bench/sheet"
+	"conoid/cmd/station/internal/ui"
+	"conoid/scoring/practical"
+)
+
+// sevenMinutes is a practical of the same case some times, with seven minutes each.
+func sevenMinutes(n int) func(*practical.Plan) {
+	return func(p *practical.Plan) {
+		p.PerCase, p.Total = 7*time.Minute, 0
+		c := p.Cases[0]
+		p.Cases = nil
+		for i := range n {
+			c.ID = fmt.Sprint("case-", i)
+			p.Cases = append(p.Cases, c)
+		}
+	}
+}
+
+// later is the next frame, after so long.
+func (h *hands) later(d time.Duration) {
+	h.at += d
+	h.settle()
+}
+
+// Warnings come in the bench and in the forms that lie in front of it, which keep what
+// is typed in them. What is in an open form when the time is up does not count, unless
+// the practical says so, and the candidate is told.
+func TestACandidateIsWarned(t *testing.T) {
+	h := admittedTo(t, Options{}, sevenMinutes(1))
+	h.press("begin")
+	h.press("end")
+	h.fill("end acuity", "6/9")
+	h.later(118 * time.Second)
+	assert.NotContains(t, h.labels(), "At most")
+	h.later(2 * time.Second)
+	assert.Equal(t, "At most 5 minutes left for this case.", h.notice())
+	require.IsType(t, &sheet.End{}, h.a.screen.(*chairside.Screen).Sheet(), "the form is still there")
+	assert.Equal(t, "6/9", h.thing("end acuity").Value)
+	assert.Contains(t, h.labels(), "text:At most 5 minutes")
+	h.key(ui.Escape)
+	h.press("show fan")
+	assert.Empty(t, h.notice(), "it is told once")
+	h.press("card")
+	h.fill("note fan axis", "30")
+	h.later(4 * time.Minute)
+	assert.Equal(t, "At most 1 minute left for this case.", h.notice())
+	assert.Equal(t, "30", h.thing("note fan axis").Value)
+	assert.Contains(t, h.labels(), "text:At most 1 minute")
+	h.key(ui.Escape)
+
+	h.press("end")
+	h.fill("end acuity", "6/9")
+	h.later(time.Minute)
+	require.True(t, at[*exam.Over](h))
+	assert.Contains(t, h.notice(), "What was in the form for the end point was not stated yet, and does not count.")
+	assert.Equal(t, practical.TimedUp, h.sat().Ended)
+	assert.Contains(t, h.labels(), "text:"+h.notice())
+}
+
+// Where the practical says so, what stands whole in an open form is taken. Candidates
+// are warned where no clock is shown, too.
+func TestAnOpenFormIsTaken(t *testing.T) {
+	h := admittedTo(t, Options{}, func(p *practical.Plan) {
+		sevenMinutes(3)(p)
+		p.TakeOpen, p.Show.Clock = true, false
+	})
+	for _, c := range []struct{ acuity, told, ended string }{
+		{"", "The time for case 1 was up. It was handed in as it stood, without an end point.", practical.TimedUp},
+		{"6/9", "What stood in the form for the end point was taken as stated: −1.00 / −1.00 x 170.", practical.Stated},
+		{"well", "What was in the form for the end point could not be taken: ", practical.TimedUp},
+	} {
+		h.press("begin")
+		if c.acuity != "" {
+			h.press("end")
+			h.fill("end acuity", c.acuity)
+		}
+		h.later(3 * time.Minute)
+		assert.Equal(t, "At most 5 minutes left for this case.", h.notice())
+		h.later(5 * time.Minute)
+		assert.Equal(t, "practical", h.a.screen.Name())
+		assert.Contains(t, h.notice(), c.told)
+		assert.Equal(t, c.ended, h.sat().Ended)
+	}
+}
+
+// The candidate's number stands on the screen all the time, at every size.
+func TestTheNumberStandsThere(t *testing.T) {
+	h := admittedTo(t, Options{}, sevenMinutes(1))
+	everywhere := func(where string) {
+		for _, size := range []struct {
+			w, h float64
+			text int
+		}{{1366, 625, 100}, {390, 844, 100}, {390, 844, 150}, {844, 390, 100}, {1366, 768, 200}} {
+			for _, language := range assets.Languages() {
+				h.a.desk.Change(func(s *settings.Settings) { s.Language, s.TextSize = language, size.text })
+				h.w, h.h, h.a.again = size.w, size.h, true
+				h.settle()
+				name := fmt.Sprint(size, language, where)
+				assert.True(t, h.numbered(), name)
+				checkLayout(t, h, name)
+			}
+		}
+	}
+	everywhere("before")
+	h.press("begin")
+	everywhere("in a case")
+	h.press("end")
+	h.later(6 * time.Minute)
+	everywhere("behind the form, and warned")
+	h.press("acuity 6/6")
+	h.press("end now")
+	everywhere("over")
+}
+
+// theNumber is how 7 stands in a text as a candidate's number.
+var theNumber = regexp.MustCompile(`^(Candidate |Nummer )?7( ·|\.|$)`)
+
+// numbered reports whether the candidate's number is on the screen.
+func (h *hands) numbered() bool {
+	return slices.ContainsFunc(h.a.desk.UI.Things(), func(t ui.Thing) bool { return theNumber.MatchString(t.Label) && !t.Cut })
+}

@@ -1,0 +1,103 @@
+package exchange
+
+import (
+	"bytes"
+	"encoding/json"
+	"slices"
+	"strings"
+	"time"
+
+	"conoid/sim/fact"
+)
+
+const voided = verbs + "voided"
+
+// kinds are the verbs of which a sitting has at most one.
+var kinds = map[string]int{"attempted": 1, "completed": 2, "terminated": 2, "scored": 3, "passed": 4, "failed": 4}
+
+// kind is which thing about a sitting a statement tells.
+func (s *Statement) kind() int { return kinds[strings.TrimPrefix(s.Verb.ID, verbs)] }
+
+// ReadStatements reads what EncodeStatements wrote. The error says in which file.
+func ReadStatements(name string, data []byte) (out []Statement, _ error) {
+	if json.Unmarshal(data, &out) == nil && out != nil {
+		if again, err := EncodeStatements(out); err == nil && bytes.Equal(again, data) {
+			return out, nil
+		}
+	}
+	return nil, fact.Refuse("exchange.no-statements", "file", name)
+}
+
+// Correct gives what has to be sent so that a store that was given the statements sent
+// before holds those of now. What is said as before keeps its UUID. What is said
+// otherwise is a new statement, and the old one is voided at a time by the institution at
+// home, as is what is no longer said: statements are never changed, and what was voided
+// stays so (xAPI 1.0.3, Data, sections 2.3 and 2.3.2).
+func Correct(now, sent []Statement, at time.Time, home string, w Words) ([]Statement, error) {
+	home, err := checkHome(home)
+	if err != nil {
+		return nil, err
+	}
+	var voids []Statement
+	for _, old := range standing(sent) {
+		i := slices.IndexFunc(now, func(s Statement) bool {
+			return s.Context.Registration == old.Context.Registration && s.kind() == old.kind()
+		})
+		switch {
+		case i >= 0 && same(now[i], old):
+			now[i].ID = old.ID
+			continue
+		case i >= 0:
+			if now[i].ID, err = after(old.ID, now[i]); err != nil {
+				return nil, err
+			}
+		}
+		v, err := void(old, at, home, w)
+		if err != nil {
+			return nil, err
+		}
+		voids = append(voids, v)
+	}
+	return append(voids, now...), nil
+}
+
+// standing are the statements about sittings that none among them voids.
+func standing(sent []Statement) (out []Statement) {
+	for _, s := range sent {
+		gone := slices.ContainsFunc(sent, func(v Statement) bool { return v.Verb.ID == voided && v.Object.ID == s.ID })
+		if s.Verb.ID != voided && !gone {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// same reports whether two statements say the same, whatever their UUIDs.
+func same(a, b Statement) bool {
+	a.ID, b.ID = "", ""
+	x, _ := json.Marshal(a)
+	y, _ := json.Marshal(b)
+	return bytes.Equal(x, y)
+}
+
+// after is the UUID of a statement that takes the place of an old one. It hangs on the
+// old one, so that a mark that is changed back is no statement that was voided.
+func after(old string, s Statement) (string, error) {
+	u, err := parseUUID(old)
+	s.ID = ""
+	said, _ := json.Marshal(s)
+	return u.named(string(said)).String(), err
+}
+
+// void is the statement that voids another one.
+func void(old Statement, at time.Time, home string, w Words) (Statement, error) {
+	u, err := parseUUID(old.ID)
+	return Statement{
+		ID:        u.named("voided\n" + instant(at)).String(),
+		Actor:     Actor{"Agent", Account{home, "assessor"}},
+		Verb:      Verb{voided, w.said(fact.New("exchange.verb.voided"))},
+		Object:    Activity{ObjectType: "StatementRef", ID: old.ID},
+		Context:   Context{Registration: old.Context.Registration, Language: w.Language},
+		Timestamp: instant(at),
+	}, err
+}

@@ -1,0 +1,94 @@
+package exchange
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// held is what a store holds after statements: one a UUID for ever, and what was voided
+// is not told any more (xAPI 1.0.3, Data, section 2.3.2; Communication, section 2.1).
+func held(t *testing.T, posts ...[]Statement) map[string]Statement {
+	all, gone := map[string]Statement{}, map[string]bool{}
+	for _, post := range posts {
+		_, err := EncodeStatements(post)
+		require.NoError(t, err)
+		for _, s := range post {
+			if before, there := all[s.ID]; there {
+				assert.Equal(t, before, s, "nothing is put in the place of another")
+			}
+			all[s.ID] = s
+			if s.Verb.ID == voided {
+				gone[s.Object.ID] = true
+			}
+		}
+	}
+	told := map[string]Statement{}
+	for id, s := range all {
+		if !gone[id] && s.Verb.ID != voided {
+			told[s.Verb.ID[len(verbs):]] = s
+		}
+	}
+	return told
+}
+
+func TestAChangedMarkVoidsTheOldOne(t *testing.T) {
+	at := time.Date(2031, 4, 5, 9, 0, 0, 0, time.UTC)
+	say := func(change func(*Sitting)) []Statement {
+		out, err := Statements(with(change), home, inEnglish)
+		require.NoError(t, err)
+		return out
+	}
+	correct := func(now, sent []Statement, day int) []Statement {
+		data, err := EncodeStatements(sent)
+		require.NoError(t, err)
+		read, err := ReadStatements("statements.json", data)
+		require.NoError(t, err)
+		out, err := Correct(now, read, at.AddDate(0, 0, day), home, inEnglish)
+		require.NoError(t, err)
+		return out
+	}
+	plain := func(*Sitting) {}
+	first := say(plain)
+	assert.Equal(t, first, correct(say(plain), first, 0), "nothing has changed")
+
+	fewer := func(s *Sitting) { failed := false; s.Points, s.Passed = 9, &failed }
+	second := correct(say(fewer), first, 1)
+	require.Len(t, second, 6, "two are voided, two as before, two new")
+	assert.Equal(t, voided, second[0].Verb.ID)
+	assert.Equal(t, "StatementRef", second[0].Object.ObjectType)
+	told := held(t, first, second)
+	assert.Equal(t, 9.0, told["scored"].Result.Score.Raw)
+	assert.Contains(t, told, "failed")
+	assert.NotContains(t, told, "passed")
+	assert.Len(t, told, 4)
+	for _, i := range []int{0, 1} {
+		assert.Equal(t, first[i].ID, told[first[i].Verb.ID[len(verbs):]].ID, "what is as before keeps its UUID")
+	}
+
+	third := correct(say(plain), second, 2)
+	told = held(t, first, second, third)
+	assert.Equal(t, 17.0, told["scored"].Result.Score.Raw, "a mark that is changed back is heard again")
+	assert.Contains(t, told, "passed")
+	assert.Len(t, told, 4)
+
+	fourth := correct(say(fewer), third, 3)
+	told = held(t, first, second, third, fourth)
+	assert.Equal(t, 9.0, told["scored"].Result.Score.Raw, "and once more")
+	assert.Len(t, told, 4)
+
+	none := correct(nil, fourth, 4)
+	assert.Empty(t, held(t, first, second, third, fourth, none), "the case was withdrawn")
+
+	both := correct(say(fewer), append(first[:len(first):len(first)], second...), 2)
+	assert.Len(t, both, 4, "what was voided already is not voided again")
+}
+
+func TestStatementsThatAreNone(t *testing.T) {
+	for _, text := range []string{"", "{}", `[{"id":"x"}]`, `[{"idd":"x"}]`, "null x", "null"} {
+		_, err := ReadStatements("old.json", []byte(text))
+		assert.ErrorContains(t, err, "exchange.no-statements (file old.json)", text)
+	}
+}

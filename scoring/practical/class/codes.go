@@ -1,0 +1,135 @@
+package class
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+	"unicode"
+
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// Slips are the codes on the paper slips that candidates signed, by candidate.
+type Slips map[string]string
+
+// ReadSlips reads the codes that an assessor copied from the slips: a table with the
+// columns candidate and code. A code is read in capitals or not, with or without the
+// dashes between its groups. Where it is empty there is no slip. The error is a fact
+// "practical.at".
+func ReadSlips(name string, data []byte) (Slips, error) {
+	rows, err := table(name, data, column{[]string{"code", "kode"}, true})
+	if err != nil {
+		return nil, err
+	}
+	out := Slips{}
+	for _, r := range rows {
+		code := spelled(r.values[0])
+		if before, twice := out[r.candidate]; twice && before != code {
+			return nil, fact.Refuse("practical.at", "file", name, "line", fact.Count(r.line), "what", fact.New("practical.codes.twice", "candidate", r.candidate))
+		}
+		if code != "" {
+			out[r.candidate] = code
+		}
+	}
+	return out, nil
+}
+
+// spelled is a code as a result has it: capitals in groups of 4.
+func spelled(code string) string {
+	var b strings.Builder
+	n := 0
+	for _, r := range code {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			continue
+		}
+		if n > 0 && n%4 == 0 {
+			b.WriteByte('-')
+		}
+		b.WriteRune(unicode.ToUpper(r))
+		n++
+	}
+	return b.String()
+}
+
+// Comparison is the code of a candidate's result beside the one on paper.
+type Comparison struct {
+	Candidate string  `json:"candidate"`
+	File      string  `json:"file,omitempty"`
+	Code      string  `json:"code,omitempty"`  // of the result
+	Paper     string  `json:"paper,omitempty"` // on the slip
+	Says      Verdict `json:"says"`
+	Whose     string  `json:"whose,omitempty"` // the candidate whose result has the code on this slip
+}
+
+// Verdict is how two codes compare.
+type Verdict string
+
+// The verdicts.
+const (
+	Agrees  Verdict = "agrees"
+	Differs Verdict = "differs"
+	NoFile  Verdict = "no file"
+	NoSlip  Verdict = "no slip"
+)
+
+// Name is the ID of the words for a verdict.
+func (v Verdict) Name() string { return "practical.codes." + strings.ReplaceAll(string(v), " ", "-") }
+
+// compare compares the codes of all whole results, marked or not, with those on paper,
+// by candidate.
+func (c *Class) compare(slips Slips, results []*practical.Record, files []string) {
+	if slips == nil {
+		return
+	}
+	whose, open := map[string]string{}, maps.Clone(slips)
+	for _, r := range results {
+		whose[r.Code()] = r.Candidate()
+	}
+	c.Codes = []Comparison{}
+	for i, r := range results {
+		x := Comparison{Candidate: r.Candidate(), File: files[i], Code: r.Code(), Paper: slips[r.Candidate()], Says: Differs}
+		switch x.Paper {
+		case "":
+			x.Says = NoSlip
+		case x.Code:
+			x.Says = Agrees
+		}
+		delete(open, x.Candidate)
+		c.Codes = append(c.Codes, x)
+	}
+	for _, candidate := range slices.Sorted(maps.Keys(open)) {
+		c.Codes = append(c.Codes, Comparison{Candidate: candidate, Paper: open[candidate], Says: NoFile})
+	}
+	for i := range c.Codes {
+		if x := &c.Codes[i]; whose[x.Paper] != x.Candidate {
+			x.Whose = whose[x.Paper]
+		}
+	}
+	slices.SortStableFunc(c.Codes, func(a, b Comparison) int { return byNumber(a.Candidate, b.Candidate) })
+}
+
+// byNumber orders candidates: 9 before 10.
+func byNumber(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) }
+
+// Compared counts the codes with a verdict.
+func (c *Class) Compared(v Verdict) int {
+	n := 0
+	for _, x := range c.Codes {
+		if x.Says == v {
+			n++
+		}
+	}
+	return n
+}
+
+// CodeOf is how the code of a candidate's result in a file compares; false when none
+// were compared.
+func (c *Class) CodeOf(file, candidate string) (Comparison, bool) {
+	i := slices.IndexFunc(c.Codes, func(x Comparison) bool { return x.File == file && x.Candidate == candidate })
+	if i < 0 {
+		return Comparison{}, false
+	}
+	return c.Codes[i], true
+}
