@@ -3,7 +3,6 @@
 package assets
 
 import (
-	"embed"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -18,9 +17,6 @@ import (
 // Font is the one font of the project, in TrueType format: Go Regular, which
 // its package gives under a three-clause BSD licence.
 func Font() []byte { return slices.Clone(goregular.TTF) }
-
-//go:embed words
-var wordFiles embed.FS
 
 // English is the language that everything is written in first.
 const English = "en"
@@ -50,7 +46,12 @@ var books = sync.OnceValue(func() map[string]func() map[string][]string {
 		panic("assets: " + err.Error())
 	}
 	for _, f := range folders {
-		out[f.Name()] = sync.OnceValue(func() map[string][]string { return book(path.Join("words", f.Name())) })
+		folder := path.Join("words", f.Name())
+		out[f.Name()] = sync.OnceValue(func() map[string][]string {
+			all := book(folder)
+			maps.Copy(all, book(path.Join(folder, "program")))
+			return all
+		})
 	}
 	return out
 })
@@ -67,7 +68,7 @@ func wordsOf(language string) map[string][]string {
 // about; a key stands in one of them. Tables in a file are the beginnings of keys.
 func book(folder string) map[string][]string {
 	out := map[string][]string{}
-	files, err := fs.Glob(wordFiles, folder+"/*")
+	files, err := fs.Glob(wordFiles, folder+"/*.toml")
 	var parser unstable.Parser // of all files; to have the values filled in by their types takes longer
 	for _, name := range files {
 		if err == nil {

@@ -114,13 +114,27 @@ func (d *document) read(st statement) {
 	}
 	p := &d.parser
 	if !parses(p, d.text[st.start:st.end]) {
-		d.mend(st)
+		if d.beyond() {
+			d.count(st)
+		} else {
+			d.mend(st)
+		}
 		return
 	}
 	p.Reset(d.text[st.start:st.end])
 	for p.NextExpression() {
 		d.take(p.Expression(), st.start)
 	}
+}
+
+// beyond reports whether there are as many mistakes already as are told, so that no more is
+// guessed at what is meant.
+func (d *document) beyond() bool { return len(d.faults) >= mostTold }
+
+// count notes a statement that is not TOML, and that is told in no word of its own.
+func (d *document) count(st statement) {
+	d.odd, d.broken = true, true
+	d.fault(st.start, fact.New("case.line"))
 }
 
 func isTOML(text []byte) bool { return parses(&unstable.Parser{}, text) }

@@ -65,11 +65,18 @@ type fault struct {
 	what fact.Fact
 }
 
+// mostTold is how many mistakes of a file are told: more than anybody mends at a
+// time (our choice). What is wrong further down is counted alone.
+const mostTold = 50
+
 // mistakes sorts faults and finds their lines and columns, in one pass. What
 // stands at the same place twice is said once.
 func mistakes(text []byte, faults []fault) []Mistake {
 	slices.SortStableFunc(faults, func(a, b fault) int { return cmp.Compare(a.at, b.at) })
 	faults = slices.CompactFunc(faults, func(a, b fault) bool { return reflect.DeepEqual(a, b) })
+	if more := len(faults) - mostTold; more > 0 {
+		faults = append(faults[:mostTold], fault{faults[mostTold].at, fact.New("case.more", "n", fact.Count(more))})
+	}
 	out := make([]Mistake, len(faults))
 	line, start, at := 1, 0, 0
 	for i, f := range faults {

@@ -167,3 +167,29 @@ func anyValues(data []byte) (any, bool) {
 	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(inJSON))
 	return v, err == nil
 }
+
+// Of very many mistakes the first fifty are told, and how many more there are: of lines
+// that are no TOML, of keys and of sections that there are not. With fewer, what is missing
+// is told too.
+func TestVeryManyMistakes(t *testing.T) {
+	const head, rest = "conoid = 2\ntitle = \"T\"\n", "[patient]\nage = 34\n[right]\nerror = \"-1.00\"\n"
+	for what, line := range map[string]string{"no value": "b%d =\n", "no key": "b%d = 1\n", "no section": "[b%d]\n"} {
+		for n, more := range map[int]int{49: 0, 50: 1, 2000: 1950} {
+			text := head
+			for i := range n {
+				text += fmt.Sprintf(line, i)
+			}
+			_, err := cases.Read("long.toml", []byte(text+rest))
+			var bad *cases.Malformed
+			require.ErrorAs(t, err, &bad)
+			assert.Len(t, bad.Mistakes, 50+min(more, 1), "%s, %d", what, n)
+			last := bad.Mistakes[len(bad.Mistakes)-1]
+			if more == 0 {
+				assert.Equal(t, "case.missing", last.ID, what)
+				continue
+			}
+			assert.Equal(t, map[int]int{1: 55, 1950: 53}[more], last.Line, what)
+			assert.Contains(t, voice.English.Error(err), fmt.Sprintf("about %d mistakes more", more), what)
+		}
+	}
+}

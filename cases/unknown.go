@@ -19,6 +19,9 @@ func (r *reader) unknown() {
 	for i, s := range r.sections {
 		switch {
 		case slices.Contains(names, s.path) || inside(unknown, s.path):
+		case r.beyond():
+			unknown[s.path], r.broken = true, true
+			r.fault(s.at, fact.New("case.no-section", "section", s.path, "allowed", names))
 		case known[s.path]:
 			unknown[s.path], r.meant[s.path] = true, true
 			r.fault(s.at, fact.New("case.section-for-value", "key", s.path))
@@ -33,6 +36,9 @@ func (r *reader) unknown() {
 		case slices.Contains(names, e.path):
 			r.meant[e.path] = true
 			r.fault(e.key, fact.New("case.value-for-section", "section", e.path))
+		case r.beyond():
+			r.broken = true
+			r.fault(e.key, fact.New("case.no-such-key", "key", e.path))
 		case r.elsewhere(e, places):
 		default:
 			r.fault(e.key, r.unknownKey(e))
@@ -59,8 +65,8 @@ func (r *reader) names() (sections []string, keys map[string]bool) {
 
 // inside reports whether a section is one of the unknown ones or within one.
 func inside(unknown map[string]bool, section string) bool {
-	for s := range unknown {
-		if section == s || strings.HasPrefix(section, s+".") {
+	for ; section != ""; section = section[:max(strings.LastIndexByte(section, '.'), 0)] {
+		if unknown[section] {
 			return true
 		}
 	}

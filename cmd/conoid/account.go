@@ -11,6 +11,7 @@ import (
 	"conoid/sim/fact"
 	"conoid/sim/method"
 	"conoid/sim/optics"
+	"conoid/sim/patient"
 	"conoid/sim/sitting"
 )
 
@@ -29,13 +30,22 @@ func account(v voice.Voice, path string, c *cases.Case, s *sitting.Sitting, x *e
 	return b.String()
 }
 
+// mannerOf is the name of a person's manner, and whether it was changed.
+func mannerOf(c *cases.Case) fact.Fact {
+	name := fact.New("editor.option.manner." + c.MannerName)
+	if c.Manner != patient.Manners()[c.MannerName] {
+		return fact.New("check.manner.changed", "manner", name)
+	}
+	return name
+}
+
 // accounted is what an account says, line by line, and what it warns of.
 func accounted(v voice.Voice, c *cases.Case, s *sitting.Sitting, x *examined) (lines []editor.Line, warnings []fact.Fact) {
 	line := func(name string, f fact.Fact) { lines = append(lines, editor.Line{Name: v.Text(name), Text: v.Say(f)}) }
 	truth := s.Truth(c.Tested)
 	objective := c.Of(c.Tested).Objective
 	acuity := func(rx optics.Rx) fact.Row { return fact.Row(s.AcuityWith(c.Tested, rx)) }
-	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "manner", c.MannerName))
+	line("check.patient", fact.New("check.patient.is", "name", nameOf(c), "age", fact.Number(c.Age), "eye", c.Tested, "manner", mannerOf(c)))
 	tellRecord(c, line)
 	line("check.error", fact.New("check.error.is", "error", truth.Error))
 	line("check.optical", fact.New("check.optical.is", "rx", truth.Optical.Round(0.01), "by", truth.Balance.Rx().Round(0.01)))

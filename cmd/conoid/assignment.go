@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -51,7 +52,7 @@ func newAssignmentCommand(v voice.Voice) *cobra.Command {
 			if err := writeNew(out, text, 0o644, force); err != nil {
 				return err
 			}
-			fmt.Fprintln(cmd.OutOrStdout(), v.Text("assignment.written", "file", out, "command", "conoid assignment pack "+quoted(out)))
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("assignment.written", "file", out, "check", "conoid assignment check "+quoted(out), "pack", "conoid assignment pack "+quoted(out)))
 			return nil
 		},
 	}
@@ -87,13 +88,41 @@ func packCommand(v voice.Voice) *cobra.Command {
 			for _, f := range toldIn(h, v.Language) {
 				fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", v.Text("seal.mind", "file", args[0], "what", f))
 			}
-			fmt.Fprintln(cmd.OutOrStdout(), v.Text("assignment.packed", "title", h.Title, "n", fact.Count(len(h.Cases)), "file", out))
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("assignment.packed", "title", h.Title, "n", fact.Count(len(h.Cases)), "file", out, "seal", sealOf(h)))
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", v.Text("help.assignment-pack.flag.out", "ending", cases.HandoutEnding))
 	cmd.Flags().BoolVar(&force, "force", false, v.Text("help.flag.force"))
 	return cmd
+}
+
+// sealOf is which errors can be read in a handout by whoever opens it in an editor. Those of the
+// library are in everybody's program.
+func sealOf(h *cases.Handout) fact.Fact {
+	var open []string
+	library := false
+	for i, c := range h.Readable() {
+		switch {
+		case c == nil:
+		case ofLibrary(c):
+			library = true
+		default:
+			open = append(open, h.Enclosed[i].Name)
+		}
+	}
+	switch {
+	case len(open) > 0:
+		return fact.New("assignment.packed.open", "cases", open)
+	case library:
+		return fact.New("assignment.packed.library")
+	}
+	return fact.New("assignment.packed.sealed")
+}
+
+// ofLibrary reports whether a case is one of the library.
+func ofLibrary(c *cases.Case) bool {
+	return slices.ContainsFunc(cases.Library(), func(l *cases.Case) bool { return l.Hash() == c.Hash() })
 }
 
 // toldIn is what a handout tells of errors to everybody who is given it: itself, and each of
@@ -131,6 +160,9 @@ func simulateCommand(v voice.Voice) *cobra.Command {
 				return usageError{fact.Refuse("class.out")}
 			case count < 1 || count > mostStudents:
 				return usageError{fact.Refuse("practical.flag-count", "n", fact.Count(count), "most", fact.Count(mostStudents))}
+			}
+			if err := freeFolder(out); err != nil {
+				return err
 			}
 			h, err := readHandout(args[0])
 			if err != nil {

@@ -64,7 +64,7 @@ func (ch *checker) assignment(path string, h *cases.Handout, now time.Time) erro
 		fmt.Fprint(ch.out, entryOf(ch.voice.Text("check.begins"), ch.voice.Say(begins)))
 	}
 	if len(unmeant) == 0 {
-		unmeant = []fact.Fact{fact.New("assignment.unmeant.none")}
+		fmt.Fprintln(ch.out, indent(wrap(ch.voice.Text("assignment.unmeant.none"), width-margin), margin))
 	}
 	for _, f := range unmeant {
 		fmt.Fprintln(ch.out, indent(wrap(ch.voice.Text("check.mind", "what", f), width-margin), margin))

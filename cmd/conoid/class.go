@@ -63,6 +63,9 @@ func classCommand(v voice.Voice) *cobra.Command {
 }
 
 func (w *classWork) run(cmd *cobra.Command, args []string) error {
+	if err := freeFolder(w.out); err != nil {
+		return err
+	}
 	from, err := w.collecting()
 	if err != nil {
 		return err
@@ -182,7 +185,7 @@ func logsIn(path string) []homework.Log {
 }
 
 // files are what is written: the page of the class, tables for programs, a page for each
-// student, and if wanted a debrief for each sitting.
+// student, the log of each sitting, and if wanted its debrief.
 func (w *classWork) files(c *homework.Class) (map[string][]byte, error) {
 	var page, table, all bytes.Buffer
 	err := errors.Join(classes.Homework(&page, w.voice, c, w.debriefs), classes.HomeworkCSV(&table, w.voice, c), writeJSON(&all, c))
@@ -194,6 +197,11 @@ func (w *classWork) files(c *homework.Class) (map[string][]byte, error) {
 		var own bytes.Buffer
 		err = errors.Join(err, classes.StudentPage(&own, w.voice, c, s, w.debriefs))
 		files[classes.StudentOf(s.Who)] = own.Bytes()
+	}
+	for _, r := range c.Rows {
+		if name := classes.LogOf(r); name != "" {
+			files[name] = r.Log()
+		}
 	}
 	if err != nil || !w.debriefs {
 		return files, err

@@ -50,11 +50,19 @@ func unwritable(path string, err error) error {
 // empty. It is complete or not there at all.
 func writeFolder(dir string, files map[string][]byte) error { return writeFolderFor(0o644, dir, files) }
 
+// freeFolder refuses a folder that has something in it. What takes long asks it first.
+func freeFolder(dir string) error {
+	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
+		return fact.Refuse("file.folder-there-already", "path", dir)
+	}
+	return nil
+}
+
 // writeFolderFor is writeFolder for those who may read by the permissions of a
 // file.
 func writeFolderFor(mode fs.FileMode, dir string, files map[string][]byte) error {
-	if there, err := os.ReadDir(dir); err == nil && len(there) > 0 {
-		return fact.Refuse("file.folder-there-already", "path", dir)
+	if err := freeFolder(dir); err != nil {
+		return err
 	}
 	if err := fillFolder(mode, dir, files); err != nil {
 		return unwritable(dir, err)

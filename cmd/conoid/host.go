@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"strconv"
 	"syscall"
 	"time"
@@ -46,6 +45,7 @@ func hostCommand(v voice.Voice) *cobra.Command {
 	fl.StringVar(&h.listen, "listen", net.JoinHostPort("127.0.0.1", strconv.Itoa(hostPort)), v.Text("help.host.flag.listen"))
 	fl.StringVar(&h.certificate, "certificate", "", v.Text("help.host.flag.certificate"))
 	fl.StringVar(&h.key, "private-key", "", v.Text("help.host.flag.private-key"))
+	cmd.AddCommand(hostBackupCommand(v), hostRestoreCommand(v), hostVerifyCommand(v), hostEraseCommand(v))
 	return cmd
 }
 
@@ -75,25 +75,24 @@ func (h *hosting) run(cmd *cobra.Command) error {
 		return err
 	}
 	staff := web.NewStaff(s, h.voice)
-	server := http.Server{
-		Handler:           handlerOf(s, staff, bench),
-		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute,
-		MaxHeaderBytes: 16 << 10,
+	link, err := staff.Link()
+	if err != nil {
+		return err
 	}
+	server := web.Server(handlerOf(s, staff, bench))
 	go s.Run(ctx, func(err error) { fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", h.voice.Error(err)) })
 	at := h.scheme() + "://" + l.Addr().String()
-	fmt.Fprintln(cmd.OutOrStdout(), h.voice.Text("host.at", "address", at+"/", "staff", at+staff.Link(), "folder", h.folder))
-	return h.serve(ctx, &server, l)
+	fmt.Fprintln(cmd.OutOrStdout(), h.voice.Text("host.at", "address", at+"/", "staff", at+link, "folder", h.folder))
+	return h.serve(ctx, server, l)
 }
 
 // check looks at the choices.
 func (h *hosting) check() error {
 	if h.folder == "" {
-		dir, err := os.UserConfigDir()
-		if err != nil {
-			return fact.Refuse("practise.no-own-folder")
+		var err error
+		if h.folder, err = hostFolder(); err != nil {
+			return err
 		}
-		h.folder = filepath.Join(dir, "conoid", "host")
 	}
 	name, _, err := net.SplitHostPort(h.listen)
 	if err != nil {

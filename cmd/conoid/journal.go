@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"conoid/cmd/internal/chair"
+	"conoid/cmd/internal/handed"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
@@ -88,6 +89,9 @@ func readLog(path string) (*sitting.Record, error) {
 	data, err := readFile(path, "argument.log")
 	if err != nil {
 		return nil, err
+	}
+	if work, err := handed.Read(path, data); err == nil {
+		return nil, fact.Refuse("log.handed-in", "path", path, "n", fact.Count(len(work.Logs)))
 	}
 	rec, err := sitting.ReadLog(bytes.NewReader(data))
 	if err != nil {

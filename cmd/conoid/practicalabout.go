@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"conoid/cmd/internal/report/classes"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 )
@@ -49,6 +50,11 @@ func (f *forgetting) about(path string) mentioned {
 		return mentioned{path: path}
 	case slices.Contains(written, filepath.Base(path)) || filepath.Base(filepath.Dir(path)) == "fhir":
 		if f.reported(path, data) {
+			return mentioned{path: path, is: deletable}
+		}
+		return mentioned{path: path}
+	case strings.HasSuffix(path, classes.SlipsEnding):
+		if classes.HasSlip(data, f.candidate) {
 			return mentioned{path: path, is: deletable}
 		}
 		return mentioned{path: path}

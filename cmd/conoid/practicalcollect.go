@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -94,9 +95,11 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 			return err
 		}
 	}
-	if err := addReport(v, files, done); err != nil { // after what could not be written for other systems
+	report, err := classes.Files(v, done) // after what could not be written for other systems
+	if err != nil {
 		return err
 	}
+	maps.Copy(files, report)
 	if err := writeFolderFor(0o600, c.out, files); err != nil {
 		return err
 	}
@@ -110,7 +113,7 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 		if err != nil {
 			return err
 		}
-		if todo.Decisions, err = p.Ledger(c.decisions, data).Decisions(); err != nil {
+		if todo.Decisions, err = practical.LedgerOf(p, c.decisions, data).Decisions(); err != nil {
 			return err
 		}
 	}
@@ -122,7 +125,7 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 		if _, err := cases.ReadScheme(c.marking, data); err != nil {
 			return err
 		}
-		if todo.By, err = p.Remarked(string(data)); err != nil {
+		if todo.By, err = practical.Remarked(p, string(data)); err != nil {
 			return err
 		}
 		todo.Scheme = filepath.Base(c.marking)
@@ -144,13 +147,6 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 		return err
 	}
 	todo.Ratings, err = class.ReadRatings(p, c.ratings, data)
-	return err
-}
-
-func addReport(v voice.Voice, files map[string][]byte, c *class.Class) error {
-	var page, table, all bytes.Buffer
-	err := errors.Join(classes.Page(&page, v, c), classes.CSV(&table, v, c), writeJSON(&all, c))
-	files["class.html"], files["class.csv"], files["class.json"] = page.Bytes(), table.Bytes(), all.Bytes()
 	return err
 }
 

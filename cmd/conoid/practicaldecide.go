@@ -38,7 +38,7 @@ func practicalDecideCommand(v voice.Voice) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		line, err := p.Ledger(file, data).Decide(k, d)
+		line, err := practical.LedgerOf(p, file, data).Decide(k, d)
 		if err != nil {
 			return err
 		}

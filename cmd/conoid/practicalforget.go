@@ -162,7 +162,7 @@ func (f *forgetting) redact() error {
 	if err != nil {
 		return err
 	}
-	past, err := p.Ledger(f.decisions, data).Decisions()
+	past, err := practical.LedgerOf(p, f.decisions, data).Decisions()
 	if err != nil {
 		return err
 	}
@@ -176,7 +176,7 @@ func (f *forgetting) redact() error {
 		f.say("decisions", "n", fact.Count(mine), "file", f.decisions)
 		return nil
 	}
-	data, err = p.Ledger(f.decisions, data).Forget(k, f.candidate, time.Now())
+	data, err = practical.LedgerOf(p, f.decisions, data).Forget(k, f.candidate, time.Now())
 	if err != nil {
 		return err
 	}
@@ -197,7 +197,7 @@ func (f *forgetting) unrate() error {
 	if err != nil {
 		return err
 	}
-	left, n, err := p.RatingLedger(f.ratings, data).Forget(k, f.candidate, time.Now())
+	left, n, err := practical.RatingsOf(p, f.ratings, data).Forget(k, f.candidate, time.Now())
 	if err != nil {
 		return err
 	}

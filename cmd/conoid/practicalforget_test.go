@@ -37,6 +37,8 @@ func TestForgetReachesEveryFile(t *testing.T) {
 		"list.txt":                            "7\n17\n",
 		"notes.txt":                           "nothing",
 		"picture.bin":                         "\x00 7 ",
+		"friday-slips.html":                   `<div class="line number">7</div>`,
+		"monday-slips.html":                   `<div class="line number">17</div> 7`,
 		"report/fhir/17-clerk.json":           `{"performer":[{"identifier":{"value":"17"}}]}`,
 		"report/deeper/report-2/class.json":   `{"troubles":[{"candidate":"","file":"results/7.conoid-result"}]}`,
 		"report/deeper/report-2/class.html":   "results/7.conoid-result",
@@ -73,7 +75,7 @@ func TestForgetReachesEveryFile(t *testing.T) {
 		return err
 	}))
 	assert.Equal(t, []string{
-		"another/class.csv", "another/class.html", "another/class.json", "another/gradebook.csv", "codes.csv", "decisions.jsonl", "list.txt", "notes.txt", "picture.bin",
+		"another/class.csv", "another/class.html", "another/class.json", "another/gradebook.csv", "codes.csv", "decisions.jsonl", "list.txt", "monday-slips.html", "notes.txt", "picture.bin",
 		"ratings.csv", "report/deeper/report-3/damaged.json", "report/fhir/17-clerk.json", "results/17.conoid-result",
 	}, left)
 	data, err := os.ReadFile("ratings.csv")

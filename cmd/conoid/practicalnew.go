@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -14,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"conoid/cases"
+	"conoid/cmd/internal/report/classes"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
@@ -88,12 +91,34 @@ func (n *newPractical) make(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := writeNew(n.out, data, 0o644, n.force); err != nil {
+	slips, err := n.write(p, data)
+	if err != nil {
 		return err
 	}
 	n.warn(cmd.ErrOrStderr(), p)
 	fmt.Fprintf(cmd.OutOrStdout(), "%s\n%s%s", n.voice.Text("practical.told.made", "title", p.Title, "file", n.out), planHead(n.voice, p.ID, p.SignedBy()), describePlan(n.voice, p))
+	fmt.Fprintln(cmd.OutOrStdout(), n.voice.Text("practical.told.slips", "file", slips))
 	return nil
+}
+
+// write writes the practical, and beside it the slips of its candidates: both, or
+// neither.
+func (n *newPractical) write(p *practical.Plan, data []byte) (slips string, err error) {
+	slips = strings.TrimSuffix(n.out, practical.Ending) + classes.SlipsEnding
+	var page bytes.Buffer
+	if err := classes.Slips(&page, n.voice, p); err != nil {
+		return "", err
+	}
+	if _, err := os.Stat(slips); err == nil && !n.force {
+		return "", fact.Refuse("file.there-already", "path", slips)
+	}
+	if err := writeNew(n.out, data, 0o644, n.force); err != nil {
+		return "", err
+	}
+	if err := writeNew(slips, page.Bytes(), 0o600, n.force); err != nil {
+		return "", errors.Join(err, os.Remove(n.out))
+	}
+	return slips, nil
 }
 
 // warn says which of the cases give their answer away, on the record card or in a
@@ -126,7 +151,7 @@ func (n *newPractical) readCases(args []string) error {
 		return nil
 	}
 	path := args[0]
-	data, err := readFile(path, "argument.set")
+	data, err := readFile(path, "argument.assignment")
 	if err != nil {
 		return err
 	}

@@ -63,7 +63,7 @@ func simulated(p *practical.Plan, count int, progress func(done int)) (map[strin
 		}
 	}
 	numbers = numbers[:min(count, len(numbers))]
-	files, skills, s := map[string][]byte{}, practical.Skills(), p.Simulator()
+	files, skills, s := map[string][]byte{}, practical.Skills(), practical.NewSimulator(p)
 	for i, n := range numbers {
 		r, err := s.Sit(n, skills[i%len(skills)], time.Now().Truncate(time.Second), i%10 == 4)
 		if err == nil {

@@ -90,7 +90,7 @@ func (r *rating) rate(args []string) error {
 			return err
 		}
 	}
-	line, err := r.plan.RatingLedger(r.file, data).Rate(r.owner, one)
+	line, err := practical.RatingsOf(r.plan, r.file, data).Rate(r.owner, one)
 	if err != nil {
 		return err
 	}
@@ -112,7 +112,7 @@ func (r *rating) past() (data []byte, past []practical.Rating, err error) {
 	if len(data) > 0 && data[0] != '{' {
 		return nil, nil, fact.Refuse("practical.ratings-other", "file", r.file)
 	}
-	past, err = r.plan.RatingLedger(r.file, data).Ratings()
+	past, err = practical.RatingsOf(r.plan, r.file, data).Ratings()
 	return data, past, err
 }
 
@@ -127,7 +127,7 @@ func (r *rating) open(args []string) (works []*practical.Record, n int) {
 		if f.Passed {
 			continue
 		}
-		rec, err := r.plan.ReadResult(f.Name, f.Data, r.owner.Key())
+		rec, err := practical.ReadResult(r.plan, f.Name, f.Data, r.owner.Key())
 		switch {
 		case f.Err != nil || err != nil:
 			bad++
@@ -204,8 +204,11 @@ func (r *rating) show(room *room, sat practical.Sat) error {
 			return err
 		}
 	}
-	if sat.Ended == practical.TimedUp {
+	switch sat.Ended {
+	case practical.TimedUp:
 		fmt.Fprintln(p.out, "     "+r.voice.Text("practical.rate.time-up"))
+	case practical.ByAssessor:
+		fmt.Fprintln(p.out, "     "+r.voice.Text("practical.rate.closed"))
 	}
 	return nil
 }

@@ -67,7 +67,8 @@ var tries = map[string][]try{
 	// These take no case. The cases of a practical are sealed for its assessor.
 	"cases": nil, "case new": nil, "assignment new": nil, "assignment pack": nil, "assignment schema": nil, "case schema": nil, "case keys": nil, "draw": nil, "acuity": nil, "population": nil, "figures": nil,
 	"practical keys": nil, "practical show": nil, "practical simulate": nil, "practical collect": nil, "practical rate": nil,
-	"practical decide": nil, "practical forget": nil, "host": nil,
+	"practical decide": nil, "practical forget": nil,
+	"host backup": nil, "host restore": nil, "host verify": nil, "host erase": nil,
 }
 
 // commands are all that do something, by their names without the program's.

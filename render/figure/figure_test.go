@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/assets"
 	"conoid/render/figure"
 	"conoid/render/voice"
 	"conoid/sim/optics"
@@ -93,6 +94,39 @@ func TestFogLiesAboveTheRetina(t *testing.T) {
 		}
 	}
 	t.Fatal("no back line")
+}
+
+// The word for the beginning stands above a path that goes down, and below any other.
+func TestTheBeginningIsNamedOffThePath(t *testing.T) {
+	for to, below := range map[float64]bool{45: true, 90: true, 135: false, 180: true} {
+		second := optics.Rx{Cyl: -1, Axis: to}.Power()
+		f := figure.Astigmatism(voice.English, []figure.Step{{N: 1}, {N: 2, Worn: second}}, second, nil)
+		for _, m := range f.Marks {
+			if m.Text == voice.English.Text("figure.start") {
+				assert.Equal(t, below, m.Points[0].Y > f.H/2, "axis %g", to)
+			}
+		}
+	}
+}
+
+// The word for the retina lies over no line, in any language.
+func TestTheRetinaIsNamedBesideTheLines(t *testing.T) {
+	for _, language := range assets.Languages() {
+		f := figure.Focus(voice.In(language), steps())
+		name, most := 0.0, 0.0
+		for _, m := range f.Marks {
+			if m.Kind == figure.Text && m.Tone == figure.Ink {
+				name = m.Points[0].X
+				assert.Less(t, name+0.65*m.Size*float64(len(m.Text)), f.W, "it is not cut")
+			}
+			for _, p := range m.Points {
+				if m.Kind == figure.Line || m.Kind == figure.Area {
+					most = max(most, p.X)
+				}
+			}
+		}
+		assert.Greater(t, name, most, language)
+	}
 }
 
 // Where mistakes stand close together only so many of them are numbered as can be read.

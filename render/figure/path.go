@@ -21,6 +21,9 @@ type Step struct {
 // size of the letters in a figure.
 const size = 12
 
+// named is the room beside the lines for a word, so that it does not lie over them.
+const named = 48
+
 // Astigmatism is the path of the worn cylinder through astigmatism space: J0
 // across, J45 up, in dioptres. The truth is where the path should end; Expert
 // is where the expert's ended, nil if that is not known.
@@ -105,8 +108,17 @@ func (f *Figure) walk(v voice.Voice, steps []Step, at func(optics.Power) Point) 
 		}
 	}
 	first, last := line[0], line[len(line)-1]
-	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X - 20, first.Y + 4}}, Size: size, Text: v.Text("figure.start")})
+	f.begins(v, first, line)
 	f.add(Mark{Kind: Circle, Tone: Accent, Points: []Point{last}, Size: 5})
+}
+
+// begins names the beginning of a path, above it or below, where the path does not go.
+func (f *Figure) begins(v voice.Voice, first Point, line []Point) {
+	y := first.Y + 18
+	if len(line) > 1 && line[1].Y > first.Y+1 {
+		y = first.Y - 8
+	}
+	f.add(Mark{Kind: Text, Tone: Accent, Points: []Point{{first.X, y}}, Size: size, Text: v.Text("figure.start")})
 }
 
 // target is where the path should end.
@@ -122,6 +134,7 @@ func (f *Figure) target(p Point, name string) {
 // should put the back line.
 func Focus(v voice.Voice, steps []Step) *Figure {
 	const wide, high, left, edge = 640.0, 260.0, 44.0, 24.0
+	right := wide - edge - named // where the lines end, and the word for their zero stands
 	reach := 1.5
 	for _, s := range steps {
 		front, back := s.Left.FocalLines()
@@ -132,12 +145,12 @@ func Focus(v voice.Voice, steps []Step) *Figure {
 	y := func(d float64) float64 {
 		return high/2 - (high/2-edge)*math.Max(-1, math.Min(1, d/reach))
 	}
-	x := func(i int) float64 { return left + (wide-left-edge)*float64(i)/float64(max(1, len(steps)-1)) }
+	x := func(i int) float64 { return left + (right-left)*float64(i)/float64(max(1, len(steps)-1)) }
 	f.add(Mark{Kind: Area, Tone: Rule, Points: []Point{
-		{left, y(method.MostFog)}, {wide - edge, y(method.MostFog)}, {wide - edge, y(method.LeastFog)}, {left, y(method.LeastFog)},
+		{left, y(method.MostFog)}, {right, y(method.MostFog)}, {right, y(method.LeastFog)}, {left, y(method.LeastFog)},
 	}})
-	f.line(Ink, 2, Point{left, y(0)}, Point{wide - edge, y(0)})
-	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{wide - edge - 40, y(0) + 14}}, Size: size, Text: v.Text("figure.retina")})
+	f.line(Ink, 2, Point{left, y(0)}, Point{right, y(0)})
+	f.add(Mark{Kind: Text, Tone: Ink, Points: []Point{{right + 6, y(0) + 4}}, Size: size, Text: v.Text("figure.retina"), Start: true})
 	step := 1.0
 	if reach > 4 {
 		step = 2

@@ -105,7 +105,7 @@ func (m *marker) row(l Log) (*Row, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Row{File: l.File, Who: rec.Header.Who, Place: place + 1, head: rec.Head, seed: rec.Header.Seed, c: c, s: s}
+	r := &Row{File: l.File, Who: rec.Header.Who, Place: place + 1, log: Plain(l.Data), head: rec.Head, seed: rec.Header.Seed, c: c, s: s}
 	r.times(rec.Events)
 	if rec.Torn {
 		r.remark("homework.torn")

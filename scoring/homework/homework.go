@@ -62,6 +62,7 @@ type Row struct {
 	Findings []string       `json:"findings"` // IDs, the dearest first
 	Remarks  []fact.Fact    `json:"remarks"`
 
+	log    []byte
 	head   string // hash of the log's last line
 	ended  time.Time
 	seed   *uint64
@@ -162,6 +163,9 @@ func (r *Row) Sitting() *sitting.Sitting { return r.s }
 
 // Seed is the seed of the log, where it has one.
 func (r *Row) Seed() *uint64 { return r.seed }
+
+// Log is the log as it was handed in, with plain ends of lines.
+func (r *Row) Log() []byte { return r.log }
 
 // describe works out what the rows have in common.
 func (c *Class) describe() {

@@ -75,12 +75,14 @@ func remarks(r *Row) (ids []string) {
 
 func TestARowTellsASitting(t *testing.T) {
 	a, all := week(t)
-	c := collect(t, a, all, Log{File: "a", Who: "7", Data: log(t, "7", 1, morning, 90*time.Second)})
+	data := log(t, "7", 1, morning, 90*time.Second)
+	c := collect(t, a, all, Log{File: "a", Who: "7", Data: bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))})
 	require.Len(t, c.Rows, 1)
 	r := c.Rows[0]
+	assert.Equal(t, string(data), string(r.Log()), "as it was kept, whatever mail made of it")
 	assert.Equal(t, Row{
 		File: "a", Who: "7", Place: 1, Attempt: 1, Begun: morning, Took: 90 * time.Second, Hints: 1, Looks: 2, Done: true, Stated: "-1.00 DS", Steps: r.Steps,
-		Points: r.Points, Parts: r.Parts, Findings: r.Findings, head: r.head, ended: r.ended, seed: r.seed, review: r.review, c: r.c, s: r.s,
+		Points: r.Points, Parts: r.Parts, Findings: r.Findings, log: data, head: r.head, ended: r.ended, seed: r.seed, review: r.review, c: r.c, s: r.s,
 	}, *r)
 	assert.NotEmpty(t, r.Findings)
 	assert.InDelta(t, float64(r.review.Total), r.Points, 1e-9)

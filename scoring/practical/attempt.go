@@ -28,9 +28,9 @@ type Keep interface {
 	SetResult(data []byte) error // all or nothing; kept when it returns
 }
 
-// kept is how much of the time may be lost when the machine dies: the project's
+// mostLost is how much of the time may be lost when the machine dies: the project's
 // choice.
-const kept = time.Second
+const mostLost = time.Second
 
 // State is how far the attempt has come.
 func (a *Attempt) State() State {
@@ -41,7 +41,7 @@ func (a *Attempt) State() State {
 }
 
 // notNow says that something cannot be done in this state.
-func (a *Attempt) notNow() error { return fact.Refuse("practical.not-now", "state", a.State()) }
+func notNow(s State) error { return fact.Refuse("practical.not-now", "state", s) }
 
 // Admit lets a candidate sit a practical who comes at a time of the station's
 // clock. One of whom a record is kept does not begin anew: the attempt is then
@@ -52,7 +52,7 @@ func (a *Attempt) Admit(p *Plan, candidate string, keep Keep, at time.Time) erro
 
 func (a *Attempt) admit(p *Plan, candidate string, keep Keep, at time.Time, simulated bool) error {
 	if _, is := a.State().(Entering); !is {
-		return a.notNow()
+		return notNow(a.State())
 	}
 	if err := p.Admits(candidate); err != nil {
 		return err
@@ -83,7 +83,7 @@ func (a *Attempt) admit(p *Plan, candidate string, keep Keep, at time.Time, simu
 func (a *Attempt) Begin(at time.Time) error {
 	s, is := a.State().(Ready)
 	if !is {
-		return a.notNow()
+		return notNow(a.State())
 	}
 	if !s.more() {
 		return fact.Refuse("practical.no-time")
@@ -122,7 +122,7 @@ func (a *Attempt) Tick(wall time.Time, spent time.Duration) (up bool, err error)
 		}
 		return false, err
 	}
-	return false, a.notNow()
+	return false, notNow(a.State())
 }
 
 // pass lets time pass in a case, up to its limit and not beyond. It reports whether
@@ -148,7 +148,7 @@ func (s *Ready) pass(wall time.Time, spent time.Duration) (due bool) {
 		return due
 	}
 	counts := went.passed
-	if _, total := s.entry().Times(); total > 0 && s.plan.CountPauses {
+	if _, total := s.Times(); total > 0 && s.plan.CountPauses {
 		counts = min(counts, max(0, total-s.Spent()))
 	}
 	s.rec.Waited += counts
@@ -168,7 +168,7 @@ func (s *admitted) tick(wall time.Time, spent time.Duration) (went step, due boo
 	}
 	s.rec.Slow = s.clock.behind()
 	s.unkept += went.passed
-	if s.unkept >= kept {
+	if s.unkept >= mostLost {
 		s.unkept, due = 0, true
 	}
 	return went, due
@@ -180,7 +180,7 @@ func (s *admitted) tick(wall time.Time, spent time.Duration) (went step, due boo
 func (a *Attempt) HandIn(at time.Time) error {
 	s, is := a.State().(Examining)
 	if !is {
-		return a.notNow()
+		return notNow(a.State())
 	}
 	sat := s.open
 	log, stated, err := s.log(sat.Case, 0)
@@ -197,11 +197,11 @@ func (a *Attempt) HandIn(at time.Time) error {
 		return fact.Refuse("practical.time-left")
 	}
 	sat.Log = log
-	return a.close(s.admitted, sat, at)
+	return a.done(s.admitted, sat, at)
 }
 
-// close puts a case to those that are over, and goes on from there.
-func (a *Attempt) close(s admitted, sat Sat, at time.Time) error {
+// done puts a case to those that are over, and goes on from there.
+func (a *Attempt) done(s admitted, sat Sat, at time.Time) error {
 	sat.Bytes, sat.Until = len(sat.Log), at.Round(0)
 	s.clock.wall = at.Round(0)
 	s.rec.Cases = append(slices.Clip(s.rec.Cases), sat)
@@ -262,13 +262,16 @@ func interrupted(keep Keep, at time.Time) (*Interrupted, error) {
 func (a *Attempt) Allow(p *Plan, at time.Time) error {
 	s, is := a.State().(Interrupted)
 	if !is {
-		return a.notNow()
+		return notNow(a.State())
 	}
 	if over, err := s.finished(p); over != nil || err != nil {
 		if err == nil {
 			a.now = *over
 		}
 		return err
+	}
+	if r, is := s.Carried(); is {
+		return fact.Refuse("practical.carried-away", "at", stamp(r.At))
 	}
 	b := admitted{plan: p, keep: s.keep, rec: s.rec, clock: clock{wall: at.Round(0), slow: s.rec.Slow}}
 	if b.rec.Ended.IsZero() {
@@ -281,21 +284,25 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 	if err := b.readLogs(); err != nil {
 		return err
 	}
-	if err := p.check(&b.rec); err != nil {
+	if err := b.rec.check(p); err != nil {
 		return err
 	}
 	if open != nil {
 		return a.goOn(b, *open, s.at, at)
 	}
 	if n := len(b.rec.Cases); b.more() {
-		b.interrupted(Interruption{Case: b.entry().Order()[n], At: s.at, Allowed: at.Round(0), Between: true})
+		b.interrupted(Interruption{Case: b.Entry().Order()[n], At: s.at, Allowed: at.Round(0), Between: true})
 	}
 	return a.onward(b, at)
 }
 
-// interrupted puts an interruption into the record, from the last sign of life on.
+// interrupted puts an interruption into the record: from the last sign of life on, or
+// from when the time stood still.
 func (s *admitted) interrupted(i Interruption) {
 	i.From = s.rec.Seen
+	if h := s.rec.Held; h != nil {
+		i.From, i.Reason, s.rec.Held = h.From, h.Reason, nil
+	}
 	if len(s.rec.Interruptions) < mostInterruptions {
 		s.rec.Interruptions = append(slices.Clip(s.rec.Interruptions), i)
 	}
@@ -317,7 +324,7 @@ func (s *admitted) readLogs() error {
 
 // goOn goes on with a case that was open when the station stopped.
 func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
-	if order := s.entry().Order(); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
+	if order := s.Entry().Order(); len(s.rec.Cases) >= len(order) || open.Case != order[len(s.rec.Cases)] {
 		return fact.Refuse("practical.case-order", "n", fact.Count(len(s.rec.Cases)+1))
 	}
 	log, stated, err := s.log(open.Case, 0)
@@ -327,7 +334,7 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 	s.interrupted(Interruption{Case: open.Case, At: back, Elapsed: open.Elapsed, Allowed: at.Round(0)})
 	if stated {
 		open.Log, open.Ended = log, Stated
-		return a.close(s, open, at)
+		return a.done(s, open, at)
 	}
 	now := Examining{admitted: s, open: open}
 	if err := now.store(open); err != nil {
@@ -341,7 +348,7 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 // whether it says that the end point was stated. It is "" while nothing is
 // whole. No more than most bytes are read; 0 is all.
 func (s admitted) log(i, most int) (text string, stated bool, err error) {
-	n := fact.Count(slices.Index(s.entry().Order(), i) + 1)
+	n := fact.Count(slices.Index(s.Entry().Order(), i) + 1)
 	data, err := s.keep.Log(i)
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
@@ -354,7 +361,7 @@ func (s admitted) log(i, most int) (text string, stated bool, err error) {
 		return "", false, nil
 	}
 	text = string(data[:end])
-	rec, err := s.entry().readLog(Sat{Case: i, Log: text})
+	rec, err := s.Entry().readLog(Sat{Case: i, Log: text})
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
 	}
@@ -372,7 +379,7 @@ func ends(rec *sitting.Record) bool {
 func (a *Attempt) Result() ([]byte, error) {
 	s, is := a.State().(Over)
 	if !is {
-		return nil, a.notNow()
+		return nil, notNow(a.State())
 	}
 	return s.file, nil
 }

@@ -130,7 +130,7 @@ func TestAnAttemptFromTheDoorToTheCode(t *testing.T) {
 	assert.Equal(t, end, rec.in.Ended)
 	assert.Empty(t, rec.in.Interruptions)
 	assert.Empty(t, rec.in.Jumps)
-	again, err := p.ReadResult("x", must(a.Result()), assessor.Key())
+	again, err := ReadResult(p, "x", must(a.Result()), assessor.Key())
 	require.NoError(t, err)
 	assert.Equal(t, rec, again)
 	assert.NotContains(t, string(k.record), "chain", "logs are kept once, where they are written")

@@ -39,9 +39,9 @@ type Ledger struct {
 	file chained
 }
 
-// Ledger is the decisions on this practical whose file has a name, for messages,
+// LedgerOf is the decisions on a practical whose file has a name, for messages,
 // and holds data, which may be empty.
-func (p *Plan) Ledger(name string, data []byte) Ledger {
+func LedgerOf(p *Plan, name string, data []byte) Ledger {
 	return Ledger{p, p.chained(name, "decisions on", data)}
 }
 
@@ -118,7 +118,7 @@ func (l Ledger) Forget(k *Keys, candidate string, at time.Time) ([]byte, error) 
 	}
 	past = slices.DeleteFunc(past, func(d Decision) bool { return d.Candidate == Candidate(candidate) })
 	past = append(past, Decision{At: at, Do: Forgot})
-	out := l.plan.Ledger(l.file.name, nil)
+	out := LedgerOf(l.plan, l.file.name, nil)
 	for _, d := range past {
 		line, err := out.Decide(k, d)
 		if err != nil {

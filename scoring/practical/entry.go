@@ -16,11 +16,14 @@ import (
 // the luck of their patients, and the times.
 type Entry struct {
 	plan      *Plan
-	candidate string
+	candidate string // whose times they are
+	luck      string // the number from which the order and the keys follow
 }
 
 // Entry is what a candidate gets of the practical.
-func (p *Plan) Entry(candidate string) Entry { return Entry{p, Candidate(candidate)} }
+func (p *Plan) Entry(candidate string) Entry {
+	return Entry{p, Candidate(candidate), Candidate(candidate)}
+}
 
 // Order is the order in which the candidate sits the cases, as indices of Cases.
 func (e Entry) Order() []int {
@@ -50,7 +53,7 @@ func (e Entry) draw(what string, i int) uint64 {
 // bits are 128 bits at random from the seed of the practical.
 func (e Entry) bits(what string, i int) []byte {
 	h := hmac.New(sha256.New, e.plan.secret.Seed)
-	fmt.Fprintf(h, "%s\n%s\n%d\n", what, e.candidate, i)
+	fmt.Fprintf(h, "%s\n%s\n%d\n", what, e.luck, i)
 	return h.Sum(nil)[:16]
 }
 
@@ -67,11 +70,9 @@ func (e Entry) Header(i int) sitting.Header {
 	return sitting.Header{Conoid: sitting.Version, Case: e.plan.read[i].Hash(), Title: e.plan.Cases[i].Title, Keys: e.Keys(i)}
 }
 
-// left is the time that the candidate has left for a case that took so long until
-// now, with which the total is taken into account, when those before took spent.
-// False is no limit.
-func (e Entry) left(spent, open time.Duration) (time.Duration, bool) {
-	perCase, total := e.Times()
+// left is the time that is left for a case that took so long until now, with which the
+// total is taken into account, when those before took spent. False is no limit.
+func left(perCase, total, spent, open time.Duration) (time.Duration, bool) {
 	left, limited := perCase-open, perCase > 0
 	if rest := total - spent - open; total > 0 && (!limited || rest < left) {
 		left, limited = rest, true

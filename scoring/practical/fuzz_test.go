@@ -30,7 +30,7 @@ func FuzzReadResult(f *testing.F) {
 	good := must(p.Result(&Record{*sat(f, p, "A7")}))
 	f.Add(good)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if _, err := p.ReadResult("x", data, assessor.Key()); err == nil {
+		if _, err := ReadResult(p, "x", data, assessor.Key()); err == nil {
 			require.True(t, bytes.Equal(good, data))
 		}
 	})
@@ -42,10 +42,10 @@ func FuzzRecordInside(f *testing.F) {
 	p := friday(f, nil)
 	f.Add([]byte(`{"version":2,"practical":"` + p.ID + `","candidate":"A7","started":"2031-04-04T09:00:00Z","ended":"2031-04-04T09:00:00Z","cases":[{"case":0,"log":"x","elapsed":-1}]}`))
 	f.Add([]byte(`{"cases":[{"case":99}]}`))
-	m := p.Marker(p)
+	m := NewMarker(p, p)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r := &record{}
-		if readRecord(data, r) != nil || p.over(r) != nil {
+		if readRecord(data, r) != nil || r.over(p) != nil {
 			return
 		}
 		_, err := p.Result(&Record{*r})
@@ -56,10 +56,10 @@ func FuzzRecordInside(f *testing.F) {
 
 func FuzzReadDecisions(f *testing.F) {
 	p := friday(f, nil)
-	good := must(p.Ledger("d", nil).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "because", At: morning}))
+	good := must(LedgerOf(p, "d", nil).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "because", At: morning}))
 	f.Add(good)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if ds, err := p.Ledger("d", data).Decisions(); err == nil && len(ds) > 0 {
+		if ds, err := LedgerOf(p, "d", data).Decisions(); err == nil && len(ds) > 0 {
 			require.True(t, bytes.Equal(good, data))
 		}
 	})
@@ -67,10 +67,10 @@ func FuzzReadDecisions(f *testing.F) {
 
 func FuzzRatingLedger(f *testing.F) {
 	p := friday(f, nil)
-	good := must(p.RatingLedger("r", nil).Rate(assessor, Rating{At: morning, Work: p.Entry("A7").Work(), Rater: "R1", Rating: 3}))
+	good := must(RatingsOf(p, "r", nil).Rate(assessor, Rating{At: morning, Work: p.Entry("A7").Work(), Rater: "R1", Rating: 3}))
 	f.Add(good)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if rs, err := p.RatingLedger("r", data).Ratings(); err == nil && len(rs) > 0 {
+		if rs, err := RatingsOf(p, "r", data).Ratings(); err == nil && len(rs) > 0 {
 			require.True(t, bytes.Equal(good, data))
 		}
 	})

@@ -23,11 +23,21 @@ type Sheet struct {
 	Late          []fact.Fact    `json:"late,omitempty"`   // why it is late
 	Doubts        []fact.Fact    `json:"doubts,omitempty"` // what cannot be true of its times
 	Interruptions []Interruption `json:"interruptions,omitempty"`
+	Rulings       []Ruling       `json:"rulings,omitempty"`
+	BegunAs       string         `json:"begunAs,omitempty"` // the number whose luck the patients had; "": the candidate's
 	Jumps         []Jump         `json:"jumps,omitempty"`
 	Cases         []CaseMark     `json:"cases"`    // in the order of the plan
 	Points        float64        `json:"points"`   // of the cases that count
 	Most          float64        `json:"most"`     // likewise
 	AsMarked      float64        `json:"asMarked"` // in all cases by the practical's own scheme, before any decision
+}
+
+// Granted is the time that was granted on the day, in all.
+func (s *Sheet) Granted() time.Duration { return (&record{Rulings: s.Rulings}).granted(nil) }
+
+// Entry is what the candidate got of the practical.
+func (s *Sheet) Entry(p *Plan) Entry {
+	return (&record{Candidate: s.Candidate, BegunAs: s.BegunAs}).entry(p)
 }
 
 // CaseMark is what one case of a candidate comes to.
@@ -74,15 +84,15 @@ type Marker struct {
 	pars   []*scoring.Par
 }
 
-// Marker is a marker by the plan's own schemes, or by those of another plan
+// NewMarker is a marker by the plan's own schemes, or by those of another plan
 // with the same cases, such as Remarked gives.
-func (p *Plan) Marker(by *Plan) *Marker {
+func NewMarker(p, by *Plan) *Marker {
 	return &Marker{p, by, make([]*sitting.Sitting, len(p.Cases)), make([]*scoring.Par, len(p.Cases))}
 }
 
 // Remarked is the plan with another marking scheme, given as the text of its
 // file.
-func (p *Plan) Remarked(scheme string) (*Plan, error) {
+func Remarked(p *Plan, scheme string) (*Plan, error) {
 	other := *p
 	other.Marking = scheme
 	return &other, other.complete()
@@ -113,7 +123,7 @@ func (m *Marker) Mark(done *Record) (*Sheet, error) {
 	r := &done.in
 	out := &Sheet{
 		Candidate: r.Candidate, Code: code(r), Simulated: r.Simulated, Extra: m.plan.Extra[r.Candidate], Started: r.Started, Elapsed: r.elapsed(), Times: r.times(),
-		Late: r.late(m.plan), Interruptions: r.Interruptions, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
+		Late: r.late(m.plan), Interruptions: r.Interruptions, Rulings: r.Rulings, BegunAs: r.BegunAs, Jumps: r.Jumps, Cases: make([]CaseMark, len(m.plan.Cases)),
 	}
 	for i := range out.Cases {
 		c := m.plan.read[i]
@@ -194,12 +204,13 @@ func (r *record) late(p *Plan) (why []fact.Fact) {
 	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
 		why = append(why, fact.New("practical.late-begun", "begun", stamp(r.Started), "closed", stamp(p.Closes)))
 	}
-	perCase, total := p.Entry(r.Candidate).Times()
 	for _, s := range r.Cases {
+		perCase, _ := r.allowed(p, s.Case)
 		if perCase > 0 && s.Elapsed > perCase+grace {
 			why = append(why, fact.New("practical.late-case", "n", fact.Count(s.Case+1), "taken", seconds(s.Elapsed), "allowed", seconds(perCase)))
 		}
 	}
+	_, total := r.allowed(p, 0)
 	if spent := r.spent(p); total > 0 && spent > total+grace {
 		why = append(why, fact.New("practical.late-all", "taken", seconds(spent), "allowed", seconds(total)))
 	}

@@ -34,9 +34,9 @@ func TestNoForgeryIsMarked(t *testing.T) {
 	forge(t, p, r)
 	data, err := p.Result(&Record{*r})
 	require.NoError(t, err, "whoever opens the practical can sign as a station")
-	read, err := p.ReadResult("b2", data, assessor.Key())
+	read, err := ReadResult(p, "b2", data, assessor.Key())
 	require.NoError(t, err)
-	_, err = p.Marker(p).Mark(read)
+	_, err = NewMarker(p, p).Mark(read)
 	var altered *Altered
 	require.ErrorAs(t, err, &altered)
 	var wrong *sitting.Mismatch
@@ -54,13 +54,13 @@ func TestDecisions(t *testing.T) {
 	var data []byte
 	decide := func(d Decision) {
 		d.At = morning
-		line, err := p.Ledger("d", data).Decide(assessor, d)
+		line, err := LedgerOf(p, "d", data).Decide(assessor, d)
 		require.NoError(t, err)
 		data = append(data, line...)
 	}
 	decide(Decision{Do: Override, Candidate: "b2", Case: 1, Points: &seven, Reason: "the fire alarm rang"})
 	decide(Decision{Do: Withdraw, Case: 2, Reason: "its story gave it away"})
-	ds := must(p.Ledger("d", data).Decisions())
+	ds := must(LedgerOf(p, "d", data).Decisions())
 	require.Len(t, ds, 2)
 
 	for want, d := range map[string]Decision{
@@ -71,18 +71,18 @@ func TestDecisions(t *testing.T) {
 		"practical.decision.unknown":            {Do: "pass", Case: 1, Reason: "because"},
 		"practical.no-number":                   {Do: Override, Case: 1, Candidate: "Mira Tolben", Reason: "because", Points: &seven},
 	} {
-		_, err := p.Ledger("d", data).Decide(assessor, d)
+		_, err := LedgerOf(p, "d", data).Decide(assessor, d)
 		assert.ErrorContains(t, err, want)
 	}
-	_, err := p.Ledger("d", data).Decide(must(NewKeys()), Decision{Do: Withdraw, Case: 1, Reason: "because"})
+	_, err := LedgerOf(p, "d", data).Decide(must(NewKeys()), Decision{Do: Withdraw, Case: 1, Reason: "because"})
 	refused(t, err, "practical.other-assessor-decides")
 
 	for i := range data {
 		b := bytes.Clone(data)
 		b[i] ^= 1 << (i % 8)
-		_, err := p.Ledger("d", b).Decisions()
+		_, err := LedgerOf(p, "d", b).Decisions()
 		require.Error(t, err, i)
-		if read, err := p.Ledger("d", data[:i]).Decisions(); err == nil { // whole lines were cut off: their number tells
+		if read, err := LedgerOf(p, "d", data[:i]).Decisions(); err == nil { // whole lines were cut off: their number tells
 			require.Less(t, len(read), 2)
 			require.True(t, i == 0 || data[i-1] == '\n')
 		}
@@ -91,15 +91,15 @@ func TestDecisions(t *testing.T) {
 	// Another second decision, as well signed, does not stand before a third.
 	first, _, _ := strings.Cut(string(data), "\n")
 	first += "\n"
-	instead := must(p.Ledger("d", []byte(first)).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
-	third := must(p.Ledger("d", data).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
-	require.Len(t, must(p.Ledger("d", append(bytes.Clone(data), third...)).Decisions()), 3)
-	_, err = p.Ledger("d", []byte(first+string(instead)+string(third))).Decisions()
+	instead := must(LedgerOf(p, "d", []byte(first)).Decide(assessor, Decision{Do: Withdraw, Case: 1, Reason: "something else", At: morning}))
+	third := must(LedgerOf(p, "d", data).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "after all", At: morning}))
+	require.Len(t, must(LedgerOf(p, "d", append(bytes.Clone(data), third...)).Decisions()), 3)
+	_, err = LedgerOf(p, "d", []byte(first+string(instead)+string(third))).Decisions()
 	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.line.before)")
 
-	forgotten := must(p.Ledger("d", data).Forget(assessor, "b2", morning))
+	forgotten := must(LedgerOf(p, "d", data).Forget(assessor, "b2", morning))
 	assert.NotContains(t, string(forgotten), `"B2"`, "a signature may hold the letters, and no quotation marks")
-	ds = must(p.Ledger("d", forgotten).Decisions())
+	ds = must(LedgerOf(p, "d", forgotten).Decisions())
 	require.Len(t, ds, 2)
 	assert.Equal(t, Withdraw, ds[0].Do)
 	assert.Equal(t, Forgot, ds[1].Do)
@@ -112,7 +112,7 @@ func TestRatings(t *testing.T) {
 	var data []byte
 	work := p.Entry("b2").Work()
 	rate := func(r Rating) {
-		line, err := p.RatingLedger("r", data).Rate(assessor, r)
+		line, err := RatingsOf(p, "r", data).Rate(assessor, r)
 		require.NoError(t, err)
 		data = append(data, line...)
 	}
@@ -125,29 +125,29 @@ func TestRatings(t *testing.T) {
 		"practical.no-rating":                             {Work: work, Rater: "R2", Rating: math.Inf(-1)},
 		"practical.no-rating (least -1000, most 1000, t":  {Work: work, Rater: "R2", Rating: 1000.5},
 	} {
-		_, err := p.RatingLedger("r", data).Rate(assessor, r)
+		_, err := RatingsOf(p, "r", data).Rate(assessor, r)
 		assert.ErrorContains(t, err, want)
 	}
 	rate(Rating{At: morning, Work: work, Rater: "R2", Rating: 1000})
-	_, err := p.RatingLedger("r", data).Rate(assessor, Rating{Work: work, Rater: "R3", Rating: 2})
+	_, err := RatingsOf(p, "r", data).Rate(assessor, Rating{Work: work, Rater: "R3", Rating: 2})
 	refused(t, err, "practical.rated-enough")
-	_, err = p.RatingLedger("r", data).Rate(must(NewKeys()), Rating{Work: "x", Rater: "R3", Rating: 2})
+	_, err = RatingsOf(p, "r", data).Rate(must(NewKeys()), Rating{Work: "x", Rater: "R3", Rating: 2})
 	refused(t, err, "practical.other-assessor-decides")
 	assert.NotContains(t, string(data), `"B2"`, "no candidate is named: a signature may hold the letters, and no quotation marks")
 
 	for i := range data {
 		b := bytes.Clone(data)
 		b[i] ^= 1 << (i % 8)
-		_, err := p.RatingLedger("r", b).Ratings()
+		_, err := RatingsOf(p, "r", b).Ratings()
 		require.Error(t, err, i)
 	}
-	_, err = p.Ledger("d", data).Decisions()
+	_, err = LedgerOf(p, "d", data).Decisions()
 	require.Error(t, err, "a rating is no decision")
 
-	again, n, err := p.RatingLedger("r", data).Forget(assessor, "b2", morning)
+	again, n, err := RatingsOf(p, "r", data).Forget(assessor, "b2", morning)
 	require.NoError(t, err)
 	assert.Equal(t, 2, n)
-	left := must(p.RatingLedger("r", again).Ratings())
+	left := must(RatingsOf(p, "r", again).Ratings())
 	require.Len(t, left, 2)
 	assert.Equal(t, -1.5, left[0].Rating)
 	assert.True(t, left[1].Forgot)

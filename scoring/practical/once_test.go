@@ -129,7 +129,7 @@ func TestARecordOfBeforeIsRead(t *testing.T) {
 	a := must(Reopen(k, morning))
 	require.NoError(t, a.Allow(p, morning))
 	assert.Equal(t, before, a.State().(Over).Code())
-	rec, err := p.ReadResult("x", must(a.Result()), assessor.Key())
+	rec, err := ReadResult(p, "x", must(a.Result()), assessor.Key())
 	require.NoError(t, err)
 	assert.Equal(t, oldestRecord, rec.in.Version)
 }

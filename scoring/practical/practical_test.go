@@ -185,7 +185,8 @@ func TestTimes(t *testing.T) {
 	assert.Equal(t, []time.Duration{25 * time.Minute, 37*time.Minute + 30*time.Second}, []time.Duration{perCase, total})
 
 	left := func(p *Plan, spent, open time.Duration) any {
-		left, limited := p.Entry("B2").left(spent, open)
+		perCase, total := p.Entry("B2").Times()
+		left, limited := left(perCase, total, spent, open)
 		if !limited {
 			return "no limit"
 		}
@@ -251,14 +252,14 @@ func TestResultGoesThereAndBack(t *testing.T) {
 	look, err := LookAt("a7.conoid-result", data)
 	require.NoError(t, err)
 	assert.Equal(t, Outside{p.ID, "A7", code(r), false}, look)
-	again, err := p.ReadResult("a7.conoid-result", data, assessor.Key())
+	again, err := ReadResult(p, "a7.conoid-result", data, assessor.Key())
 	require.NoError(t, err)
 	assert.Equal(t, code(r), again.Code())
 	assert.Equal(t, r.Cases, again.Cases())
 
-	_, err = friday(t, nil).ReadResult("x", data, assessor.Key())
+	_, err = ReadResult(friday(t, nil), "x", data, assessor.Key())
 	assert.ErrorIs(t, err, ErrOther)
-	_, err = p.ReadResult("x", data, must(NewKeys()).Key())
+	_, err = ReadResult(p, "x", data, must(NewKeys()).Key())
 	assert.ErrorIs(t, err, cases.ErrWrongKey)
 	for _, c := range p.Cases {
 		assert.NotContains(t, r.Cases[0].Log+r.Cases[1].Log, c.Text)
@@ -398,7 +399,7 @@ func TestEveryByteCounts(t *testing.T) {
 		read func([]byte) error
 	}{
 		"practical": {plan, func(b []byte) error { _, err := Read("x", b); return err }},
-		"result":    {result, func(b []byte) error { _, err := p.ReadResult("x", b, assessor.Key()); return err }},
+		"result":    {result, func(b []byte) error { _, err := ReadResult(p, "x", b, assessor.Key()); return err }},
 	} {
 		require.NoError(t, file.read(file.data), name)
 		require.Error(t, file.read(append(bytes.Clone(file.data), '\n')), name)

@@ -34,9 +34,9 @@ type RatingLedger struct {
 	file chained
 }
 
-// RatingLedger is the ratings of this practical whose file has a name, for messages, and
+// RatingsOf is the ratings of a practical whose file has a name, for messages, and
 // holds data, which may be empty.
-func (p *Plan) RatingLedger(name string, data []byte) RatingLedger {
+func RatingsOf(p *Plan, name string, data []byte) RatingLedger {
 	return RatingLedger{p, p.chained(name, "ratings of", data)}
 }
 
@@ -112,7 +112,7 @@ func (l RatingLedger) Forget(k *Keys, candidate string, at time.Time) ([]byte, i
 	}
 	work := l.plan.Entry(candidate).Work()
 	kept := slices.DeleteFunc(slices.Clone(past), func(r Rating) bool { return r.Work == work })
-	out := l.plan.RatingLedger(l.file.name, nil)
+	out := RatingsOf(l.plan, l.file.name, nil)
 	for _, r := range append(kept, Rating{At: at, Forgot: true}) {
 		line, err := out.Rate(k, r)
 		if err != nil {

@@ -23,6 +23,11 @@ func (r *Record) Started() time.Time { return r.in.Started }
 // Cases are the cases in the order in which they were sat.
 func (r *Record) Cases() []Sat { return slices.Clone(r.in.Cases) }
 
+// Carried reports whether it went from one station to another.
+func (r *Record) Carried() bool {
+	return slices.ContainsFunc(r.in.Rulings, func(d Ruling) bool { return d.Do == Carried })
+}
+
 // Code is the short code of the record, for the candidate to sign on paper: of
 // its whole content, and so of the heads of all its logs. A record that is
 // changed afterwards has another code.
@@ -31,7 +36,7 @@ func (r *Record) Code() string { return code(&r.in) }
 // The versions of records that this package knows: it writes the last, and reads
 // those from the first on.
 const (
-	recordVersion = 3
+	recordVersion = 4
 	oldestRecord  = 2
 )
 
@@ -45,6 +50,9 @@ type record struct {
 	Ended         time.Time      `json:"ended,omitzero"`      // likewise; zero until it is over
 	Cases         []Sat          `json:"cases"`               // in the order in which they were sat
 	Interruptions []Interruption `json:"interruptions,omitempty"`
+	Rulings       []Ruling       `json:"rulings,omitempty"` // none before version 4, as the two below
+	BegunAs       string         `json:"begunAs,omitempty"` // the number from which order and luck follow, where it is not Candidate
+	Held          *Hold          `json:"held,omitempty"`    // the time stands still
 	Jumps         []Jump         `json:"jumps,omitempty"`
 	Slow          time.Duration  `json:"slow,omitempty"`   // by which the program's own clock fell behind the station's, the jumps left out
 	Waited        time.Duration  `json:"waited,omitempty"` // passed since the last case was handed in
@@ -82,11 +90,13 @@ type Sat struct {
 
 // How a case ends. It is "" while it is open.
 const (
-	Stated  = "stated" // the candidate stated the end point
-	TimedUp = "time"   // the time was up
+	Stated     = "stated"   // the candidate stated the end point
+	TimedUp    = "time"     // the time was up
+	ByAssessor = "assessor" // the assessor closed the attempt
 )
 
-// Interruption is a stop of the station, from which the candidate went on.
+// Interruption is a stop of the station, or of the time by the assessor, from which
+// the candidate went on.
 type Interruption struct {
 	Case    int           `json:"case"`              // index in the plan: the one under way, or the next one
 	At      time.Time     `json:"at"`                // when the station was there again
@@ -94,6 +104,7 @@ type Interruption struct {
 	Allowed time.Time     `json:"allowed,omitzero"`  // when the assessor let the candidate go on
 	From    time.Time     `json:"from,omitzero"`     // the last sign of life before; zero in a record of version 2
 	Between bool          `json:"between,omitempty"` // no case was under way
+	Reason  string        `json:"reason,omitempty"`  // the assessor's, who had the time stand still; "": the station stopped
 }
 
 // Begun is when it began, as far as is known.
@@ -153,9 +164,9 @@ const (
 	mostTime          = 2 * longest * mostExtra // of a case
 )
 
-// check says what is wrong with a record of this plan, apart from the answers
+// check says what is wrong with a record of a plan, apart from the answers
 // in it.
-func (p *Plan) check(r *record) error {
+func (r *record) check(p *Plan) error {
 	switch {
 	case r.Practical != p.ID:
 		return fact.Refuse("practical.other-practical", "is", r.Practical, "of", p.ID)
@@ -169,14 +180,17 @@ func (p *Plan) check(r *record) error {
 	if err := p.Admits(r.Candidate); err != nil {
 		return err
 	}
-	entry := p.Entry(r.Candidate)
+	if err := r.checkRulings(p); err != nil {
+		return err
+	}
+	entry := r.entry(p)
 	order := entry.Order()
 	for i, s := range r.Cases {
 		n := fact.Count(i + 1)
 		switch {
 		case s.Case != order[i]:
 			return fact.Refuse("practical.case-order", "n", n)
-		case !slices.Contains([]string{"", Stated, TimedUp}, s.Ended):
+		case !slices.Contains([]string{"", Stated, TimedUp, ByAssessor}, s.Ended):
 			return fact.Refuse("practical.no-end", "n", n, "ended", s.Ended)
 		case s.Ended == "" && i < len(r.Cases)-1:
 			return fact.Refuse("practical.case-open", "n", n)

@@ -24,7 +24,7 @@ var resultFields = []string{"Practical", "Candidate", "Simulated", "Code"}
 // signed with the station key of the practical. No truth is in it. The error
 // says what is wrong with the record.
 func (p *Plan) Result(r *Record) ([]byte, error) {
-	if err := p.over(&r.in); err != nil {
+	if err := r.in.over(p); err != nil {
 		return nil, err
 	}
 	lock, err := cases.LockFor(p.secret.Recipient)
@@ -47,14 +47,14 @@ func (p *Plan) Result(r *Record) ([]byte, error) {
 }
 
 // over says what is wrong with a record that should be over.
-func (p *Plan) over(r *record) error {
-	if err := p.check(r); err != nil {
+func (r *record) over(p *Plan) error {
+	if err := r.check(p); err != nil {
 		return err
 	}
 	if n := len(r.Cases); n > 0 && r.Cases[n-1].Ended == "" {
 		return fact.Refuse("practical.case-open", "n", fact.Count(n))
 	}
-	if r.Ended.IsZero() {
+	if r.Ended.IsZero() || r.Held != nil {
 		return fact.Refuse("practical.not-over")
 	}
 	return nil
@@ -131,7 +131,7 @@ var ErrOther error = fact.Refuse("practical.other-result")
 // ReadResult opens a result with the assessor's key and checks everything but
 // the answers in it. The error is one of Read and Open, or ErrOther, or says
 // what is wrong with the record.
-func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error) {
+func ReadResult(p *Plan, name string, data []byte, k cases.Key) (*Record, error) {
 	o, err := readResult(name, data)
 	if err != nil {
 		return nil, err
@@ -153,7 +153,7 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 	if err := r.in.bounded(); err != nil {
 		return nil, inFile(name, err)
 	}
-	if err := p.over(&r.in); err != nil {
+	if err := r.in.over(p); err != nil {
 		return nil, inFile(name, err)
 	}
 	if !bytes.Equal((&envelope{resultKind, o.version, r.in.head(), o.parts}).body(), o.body) {
@@ -161,3 +161,7 @@ func (p *Plan) ReadResult(name string, data []byte, k cases.Key) (*Record, error
 	}
 	return r, nil
 }
+
+// MostLines is how many lines the log of a case may have, its header and the end point
+// left out, so that the result can be read: whoever keeps logs takes no more.
+func (p *Plan) MostLines() int { return min(mostLines, mostLinesInAll/max(1, len(p.Cases))) - 2 }

@@ -39,7 +39,7 @@ func TestAMachineThatDiesAtAnyPoint(t *testing.T) {
 			for _, s := range rec.in.Interruptions {
 				require.Equal(t, 5*time.Minute, s.Allowed.Sub(s.At))
 			}
-			require.NoError(t, p.over(&rec.in))
+			require.NoError(t, rec.in.over(p))
 			assert.Empty(t, rec.in.Jumps)
 		}
 		assert.Equal(t, 1+6+12+1, died, "times that something is kept in a life without a death")

@@ -42,8 +42,8 @@ func Skills() []Skill {
 // Simulator lets simulated candidates sit a practical.
 type Simulator struct{ m *Marker }
 
-// Simulator is a simulator of candidates of p.
-func (p *Plan) Simulator() *Simulator { return &Simulator{p.Marker(p)} }
+// NewSimulator is a simulator of candidates of p.
+func NewSimulator(p *Plan) *Simulator { return &Simulator{NewMarker(p, p)} }
 
 // Sit is the record of a simulated candidate, which says that it is one. With
 // died, the station dies in the middle of the last case, while it writes a line
@@ -77,7 +77,7 @@ func (s *Simulator) Sit(number string, k Skill, started time.Time, died bool) (*
 	}
 	over, is := t.a.State().(Over)
 	if !is {
-		return nil, t.a.notNow()
+		return nil, notNow(t.a.State())
 	}
 	return over.Record(), nil
 }
@@ -120,7 +120,7 @@ func (t *simulated) examine(i int, lines []string, elapsed time.Duration, died b
 // last reports whether no case comes after one that takes so long.
 func (t *simulated) last(elapsed time.Duration) bool {
 	now := t.a.State().(Examining)
-	_, total := now.entry().Times()
+	_, total := now.Times()
 	return now.Place() == len(t.p.Cases) || total > 0 && now.Spent()+elapsed >= total
 }
 

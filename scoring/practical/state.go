@@ -8,7 +8,7 @@ import (
 	"conoid/sim/fact"
 )
 
-// State is how far an attempt has come: [Entering], [Ready], [Examining],
+// State is how far an attempt has come: [Entering], [Ready], [Examining], [Held],
 // [Interrupted] or [Over]. Each knows just what there is to know in it, so that
 // there is, for example, no time left of a case that nobody began. A State is
 // as the attempt was when it was asked for.
@@ -28,6 +28,9 @@ type Examining struct {
 	admitted
 	open Sat // without its log, which whoever examines writes
 }
+
+// Held: the assessor has the time stand still, before a case or in one.
+type Held current
 
 // Interrupted: the station stopped, and the assessor has to let the candidate
 // go on.
@@ -56,6 +59,7 @@ type admitted struct {
 func (Entering) state()    {}
 func (Ready) state()       {}
 func (Examining) state()   {}
+func (Held) state()        {}
 func (Interrupted) state() {}
 func (Over) state()        {}
 
@@ -63,6 +67,7 @@ func (Over) state()        {}
 func (Entering) Name() string    { return "practical.state.entering" }
 func (Ready) Name() string       { return "practical.state.ready" }
 func (Examining) Name() string   { return "practical.state.examining" }
+func (Held) Name() string        { return "practical.state.held" }
 func (Interrupted) Name() string { return "practical.state.interrupted" }
 func (Over) Name() string        { return "practical.state.over" }
 
@@ -72,14 +77,19 @@ func (s admitted) Plan() *Plan { return s.plan }
 // Candidate is the candidate's number.
 func (s admitted) Candidate() string { return s.rec.Candidate }
 
-func (s admitted) entry() Entry { return s.plan.Entry(s.rec.Candidate) }
+// Entry is what the candidate gets of the practical.
+func (s admitted) Entry() Entry { return s.rec.entry(s.plan) }
 
 // Spent is the time used for the cases that are over, and for what lies between
 // them where the practical counts it.
 func (s admitted) Spent() time.Duration { return s.rec.spent(s.plan) }
 
 // Case is the case that comes next, as an index of the plan's Cases.
-func (s Ready) Case() int { return s.entry().Order()[len(s.rec.Cases)] }
+func (s Ready) Case() int { return s.next() }
+
+// Times are the times that there are for the next case and in all, with what was
+// granted; 0 is no limit.
+func (s Ready) Times() (perCase, total time.Duration) { return s.rec.allowed(s.plan, s.next()) }
 
 // Place is the place of the next case in the candidate's order, from 1.
 func (s Ready) Place() int { return len(s.rec.Cases) + 1 }
@@ -90,13 +100,20 @@ func (s Examining) Case() int { return s.open.Case }
 // Place is the place of the case under way in the candidate's order, from 1.
 func (s Examining) Place() int { return len(s.rec.Cases) + 1 }
 
+// Times are the times that there are for the case under way and in all, with what was
+// granted; 0 is no limit.
+func (s Examining) Times() (perCase, total time.Duration) {
+	return s.rec.allowed(s.plan, s.open.Case)
+}
+
 // Elapsed is the time used for the case under way, interruptions left out.
 func (s Examining) Elapsed() time.Duration { return s.open.Elapsed }
 
 // Left is the time that is left for the case under way, with which the total is
 // taken into account; false is no limit.
 func (s Examining) Left() (time.Duration, bool) {
-	return s.entry().left(s.Spent()+s.plan.pause(s.open.Before), s.open.Elapsed)
+	perCase, total := s.Times()
+	return left(perCase, total, s.Spent()+s.plan.pause(s.open.Before), s.open.Elapsed)
 }
 
 // warnings are with how much time left a candidate is warned, the least first: the
@@ -130,8 +147,29 @@ func (s Examining) Up() bool {
 	return limited && left == 0
 }
 
+// Why is the assessor's reason that the time stands still.
+func (s Held) Why() string { return s.rec.Held.Reason }
+
+// Since is when it stopped, by the clock of the station.
+func (s Held) Since() time.Time { return s.rec.Held.From }
+
+// Open is the case under way, as an index of the plan's Cases, and its place in the
+// candidate's order, from 1; false before a case.
+func (s Held) Open() (i, place int, is bool) {
+	if s.open == nil {
+		return 0, 0, false
+	}
+	return s.open.Case, len(s.rec.Cases) + 1, true
+}
+
 // Candidate is the number of the candidate who was interrupted.
 func (s Interrupted) Candidate() string { return s.rec.Candidate }
+
+// Seen is the last sign of life before it, by the station's clock; zero when all was over.
+func (s Interrupted) Seen() time.Time { return s.rec.Seen }
+
+// Entry is what the candidate gets of the practical.
+func (s Interrupted) Entry(p *Plan) Entry { return s.rec.entry(p) }
 
 // Begun is how many cases had been begun.
 func (s Interrupted) Begun() int { return len(s.rec.Cases) }
@@ -140,7 +178,7 @@ func (s Interrupted) Begun() int { return len(s.rec.Cases) }
 // Cases of the plan, and its place in the candidate's order, from 1. False when
 // there is none that p can have had there.
 func (s Interrupted) Open(p *Plan) (i, place int, is bool) {
-	order, n := p.Entry(s.rec.Candidate).Order(), len(s.rec.Cases)
+	order, n := s.Entry(p).Order(), len(s.rec.Cases)
 	if n == 0 || n > len(order) || s.rec.Cases[n-1].Ended != "" || s.rec.Cases[n-1].Case != order[n-1] {
 		return 0, 0, false
 	}
@@ -150,16 +188,29 @@ func (s Interrupted) Open(p *Plan) (i, place int, is bool) {
 // Record is all that the candidate did.
 func (s Over) Record() *Record { return &Record{s.rec} }
 
+// Closed is the ruling by which the assessor closed the attempt early; false when nobody
+// did.
+func (s Over) Closed() (Ruling, bool) {
+	if n := len(s.rec.Rulings); n > 0 && s.rec.Rulings[n-1].Do == Closed {
+		return s.rec.Rulings[n-1], true
+	}
+	return Ruling{}, false
+}
+
 // Code is the short code of the result, for the candidate to sign on paper. It
 // was worked out once, before it was shown to anybody.
 func (s Over) Code() string { return s.code }
+
+// next is the case that comes next, as an index of the plan's Cases.
+func (s admitted) next() int { return s.Entry().Order()[len(s.rec.Cases)] }
 
 // more reports whether another case can come.
 func (s admitted) more() bool {
 	if !s.rec.Ended.IsZero() || len(s.rec.Cases) == len(s.plan.Cases) {
 		return false
 	}
-	left, limited := s.entry().left(s.Spent(), 0)
+	perCase, total := s.rec.allowed(s.plan, s.next())
+	left, limited := left(perCase, total, s.Spent(), 0)
 	return !limited || left > 0
 }
 

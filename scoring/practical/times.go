@@ -97,12 +97,17 @@ func (r *record) times() Times {
 	}
 	for _, i := range r.Interruptions {
 		out.Interrupted += i.Length()
-		if i.Between {
+		if i.Between && r.has(i.Case) {
 			out.Paused -= i.Length()
 		}
 	}
 	out.Gap = r.Ended.Sub(r.Started) - out.Used - out.Paused - out.Interrupted - out.Past - set
 	return out
+}
+
+// has reports whether a case was begun.
+func (r *record) has(i int) bool {
+	return slices.ContainsFunc(r.Cases, func(s Sat) bool { return s.Case == i })
 }
 
 // told reports whether a record tells when each case was begun and handed in: one

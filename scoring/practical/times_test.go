@@ -162,7 +162,7 @@ func TestTheTimeIsUpBetweenCases(t *testing.T) {
 	assert.True(t, must(a.Tick(morning.Add(3*time.Hour), 0)))
 	rec := a.State().(Over).Record()
 	assert.Len(t, rec.Cases(), 1)
-	require.NoError(t, p.over(&rec.in))
+	require.NoError(t, rec.in.over(p))
 	assert.Zero(t, rec.in.Seen)
 	assert.Equal(t, 20*time.Minute, rec.in.Waited)
 	assert.Empty(t, rec.in.late(p))

@@ -262,7 +262,7 @@ func TestOrderOfAnExchange(t *testing.T) {
 	assert.InDelta(t, 0, after(hyperope, Action{Lens: piece("+2.50")}), quiet)
 	assert.Greater(t, after(hyperope, Action{Lens: piece("+2.75"), OldFirst: true}), 0.2)
 	hyperope.setup.Eyes[0].Amplitude = 0
-	clear(hyperope.wants)
+	hyperope.wants = newRecent[view, patient.Demand](mostWanted)
 	assert.Zero(t, after(hyperope, Action{Lens: piece("+2.50"), OldFirst: true}), "who cannot accommodate does not")
 
 	myope := young("-1.00", "-0.50")

@@ -26,12 +26,9 @@ func (s *Sitting) wanted() patient.Demand {
 
 func (s *Sitting) wantedBehind(side Side, frames [2]optics.Frame) patient.Demand {
 	v := view{side: side, frame: frames[side.Index()]}
-	w, ok := s.wants[v]
-	if !ok {
-		w = s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude, s.setup.Focusing.Tonic)
-		s.wants[v] = w
-	}
-	return w
+	return s.wants.get(v, func() patient.Demand {
+		return s.focuser.Wanted(s.sight(side, frames, 0), s.setup.Eyes[side.Index()].Amplitude, s.setup.Focusing.Tonic)
+	})
 }
 
 // open reports whether an eye sees past its frame.
@@ -70,20 +67,22 @@ type view struct {
 // look is an eye behind a frame, ready to judge. The same eye behind the same
 // lenses is worked out once: charts and arrows change more often than lenses.
 func (s *Sitting) look(side Side, f optics.Frame, accommodation float64) *patient.Look {
-	v := view{side, f, accommodation}
-	l, ok := s.seen[v]
-	if !ok {
-		if len(s.seen) >= mostSeen {
-			clear(s.seen)
-		}
+	return s.seen.get(view{side, f, accommodation}, func() *patient.Look {
 		frames := s.bench.state.Frames
 		frames[side.Index()] = f
-		l = s.sight(side, frames, accommodation).Look(s.renderer)
-		s.seen[v] = l
-	}
-	return l
+		return s.sight(side, frames, accommodation).Look(s.renderer)
+	})
 }
 
-// mostSeen limits the memory that views keep: about a quarter of a megabyte
-// each.
-const mostSeen = 120
+// How much is remembered of a patient. ViewBytes is about what a view keeps that was
+// asked about every chart, letters and colours too (measured: 24 lenses); most keep a
+// third of it. What accommodation is wanted behind a frame takes some hundred bytes.
+const (
+	mostSeen   = 120
+	mostWanted = 10_000
+	ViewBytes  = 1_800_000
+)
+
+// Remember has the views be remembered that were used last, so many of them, for all
+// sittings with the patient: for whoever lets many examine the same one.
+func (s *Sitting) Remember(views int) { s.seen.keep(views) }

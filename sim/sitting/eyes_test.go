@@ -18,9 +18,9 @@ func TestLooksOfAQuestion(t *testing.T) {
 	looks := func(amplitude float64, found string) int {
 		s := Start(person("noiseless", amplitude, "+2.00/-1.00x30", "+2.00", found), Seeded(1))
 		do(t, s, Action{Do: Cover, Eye: Left}, Action{Do: Show, Chart: chart.Fan}, Action{Do: Explain}, Action{Do: Explain})
-		before := len(s.seen)
+		before := s.seen.len()
 		do(t, s, Action{Do: Ask, Question: patient.WhichLines})
-		return len(s.seen) - before
+		return s.seen.len() - before
 	}
 	young := looks(8, "plano")
 	assert.Greater(t, young, 1)

@@ -26,8 +26,8 @@ type Sitting struct {
 	effort    patient.Effort  // accommodation of both eyes
 	reads     []*patient.Look // with what letters were last read
 	eyes      [2]*focused     // nil until an eye is looked through
-	seen      map[view]*patient.Look
-	wants     map[view]patient.Demand // accommodation wanted behind a frame
+	seen      *recent[view, *patient.Look]
+	wants     *recent[view, patient.Demand] // accommodation wanted behind a frame
 	renderer  *retina.Renderer
 	focuser   *patient.Focuser
 }
@@ -107,8 +107,8 @@ func seat(setup Setup, keys Keys, r *retina.Renderer, f *patient.Focuser) *Sitti
 		bench:  b,
 		before: settledView{frames: b.state.Frames},
 		asked:  map[string]int{},
-		seen:   map[view]*patient.Look{},
-		wants:  map[view]patient.Demand{},
+		seen:   newRecent[view, *patient.Look](mostSeen),
+		wants:  newRecent[view, patient.Demand](mostWanted),
 	}
 }
 

@@ -58,8 +58,7 @@ func timeOf(b *testing.B, chart chart.Name, question patient.Question, verb Verb
 	for n := range max(b.N, 3*len(fastest)) {
 		k := n % len(fastest)
 		if k == 0 {
-			clear(s.seen)
-			clear(s.wants)
+			s.seen, s.wants = newRecent[view, *patient.Look](mostSeen), newRecent[view, patient.Demand](mostWanted)
 		}
 		took := map[Verb]time.Duration{}
 		took[Exchange] = act(Action{Do: Exchange, Lens: optics.SphereOf(-4.5 + 0.25*float64(k))})

@@ -229,14 +229,14 @@ func TestThePageHasAFieldForEveryKey(t *testing.T) {
 	}
 }
 
-// What can be chosen is told in words of the page's language, not as the file has it.
+// What can be chosen, and every number, is told as people of the page's language write it, not
+// as the file has it.
 func TestChoicesAreInWords(t *testing.T) {
 	for _, g := range formOf(voice.In("de")) {
 		for _, r := range g.Rows {
 			for _, f := range r.Fields {
-				if f.Kind != "choice" {
-					continue
-				}
+				assert.NotContains(t, f.About, `"`, "%s: values as the file has them", f.Path)
+				assert.NotRegexp(t, ` -\d|\d\.\d`, f.About+" "+f.Hint, "%s: numbers as people write them", f.Path)
 				for _, o := range f.Options {
 					assert.NotEqual(t, o.Value, o.Label, f.Path)
 					assert.NotContains(t, f.Hint, o.Value, f.Path)
@@ -294,7 +294,7 @@ func TestLook(t *testing.T) {
 	require.Len(t, all, 2)
 	assert.Equal(t, []Note{
 		{"patient.age", 7, `“Age” is the text "thirty"; write a number, 5 to 100 years.`},
-		{"right.objective", 9, "“Objective result” is missing; write the objective result, such as -0.75 / -1.75 x 35."},
+		{"right.objective", 9, "“Objective result” is missing; write the objective result, such as −0.75 / −1.75 x 35."},
 	}, sortedByLine(all[0].Notes))
 	german := events(t, ask(e, "POST", "look", c, "Accept-Language", "de-AT").Body)
 	assert.Contains(t, german[0].Notes[0].Text, "„Alter“ ist")

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"html/template"
 	"net/http"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -178,13 +179,20 @@ func optionOf(v voice.Voice, path, value string) option {
 	return option{value, shown(v, value)}
 }
 
-// shown is a value as people write it: a number with the decimal sign of the language.
+// shown is a value as people write it: a number with the decimal sign of the language, and so
+// those of a prescription.
 func shown(v voice.Voice, value string) string {
 	if n, err := strconv.ParseFloat(value, 64); err == nil {
 		return v.Value(fact.Number(n))
 	}
+	if rx.MatchString(value) {
+		return strings.NewReplacer("-", "−", ".", v.Value(fact.Number(0.5))[1:2]).Replace(value)
+	}
 	return value
 }
+
+// rx is a prescription as a case file has it, and no acuity.
+var rx = regexp.MustCompile(`^[+-]\d+\.\d\d / `)
 
 var pageHTML = template.Must(template.ParseFS(page, "page/editor.html"))
 

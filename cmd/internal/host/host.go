@@ -16,6 +16,7 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/store"
 	"conoid/cmd/internal/host/store/lite"
 	"conoid/scoring/practical"
@@ -35,7 +36,11 @@ type Service struct {
 	keys   *practical.Keys
 	secret []byte
 	store  store.Store
+	staff  *staff.Book
 	now    func() time.Time
+
+	work     sync.WaitGroup // what is done behind
+	markings markings
 
 	mu    sync.Mutex
 	rooms []*room.Room // in the order in which they were made
@@ -48,7 +53,7 @@ func Open(folder string, now func() time.Time) (*Service, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return nil, fact.Because(err, "host.folder", "path", folder)
 	}
-	s := &Service{now: now}
+	s := &Service{now: now, markings: markings{all: map[string]Marking{}}}
 	key, err := own(filepath.Join(folder, keysFile), func() ([]byte, error) {
 		k, err := practical.NewKeys()
 		if err != nil {
@@ -72,7 +77,10 @@ func Open(folder string, now func() time.Time) (*Service, error) {
 	if s.store, err = lite.Open(filepath.Join(folder, dataFile)); err != nil {
 		return nil, fact.Because(err, "host.folder", "path", folder)
 	}
-	if err := s.restore(); err != nil {
+	if s.staff, err = staff.Open(s.store.Staff(), s.secret); err == nil {
+		err = s.restore()
+	}
+	if err != nil {
 		return nil, errors.Join(err, s.store.Close())
 	}
 	return s, nil
@@ -114,8 +122,14 @@ func (s *Service) restore() error {
 	return nil
 }
 
-// Close closes the folder.
-func (s *Service) Close() error { return s.store.Close() }
+// Close closes the folder, once what is done behind has ended.
+func (s *Service) Close() error {
+	s.work.Wait()
+	return s.store.Close()
+}
+
+// Staff is who holds the practicals.
+func (s *Service) Staff() *staff.Book { return s.staff }
 
 // Key opens the results of the service's practicals.
 func (s *Service) Key() cases.Key { return s.keys.Key() }
@@ -123,8 +137,8 @@ func (s *Service) Key() cases.Key { return s.keys.Key() }
 // Now is the time of the clock on the wall.
 func (s *Service) Now() time.Time { return s.now() }
 
-// Make makes a room of a plan.
-func (s *Service) Make(p practical.Plan) (*room.Room, error) {
+// Make makes a room of a plan, for somebody of the staff.
+func (s *Service) Make(p practical.Plan, who string) (*room.Room, error) {
 	made, err := practical.New(p, s.keys)
 	if err != nil {
 		return nil, err
@@ -135,7 +149,7 @@ func (s *Service) Make(p practical.Plan) (*room.Room, error) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r, err := room.New(made, file, s.store, s.secret, s.now())
+	r, err := room.Make(made, file, s.store, s.secret, who, s.now())
 	if err != nil {
 		return nil, err
 	}
@@ -149,6 +163,19 @@ func (s *Service) Rooms() []*room.Room {
 	defer s.mu.Unlock()
 	return slices.Clone(s.rooms)
 }
+
+// Room is the room of a practical, by its ID.
+func (s *Service) Room(id string) (*room.Room, error) {
+	for _, x := range s.Rooms() {
+		if x.Plan().ID == id {
+			return x, nil
+		}
+	}
+	return nil, ErrNoPractical
+}
+
+// ErrNoPractical says that there is no such practical.
+var ErrNoPractical error = fact.Refuse("host.no-practical")
 
 // beat is how often time is let pass: our choice.
 const beat = 250 * time.Millisecond
@@ -166,7 +193,7 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 		case <-t.C:
 		}
 		now := time.Now()
-		spent := min(now.Sub(last), time.Second) // a machine that slept served nobody
+		spent := served(now.Sub(last))
 		last = now
 		for _, r := range s.Rooms() {
 			if err := r.Pass(spent); err != nil {
@@ -175,3 +202,7 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 		}
 	}
 }
+
+// served is for how long candidates were served of the time since the last beat: a
+// machine that slept, or waited for its disk, served nobody.
+func served(since time.Duration) time.Duration { return min(since, time.Second) }

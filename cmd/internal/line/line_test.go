@@ -9,6 +9,8 @@ import (
 	"net/http/httptest"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -38,13 +40,13 @@ type wires struct {
 	service http.Handler
 	cookie  string
 	luck    *rand.Rand // nil: nothing is ever lost
-	cut     bool
+	cut     atomic.Bool
 	sent    int
 }
 
 func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, []byte, error) {
 	w.sent++
-	if w.cut || w.loses() {
+	if w.cut.Load() || w.loses() {
 		return 0, nil, errLost
 	}
 	status, reply := w.once(method, path, body)
@@ -76,15 +78,40 @@ type place struct {
 	wires *wires
 	room  *room.Room
 	plan  *practical.Plan
+	key   cases.Key // of the results
 	run   func()
+	ctx   context.Context
 }
 
-func seated(t *testing.T) *place {
+// runOver has the chair send by a line of one's own.
+func (p *place) runOver(s line.Sender) { go p.Run(p.ctx, s, "tab", func(wire.Clock) {}) }
+
+// planned is the practical of all tests here, and the key of its results.
+var planned = sync.OnceValues(func() (*practical.Plan, cases.Key) {
 	k, err := practical.NewKeys()
-	require.NoError(t, err)
+	if err != nil {
+		panic(err)
+	}
 	c := cases.Library()[0]
 	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, k)
-	require.NoError(t, err)
+	if err != nil {
+		panic(err)
+	}
+	return plan, k.Key()
+})
+
+// own is what an expert does with the case where the patient is at hand.
+var own = sync.OnceValue(func() *sitting.Sitting {
+	plan, _ := planned()
+	s := sitting.Start(plan.Patient(0).Setup(), plan.Entry("A7").Keys(0))
+	if _, err := expert.Examine(s, expert.BriefOf(s.Setup())); err != nil {
+		panic(err)
+	}
+	return s
+})
+
+func seated(t *testing.T) *place {
+	plan, key := planned()
 	s, err := lite.Open(filepath.Join(t.TempDir(), "host.db"))
 	require.NoError(t, err)
 	now := time.Now()
@@ -93,7 +120,7 @@ func seated(t *testing.T) *place {
 	require.NoError(t, r.Move(room.Opened, "", "", now))
 	ticket, err := r.Ticket("A7", "", "", now)
 	require.NoError(t, err)
-	p := &place{room: r, plan: plan, wires: &wires{service: web.Seats{Rooms: func() []*room.Room { return []*room.Room{r} }, Now: time.Now, Wait: func(time.Time) {}}.Handler()}}
+	p := &place{room: r, plan: plan, key: key, wires: &wires{service: web.Seats{Rooms: func() []*room.Room { return []*room.Room{r} }, Now: time.Now, Wait: func(time.Time) {}}.Handler()}}
 	ctx, stop := context.WithCancel(context.Background())
 	t.Cleanup(func() { stop(); synctest.Wait(); require.NoError(t, s.Close()) })
 	ask := func(path string, value any) wire.Seat {
@@ -107,7 +134,8 @@ func seated(t *testing.T) *place {
 	seat := ask(wire.BeginPath, wire.Tab{Tab: "tab"})
 	p.Chair, err = line.New(seat.Patient, seat.Place, "Case 1")
 	require.NoError(t, err)
-	p.run = func() { go p.Run(ctx, p.wires, "tab", func(wire.Clock) {}) }
+	p.ctx = ctx
+	p.run = func() { p.runOver(p.wires) }
 	return p
 }
 
@@ -118,9 +146,7 @@ func TestALineThatLosesMuch(t *testing.T) {
 		p := seated(t)
 		p.wires.luck = rand.New(rand.NewPCG(1, 2))
 		p.run()
-		own := sitting.Start(p.plan.Patient(0).Setup(), p.plan.Entry("A7").Keys(0))
-		_, err := expert.Examine(own, expert.BriefOf(own.Setup()))
-		require.NoError(t, err)
+		own := own()
 		for _, e := range own.Events() {
 			told, err := p.Do(e.Action, sitting.Aside{}).Wait()
 			require.NoError(t, err)
@@ -145,7 +171,7 @@ func put(power float64) sitting.Action {
 func TestALineThatIsCut(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := seated(t)
-		p.wires.cut = true
+		p.wires.cut.Store(true)
 		p.run()
 		fan := p.Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, sitting.Aside{})
 		time.Sleep(time.Second) // it is under way, and does not come
@@ -167,7 +193,7 @@ func TestALineThatIsCut(t *testing.T) {
 		_, err = p.Do(sitting.Action{Do: sitting.Ask, Question: patient.WhichLines}, sitting.Aside{}).Wait()
 		assert.ErrorContains(t, err, "line.full")
 
-		p.wires.cut = false
+		p.wires.cut.Store(false)
 		for _, sent := range append([]*chair.Pending{fan, asked}, lenses...) {
 			_, err := sent.Wait()
 			require.NoError(t, err)

@@ -77,11 +77,41 @@ func (b *browser) presses(words string) {
 	b.do(chromedp.Evaluate[chromedp.Void](script + ".click()"))
 }
 
-// A practical at the service: made, sat and fetched by its pages. The service is killed
-// in the middle, and nothing is lost; the truth is nowhere in the candidate's machine.
+// comesIn comes in by the link of the page, under a name.
+func (b *browser) comesIn(name string) {
+	b.t.Helper()
+	b.fills("name", name)
+	b.presses("Come in")
+}
+
+// fills fills in the first field of a name.
+func (b *browser) fills(field, text string) {
+	b.t.Helper()
+	field = `document.querySelector("main [name=` + field + `]:not([type=hidden])")`
+	b.until("there is "+field, func() bool { return eval[bool](b, field+" !== null") })
+	b.do(chromedp.Evaluate[chromedp.Void](field + `.value = "` + text + `"`))
+}
+
+// second has somebody else asked in, who comes in as another assessor with a browser of
+// their own.
+func (h *hosted) second(b *browser, name string) *browser {
+	b.do(chromedp.Navigate("http://" + h.at + "/staff/people"))
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[value=assessor]").checked = true`))
+	b.presses("Make a link")
+	b.until("there is a link", func() bool { return eval[bool](b, `document.querySelector(".link code") !== null`) })
+	other := visit(h.t, eval[string](b, `document.querySelector(".link code").textContent`), 390, 844)
+	other.comesIn(name)
+	return other
+}
+
+// A practical at the service, by its pages alone: made, opened, sat, closed, marked, and
+// released by two people. The service is killed in the middle, and nothing is lost; the
+// truth is nowhere in the candidate's machine.
 func TestHosted(t *testing.T) {
 	h := host(t)
 	staff := visit(t, h.staff, 1366, 768)
+	staff.comesIn("AB")
+	staff.until("there is the form", func() bool { return eval[bool](staff, `document.querySelector("[name=rehearsal]") !== null`) })
 	staff.shot("staff-home.png")
 	staff.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=rehearsal]").checked = true`))
 	staff.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=numbers]").value = "A7, B2"`))
@@ -90,6 +120,7 @@ func TestHosted(t *testing.T) {
 	staff.until("there are tickets", func() bool { return eval[int](staff, `document.querySelectorAll(".tickets li").length`) == 2 })
 	staff.shot("staff-tickets.png")
 	ticket := eval[string](staff, `document.querySelector(".tickets code").textContent`)
+	board := eval[string](staff, `document.querySelector("main a.button").href`)
 	staff.presses("To the board")
 	staff.presses("Open the practical")
 
@@ -123,6 +154,19 @@ func TestHosted(t *testing.T) {
 	b.until("all is handed in", func() bool {
 		return strings.Contains(strings.Join(b.labels(), " "), "Number A7: all cases are handed in.")
 	})
+	other := h.second(staff, "CD")
+	staff.do(chromedp.Navigate(board))
+	staff.presses("Close the practical")
+	staff.fills("reason", "The time is over.")
+	staff.presses("Close the practical")
+	staff.presses("Marks")
+	staff.presses("Work out the marks")
+	staff.presses("Ask for the release")
+	staff.until("it is asked for", func() bool { return eval[bool](staff, `document.querySelector(".asked") !== null`) })
+	staff.shot("staff-marks.png")
+	other.do(chromedp.Navigate(board + "marks"))
+	other.presses("Confirm")
+	b.until("the points are shown", func() bool { return strings.Contains(strings.Join(b.labels(), " "), "of 100 points") })
 	b.shot("served-over.png")
 	kept := eval[string](b, `JSON.stringify(localStorage)`)
 	for _, secret := range []string{"error", cases.Library()[0].Hash(), cases.Library()[0].ID} {

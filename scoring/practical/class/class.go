@@ -136,7 +136,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 		Made: c.Made,
 	}
 	records, names := out.sort(p, c)
-	m := p.Marker(cmp.Or(c.By, p))
+	m := practical.NewMarker(p, cmp.Or(c.By, p))
 	for i, r := range records {
 		s, err := m.Mark(r)
 		var altered *practical.Altered
@@ -197,7 +197,7 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 			c.trouble(Damaged, f.Name, "", fact.New("practical.trouble.unread", "cause", f.Err))
 			continue
 		}
-		r, err := p.ReadResult(f.Name, f.Data, from.Key)
+		r, err := practical.ReadResult(p, f.Name, f.Data, from.Key)
 		if err != nil {
 			kind, candidate := Damaged, ""
 			if errors.Is(err, practical.ErrOther) {
@@ -227,6 +227,9 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 			id := "practical.trouble.twice"
 			if records[i].Started().Equal(r.Started()) {
 				id = "practical.trouble.two-codes"
+				if records[i].Carried() && r.Carried() {
+					id = "practical.trouble.carried-twice"
+				}
 			}
 			if !twice[r.Candidate()] {
 				c.trouble(Duplicate, names[i], r.Candidate(), fact.New(id, "code", records[i].Code()))

@@ -122,8 +122,13 @@ func TestTwoCodesOfOneAttempt(t *testing.T) {
 	signed, changed, again := sat(t, p, "A1"), sat(t, p, "A1"), sat(t, p, "A2")
 	changed.Cases[1].Elapsed++
 	again.Started = morning.Add(time.Hour)
+	twice, other := sat(t, p, "A3"), sat(t, p, "A3")
+	for n, k := range []*kept{twice, other} {
+		k.Version, k.Rulings = 4, []practical.Ruling{{Do: practical.Carried, Reason: "x"}, {Do: practical.TakenUp, Reason: "x", At: morning.Add(time.Duration(n))}}
+	}
 	c := collect(t, p, []File{
 		signed.file(t, p, "one"), changed.file(t, p, "two"), sat(t, p, "A2").file(t, p, "first"), again.file(t, p, "second"),
+		twice.file(t, p, "there"), other.file(t, p, "and there"),
 	}, nil)
 	assert.Empty(t, c.Sheets)
 	var got []string
@@ -133,6 +138,7 @@ func TestTwoCodesOfOneAttempt(t *testing.T) {
 	assert.Equal(t, []string{
 		"one duplicate practical.trouble.two-codes", "two duplicate practical.trouble.two-codes",
 		"first duplicate practical.trouble.twice", "second duplicate practical.trouble.twice",
+		"there duplicate practical.trouble.carried-twice", "and there duplicate practical.trouble.carried-twice",
 	}, got)
 }
 
@@ -221,14 +227,14 @@ func TestDecisionsCount(t *testing.T) {
 func TestMarkedAgainByAnotherScheme(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
-	by, err := p.Remarked("[marking]\nsphere = 30\nsteps = 0\n")
+	by, err := practical.Remarked(p, "[marking]\nsphere = 30\nsteps = 0\n")
 	require.NoError(t, err)
 	files := []File{sat(t, p, "B2").file(t, p, "b2")}
 	own := collect(t, p, files, nil)
 	other := collect(t, p, files, func(c *Collecting) { c.By, c.Scheme = by, "stricter.toml" })
 	assert.Equal(t, own.Sheets[0].Points, other.Sheets[0].AsMarked, "both results are kept")
 	assert.Equal(t, fact.Points(30), other.Sheets[0].Cases[0].Parts[2].Most)
-	_, err = p.Remarked("[marking]\nsphere = 70\n")
+	_, err = practical.Remarked(p, "[marking]\nsphere = 70\n")
 	assert.Contains(t, voice.English.Error(err), "must come to 100")
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/scoring/practical"
 	"conoid/sim/fact"
 )
 
@@ -44,7 +45,7 @@ func TestCodesAreCompared(t *testing.T) {
 	for _, n := range []string{"A1", "A2", "A3", "A4", "A10"} {
 		k := idle(t, p, n, morning)
 		files = append(files, k.file(t, p, n))
-		r, err := p.ReadResult(n, files[len(files)-1].Data, assessor.Key())
+		r, err := practical.ReadResult(p, n, files[len(files)-1].Data, assessor.Key())
 		require.NoError(t, err)
 		codes[n] = r.Code()
 	}

@@ -64,7 +64,7 @@ func (c *Class) places(p *practical.Plan) {
 			mean += s.Cases[i].Points / float64(len(c.Sheets))
 		}
 		for _, s := range c.Sheets {
-			for place, of := range p.Entry(s.Candidate).Order() {
+			for place, of := range s.Entry(p).Order() {
 				if of == i {
 					at[place] = append(at[place], s.Cases[i].Points-mean)
 				}

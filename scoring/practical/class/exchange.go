@@ -22,7 +22,7 @@ func (c *Class) Sittings(p *practical.Plan) []exchange.Sitting {
 			continue
 		}
 		at := s.Started
-		for _, i := range p.Entry(s.Candidate).Order() {
+		for _, i := range s.Entry(p).Order() {
 			k := s.Cases[i]
 			if k.Ended != "" && !k.Withdrawn {
 				one, err := sittingOf(p, s.Candidate, i, at, k)

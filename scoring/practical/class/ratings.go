@@ -17,7 +17,7 @@ import (
 // and rating, and rater where there are two. The error is a fact "practical.at".
 func ReadRatings(p *practical.Plan, name string, data []byte) ([]practical.Rating, error) {
 	if bytes.HasPrefix(data, []byte("{")) {
-		return p.RatingLedger(name, data).Ratings()
+		return practical.RatingsOf(p, name, data).Ratings()
 	}
 	rows, err := table(name, data, column{[]string{"rating", "einschätzung", "einschaetzung"}, true},
 		column{[]string{"rater", "examiner", "einschätzende", "einschätzender", "prüfer", "prüferin", "prüfende"}, false})

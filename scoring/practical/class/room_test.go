@@ -60,7 +60,7 @@ func friday(t testing.TB, change func(*practical.Plan)) *practical.Plan {
 
 // simulatedClass is a class of simulated candidates, three of whose stations died.
 func simulatedClass(t testing.TB, p *practical.Plan, n int) []File {
-	s := p.Simulator()
+	s := practical.NewSimulator(p)
 	var out []File
 	for i := range n {
 		name := fmt.Sprintf("K%02d", i+1)
@@ -75,12 +75,13 @@ func simulatedClass(t testing.TB, p *practical.Plan, n int) []File {
 
 // kept is an attempt as a station keeps it.
 type kept struct {
-	Version   int             `json:"version"`
-	Practical string          `json:"practical"`
-	Candidate string          `json:"candidate"`
-	Started   time.Time       `json:"started"`
-	Ended     time.Time       `json:"ended"`
-	Cases     []practical.Sat `json:"cases"`
+	Version   int                `json:"version"`
+	Practical string             `json:"practical"`
+	Candidate string             `json:"candidate"`
+	Started   time.Time          `json:"started"`
+	Ended     time.Time          `json:"ended"`
+	Cases     []practical.Sat    `json:"cases"`
+	Rulings   []practical.Ruling `json:"rulings,omitempty"` // after Cases, as they are written
 }
 
 // sat is an attempt of a candidate whom the expert stands in for.

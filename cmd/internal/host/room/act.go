@@ -2,7 +2,6 @@ package room
 
 import (
 	"errors"
-	"time"
 
 	"conoid/cases"
 	"conoid/cmd/internal/chair"
@@ -10,6 +9,10 @@ import (
 	"conoid/scoring/practical"
 	"conoid/sim/sitting"
 )
+
+// longestID is how long what a page calls itself and its requests may be, in bytes:
+// our choice, well above the 128 bits that it needs.
+const longestID = 64
 
 // Seat is how things stand for the candidate of a session.
 func (r *Room) Seat(session string) (*wire.Seat, error) {
@@ -26,26 +29,22 @@ func (r *Room) Seat(session string) (*wire.Seat, error) {
 
 // Claim gives the place to a page: what another one sends is refused from now on.
 func (r *Room) Claim(session, tab string) (*wire.Seat, error) {
-	key := r.hash("session", session)
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	s := r.doors[string(key)]
-	if s == nil {
-		return nil, &wire.Problem{Kind: wire.NoSession}
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if tab == "" {
+	if tab == "" || len(tab) > longestID {
 		return nil, &wire.Problem{Kind: wire.Malformed}
 	}
-	err := r.letIn(s, nil, s.session, tab)
+	s, stage, err := r.at(session)
+	if err != nil {
+		return nil, err
+	}
+	defer s.mu.Unlock()
+	err = r.letIn(s, nil, s.session, tab)
 	if err == nil {
 		err = s.hear()
 	}
 	if err != nil {
 		return nil, notKept(err)
 	}
-	return s.told(r.stage)
+	return s.told(stage)
 }
 
 // Begin begins the candidate's next case. One that is under way goes on.
@@ -89,7 +88,7 @@ func (r *Room) Beat(session, tab string) (*wire.Clock, error) {
 }
 
 // Act does an action, or says again what came of it.
-func (r *Room) Act(session string, a wire.Act, at time.Time) (*wire.Done, error) {
+func (r *Room) Act(session string, a wire.Act) (*wire.Done, error) {
 	s, stage, err := r.at(session)
 	if err != nil {
 		return nil, err
@@ -100,7 +99,10 @@ func (r *Room) Act(session string, a wire.Act, at time.Time) (*wire.Done, error)
 	}
 	if o, err := s.sat(a.Place); err != nil {
 		return nil, err
-	} else if again, err := o.again(a); again || err != nil {
+	} else if again, err := o.again(a); err != nil {
+		return nil, err
+	} else if again {
+		err := notKept(s.settle())
 		return s.done(stage, o, a.N), err
 	}
 	if err := s.ready(stage, a.Tab); err != nil {
@@ -110,7 +112,7 @@ func (r *Room) Act(session string, a wire.Act, at time.Time) (*wire.Done, error)
 	if !is || now.Place() != a.Place {
 		return nil, s.not(wire.NotNow, stage)
 	}
-	if err := s.do(a, at); err != nil {
+	if err := s.do(a); err != nil {
 		return nil, err
 	}
 	return s.done(stage, s.open, a.N), nil
@@ -153,24 +155,21 @@ func notKept(err error) error {
 	return errors.Join(&wire.Problem{Kind: wire.NotKept}, err)
 }
 
-// sat is the case at a place of the candidate's order that was begun last, or is
-// under way.
+// sat is the case at a place of the candidate's order, which has to be the one that was
+// begun last. Those before are not told again: nobody waits for a reply about them, and
+// to read one again takes long.
 func (s *seat) sat(place int) (*open, error) {
-	order := s.r.plan.Entry(s.candidate).Order()
-	if place < 1 || place > len(order) || place > s.begun() {
+	if place < 1 || place != s.begun() {
 		return nil, &wire.Problem{Kind: wire.NotNow}
 	}
-	if s.open != nil && s.open.place == place {
-		return s.open, nil
-	}
-	o, err := s.patient(order[place-1], place)
-	if err != nil {
-		return nil, notKept(err)
-	}
-	if place == s.begun() {
+	if s.open == nil || s.open.place != place {
+		o, err := s.patient(s.r.plan.Entry(s.candidate).Order()[place-1], place)
+		if err != nil {
+			return nil, notKept(err)
+		}
 		s.open = o
 	}
-	return o, nil
+	return s.open, nil
 }
 
 // begun is how many cases were begun.
@@ -191,7 +190,7 @@ func (s *seat) begun() int {
 func (o *open) again(a wire.Act) (bool, error) {
 	n := len(o.ids) - 1 // without the header
 	switch {
-	case a.N < 1 || a.ID == "":
+	case a.N < 1 || a.ID == "" || len(a.ID) > longestID:
 		return false, &wire.Problem{Kind: wire.Malformed}
 	case a.N == n+1:
 		return false, nil
@@ -203,24 +202,43 @@ func (o *open) again(a wire.Act) (bool, error) {
 	return false, &wire.Problem{Kind: wire.Behind, Since: o.events(a.N)}
 }
 
-// do does the next action of the case under way.
-func (s *seat) do(a wire.Act, at time.Time) error {
+// do does the next action of the case under way. When it was done is told by the time
+// of the attempt, as when the case was begun and handed in: the clock on the wall goes
+// on while that stands still, and can be set.
+func (s *seat) do(a wire.Act) error {
 	o := s.open
-	o.next = a.ID
-	var err error
-	s.r.patients[o.at.Case].alone(func() { _, err = o.chair.Do(a.Action, sitting.Aside{Wall: at.Round(0)}).Wait() })
-	var refusal *sitting.Refusal
-	switch {
-	case errors.As(err, &refusal):
+	if len(o.ids) >= s.r.plan.MostLines() && a.Action.Do != sitting.End {
 		return &wire.Problem{Kind: wire.Refused}
-	case err != nil:
+	}
+	var err error
+	s.r.patients[o.at.Case].alone(func() { _, err = o.chair.Do(a.Action, sitting.Aside{Wall: s.time.wall}).Wait() })
+	var refusal *sitting.Refusal
+	if errors.As(err, &refusal) {
+		return &wire.Problem{Kind: wire.Refused}
+	}
+	if err == nil {
+		err = s.append(o, a.ID)
+	}
+	if s.time.unkept = err != nil; s.time.unkept {
 		s.open = nil // as it was kept, it is read again
 		return notKept(err)
 	}
-	if chair.Over(o.chair) {
-		return notKept(s.handIn())
+	return notKept(s.settle())
+}
+
+// settle hands in the case under way once its end point is stated: at once, or when the
+// bench is heard next.
+func (s *seat) settle() error {
+	if s.stated() {
+		return s.handIn()
 	}
 	return nil
+}
+
+// stated reports whether the end point of the case under way is stated.
+func (s *seat) stated() bool {
+	now, is := s.attempt.State().(practical.Examining)
+	return is && s.open != nil && s.open.place == now.Place() && chair.Over(s.open.chair)
 }
 
 // done is the reply to an action that was done; nil when there is none.
@@ -259,13 +277,21 @@ func (s *seat) told(stage Stage) (*wire.Seat, error) {
 	switch now := s.attempt.State().(type) {
 	case practical.Ready:
 		t.Spent = now.Spent()
+		t.PerCase, t.Total = now.Times()
 	case practical.Over:
-		t.Spent, t.Code = now.Spent(), now.Record().Code()
+		t.Spent, t.Code, t.Points = now.Spent(), now.Record().Code(), s.r.shown(s.candidate)
 	case practical.Examining:
 		t.Spent = now.Spent()
+		t.PerCase, t.Total = now.Times()
 		o, err := s.sat(now.Place())
 		if err != nil {
 			return nil, err
+		}
+		if s.stated() {
+			if err := s.handIn(); err != nil {
+				return nil, notKept(err)
+			}
+			return s.told(stage)
 		}
 		t.Patient = s.brief(o)
 	}
@@ -278,7 +304,7 @@ func (s *seat) brief(o *open) *wire.Patient {
 	b := o.chair.Brief()
 	t := &wire.Patient{
 		Texts: b.Texts, Translated: map[string]cases.Texts{}, Name: b.Name, Age: b.Age, Tested: b.Tested,
-		Room: b.Room, Objective: b.Objective, Events: o.events(1),
+		Room: b.Room, Objective: b.Objective, Events: o.events(1), Card: s.r.card(o.at.Case, o.chair),
 	}
 	if !s.r.plan.Show.Titles {
 		t.Texts.Title = ""
@@ -289,6 +315,5 @@ func (s *seat) brief(o *open) *wire.Patient {
 		}
 		t.Translated[language] = texts
 	}
-	s.r.patients[o.at.Case].alone(func() { t.Card = o.chair.Card() })
 	return t
 }

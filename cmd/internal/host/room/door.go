@@ -44,15 +44,19 @@ func newTicket() string {
 	return practical.Spell(b[:], ticketLetters)
 }
 
-// letIn keeps what lets a candidate in from now on, in place of what did.
+// letIn keeps what lets a candidate in from now on, in place of what did. The seat is
+// locked.
 func (r *Room) letIn(s *seat, ticket, session []byte, tab string) error {
 	kept := store.Seat{Practical: r.plan.ID, Candidate: s.candidate, Ticket: ticket, Session: session, Tab: tab}
 	if err := r.store.SetSeat(kept); err != nil {
 		return err
 	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	delete(r.doors, string(s.ticket))
 	delete(r.doors, string(s.session))
 	s.ticket, s.session, s.tab = ticket, session, tab
+	r.seats[s.candidate] = s
 	for _, door := range [][]byte{ticket, session} {
 		if len(door) > 0 {
 			r.doors[string(door)] = s
@@ -61,16 +65,22 @@ func (r *Room) letIn(s *seat, ticket, session []byte, tab string) error {
 	return nil
 }
 
+// shutOut takes a seat away: nothing lets in there any more.
+func (r *Room) shutOut(s *seat) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	delete(r.seats, s.candidate)
+	delete(r.doors, string(s.ticket))
+	delete(r.doors, string(s.session))
+}
+
 // Enter lets a candidate in with a ticket, once, and gives the session that has the
 // place from now on.
 func (r *Room) Enter(ticket string) (session string, err error) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	s := r.doors[string(r.hash("ticket", written(ticket)))]
-	if s == nil {
-		return "", &wire.Problem{Kind: wire.NoSession}
+	s, err := r.behind(r.hash("ticket", written(ticket)), func(s *seat) []byte { return s.ticket })
+	if err != nil {
+		return "", err
 	}
-	s.mu.Lock()
 	defer s.mu.Unlock()
 	var b [sessionBytes]byte
 	rand.Read(b[:])
@@ -78,7 +88,7 @@ func (r *Room) Enter(ticket string) (session string, err error) {
 	if err := r.letIn(s, nil, r.hash("session", session), ""); err != nil {
 		return "", &wire.Problem{Kind: wire.NotKept}
 	}
-	s.hear()
+	_ = s.hear() // what could not be kept is, when the bench is heard next
 	return session, nil
 }
 
@@ -91,17 +101,22 @@ func (r *Room) Knows(session string) bool {
 
 // at is the seat of a session, locked, and the stage of the practical.
 func (r *Room) at(session string) (*seat, Stage, error) {
-	key := r.hash("session", session)
+	s, err := r.behind(r.hash("session", session), func(s *seat) []byte { return s.session })
+	return s, r.Stage(), err
+}
+
+// behind is the seat, locked, that a key opens which has to be as it says.
+func (r *Room) behind(key []byte, as func(*seat) []byte) (*seat, error) {
 	r.mu.Lock()
-	s, stage := r.doors[string(key)], r.stage
+	s := r.doors[string(key)]
 	r.mu.Unlock()
 	if s == nil {
-		return nil, stage, &wire.Problem{Kind: wire.NoSession}
+		return nil, &wire.Problem{Kind: wire.NoSession}
 	}
 	s.mu.Lock()
-	if !hmac.Equal(s.session, key) { // it was ended meanwhile
+	if !hmac.Equal(as(s), key) { // it was used or ended meanwhile
 		s.mu.Unlock()
-		return nil, stage, &wire.Problem{Kind: wire.NoSession}
+		return nil, &wire.Problem{Kind: wire.NoSession}
 	}
-	return s, stage, nil
+	return s, nil
 }

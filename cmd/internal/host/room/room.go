@@ -8,10 +8,14 @@
 package room
 
 import (
+	"maps"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
+	"conoid/cases"
+	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/host/store"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
@@ -27,21 +31,37 @@ const (
 	Open      Stage = "open"      // it is sat
 	Held      Stage = "held"      // it is open, and the time stands still for everybody
 	Closed    Stage = "closed"    // nobody can do anything any more
+	Out       Stage = "released"  // and candidates are shown what the practical shows of their marks
 )
 
+// Over reports whether nobody can do anything any more.
+func (s Stage) Over() bool { return s == Closed || s == Out }
+
 // Room is a practical that is being held. It is for use by many goroutines at once.
+// Locks are taken in this order: deeds, that of one seat, that of a patient, mu. Who
+// waits for the store holds those of what is being kept, and never mu: a disk that is
+// slow for one candidate keeps nobody else waiting.
 type Room struct {
+	Office
 	plan     *practical.Plan
 	file     []byte
-	store    store.Store
+	store    *watched
 	secret   []byte // of the hashes of tickets and sessions
 	patients []*patient
 
-	mu    sync.Mutex
+	deeds sync.Mutex // of the staff: one is done after the other
+
+	mu    sync.Mutex // of what follows; for as long as it takes to look
 	stage Stage
 	seats map[string]*seat // by candidate
 	doors map[string]*seat // by the hash of a ticket or a session
-	notes int              // how many were kept
+}
+
+// Office is what the staff does at a room.
+type Office struct {
+	r *Room
+	book
+	points atomic.Pointer[map[string][]float64] // that candidates are shown; nil before they are
 }
 
 // patient is the person of a case. All candidates examine the same one, each with
@@ -50,16 +70,23 @@ type Room struct {
 type patient struct {
 	sync.Mutex
 	first *sitting.Sitting
+	card  *cases.Card // once a chair was asked for it: acuities on a card have no chance
 }
 
 // New is the room of a practical. The file is the practical as it is kept, sealed
 // for the service; the secret is what tickets and sessions are hashed with. What
 // the store has of it already is gone on with, at a time of the clock on the wall.
 func New(p *practical.Plan, file []byte, s store.Store, secret []byte, now time.Time) (*Room, error) {
+	return Make(p, file, s, secret, "", now)
+}
+
+// Make is New for a practical that somebody of the staff makes.
+func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, who string, now time.Time) (*Room, error) {
 	r := &Room{
-		plan: p, file: file, store: s, secret: secret, stage: Scheduled,
+		plan: p, file: file, store: &watched{Store: s}, secret: secret, stage: Scheduled,
 		seats: map[string]*seat{}, doors: map[string]*seat{}, patients: make([]*patient, len(p.Cases)),
 	}
+	r.Office = Office{r: r, book: book{store: r.store, practical: p.ID}}
 	for i := range r.patients {
 		r.patients[i] = &patient{}
 	}
@@ -71,7 +98,7 @@ func New(p *practical.Plan, file []byte, s store.Store, secret []byte, now time.
 		r.stage = Stage(all[i].Stage)
 		return r, r.restore(now)
 	}
-	return r, r.enter(r.stage, now, Note{Do: Made})
+	return r, r.enter(r.stage, now, Note{Who: who, Do: Made})
 }
 
 // restore goes on with what was kept.
@@ -92,9 +119,10 @@ func (r *Room) restore(now time.Time) error {
 			}
 		}
 	}
-	notes, err := r.store.Notes(r.plan.ID)
-	r.notes = len(notes)
-	return err
+	if err := r.read(); err != nil || r.stage != Out || r.marks() == "" {
+		return err
+	}
+	return r.readPoints()
 }
 
 // with has something done to the patient of case i, by nobody else meanwhile. It is
@@ -105,9 +133,20 @@ func (r *Room) with(i int, k sitting.Keys, do func(*sitting.Sitting) error) erro
 	defer p.Unlock()
 	if p.first == nil {
 		p.first = sitting.Start(r.plan.Patient(i).Setup(), sitting.Keys{})
+		p.first.Remember(remembered(len(r.patients)))
 	}
 	return do(p.first.Again(k))
 }
+
+// How many views all patients of a room remember together, which is half a gigabyte, and
+// each at least, so that one candidate's question is not worked out twice: our choice.
+const (
+	mostViews  = (512 << 20) / sitting.ViewBytes
+	leastViews = 8
+)
+
+// remembered is how many views each of so many patients remembers.
+func remembered(patients int) int { return max(leastViews, mostViews/patients) }
 
 // alone has something done with a sitting of the patient, by nobody else meanwhile.
 func (p *patient) alone(do func()) {
@@ -116,13 +155,52 @@ func (p *patient) alone(do func()) {
 	do()
 }
 
+// card is the record card of the patient of case i, as a chair has it.
+func (r *Room) card(i int, c *chair.Local) (card cases.Card) {
+	r.patients[i].alone(func() {
+		p := r.patients[i]
+		if p.card == nil {
+			made := c.Card()
+			p.card = &made
+		}
+		card = *p.card
+	})
+	return card
+}
+
 // enter goes to a stage of the practical, and notes who did it.
 func (r *Room) enter(to Stage, now time.Time, n Note) error {
-	if err := r.store.SetPractical(store.Practical{ID: r.plan.ID, Stage: string(to), File: r.file}); err != nil {
+	if err := r.to(to); err != nil {
 		return err
 	}
-	r.stage = to
 	return r.note(n, now)
+}
+
+// to goes to a stage of the practical.
+func (r *Room) to(to Stage) error {
+	if err := r.keep(to); err != nil {
+		return err
+	}
+	r.mu.Lock()
+	r.stage = to
+	r.mu.Unlock()
+	return nil
+}
+
+// keep keeps the practical, at a stage.
+func (r *Room) keep(at Stage) error {
+	return r.store.SetPractical(store.Practical{ID: r.plan.ID, Stage: string(at), File: r.file})
+}
+
+// all are the seats, by candidate.
+func (r *Room) all() []*seat {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	all := make([]*seat, 0, len(r.seats))
+	for _, c := range slices.Sorted(maps.Keys(r.seats)) {
+		all = append(all, r.seats[c])
+	}
+	return all
 }
 
 // Stage is how far the practical has come.
@@ -146,11 +224,9 @@ var ErrNobody error = fact.Refuse("host.nobody")
 
 // Results are the results of all who are through, by candidate, each the same file
 // as a machine would hand in.
-func (r *Room) Results() (map[string][]byte, error) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
+func (o *Office) Results() (map[string][]byte, error) {
 	all := map[string][]byte{}
-	for c, s := range r.seats {
+	for _, s := range o.r.all() {
 		s.mu.Lock()
 		var file []byte
 		var err error
@@ -159,10 +235,10 @@ func (r *Room) Results() (map[string][]byte, error) {
 		}
 		s.mu.Unlock()
 		if err != nil {
-			return nil, fact.Because(err, "host.candidate", "candidate", c)
+			return nil, fact.Because(err, "host.candidate", "candidate", s.candidate)
 		}
 		if file != nil {
-			all[c] = file
+			all[s.candidate] = file
 		}
 	}
 	return all, nil

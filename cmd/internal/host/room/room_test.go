@@ -114,7 +114,7 @@ func (c *candidate) begins() *wire.Seat {
 
 // does sends an action, and again as often as it is told.
 func (c *candidate) does(place, n int, id string, a sitting.Action) (*wire.Done, error) {
-	return c.h.Act(c.session, wire.Act{Tab: "tab", Place: place, N: n, ID: id, Action: a}, c.h.now)
+	return c.h.Act(c.session, wire.Act{Tab: "tab", Place: place, N: n, ID: id, Action: a})
 }
 
 // expected is what an expert does with the case at a place, and what comes of it
@@ -165,9 +165,9 @@ func TestASittingAtTheService(t *testing.T) {
 	results, err := h.Results()
 	require.NoError(t, err)
 	require.Len(t, results, 2)
-	rec, err := h.plan.ReadResult("A7", results["A7"], assessor().Key())
+	rec, err := practical.ReadResult(h.plan, "A7", results["A7"], assessor().Key())
 	require.NoError(t, err)
-	sheet, err := h.plan.Marker(h.plan).Mark(rec)
+	sheet, err := practical.NewMarker(h.plan, h.plan).Mark(rec)
 	require.NoError(t, err)
 	for _, m := range sheet.Cases {
 		assert.Equal(t, practical.Stated, m.Ended)
@@ -215,9 +215,9 @@ func TestWhatIsSentOutOfTurn(t *testing.T) {
 	require.ErrorAs(t, err, &p)
 	assert.Equal(t, wire.Behind, p.Kind)
 	assert.Equal(t, []wire.Event{first.Event}, p.Since)
-	_, err = h.Act(c.session, wire.Act{Tab: "another", Place: 1, N: 2, ID: "z", Action: which}, h.now)
+	_, err = h.Act(c.session, wire.Act{Tab: "another", Place: 1, N: 2, ID: "z", Action: which})
 	assert.Equal(t, wire.Elsewhere, problem(err))
-	_, err = h.Act("forged", wire.Act{Tab: "tab", Place: 1, N: 2, ID: "z", Action: which}, h.now)
+	_, err = h.Act("forged", wire.Act{Tab: "tab", Place: 1, N: 2, ID: "z", Action: which})
 	assert.Equal(t, wire.NoSession, problem(err))
 	seat, err := h.Seat(c.session)
 	require.NoError(t, err)

@@ -12,7 +12,7 @@ import (
 	"conoid/sim/sitting"
 )
 
-// seat is a candidate's place. Its lock is taken after the room's.
+// seat is a candidate's place.
 type seat struct {
 	r         *Room
 	candidate string
@@ -31,12 +31,12 @@ type open struct {
 	at    store.Place
 	chair *chair.Local
 	ids   []string // of the requests that each event came of
-	next  string   // of the request that is being done
+	line  []byte   // is still to be kept
 }
 
 var (
-	_ practical.Keep = (*seat)(nil)
-	_ chair.Log      = log{}
+	_ practical.Keep = kept{}
+	_ chair.Log      = (*open)(nil)
 )
 
 // seatOf is a seat as it was kept: a case that was under way goes on.
@@ -46,8 +46,11 @@ func (r *Room) seatOf(k store.Seat, now time.Time) (*seat, error) {
 		return s, nil
 	}
 	var err error
-	if s.attempt, err = practical.Reopen(s, now); err != nil {
+	if s.attempt, err = practical.Reopen(kept{s}, now); err != nil {
 		return nil, err
+	}
+	if before, is := s.attempt.State().(practical.Interrupted); is && before.Seen().After(now) {
+		now = before.Seen() // the clock on the wall was set back: a seat's never goes there
 	}
 	if err := s.attempt.Allow(r.plan, now); err != nil {
 		return nil, err
@@ -56,30 +59,33 @@ func (r *Room) seatOf(k store.Seat, now time.Time) (*seat, error) {
 	return s, nil
 }
 
+// kept is a seat as its attempt keeps itself; it implements practical.Keep.
+type kept struct{ *seat }
+
 // Record implements practical.Keep.
-func (s *seat) Record() ([]byte, error) {
+func (s kept) Record() ([]byte, error) {
 	k, err := s.r.store.Seat(s.r.plan.ID, s.candidate)
 	return k.Record, err
 }
 
 // Result implements practical.Keep.
-func (s *seat) Result() ([]byte, error) {
+func (s kept) Result() ([]byte, error) {
 	k, err := s.r.store.Seat(s.r.plan.ID, s.candidate)
 	return k.Result, err
 }
 
 // SetResult implements practical.Keep.
-func (s *seat) SetResult(data []byte) error {
+func (s kept) SetResult(data []byte) error {
 	return s.r.store.SetResult(s.r.plan.ID, s.candidate, data)
 }
 
 // SetRecord implements practical.Keep.
-func (s *seat) SetRecord(data []byte) error {
+func (s kept) SetRecord(data []byte) error {
 	return s.r.store.SetRecord(s.r.plan.ID, s.candidate, data)
 }
 
 // Log implements practical.Keep.
-func (s *seat) Log(i int) ([]byte, error) {
+func (s kept) Log(i int) ([]byte, error) {
 	lines, err := s.r.store.Lines(s.at(i))
 	if err != nil {
 		return nil, err
@@ -103,12 +109,15 @@ func (s *seat) patient(i, place int) (*open, error) {
 	}
 	o := &open{place: place, at: s.at(i)}
 	c, h := s.r.plan.Patient(i), s.r.plan.Entry(s.candidate).Header(i)
-	book := log{o, s.r.store}
 	if len(lines) == 0 {
-		return o, s.r.with(i, h.Keys, func(p *sitting.Sitting) (err error) {
-			o.chair, err = chair.BeginWith(p, c, h, book)
+		err := s.r.with(i, h.Keys, func(p *sitting.Sitting) (err error) {
+			o.chair, err = chair.BeginWith(p, c, h, o)
 			return err
 		})
+		if err == nil {
+			err = s.append(o, "")
+		}
+		return o, err
 	}
 	var text []byte
 	for _, l := range lines {
@@ -119,30 +128,31 @@ func (s *seat) patient(i, place int) (*open, error) {
 		return nil, err
 	}
 	return o, s.r.with(i, h.Keys, func(p *sitting.Sitting) (err error) {
-		o.chair, err = chair.ResumeWith(p, c, rec, book)
+		o.chair, err = chair.ResumeWith(p, c, rec, o)
 		return err
 	})
 }
 
-// log is where the lines of an open case are kept; it implements chair.Log.
-type log struct {
-	o *open
-	s store.Store
-}
-
-// Append implements chair.Log: a line is the header, or the event of the request
-// that is being done.
-func (l log) Append(line []byte) error {
-	o := l.o
-	if err := l.s.Append(o.at, store.Line{N: len(o.ids), ID: o.next, Text: bytes.Clone(line)}); err != nil {
-		return err
-	}
-	o.ids = append(o.ids, o.next)
+// Append implements chair.Log: a line waits to be kept until nobody waits for the
+// patient any more. Else the disk would serve one after the other who might share a
+// commit, and one who has to wait for it would have all wait who have the same case.
+func (o *open) Append(line []byte) error {
+	o.line = bytes.Clone(line)
 	return nil
 }
 
 // Truncate implements chair.Log: nothing is left of a line that was not kept.
-func (log) Truncate(int64) error { return nil }
+func (*open) Truncate(int64) error { return nil }
+
+// append keeps the line of a request. When it fails the case as it stands has more than
+// what is kept, and is to be read again.
+func (s *seat) append(o *open, id string) error {
+	if err := s.r.store.Append(o.at, store.Line{N: len(o.ids), ID: id, Text: o.line}); err != nil {
+		return err
+	}
+	o.ids, o.line = append(o.ids, id), nil
+	return nil
+}
 
 // events are the events of an open case from a number on, as they are told.
 func (o *open) events(from int) []wire.Event {

@@ -1,6 +1,7 @@
 package room
 
 import (
+	"sync"
 	"time"
 
 	"conoid/scoring/practical"
@@ -16,29 +17,33 @@ const (
 
 // spell is the time of a candidate since they were heard last.
 type spell struct {
-	wall time.Time     // of the attempt: it goes on with what counts only
-	owed time.Duration // has passed since, and does not count yet
-	lost time.Duration // did not count, in this case
-	away bool          // nothing was heard for too long
+	wall   time.Time     // of the attempt: it goes on with what counts only
+	owed   time.Duration // has passed since, and does not count yet
+	lost   time.Duration // did not count, in this case
+	away   bool          // nothing was heard for too long
+	silent time.Duration // nothing was heard for so long
+
+	unkept bool // an action could not be kept, and has not been sent again
 }
 
 // hear takes in that the candidate's bench was heard: all time until now counts
 // that was not lost.
 func (s *seat) hear() (err error) {
-	s.time.away = false
+	s.time.away, s.time.silent = false, 0
 	return s.count()
 }
 
 // pass lets time pass at a seat.
 func (s *seat) pass(spent time.Duration) error {
 	s.time.owed += spent
+	s.time.silent += spent
 	if _, is := s.attempt.State().(practical.Examining); !is {
 		return s.count()
 	}
-	if s.time.owed < Silent && !s.time.away {
+	if s.time.owed < Silent && !s.time.away && !s.time.unkept {
 		return nil
 	}
-	s.time.away = true
+	s.time.away = s.time.away || s.time.owed >= Silent
 	lose := min(s.time.owed, mostLost-s.time.lost)
 	s.time.lost += lose
 	s.time.owed -= lose
@@ -53,7 +58,7 @@ func (s *seat) count() error {
 	case practical.Examining:
 		s.time.wall = s.time.wall.Add(owed)
 		up, err := s.attempt.Tick(s.time.wall, owed)
-		if up {
+		if up || s.stated() {
 			return s.handIn()
 		}
 		return err
@@ -67,30 +72,59 @@ func (s *seat) count() error {
 
 // handIn hands in the case under way.
 func (s *seat) handIn() error {
-	err := s.attempt.HandIn(s.time.wall)
-	s.time.lost = 0
-	return err
+	if err := s.attempt.HandIn(s.time.wall); err != nil {
+		return err
+	}
+	s.time.lost, s.time.unkept = 0, false
+	return nil
 }
 
 // Pass lets time pass for everybody at a practical that is open, by a clock that
-// nobody can set. It is called often, and by one goroutine.
-func (r *Room) Pass(spent time.Duration) (err error) {
-	r.mu.Lock()
-	if r.stage != Open {
-		r.mu.Unlock()
+// nobody can set. It is called often, and by one goroutine. While the store cannot
+// keep what is done no time passes, for nobody can do anything.
+func (r *Room) Pass(spent time.Duration) error {
+	if r.Stage() != Open {
 		return nil
 	}
-	seats := make([]*seat, 0, len(r.seats))
-	for _, s := range r.seats {
-		seats = append(seats, s)
+	if r.store.ails.Load() {
+		return r.tryAgain()
 	}
-	r.mu.Unlock()
-	for _, s := range seats {
+	return atOnce(r.all(), func(s *seat) error {
 		s.mu.Lock()
-		if e := s.pass(spent); e != nil && err == nil {
-			err = e
-		}
-		s.mu.Unlock()
+		defer s.mu.Unlock()
+		return s.pass(spent)
+	})
+}
+
+// tryAgain has time pass again from now on, if the store keeps what it is given.
+func (o *Office) tryAgain() error {
+	r := o.r
+	r.deeds.Lock()
+	defer r.deeds.Unlock()
+	r.store.ails.Store(false)
+	return r.keep(r.Stage())
+}
+
+// together is for how many seats something is done at once: as many as share a commit.
+const together = 64
+
+// atOnce does something for all, some at once. The error is that of the first who has one.
+func atOnce(all []*seat, do func(*seat) error) error {
+	errs := make([]error, len(all))
+	var wait sync.WaitGroup
+	turns := make(chan struct{}, together)
+	for i, s := range all {
+		turns <- struct{}{}
+		wait.Go(func() {
+			errs[i] = do(s)
+			<-turns
+		})
 	}
-	return err
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -1,7 +1,6 @@
 package room
 
 import (
-	"maps"
 	"slices"
 	"time"
 
@@ -11,69 +10,99 @@ import (
 
 // Ticket gives out a ticket for a candidate. It ends the one before, and the
 // session at another machine: what was done goes on at the next.
-func (r *Room) Ticket(candidate, who, reason string, now time.Time) (ticket string, err error) {
+func (o *Office) Ticket(candidate, who, reason string, now time.Time) (ticket string, err error) {
 	candidate = practical.Candidate(candidate)
-	if err := r.plan.Admits(candidate); err != nil {
+	if err := o.r.plan.Admits(candidate); err != nil {
 		return "", err
 	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.stage == Closed {
+	o.r.deeds.Lock()
+	defer o.r.deeds.Unlock()
+	if o.r.Stage().Over() {
 		return "", ErrStage
 	}
-	s := r.seats[candidate]
+	s := o.r.of(candidate)
 	if s == nil {
-		s = &seat{r: r, candidate: candidate, attempt: &practical.Attempt{}}
+		s = &seat{r: o.r, candidate: candidate, attempt: &practical.Attempt{}}
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	ticket = newTicket()
-	if err := r.letIn(s, r.hash("ticket", written(ticket)), nil, ""); err != nil {
+	if err := o.r.letIn(s, o.r.hash("ticket", written(ticket)), nil, ""); err != nil {
 		return "", err
 	}
-	r.seats[candidate] = s
-	return ticket, r.note(Note{Who: who, Do: Ticketed, Candidate: candidate, Reason: reason}, now)
+	return ticket, o.note(Note{Who: who, Do: Ticketed, Candidate: candidate, Reason: reason}, now)
 }
 
 // Admit lets a candidate in who waits in the lobby.
-func (r *Room) Admit(candidate, who string, now time.Time) error {
-	r.mu.Lock()
-	defer r.mu.Unlock()
+func (o *Office) Admit(candidate, who string, now time.Time) error {
+	o.r.deeds.Lock()
+	defer o.r.deeds.Unlock()
 	candidate = practical.Candidate(candidate)
-	s := r.seats[candidate]
+	s := o.r.of(candidate)
 	if s == nil {
 		return ErrNobody
 	}
-	if r.stage == Closed {
+	if o.r.Stage().Over() {
 		return ErrStage
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if err := s.attempt.Admit(r.plan, candidate, s, now); err != nil {
+	if err := s.admit(now); err != nil {
 		return err
 	}
+	return o.note(Note{Who: who, Do: Admitted, Candidate: candidate}, now)
+}
+
+// of is the seat of a candidate; nil when there is none.
+func (r *Room) of(candidate string) *seat {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.seats[candidate]
+}
+
+// admit lets the candidate in. Where that was kept before, though the store said that
+// it was not, it goes on from there.
+func (s *seat) admit(now time.Time) error {
+	if _, is := s.attempt.State().(practical.Interrupted); !is {
+		if err := s.attempt.Admit(s.r.plan, s.candidate, kept{s}, now); err != nil {
+			return err
+		}
+	}
+	if _, is := s.attempt.State().(practical.Interrupted); is {
+		if err := s.attempt.Allow(s.r.plan, now); err != nil {
+			return err
+		}
+	}
 	s.time.wall = now.Round(0)
-	return r.note(Note{Who: who, Do: Admitted, Candidate: candidate}, now)
+	return nil
 }
 
 // moves are the deeds that take a practical from a stage to another.
-var moves = map[Deed]struct{ from, to Stage }{
-	Opened:  {Scheduled, Open},
-	Halted:  {Open, Held},
-	Resumed: {Held, Open},
-	Shut:    {Open, Closed},
+var moves = map[Deed]struct {
+	from []Stage
+	to   Stage
+}{
+	Opened:  {[]Stage{Scheduled}, Open},
+	Halted:  {[]Stage{Open}, Held},
+	Resumed: {[]Stage{Held}, Open},
+	Shut:    {[]Stage{Open, Held}, Closed},
 }
 
 // Move opens the practical, halts the time, goes on with it, or shuts the practical:
-// then what is under way is left as it stands.
-func (r *Room) Move(do Deed, who, reason string, now time.Time) error {
-	r.mu.Lock()
-	defer r.mu.Unlock()
+// then what is under way is handed in as it stands, for a reason that has to be given.
+func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
+	o.r.deeds.Lock()
+	defer o.r.deeds.Unlock()
 	m, is := moves[do]
-	if !is || r.stage != m.from {
+	if !is || !slices.Contains(m.from, o.r.Stage()) {
 		return ErrStage
 	}
-	return r.enter(m.to, now, Note{Who: who, Do: do, Reason: reason})
+	if do == Shut {
+		if err := o.shut(reason); err != nil {
+			return err
+		}
+	}
+	return o.r.enter(m.to, now, Note{Who: who, Do: do, Reason: reason})
 }
 
 // Standing is how a candidate stands, for those who watch.
@@ -84,19 +113,21 @@ type Standing struct {
 	Here      bool // a session has the place
 	Away      bool // nothing was heard for too long
 	Lost      time.Duration
+	Silent    time.Duration // nothing was heard for so long
+	Void      bool
 	Steps     int
 	Code      string
 }
 
 // Board is how all candidates stand, by number.
-func (r *Room) Board() (Stage, []Standing) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	all := make([]Standing, 0, len(r.seats))
-	for _, c := range slices.Sorted(maps.Keys(r.seats)) {
-		all = append(all, r.seats[c].standing(r.stage))
+func (o *Office) Board() (Stage, []Standing) {
+	stage, seats, void := o.r.Stage(), o.r.all(), o.voids()
+	all := make([]Standing, len(seats))
+	for i, s := range seats {
+		all[i] = s.standing(stage)
+		all[i].Void = void[s.candidate] != ""
 	}
-	return r.stage, all
+	return stage, all
 }
 
 func (s *seat) standing(stage Stage) Standing {
@@ -104,7 +135,7 @@ func (s *seat) standing(stage Stage) Standing {
 	defer s.mu.Unlock()
 	b := Standing{
 		Candidate: s.candidate, Clock: s.clock(stage), Ticket: s.ticket != nil, Here: s.session != nil,
-		Away: s.time.away, Lost: s.time.lost,
+		Away: s.time.away, Lost: s.time.lost, Silent: s.time.silent,
 	}
 	if now, is := s.attempt.State().(practical.Over); is {
 		b.Code = now.Record().Code()
@@ -116,4 +147,4 @@ func (s *seat) standing(stage Stage) Standing {
 }
 
 // Notes are the lines of what was done to the practical.
-func (r *Room) Notes() ([][]byte, error) { return r.store.Notes(r.plan.ID) }
+func (o *Office) Notes() ([][]byte, error) { return o.r.store.Notes(o.r.plan.ID) }

@@ -4,7 +4,11 @@
 // Package lite keeps it in SQLite; storetest has the tests that every store passes.
 package store
 
-import "conoid/sim/fact"
+import (
+	"time"
+
+	"conoid/sim/fact"
+)
 
 // Practical is a practical that is held.
 type Practical struct {
@@ -36,6 +40,41 @@ type Line struct {
 	Text []byte // byte for byte, with its end
 }
 
+// Person is somebody of the staff.
+type Person struct {
+	Name, Role, By string
+	Since          time.Time
+	Ended          bool
+}
+
+// The kinds of what lets somebody of the staff in.
+const (
+	Link    = "link"
+	Session = "session"
+)
+
+// Pass is what lets somebody of the staff in.
+type Pass struct {
+	Kind       string
+	Hash       []byte // keyed hash of it
+	Name       string // whom; "" for whoever will name themselves
+	Role       string // of who will
+	By         string
+	Made, Seen time.Time // to the nanosecond, without a zone
+}
+
+// Staff keeps who is of the staff, and what lets them in.
+type Staff interface {
+	// SetPerson keeps a person in place of what was kept of them.
+	SetPerson(Person) error
+	People() ([]Person, error) // in the order in which they came
+
+	// SetPass keeps what lets somebody in, in place of what has the same hash.
+	SetPass(Pass) error
+	Pass(hash []byte) (Pass, error) // the zero value when there is none
+	DropPass(hash []byte) error     // ErrTaken when there is none any more
+}
+
 // ErrTaken says that the line is there already, or that one before it is missing.
 var ErrTaken error = fact.Refuse("host.not-next")
 
@@ -45,7 +84,10 @@ var ErrNewer error = fact.Refuse("host.newer")
 // ErrInUse says that another program has the store.
 var ErrInUse error = fact.Refuse("host.in-use")
 
-// Store keeps practicals, seats, logs and notes. It is for use by many goroutines
+// ErrDamaged says that the store is not whole.
+var ErrDamaged error = fact.Refuse("host.damaged")
+
+// Store keeps practicals, seats, logs, notes and papers. It is for use by many goroutines
 // at once. What a call was given is kept when it returns without an error, and
 // nothing of it otherwise.
 type Store interface {
@@ -70,6 +112,16 @@ type Store interface {
 	// not its number. The first is 1.
 	Note(practical string, n int, text []byte) error
 	Notes(practical string) ([][]byte, error)
+
+	// SetPapers keeps what was worked out of a practical, by name, in place of all that
+	// was kept of it before.
+	SetPapers(practical string, papers map[string][]byte) error
+	Papers(practical string) (map[string][]byte, error)
+
+	// Erase removes a seat with all lines of its logs.
+	Erase(practical, candidate string) error
+
+	Staff() Staff // and their ways in
 
 	Close() error
 }

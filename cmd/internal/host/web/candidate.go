@@ -32,36 +32,42 @@ type Seats struct {
 
 // Handler has the candidates' requests.
 func (s Seats) Handler() http.Handler {
-	mux := http.NewServeMux()
-	mux.HandleFunc("POST "+wire.EnterPath, s.enter)
-	mux.HandleFunc("GET "+wire.StatePath, func(w http.ResponseWriter, r *http.Request) {
-		session := sessionOf(r)
-		if x := s.at(session); x != nil {
-			seat, err := x.Seat(session)
-			say(w, seat, err)
-			return
-		}
-		say(w, wire.Seat{Clock: wire.Clock{Stage: wire.Door}}, nil)
-	})
-	posted(mux, wire.ClaimPath, s, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Claim(session, t.Tab) })
-	posted(mux, wire.BeginPath, s, func(x *room.Room, session string, t wire.Tab) (any, error) {
-		return x.Begin(session, t.Tab)
-	})
-	posted(mux, wire.BeatPath, s, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Beat(session, t.Tab) })
-	posted(mux, wire.ActPath, s, func(x *room.Room, session string, a wire.Act) (any, error) { return x.Act(session, a, s.Now()) })
-	return s.padded(http.NewCrossOriginProtection().Handler(mux))
+	a := answering{s, newLimits(), http.NewServeMux()}
+	a.HandleFunc("POST "+wire.EnterPath, a.enter)
+	a.HandleFunc("GET "+wire.StatePath, a.state)
+	posted(a, wire.ClaimPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Claim(session, t.Tab) })
+	posted(a, wire.BeginPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Begin(session, t.Tab) })
+	posted(a, wire.BeatPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Beat(session, t.Tab) })
+	posted(a, wire.ActPath, func(x *room.Room, session string, act wire.Act) (any, error) { return x.Act(session, act) })
+	return s.padded(s.limited(a.limits, http.NewCrossOriginProtection().Handler(a)))
+}
+
+// answering are seats whose requests are counted.
+type answering struct {
+	Seats
+	*limits
+	*http.ServeMux
 }
 
 // posted answers a request that brings a value.
-func posted[T any](mux *http.ServeMux, path string, s Seats, do func(x *room.Room, session string, value T) (any, error)) {
-	mux.HandleFunc("POST "+path, func(w http.ResponseWriter, r *http.Request) {
+func posted[T any](a answering, path string, do func(x *room.Room, session string, value T) (any, error)) {
+	a.HandleFunc("POST "+path, func(w http.ResponseWriter, r *http.Request) {
 		var value T
 		if err := read(w, r, &value); err != nil {
 			say(w, nil, err)
 			return
 		}
-		s.reply(w, r, func(x *room.Room, session string) (any, error) { return do(x, session, value) })
+		a.reply(w, r, func(x *room.Room, session string) (any, error) { return do(x, session, value) })
 	})
+}
+
+// state says how things stand, to those without a place too.
+func (a answering) state(w http.ResponseWriter, r *http.Request) {
+	if a.at(sessionOf(r)) == nil {
+		say(w, wire.Seat{Clock: wire.Clock{Stage: wire.Door}}, nil)
+		return
+	}
+	a.reply(w, r, func(x *room.Room, session string) (any, error) { return x.Seat(session) })
 }
 
 // read reads what a request brings.
@@ -75,11 +81,15 @@ func read(w http.ResponseWriter, r *http.Request, value any) error {
 }
 
 // reply says what comes of a request of the session in its cookie.
-func (s Seats) reply(w http.ResponseWriter, r *http.Request, do func(x *room.Room, session string) (any, error)) {
+func (a answering) reply(w http.ResponseWriter, r *http.Request, do func(x *room.Room, session string) (any, error)) {
 	session := sessionOf(r)
-	x := s.at(session)
+	x := a.at(session)
 	if x == nil {
 		say(w, nil, &wire.Problem{Kind: wire.NoSession})
+		return
+	}
+	if !a.sessions.takes(session, a.Now()) {
+		say(w, nil, errTooMany)
 		return
 	}
 	value, err := do(x, session)
@@ -109,21 +119,24 @@ func sessionOf(r *http.Request) string {
 	return string(session)
 }
 
-func (s Seats) enter(w http.ResponseWriter, r *http.Request) {
+// enter lets in who has a ticket. From where too many were tried wrongly none is looked
+// at, so that nobody can go through them.
+func (a answering) enter(w http.ResponseWriter, r *http.Request) {
 	var e wire.Enter
 	if err := read(w, r, &e); err != nil {
 		say(w, nil, err)
 		return
 	}
-	var x *room.Room
-	var session string
-	var err error = &wire.Problem{Kind: wire.NoSession}
-	for _, x = range s.Rooms() {
-		if session, err = x.Enter(e.Ticket); err == nil || !nobody(err) {
-			break
-		}
+	from, now := addressOf(r), a.Now()
+	if !a.tickets.has(from, now) {
+		say(w, nil, errTooMany)
+		return
 	}
+	x, session, err := a.admits(e.Ticket)
 	if err != nil {
+		if nobody(err) {
+			a.tickets.takes(from, now)
+		}
 		say(w, nil, err)
 		return
 	}
@@ -133,6 +146,17 @@ func (s Seats) enter(w http.ResponseWriter, r *http.Request) {
 	})
 	value, err := x.Seat(session)
 	say(w, value, err)
+}
+
+// admits is the room that a ticket lets into, and the session that it gives there.
+func (s Seats) admits(ticket string) (x *room.Room, session string, err error) {
+	err = &wire.Problem{Kind: wire.NoSession}
+	for _, x = range s.Rooms() {
+		if session, err = x.Enter(ticket); err == nil || !nobody(err) {
+			break
+		}
+	}
+	return x, session, err
 }
 
 // nobody reports whether an error says that a ticket lets nobody in.

@@ -2,52 +2,38 @@ package web
 
 import (
 	"bytes"
-	"crypto/rand"
 	"embed"
+	"errors"
 	"html/template"
 	"net/http"
-	"sync"
 	"time"
 
 	"conoid/cmd/internal/host"
 	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/tongue"
 	"conoid/render/voice"
 	"conoid/sim/fact"
 )
 
-// staffCookie holds the session of somebody of the staff.
-const staffCookie = "__Host-staff"
-
-// How long a link and a session of the staff are good for.
-const (
-	linkLasts    = 30 * time.Minute
-	sessionLasts = 8 * time.Hour
-)
-
 // mostUpload is the largest file that the staff hands in, in bytes: our choice.
 const mostUpload = 8 << 20
 
-// Staff serves the pages of the staff. Who came by the link that was printed has a
-// session, until the service ends.
+// Staff serves the pages of the staff.
 type Staff struct {
 	service *host.Service
 	voice   voice.Voice
-
-	mu       sync.Mutex
-	link     string // "" once it was used
-	made     time.Time
-	sessions map[string]time.Time // when each ends
 }
 
 // NewStaff is the pages of a service's staff; the voice is that of who names no language
 // of ours.
-func NewStaff(s *host.Service, v voice.Voice) *Staff {
-	return &Staff{service: s, voice: v, link: rand.Text(), made: s.Now(), sessions: map[string]time.Time{}}
-}
+func NewStaff(s *host.Service, v voice.Voice) *Staff { return &Staff{s, v} }
 
-// Link is the path that lets somebody of the staff in, once.
-func (s *Staff) Link() string { return "/staff/in/" + s.link }
+// Link is a path that lets an assessor in, once: whoever started the service.
+func (s *Staff) Link() (string, error) {
+	link, err := s.service.Staff().Link(staff.Assessor, "", s.service.Now())
+	return inPath + link, err
+}
 
 // staffPolicy lets the pages load nothing but their style, and send to their own server.
 const staffPolicy = "default-src 'none'; style-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
@@ -55,7 +41,8 @@ const staffPolicy = "default-src 'none'; style-src 'self'; img-src 'self' data:;
 // Handler has the pages of the staff.
 func (s *Staff) Handler() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /staff/in/{link}", s.enter)
+	mux.HandleFunc("GET "+inPath+"{link}", peoplePages{s}.door)
+	mux.HandleFunc("POST "+inPath+"{link}", peoplePages{s}.enter)
 	mux.HandleFunc("GET /staff/style.css", func(w http.ResponseWriter, r *http.Request) {
 		http.ServeFileFS(w, r, pages, "pages/style.css")
 	})
@@ -71,63 +58,70 @@ func (s *Staff) Handler() http.Handler {
 	}))
 }
 
-// inside are the pages for who is signed in.
+// inside are the pages for who is signed in, each with the task that it is for.
 func (s *Staff) inside() http.Handler {
-	mux := http.NewServeMux()
-	mux.HandleFunc("GET /staff/{$}", s.home)
-	mux.HandleFunc("POST /staff/make", s.make)
-	mux.HandleFunc("GET /staff/p/{id}/{$}", s.at(s.board))
-	mux.HandleFunc("POST /staff/p/{id}/move", s.at(s.move))
-	mux.HandleFunc("POST /staff/p/{id}/admit", s.at(s.admit))
-	mux.HandleFunc("POST /staff/p/{id}/tickets", s.at(s.tickets))
-	mux.HandleFunc("GET /staff/p/{id}/notes", s.at(s.notes))
-	mux.HandleFunc("GET /staff/p/{id}/results.zip", s.at(s.results))
+	mux, people, one := http.NewServeMux(), peoplePages{s}, practicalPages{s}
+	for path, p := range map[string]struct {
+		task staff.Task
+		do   http.HandlerFunc
+	}{
+		"GET /staff/{$}":                       {staff.Watch, s.home},
+		"POST /staff/out":                      {staff.Watch, people.leave},
+		"GET /staff/people":                    {staff.Watch, people.people},
+		"POST /staff/people":                   {staff.Invite, people.invite},
+		"POST /staff/people/end":               {staff.Invite, people.end},
+		"POST /staff/make":                     {staff.Lead, s.make},
+		"GET /staff/p/{id}/{$}":                {staff.Watch, s.at(one.board)},
+		"POST /staff/p/{id}/move":              {staff.Hold, s.at(one.move)},
+		"POST /staff/p/{id}/admit":             {staff.Hold, s.at(one.admit)},
+		"POST /staff/p/{id}/tickets":           {staff.Hold, s.at(one.tickets)},
+		"GET /staff/p/{id}/move/{do}":          {staff.Hold, s.at(one.why)},
+		"GET /staff/p/{id}/seat/{candidate}":   {staff.Watch, s.at(one.seat)},
+		"GET /staff/p/{id}/appeal/{candidate}": {staff.Read, s.at(one.appeal)},
+		"POST /staff/p/{id}/grant":             {staff.Hold, s.at(one.grant)},
+		"POST /staff/p/{id}/shut":              {staff.Hold, s.at(one.shut)},
+		"POST /staff/p/{id}/ask":               {staff.Mark, s.at(one.ask)},
+		"POST /staff/p/{id}/answer":            {staff.Mark, s.at(one.answer)},
+		"GET /staff/p/{id}/notes":              {staff.Watch, s.at(one.notes)},
+		"GET /staff/p/{id}/marks":              {staff.Read, s.at(one.marks)},
+		"POST /staff/p/{id}/mark":              {staff.Mark, s.at(one.mark)},
+		"GET /staff/p/{id}/report/{file}":      {staff.Read, s.at(one.report)},
+		"GET /staff/p/{id}/results.zip":        {staff.Read, s.at(one.results)},
+	} {
+		mux.HandleFunc(path, s.may(p.task, p.do))
+	}
 	return mux
 }
 
-// enter lets in who has the link, once and for a while.
-func (s *Staff) enter(w http.ResponseWriter, r *http.Request) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	now := s.service.Now()
-	if s.link == "" || r.PathValue("link") != s.link || now.Sub(s.made) > linkLasts {
-		s.page(w, r, http.StatusForbidden, "refused", s.refusal(r, fact.Refuse("host.link")))
-		return
-	}
-	session := rand.Text()
-	s.link, s.sessions[session] = "", now.Add(sessionLasts)
-	http.SetCookie(w, &http.Cookie{
-		Name: staffCookie, Value: session, Path: "/", Secure: true, HttpOnly: true, SameSite: http.SameSiteLaxMode,
-		MaxAge: int(sessionLasts / time.Second),
-	})
-	http.Redirect(w, r, "/staff/", http.StatusSeeOther)
-}
-
-// signedIn serves who has a session.
-func (s *Staff) signedIn(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		c, err := r.Cookie(staffCookie)
-		s.mu.Lock()
-		is := err == nil && s.service.Now().Before(s.sessions[c.Value])
-		s.mu.Unlock()
-		if !is {
-			s.page(w, r, http.StatusForbidden, "refused", s.refusal(r, fact.Refuse("host.link")))
+// may serves who may do a task.
+func (s *Staff) may(t staff.Task, do http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if !meOf(r).Role.May(t) {
+			s.refuse(w, r, staff.ErrRole)
 			return
 		}
-		next.ServeHTTP(w, r)
-	})
+		do(w, r)
+	}
+}
+
+// refuse is a page that says no more than why there is none.
+func (s *Staff) refuse(w http.ResponseWriter, r *http.Request, err error) {
+	status := http.StatusForbidden
+	if errors.Is(err, host.ErrNoPractical) {
+		status = http.StatusNotFound
+	}
+	s.page(w, r, status, "refused", s.refusal(r, err))
 }
 
 // at serves a page of a practical.
 func (s *Staff) at(do func(w http.ResponseWriter, r *http.Request, x *room.Room)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		for _, x := range s.service.Rooms() {
-			if x.Plan().ID == r.PathValue("id") {
-				do(w, r, x)
-				return
-			}
+		x, err := s.service.Room(r.PathValue("id"))
+		if err != nil {
+			s.refuse(w, r, err)
+			return
 		}
-		s.page(w, r, http.StatusNotFound, "refused", s.refusal(r, fact.Refuse("host.no-practical")))
+		do(w, r, x)
 	}
 }
 
@@ -148,6 +142,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 	t := template.New("").Funcs(template.FuncMap{
 		"t":        func(id string, pairs ...any) string { return v.Text("staff."+id, pairs...) },
 		"language": func() string { return v.Language },
+		"moment":   func(at time.Time) string { return at.Local().Format(v.Text("style.short")) },
 		"count":    func(n int) any { return fact.Count(n) },
 	})
 	var b bytes.Buffer
@@ -164,11 +159,27 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 	_, _ = w.Write(b.Bytes())
 }
 
-// refusal is what a page says where something was not done.
-func (s *Staff) refusal(r *http.Request, err error) frame {
-	v := s.speaks(r)
-	return frame{Refused: v.Sentence(v.Error(err))}
+// frame is what every page has.
+type frame struct {
+	Refused string
+	Me      staff.Person // the zero value before somebody is signed in
 }
 
-// frame is what every page has.
-type frame struct{ Refused string }
+// May reports whether who looks may do a task.
+func (f frame) May(task string) bool { return f.Me.Role.May(staff.Task(task)) }
+
+// frame is that of a request; what was refused is said, if anything was.
+func (s *Staff) frame(r *http.Request, err error) (f frame, status int) {
+	f, status = frame{Me: meOf(r)}, http.StatusOK
+	if err != nil {
+		v := s.speaks(r)
+		f.Refused, status = v.Sentence(v.Error(err)), http.StatusUnprocessableEntity
+	}
+	return f, status
+}
+
+// refusal is what a page says where something was not done.
+func (s *Staff) refusal(r *http.Request, err error) frame {
+	f, _ := s.frame(r, err)
+	return f
+}

@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -22,6 +23,7 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/host"
 	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/web"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
@@ -74,6 +76,16 @@ func (d *desk) asks(method, path, kind string, body io.Reader) (status int, page
 	return resp.StatusCode, string(text)
 }
 
+// as is the browser of somebody who came in by a link for a role, under a name.
+func (o *office) as(name string, role staff.Role, language string) *desk {
+	link, err := o.service.Staff().Link(role, "test", o.now)
+	require.NoError(o.t, err)
+	d := o.desk(language)
+	status, page := d.posts("/staff/in/"+link, "name", name)
+	require.Equal(o.t, http.StatusOK, status, page)
+	return d
+}
+
 func (d *desk) gets(path string) (int, string) { return d.asks("GET", path, "", nil) }
 
 func (d *desk) posts(path string, pairs ...string) (int, string) {
@@ -103,31 +115,137 @@ func (d *desk) makes(assignment string, pairs ...string) (int, string) {
 
 const twoCases = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\", \"early-baker\"]\n"
 
-// The link lets one person in, once and for a while; nobody else sees anything.
+// The printed link lets one person in, once, who says under what name. Looking at it
+// alone does not use it up, and nobody else sees anything.
 func TestTheStaffsLink(t *testing.T) {
 	o := newOffice(t)
 	status, _ := o.desk("en").gets("/staff/")
 	assert.Equal(t, http.StatusForbidden, status)
 	status, _ = o.desk("en").gets("/staff/in/WRONG")
 	assert.Equal(t, http.StatusForbidden, status)
+	link, err := o.staff.Link()
+	require.NoError(t, err)
 	d := o.desk("en")
-	status, page := d.gets(o.staff.Link())
+	for range 2 {
+		status, page := d.gets(link)
+		assert.Equal(t, http.StatusOK, status)
+		assert.Contains(t, page, "What are you called here?")
+	}
+	status, page := d.posts(link, "name", "no name!")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, page, "no short name")
+	status, page = d.posts(link, "name", "AB")
 	assert.Equal(t, http.StatusOK, status)
 	assert.Contains(t, page, "Make a practical")
-	status, _ = o.desk("en").gets(o.staff.Link())
+	assert.Contains(t, page, "AB · assessor")
+	status, _ = o.desk("en").posts(link, "name", "CD")
 	assert.Equal(t, http.StatusForbidden, status, "it is good once")
-	o.now = o.now.Add(8*time.Hour - time.Second)
-	status, _ = d.gets("/staff/")
-	assert.Equal(t, http.StatusOK, status)
-	o.now = o.now.Add(time.Second)
-	status, _ = d.gets("/staff/")
-	assert.Equal(t, http.StatusForbidden, status, "a session ends")
 
-	late := newOffice(t)
-	link := late.staff.Link()
-	late.now = late.now.Add(30*time.Minute + time.Second)
-	status, _ = late.desk("en").gets(link)
-	assert.Equal(t, http.StatusForbidden, status, "a link ends")
+	second, err := o.staff.Link()
+	require.NoError(t, err)
+	_, page = d.posts(second, "name", "CD")
+	assert.Contains(t, page, "sign out first", "one person in a browser")
+	status, page = d.posts("/staff/out")
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, page, "signed out")
+	status, _ = d.gets("/staff/")
+	assert.Equal(t, http.StatusForbidden, status)
+}
+
+// Who is asked in comes in by the link that is shown, in the role that was chosen.
+func TestAskingSomebodyIn(t *testing.T) {
+	o := newOffice(t)
+	d := o.as("AB", staff.Assessor, "en")
+	status, page := d.posts("/staff/people", "role", "invigilator")
+	require.Equal(t, http.StatusOK, status)
+	link := regexp.MustCompile(`https://[^/]+(/staff/in/\w+)`).FindStringSubmatch(page)
+	require.NotNil(t, link, page)
+	in := o.desk("en")
+	_, page = in.posts(link[1], "name", "IN")
+	assert.Contains(t, page, "IN · invigilator")
+	assert.NotContains(t, page, "Make a practical")
+	_, page = d.posts("/staff/people", "name", "IN")
+	link = regexp.MustCompile(`https://[^/]+(/staff/in/\w+)`).FindStringSubmatch(page)
+	require.NotNil(t, link, page)
+	_, page = o.desk("en").gets(link[1])
+	assert.Contains(t, page, "<strong>IN</strong>")
+	status, page = d.posts("/staff/people", "name", "AB")
+	assert.Equal(t, http.StatusUnprocessableEntity, status, page)
+	_, page = d.posts("/staff/people/end", "name", "IN")
+	assert.Contains(t, page, "comes in no longer")
+	status, _ = in.gets("/staff/")
+	assert.Equal(t, http.StatusForbidden, status)
+}
+
+// What each role may do, by page and by form, however the form was come by; and the pages
+// show nobody what they may not do.
+func TestWhatEachRoleMayDo(t *testing.T) {
+	o := newOffice(t)
+	all := map[staff.Role]*desk{}
+	for _, role := range staff.Roles {
+		all[role] = o.as(string(role), role, "en")
+	}
+	all[staff.Assessor].makes("", "rehearsal", "1", "numbers", "a7")
+	x := o.service.Rooms()[0]
+	path := "/staff/p/" + x.Plan().ID + "/"
+	const assessor, invigilator, auditor = staff.Assessor, staff.Invigilator, staff.Auditor
+	for _, c := range []struct {
+		method, path string
+		form         []string
+		may          []staff.Role
+	}{
+		{"GET", "/staff/", nil, staff.Roles},
+		{"GET", "/staff/people", nil, staff.Roles},
+		{"GET", path, nil, staff.Roles},
+		{"GET", path + "notes", nil, staff.Roles},
+		{"GET", path + "marks", nil, []staff.Role{assessor, auditor}},
+		{"GET", path + "report/class.html", nil, []staff.Role{assessor, auditor}},
+		{"GET", path + "results.zip", nil, []staff.Role{assessor, auditor}},
+		{"POST", "/staff/people", []string{"role", "auditor"}, []staff.Role{assessor}},
+		{"POST", "/staff/people/end", []string{"name", "x"}, []staff.Role{assessor}},
+		{"POST", "/staff/make", nil, []staff.Role{assessor}},
+		{"POST", path + "move", []string{"do", "resumed"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "move", []string{"do", "halted"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "move", []string{"do", "opened"}, []staff.Role{assessor}},
+		{"POST", path + "move", []string{"do", "shut"}, []staff.Role{assessor}},
+		{"POST", path + "move", []string{"do", "released"}, []staff.Role{assessor}},
+		{"POST", path + "tickets", nil, []staff.Role{assessor, invigilator}},
+		{"POST", path + "admit", []string{"candidate", "A7"}, []staff.Role{assessor, invigilator}},
+		{"GET", path + "move/shut", nil, []staff.Role{assessor}},
+		{"GET", path + "move/halted", nil, []staff.Role{assessor, invigilator}},
+		{"GET", path + "seat/A7", nil, staff.Roles},
+		{"GET", path + "appeal/A7", nil, []staff.Role{assessor, auditor}},
+		{"POST", path + "grant", []string{"candidate", "A7", "minutes", "5", "reason", "x"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "shut", []string{"candidate", "A7", "reason", "x"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "ask", []string{"do", "released"}, []staff.Role{assessor}},
+		{"POST", path + "answer", []string{"n", "1", "yes", "1"}, []staff.Role{assessor}},
+		{"POST", path + "mark", nil, []staff.Role{assessor}}, // the last: it goes on behind
+	} {
+		does := func(role staff.Role) (status int) {
+			if c.method == "GET" {
+				status, _ = all[role].gets(c.path)
+				return status
+			}
+			status, _ = all[role].posts(c.path, c.form...)
+			return status
+		}
+		before, _ := x.Notes()
+		for _, role := range staff.Roles {
+			if !slices.Contains(c.may, role) {
+				assert.Equal(t, http.StatusForbidden, does(role), "%s: %s %s %v", role, c.method, c.path, c.form)
+			}
+		}
+		after, _ := x.Notes()
+		assert.Equal(t, len(before), len(after), "%s %v", c.path, c.form)
+		for _, role := range c.may {
+			assert.NotEqual(t, http.StatusForbidden, does(role), "%s: %s %s %v", role, c.method, c.path, c.form)
+		}
+	}
+	_, board := all[auditor].gets(path)
+	assert.Equal(t, 1, strings.Count(board, "<form"), "an auditor can only sign out")
+	_, board = all[invigilator].gets(path)
+	assert.NotContains(t, board, "results.zip")
+	assert.NotContains(t, board, "/marks")
 }
 
 // unsaid is the ID of a text where the text should be.
@@ -140,8 +258,10 @@ func TestThePagesOfTheStaff(t *testing.T) {
 		"de": {"Eine Prüfung anlegen", "Zugangscodes ausgeben", "Geöffnet", "nicht da", "Was getan wurde", "Zugangscode ausgegeben"},
 	} {
 		o := newOffice(t)
-		d := o.desk(language)
-		_, all := d.gets(o.staff.Link())
+		d := o.as("AB", staff.Assessor, language)
+		_, all := d.gets("/staff/")
+		_, people := d.posts("/staff/people", "role", "auditor")
+		all += people
 		status, page := d.makes(twoCases, "numbers", "a7 B2,c3", "per-case", "20", "shuffle", "1")
 		require.Equal(t, http.StatusOK, status, page)
 		all += page
@@ -151,12 +271,16 @@ func TestThePagesOfTheStaff(t *testing.T) {
 		assert.Equal(t, []string{"A7", "B2", "C3"}, x.Plan().Candidates)
 		assert.Equal(t, 20*time.Minute, x.Plan().PerCase)
 		path := "/staff/p/" + x.Plan().ID + "/"
-		for _, step := range [][]string{{"move", "do", "opened"}, {"tickets"}, {"move", "do", "halted", "reason", "an alarm"}, {"move", "do", "resumed"}, {"tickets", "candidate", "A7"}, {"move", "do", "shut"}} {
+		for _, step := range [][]string{{"move", "do", "opened"}, {"tickets"}, {"move", "do", "halted", "reason", "an alarm"}, {"move", "do", "resumed"}, {"tickets", "candidate", "A7", "reason", "a screen went dark"}, {"move", "do", "shut"}} {
 			status, page := d.posts(path+step[0], step[1:]...)
 			require.Equal(t, http.StatusOK, status, page)
 			all += page
 		}
 		assert.Equal(t, room.Closed, x.Stage())
+		for _, sub := range []string{"seat/A7", "marks", ""} {
+			_, page = d.gets(path + sub)
+			all += page
+		}
 		_, page = d.gets(path + "notes")
 		all += page
 		for _, s := range says {
@@ -184,8 +308,7 @@ func TestThePagesOfTheStaff(t *testing.T) {
 // What a form gets wrong is said, and nothing is made.
 func TestFormsThatAreWrong(t *testing.T) {
 	o := newOffice(t)
-	d := o.desk("en")
-	d.gets(o.staff.Link())
+	d := o.as("AB", staff.Assessor, "en")
 	for name, c := range map[string]struct {
 		assignment string
 		form       []string
@@ -220,7 +343,7 @@ func TestAServiceThatIsStartedAgain(t *testing.T) {
 	s, err := host.Open(folder, now)
 	require.NoError(t, err)
 	c := cases.Library()[0]
-	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}})
+	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB")
 	require.NoError(t, err)
 	require.NoError(t, x.Move(room.Opened, "", "", morning))
 	_, err = host.Open(folder, now)

@@ -9,6 +9,7 @@ import (
 	"net/http/cookiejar"
 	"net/http/httptest"
 	"path/filepath"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -47,7 +48,8 @@ func newService(t *testing.T) *service {
 	r, err := room.New(plan, []byte("sealed"), s, []byte("secret"), morning)
 	require.NoError(t, err)
 	require.NoError(t, r.Move(room.Opened, "", "", morning))
-	now := func() time.Time { return morning }
+	var asked atomic.Int64
+	now := func() time.Time { return morning.Add(time.Duration(asked.Add(1)) * time.Second) } // nobody is in a hurry
 	at := httptest.NewTLSServer(web.Seats{Rooms: func() []*room.Room { return []*room.Room{r} }, Now: now, Wait: func(time.Time) {}}.Handler())
 	t.Cleanup(func() { at.Close(); require.NoError(t, s.Close()) })
 	return &service{r, t, at, plan}

@@ -74,7 +74,8 @@ type Seat struct {
 	Total     time.Duration `json:"total,omitempty"`
 	Spent     time.Duration `json:"spent"` // for the cases that are over
 	ShowClock bool          `json:"showClock"`
-	Code      string        `json:"code,omitempty"` // once it is over
+	Code      string        `json:"code,omitempty"`   // once it is over
+	Points    []float64     `json:"points,omitempty"` // of the cases in the candidate's order, once they are released, where they are shown
 
 	Patient *Patient `json:"patient,omitempty"` // while a case is under way
 }

@@ -35,7 +35,7 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 	for _, x := range c.Codes {
 		if marked := slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return s.File == x.File }); !marked || x.File == "" {
 			row := make([]string, len(rows[0]))
-			row[0], row[2], row[len(row)-12], row[len(row)-11], row[len(row)-1] = x.Candidate, x.Code, x.Paper, v.Value(x.Says), x.File
+			row[0], row[2], row[len(row)-14], row[len(row)-13], row[len(row)-1] = x.Candidate, x.Code, x.Paper, v.Value(x.Says), x.File
 			rows = append(rows, row)
 		}
 	}
@@ -68,7 +68,7 @@ func classHead(v voice.Voice, c *class.Class) (head []string) {
 			say(id, "n", fact.Count(i+1), "title", k.Title)
 		}
 	}
-	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "on-paper", "codes", "extra-time", "ended", "paused", "interrupted", "unexplained", "doubts", "overrides", "interruptions", "late", "file"} {
+	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "on-paper", "codes", "extra-time", "ended", "paused", "interrupted", "unexplained", "doubts", "granted", "rulings", "overrides", "interruptions", "late", "file"} {
 		say(id)
 	}
 	return head
@@ -109,6 +109,7 @@ func classRow(v voice.Voice, c *class.Class, i int) []string {
 	}
 	t := s.Times
 	row = append(row, t.Ended.Format(time.RFC3339), number(t.Paused.Minutes()), number(t.Interrupted.Minutes()), number(t.Gap.Minutes()), strings.Join(doubts, "; "))
+	row = append(row, number(s.Granted().Minutes()), strings.Join(rulings(v, s), " "))
 	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(s.Interruptions)), strings.Join(late, "; "), s.File)
 }
 

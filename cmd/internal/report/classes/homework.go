@@ -134,8 +134,19 @@ func DebriefOf(r *homework.Row) string {
 	if !r.Done || r.Who == "" {
 		return ""
 	}
-	return fmt.Sprintf("debriefs/%s-%d-%d.html", r.Who, r.Place, r.Attempt)
+	return "debriefs/" + nameOf(r) + ".html"
 }
+
+// LogOf is the file of the log of a sitting, likewise.
+func LogOf(r *homework.Row) string {
+	if r.Who == "" {
+		return ""
+	}
+	return "logs/" + nameOf(r) + ".jsonl"
+}
+
+// nameOf is what the files of a sitting are called.
+func nameOf(r *homework.Row) string { return fmt.Sprintf("%s-%d-%d", r.Who, r.Place, r.Attempt) }
 
 // StudentOf is the file of a student's page, likewise.
 func StudentOf(who string) string {

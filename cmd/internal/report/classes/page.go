@@ -39,7 +39,6 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"value":    func(x cohort.Value) string { return figure(v, x) },
 		"minutes":  func(d time.Duration) string { return v.Value(d) },
 		"day":      func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
-		"clock":    func(t time.Time) string { return t.Format("15:04") },
 		"moment":   func(t time.Time) string { return t.Format(v.Text("style.short")) },
 		"span":     func(d time.Duration) string { return span(v, d) },
 		"slow":     func(t practical.Times) string { return slow(v, t) },
@@ -49,6 +48,8 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
 		"part":     func(c *class.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
 		"jump":     func(by time.Duration) string { return jump(v, by) },
+		"ruling":   func(r practical.Ruling) string { return ruling(v, r) },
+		"stop":     func(i practical.Interruption) string { return interruption(v, i) },
 		"unmarked": func(c *class.Class) int {
 			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t class.Trouble) bool { return !t.Kind.Unmarked() }))
 		},

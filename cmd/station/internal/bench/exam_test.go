@@ -143,7 +143,7 @@ func TestAPracticalFromTheDoorToTheCode(t *testing.T) {
 	require.True(t, at[*exam.Over](h))
 	assert.Equal(t, practical.TimedUp, h.record().Cases[1].Ended)
 	require.NotEmpty(t, saved)
-	rec, err := plan.ReadResult("result", saved, h.keys.Key())
+	rec, err := practical.ReadResult(plan, "result", saved, h.keys.Key())
 	require.NoError(t, err)
 	assert.Contains(t, h.labels(), rec.Code())
 	assert.Empty(t, h.a.desk.History.All(), "a practical is no practice")
@@ -310,7 +310,7 @@ func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
 	require.NoError(t, err)
 	plan, err := head.Open("open sesame")
 	require.NoError(t, err)
-	rec, err := plan.ReadResult("result", results[0], h.keys.Key())
+	rec, err := practical.ReadResult(plan, "result", results[0], h.keys.Key())
 	require.NoError(t, err)
 
 	again := newHands(t, 1366, 768, o)

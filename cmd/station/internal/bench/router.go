@@ -38,7 +38,7 @@ func (a *App) follow(next desk.Next) {
 		a.later(func() desk.Next { return a.replay(n.Name) })
 	case desk.Exam:
 		a.desk.Notice.Clear()
-		a.show(exam.New(n.Head, n.File))
+		a.show(exam.New(n.Head, n.File, n.Carried))
 	default:
 		a.settle(next)
 	}

@@ -18,6 +18,7 @@ import (
 // was busy is kept together, by one sync of the disk.
 type Store struct {
 	db    *sql.DB
+	held  lock
 	jobs  chan job
 	ended chan struct{}
 }
@@ -26,9 +27,9 @@ var _ store.Store = (*Store)(nil)
 
 // options have each commit on the disk when it returns (synchronous=FULL; in WAL
 // mode a lesser one may lose the last ones when the power fails: sqlite.org,
-// "PRAGMA synchronous"), and the file to ourselves.
+// "PRAGMA synchronous"), and what is deleted overwritten.
 var options = url.Values{
-	"_pragma": {"locking_mode(EXCLUSIVE)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)"},
+	"_pragma": {"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "secure_delete(1)"},
 	"_txlock": {"immediate"},
 }
 
@@ -36,15 +37,19 @@ var options = url.Values{
 // [store.ErrInUse] while another program has it, and [store.ErrNewer] when a newer
 // one has written it.
 func Open(path string) (*Store, error) {
-	db, err := sql.Open("sqlite", "file:"+(&url.URL{Path: path}).EscapedPath()+"?"+options.Encode())
+	held, err := hold(path)
 	if err != nil {
 		return nil, err
 	}
-	db.SetMaxOpenConns(1) // the lock is a connection's
-	if err := migrate(db); err != nil {
-		return nil, errors.Join(inUse(err), db.Close())
+	db, err := sql.Open("sqlite", address(path, options))
+	if err != nil {
+		return nil, errors.Join(err, held.Close())
 	}
-	s := &Store{db: db, jobs: make(chan job), ended: make(chan struct{})}
+	db.SetMaxOpenConns(1) // what is written and what is read wait for one another
+	if err := migrate(db); err != nil {
+		return nil, errors.Join(err, db.Close(), held.Close())
+	}
+	s := &Store{db: db, held: held, jobs: make(chan job), ended: make(chan struct{})}
 	go s.write()
 	return s, nil
 }
@@ -87,7 +92,7 @@ func migrate(db *sql.DB) error {
 func (s *Store) Close() error {
 	close(s.jobs)
 	<-s.ended
-	return s.db.Close()
+	return errors.Join(s.db.Close(), s.held.Close())
 }
 
 // rows reads all rows of a query.

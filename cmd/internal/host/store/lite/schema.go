@@ -34,8 +34,37 @@ CREATE TABLE note (
 	text      BLOB NOT NULL,
 	PRIMARY KEY (practical, n)
 ) WITHOUT ROWID;
+CREATE TABLE paper (
+	practical TEXT NOT NULL REFERENCES practical(id),
+	name      TEXT NOT NULL,
+	data      BLOB NOT NULL,
+	PRIMARY KEY (practical, name)
+) WITHOUT ROWID;
+CREATE TABLE person (
+	name  TEXT PRIMARY KEY,
+	role  TEXT NOT NULL,
+	by    TEXT NOT NULL,
+	since INTEGER NOT NULL,
+	ended INTEGER NOT NULL
+);
+CREATE TABLE pass (
+	hash BLOB PRIMARY KEY,
+	kind TEXT NOT NULL,
+	name TEXT NOT NULL,
+	role TEXT NOT NULL,
+	by   TEXT NOT NULL,
+	made INTEGER NOT NULL,
+	seen INTEGER NOT NULL
+) WITHOUT ROWID;
+CREATE TABLE erased (
+	practical TEXT NOT NULL,
+	candidate TEXT NOT NULL,
+	PRIMARY KEY (practical, candidate)
+) WITHOUT ROWID;
 CREATE TRIGGER line_stays   BEFORE UPDATE ON line BEGIN SELECT RAISE(ABORT, 'a line stays'); END;
-CREATE TRIGGER line_is_kept BEFORE DELETE ON line BEGIN SELECT RAISE(ABORT, 'a line stays'); END;
+CREATE TRIGGER line_is_kept BEFORE DELETE ON line
+	WHEN NOT EXISTS (SELECT 1 FROM erased WHERE practical = OLD.practical AND candidate = OLD.candidate)
+	BEGIN SELECT RAISE(ABORT, 'a line stays'); END;
 CREATE TRIGGER note_stays   BEFORE UPDATE ON note BEGIN SELECT RAISE(ABORT, 'a note stays'); END;
 CREATE TRIGGER note_is_kept BEFORE DELETE ON note BEGIN SELECT RAISE(ABORT, 'a note stays'); END;
 `}

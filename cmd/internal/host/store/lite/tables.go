@@ -82,3 +82,55 @@ func (s *Store) Notes(practical string) ([][]byte, error) {
 		return r.Scan(text)
 	}, "SELECT text FROM note WHERE practical = ? ORDER BY n", practical)
 }
+
+// SetPapers implements store.Store.
+func (s *Store) SetPapers(practical string, papers map[string][]byte) error {
+	return s.keep(func(tx *sql.Tx) error {
+		if _, err := tx.Exec("DELETE FROM paper WHERE practical = ?", practical); err != nil {
+			return err
+		}
+		for name, data := range papers {
+			if _, err := tx.Exec("INSERT INTO paper (practical, name, data) VALUES (?, ?, ?)", practical, name, data); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Papers implements store.Store.
+func (s *Store) Papers(practical string) (map[string][]byte, error) {
+	type paper struct {
+		name string
+		data []byte
+	}
+	all, err := rows(s, func(r *sql.Rows, p *paper) error {
+		return r.Scan(&p.name, &p.data)
+	}, "SELECT name, data FROM paper WHERE practical = ?", practical)
+	papers := map[string][]byte{}
+	for _, p := range all {
+		papers[p.name] = p.data
+	}
+	return papers, err
+}
+
+// Erase implements store.Store. What was written ahead is brought into the file, where it
+// is overwritten.
+func (s *Store) Erase(practical, candidate string) error {
+	err := s.keep(func(tx *sql.Tx) error {
+		for _, q := range []string{
+			"INSERT OR IGNORE INTO erased (practical, candidate) VALUES (?, ?)",
+			"DELETE FROM line WHERE practical = ? AND candidate = ?",
+			"DELETE FROM seat WHERE practical = ? AND candidate = ?",
+		} {
+			if _, err := tx.Exec(q, practical, candidate); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err == nil {
+		_, err = s.db.Exec("PRAGMA wal_checkpoint(TRUNCATE)")
+	}
+	return err
+}

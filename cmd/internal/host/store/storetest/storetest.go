@@ -8,6 +8,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -20,15 +21,20 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 	s := &kept{store.Store(nil), open}
 	s.Store = open(t)
 	t.Cleanup(func() { require.NoError(t, s.Close()) })
-	for name, test := range map[string]func(*testing.T, *kept){
-		"what is kept last counts":      replaces,
-		"lines come in order and stay":  lines,
-		"notes come in order and stay":  notes,
-		"one of many that race is next": race,
-		"many at once":                  many,
-		"what is of nobody is not kept": strangers,
+	for _, c := range []struct {
+		name string
+		test func(*testing.T, *kept)
+	}{
+		{"what is kept last counts", replaces},
+		{"lines come in order and stay", lines},
+		{"notes come in order and stay", notes},
+		{"papers are replaced together", papers},
+		{"people and what lets them in", people},
+		{"one of many that race is next", race},
+		{"many at once", many},
+		{"what is of nobody is not kept", strangers},
 	} {
-		t.Run(name, func(t *testing.T) { test(t, s) })
+		t.Run(c.name, func(t *testing.T) { c.test(t, s) })
 	}
 }
 
@@ -118,6 +124,49 @@ func notes(t *testing.T, s *kept) {
 	all, err := s.Notes("N")
 	require.NoError(t, err)
 	assert.Equal(t, [][]byte{[]byte("one"), []byte("two")}, all)
+}
+
+func papers(t *testing.T, s *kept) {
+	s.seat(t, "W", "1")
+	s.seat(t, "W2", "1")
+	require.NoError(t, s.SetPapers("W", map[string][]byte{"a": []byte("1"), "b": []byte("2")}))
+	require.NoError(t, s.SetPapers("W2", map[string][]byte{"a": []byte("other")}))
+	require.NoError(t, s.SetPapers("W", map[string][]byte{"a": []byte("3")}))
+	assert.Error(t, s.SetPapers("none", map[string][]byte{"a": []byte("1")}))
+	s.again(t)
+	all, err := s.Papers("W")
+	require.NoError(t, err)
+	assert.Equal(t, map[string][]byte{"a": []byte("3")}, all)
+	require.NoError(t, s.SetPapers("W", nil))
+	all, err = s.Papers("W")
+	require.NoError(t, err)
+	assert.Empty(t, all)
+}
+
+func people(t *testing.T, s *kept) {
+	at := time.Date(2031, 4, 4, 9, 0, 0, 123, time.UTC)
+	b := store.Person{Name: "B", Role: "assessor", Since: at}
+	a := store.Person{Name: "A", Role: "auditor", By: "B", Since: at}
+	require.NoError(t, s.Staff().SetPerson(b))
+	require.NoError(t, s.Staff().SetPerson(a))
+	b.Ended = true
+	require.NoError(t, s.Staff().SetPerson(b))
+	p := store.Pass{Kind: store.Link, Hash: []byte{1, 2}, Role: "auditor", By: "B", Made: at, Seen: at}
+	require.NoError(t, s.Staff().SetPass(p))
+	p.Seen = at.Add(time.Minute)
+	require.NoError(t, s.Staff().SetPass(p))
+	s.again(t)
+	all, err := s.Staff().People()
+	require.NoError(t, err)
+	assert.Equal(t, []store.Person{b, a}, all)
+	got, err := s.Staff().Pass([]byte{1, 2})
+	require.NoError(t, err)
+	assert.Equal(t, p, got)
+	require.NoError(t, s.Staff().DropPass([]byte{1, 2}))
+	assert.ErrorIs(t, s.Staff().DropPass([]byte{1, 2}), store.ErrTaken)
+	got, err = s.Staff().Pass([]byte{1, 2})
+	require.NoError(t, err)
+	assert.Zero(t, got)
 }
 
 func race(t *testing.T, s *kept) {

@@ -165,6 +165,9 @@ func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet
 	if p := s.use.Practice(); p != nil {
 		a.Practice, a.Hints = true, p.Notes().Hints
 	}
+	if u, is := s.use.(attended); is {
+		a.Assessor = u.Assessor()
+	}
 	if form := d.Form(); form == desk.Upright || form == desk.Beside {
 		for _, b := range w.Bar.Buttons[min(1, len(w.Bar.Buttons)):] {
 			a.Tools = append(a.Tools, sheet.Tool{ID: b.ID, Label: b.Label, Wish: b.Wish})

@@ -27,6 +27,9 @@ type Use interface {
 	Practice() *seat.Practice
 }
 
+// attended is a use at which an assessor comes in.
+type attended interface{ Assessor() desk.Overlay }
+
 // practice is the use of a sitting of one's own.
 type practice struct{ p *seat.Practice }
 

@@ -74,8 +74,9 @@ type (
 	Leave struct{}
 	// Exam begins a practical that was handed out.
 	Exam struct {
-		Head *practical.Sealed
-		File []byte
+		Head    *practical.Sealed
+		File    []byte
+		Carried *practical.Parcel // an attempt that was carried here; nil for none
 	}
 	// Lesson shows an assignment that is kept.
 	Lesson struct{ ID string }

@@ -27,6 +27,8 @@ type room struct {
 	plan    *practical.Plan // once the assessor has opened it
 	attempt *practical.Attempt
 	keep    keep
+	carried *practical.Parcel // that the attempt came in; nil for none
+	bench   desk.Screen       // with the case under way; nil when it has to be set up anew
 }
 
 // keep keeps an attempt in the store; it implements practical.Keep.
@@ -85,22 +87,44 @@ func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, erro
 		return nil, err
 	}
 	x.keep = keepOf(x.d, x.head, candidate)
+	if err := x.unpack(candidate); err != nil {
+		return nil, err
+	}
 	if err := x.attempt.Admit(x.plan, candidate, x.keep, x.d.Now()); err != nil {
 		return nil, err
 	}
 	x.d.Change(func(s *settings.Settings) { s.Exam = strings.TrimPrefix(x.keep.name, practicals) })
-	if _, is := x.attempt.State().(practical.Interrupted); is {
+	before, is := x.attempt.State().(practical.Interrupted)
+	if !is {
+		return x.after(), nil
+	}
+	if _, away := before.Carried(); !away {
 		return x.allow() // the assessor has typed the passphrase just now
 	}
-	return x.after(), nil
-}
-
-// letOn lets a candidate go on who was interrupted.
-func (x *room) letOn(passphrase string) (next desk.Next, err error) {
-	if x.plan, err = x.head.Open(passphrase); err != nil {
+	if x.carried == nil {
+		return desk.Bench{Screen: &Interrupted{x: x}}, nil
+	}
+	if err := x.attempt.TakeUp(x.d.Now()); err != nil {
 		return nil, err
 	}
 	return x.allow()
+}
+
+// opened does something once the assessor's passphrase has opened the practical.
+func (x *room) opened(passphrase *string, do func() (desk.Next, error)) desk.Next {
+	x.d.Notice.Clear()
+	return desk.Later{Work: func() desk.Next {
+		plan, err := x.head.Open(*passphrase)
+		*passphrase = ""
+		if err != nil {
+			return orRefuse(x.d, nil, err)
+		}
+		if x.plan == nil {
+			x.plan = plan
+		}
+		next, err := do()
+		return orRefuse(x.d, next, err)
+	}}
 }
 
 // allow goes on with an attempt that was interrupted.
@@ -110,7 +134,7 @@ func (x *room) allow() (desk.Next, error) {
 	var torn bool
 	if i, place, is := before.Open(x.plan); is {
 		var err error
-		if v, torn, err = x.patient(before.Candidate(), i, place); err != nil {
+		if v, torn, err = x.patient(before.Entry(x.plan), i, place); err != nil {
 			return nil, err
 		}
 	}
@@ -125,7 +149,7 @@ func (x *room) allow() (desk.Next, error) {
 
 // begin begins the next case.
 func (x *room) begin(s practical.Ready) (desk.Next, error) {
-	v, torn, err := x.patient(s.Candidate(), s.Case(), s.Place())
+	v, torn, err := x.patient(s.Entry(), s.Case(), s.Place())
 	if err == nil {
 		err = x.attempt.Begin(x.d.Now())
 	}
@@ -137,13 +161,13 @@ func (x *room) begin(s practical.Ready) (desk.Next, error) {
 }
 
 // patient brings the patient of a case, with all that the log says was done.
-func (x *room) patient(candidate string, i, place int) (*chair.Visit, bool, error) {
+func (x *room) patient(e practical.Entry, i, place int) (*chair.Visit, bool, error) {
 	c := *x.plan.Patient(i)
 	if !x.plan.Show.Titles {
 		untitled(&c)
 		c.Title = x.d.Voice().Text("bench.exam.case", "n", place, "all", len(x.plan.Cases))
 	}
-	return x.d.Seats.Examined(&c, x.keep.logName(i), x.plan.Entry(candidate).Header(i))
+	return x.d.Seats.Examined(&c, x.keep.logName(i), e.Header(i))
 }
 
 // untitled takes the titles of a case away in other languages: a title may tell
@@ -165,6 +189,7 @@ func (x *room) sit(v *chair.Visit, s practical.Examining, torn bool) desk.Next {
 	u := &use{x: x, v: v, last: s}
 	screen := chairside.Examine(v, u)
 	u.form = screen.Standing
+	x.bench = screen
 	return desk.Bench{Screen: screen}
 }
 

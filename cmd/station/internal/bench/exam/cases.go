@@ -62,6 +62,9 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 			if f.Button("settings", v.Text("bench.settings.title"), ui.Plain) {
 				next = desk.Open{Overlay: dialogs.Settings{}}
 			}
+			if f.Button("assessor", v.Text("bench.assessor.entry"), ui.Plain) {
+				next = desk.Open{Overlay: &entry{x: x}}
+			}
 		})
 	})
 	return next
@@ -69,7 +72,7 @@ func (s *Ready) Draw(d *desk.Desk) (next desk.Next) {
 
 // times are how long there is.
 func (s *Ready) times(d *desk.Desk, v voice.Voice, c *ui.Column) {
-	perCase, total := s.x.plan.Entry(s.s.Candidate()).Times()
+	perCase, total := s.s.Times()
 	if perCase > 0 {
 		c.Para(v.Text("bench.exam.percase", "clock", perCase), ui.Strong)
 	}

@@ -32,19 +32,27 @@ func (idle) Tick(*desk.Desk, time.Duration) desk.Next { return desk.Stay{} }
 type Door struct {
 	idle
 	head       *practical.Sealed
-	file       []byte // as it was handed out
-	candidate  string // as it is typed
+	file       []byte            // as it was handed out
+	carried    *practical.Parcel // an attempt that was carried here; nil for none
+	candidate  string            // as it is typed
 	passphrase string
 }
 
-// New is the door of a practical.
-func New(head *practical.Sealed, file []byte) *Door { return &Door{head: head, file: file} }
+// New is the door of a practical, and of an attempt at it that was carried here, unless
+// that is nil.
+func New(head *practical.Sealed, file []byte, carried *practical.Parcel) *Door {
+	return &Door{head: head, file: file, carried: carried}
+}
 
 // Draw implements desk.Screen.
 func (s *Door) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	page(d, s.head, func(v voice.Voice, c *ui.Column) {
-		c.Para(v.Text("bench.exam.about"), ui.Body)
+		about := "bench.exam.about"
+		if s.carried != nil {
+			about = "bench.assessor.carried.door"
+		}
+		c.Para(v.Text(about), ui.Body)
 		c.Gap(4)
 		c.Para(v.Text("bench.exam.signed", "code", s.head.SignedBy), ui.Note)
 		c.Gap(14)
@@ -85,7 +93,7 @@ func (s *Door) admit(d *desk.Desk) desk.Next {
 		return desk.Stay{}
 	}
 	return desk.Later{Work: func() desk.Next {
-		x := &room{d: d, head: s.head, attempt: &practical.Attempt{}}
+		x := &room{d: d, head: s.head, attempt: &practical.Attempt{}, carried: s.carried}
 		next, err := x.admit(s.candidate, s.passphrase, s.file)
 		s.passphrase = ""
 		return orRefuse(d, next, err)
@@ -99,57 +107,4 @@ func orRefuse(d *desk.Desk, next desk.Next, err error) desk.Next {
 		return desk.Stay{}
 	}
 	return next
-}
-
-// Interrupted waits for the assessor to let a candidate go on.
-type Interrupted struct {
-	idle
-	x          *room
-	passphrase string
-}
-
-// Reopen goes back to a practical that was interrupted, by the name in the
-// settings.
-func Reopen(d *desk.Desk, name string) (*Interrupted, error) {
-	under, _, _ := strings.Cut(name, "/")
-	file, err := d.Store.Read(practicals + under + given)
-	if err != nil {
-		return nil, err
-	}
-	x := &room{d: d, keep: keep{d.Store, practicals + name}}
-	if x.head, err = practical.Read("practical.txt", file); err != nil {
-		return nil, err
-	}
-	if x.attempt, err = practical.Reopen(x.keep, d.Now()); err != nil {
-		return nil, err
-	}
-	return &Interrupted{x: x}, nil
-}
-
-// Draw implements desk.Screen.
-func (s *Interrupted) Draw(d *desk.Desk) (next desk.Next) {
-	next = desk.Stay{}
-	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
-		if before, is := s.x.attempt.State().(practical.Interrupted); is {
-			c.Para(v.Text("bench.exam.interrupted", "candidate", before.Candidate(), "n", before.Begun()), ui.Body)
-		}
-		c.Gap(8)
-		entered := desk.Secret(d.UI, c, "passphrase", v.Text("bench.exam.passphrase"), &s.passphrase)
-		c.Flow(func(f *ui.Flow) {
-			if f.Button("let on", v.Text("bench.exam.leton"), ui.Primary) || entered {
-				next = s.letOn(d)
-			}
-		})
-	})
-	return next
-}
-
-// letOn lets the candidate go on.
-func (s *Interrupted) letOn(d *desk.Desk) desk.Next {
-	d.Notice.Clear()
-	return desk.Later{Work: func() desk.Next {
-		next, err := s.x.letOn(s.passphrase)
-		s.passphrase = ""
-		return orRefuse(d, next, err)
-	}}
 }

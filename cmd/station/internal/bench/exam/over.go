@@ -66,7 +66,7 @@ func (s *Over) save() {
 func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
 	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
-		c.Para(v.Text("bench.exam.over", "candidate", s.s.Candidate()), ui.Body)
+		c.Para(s.said(v), ui.Body)
 		c.Gap(10)
 		s.code(d.UI, v, c)
 		c.Flow(func(f *ui.Flow) {
@@ -82,6 +82,14 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 		})
 	})
 	return next
+}
+
+// said is that all is over, and why, where the assessor closed it.
+func (s *Over) said(v voice.Voice) string {
+	if r, closed := s.s.Closed(); closed {
+		return v.Text("bench.assessor.over", "candidate", s.s.Candidate(), "at", r.At.Format("15:04"), "reason", r.Reason)
+	}
+	return v.Text("bench.exam.over", "candidate", s.s.Candidate())
 }
 
 // code is what the candidate writes down, and the marks.

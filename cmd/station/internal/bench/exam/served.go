@@ -12,6 +12,7 @@ import (
 	"conoid/cmd/station/internal/ui"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
 
 // Served is a practical whose patients are at a service: the door, the lobby, what
@@ -50,7 +51,7 @@ func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
 	if said.Stage == wire.Running && said.Patient != nil {
 		return x.sit(d, said)
 	}
-	x.s.wait(spent, said.Stage)
+	x.s.wait(spent, said)
 	return desk.Stay{}
 }
 
@@ -93,12 +94,23 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 			stamp(d.UI, c, said.Code)
 			c.Para(v.Text("bench.exam.code.about"), ui.Note)
 			c.Gap(8)
+			shown(v, c, said.Points)
 			c.Para(v.Text("bench.served.over.about"), ui.Body)
 		default:
 			c.Para(v.Text("bench.home.waiting"), ui.Quiet)
 		}
 	})
 	return next
+}
+
+// shown are the points of each case, once they are released.
+func shown(v voice.Voice, c *ui.Column, points []float64) {
+	for i, p := range points {
+		c.Para(v.Text("bench.exam.mark", "n", i+1, "points", fact.Points(p)), ui.Strong)
+	}
+	if len(points) > 0 {
+		c.Gap(8)
+	}
 }
 
 // door asks for a ticket.

@@ -15,6 +15,7 @@ import (
 // How often the service is asked how things stand, where nothing is done: our choice.
 const (
 	lobbyAsks = 2 * time.Second
+	overAsks  = 15 * time.Second
 	beats     = 5 * time.Second // a third of the silence after which a candidate is lost
 )
 
@@ -125,12 +126,14 @@ func (s *service) begin() {
 	})
 }
 
-// wait asks again after a while, where something may come of itself.
-func (s *service) wait(spent time.Duration, stage wire.Stage) {
-	if stage == wire.Over {
-		return
+// wait asks again after a while, where something may come of itself: at the end, the
+// marks.
+func (s *service) wait(spent time.Duration, said *wire.Seat) {
+	every := lobbyAsks
+	if said.Stage == wire.Over {
+		every = overAsks
 	}
-	if s.waited += spent; s.waited >= lobbyAsks {
+	if s.waited += spent; s.waited >= every && said.Points == nil {
 		s.waited = 0
 		s.look(false)
 	}

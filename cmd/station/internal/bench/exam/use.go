@@ -54,7 +54,11 @@ func (u *use) Tick(d *desk.Desk, spent time.Duration, _ bool) desk.Next {
 
 // warn tells once when the time runs out, and again shortly before it does.
 func (u *use) warn(d *desk.Desk) {
-	if left, due := u.now().Warning(); due && left != u.warned {
+	left, due := u.now().Warning()
+	if !due {
+		u.warned = 0 // there may be more time again, and less after that
+	}
+	if due && left != u.warned {
 		u.warned = left
 		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
 	}
@@ -129,5 +133,8 @@ func (u *use) Warning(v voice.Voice) string {
 }
 
 func (u *use) Stated(*desk.Desk) desk.Next { return u.x.handIn(u.up) }
+
+// Assessor is where the assessor comes in.
+func (u *use) Assessor() desk.Overlay { return &entry{x: u.x} }
 
 func (*use) Practice() *seat.Practice { return nil }

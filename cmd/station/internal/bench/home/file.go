@@ -28,6 +28,13 @@ func read(d *desk.Desk, f ui.File) (desk.Next, error) {
 	if kind := kindOf(f.Data); kind != "" {
 		return nil, fact.Refuse("bench.drop.other", "file", f.Name, "kind", fact.New("bench.drop."+kind))
 	}
+	if practical.IsCarried(f.Data) {
+		c, err := practical.ReadCarried(f.Name, f.Data)
+		if err != nil {
+			return nil, err
+		}
+		return desk.Exam{Head: c.Head, File: c.Practical, Carried: c}, nil
+	}
 	if len(f.Data) > largestCase && !cases.IsHandout(f.Data) {
 		return nil, fact.Refuse("bench.drop.large", "file", f.Name)
 	}

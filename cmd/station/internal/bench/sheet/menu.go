@@ -63,6 +63,9 @@ func present(d *desk.Desk, w View, line func(id, label string) bool, out *wish.L
 func housekeeping(d *desk.Desk, w View, line func(id, label string) bool) (next desk.Next) {
 	next = desk.Stay{}
 	v := d.Voice()
+	if w.Assessor != nil && line("assessor", v.Text("bench.assessor.entry")) {
+		next = desk.Open{Overlay: w.Assessor}
+	}
 	if line("settings", v.Text("bench.settings.title")) {
 		next = desk.Open{Overlay: dialogs.Settings{}}
 	}

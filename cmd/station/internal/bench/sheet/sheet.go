@@ -30,8 +30,9 @@ type View struct {
 	NoConoid  bool         // it is hidden
 	Hints     int
 	Keys      []dialogs.Key
-	Warning   string // of time that runs out; empty: none
-	Tools     []Tool // that the bar has no room for
+	Warning   string       // of time that runs out; empty: none
+	Tools     []Tool       // that the bar has no room for
+	Assessor  desk.Overlay // where the assessor comes in; nil where there is none
 }
 
 // Tool is a button that leads to another sheet.

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"os"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host"
+	held "conoid/cmd/internal/host/room"
+	"conoid/scoring/practical"
+)
+
+// The folder of a service is backed up, looked at, restored, and rid of a candidate.
+func TestTheFolderOfAService(t *testing.T) {
+	t.Chdir(t.TempDir())
+	s, err := host.Open("served", time.Now)
+	require.NoError(t, err)
+	c := cases.Library()[0]
+	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB")
+	require.NoError(t, err)
+	_, err = x.Ticket("A7", "AB", "", time.Now())
+	require.NoError(t, err)
+	code, said := tried("", "host", "backup", "all.zip", "--data", "served")
+	assert.Zero(t, code, said)
+	info, err := os.Stat("all.zip")
+	require.NoError(t, err)
+	assert.Zero(t, info.Mode().Perm()&0o077, "only its owner can read it")
+	code, said = tried("", "host", "backup", "all.zip", "--data", "served")
+	assert.Equal(t, 1, code, said)
+	code, said = tried("", "host", "verify", "--data", "served")
+	assert.Zero(t, code, said)
+	assert.Contains(t, said, "1 practical, 1 candidate, 0 cases with 0 actions done again, 0 results, 2 notes.")
+	erase := []string{"host", "erase", "a7", "--practical", x.Plan().ID, "--who", "AB", "--reason", "asked for it", "--data", "served"}
+	code, said = tried("", erase...)
+	assert.Equal(t, 1, code, "the service runs")
+	assert.Contains(t, said, "another program")
+	require.NoError(t, x.Move(held.Opened, "AB", "", time.Now()))
+	require.NoError(t, x.Move(held.Shut, "AB", "", time.Now()))
+	require.NoError(t, s.Close())
+	code, said = tried("", erase...)
+	assert.Zero(t, code, said)
+	assert.Contains(t, said, "Nothing was done")
+	code, said = tried("", append(erase, "--force")...)
+	assert.Zero(t, code, said)
+	assert.Contains(t, said, "Number A7 is erased")
+	code, said = tried("", "host", "verify", "--data", "served", "--language", "de")
+	assert.Zero(t, code, said)
+	assert.Contains(t, said, "0 Prüflinge")
+	code, said = tried("", "host", "restore", "all.zip", "--data", "again")
+	assert.Zero(t, code, said)
+	code, said = tried("", "host", "verify", "--data", "again")
+	assert.Zero(t, code, said)
+	assert.Contains(t, said, "1 candidate")
+}

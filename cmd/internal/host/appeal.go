@@ -1,0 +1,197 @@
+package host
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"conoid/cases"
+	"conoid/cmd/internal/debrief"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/report/classes"
+	"conoid/render/voice"
+	"conoid/scoring"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+	"conoid/sim/sitting"
+)
+
+// The files of an appeal pack that are not one for each case.
+const (
+	aboutFile = "README.txt"
+	marksFile = "marks.json"
+	notesFile = "notes.jsonl"
+	chainFile = "notes.sha256"
+)
+
+// Appeal is all that bears on the marks of a candidate, as a zip, once they are released:
+// the result; for each case its log, the case, how it is marked, and a debrief; the marks;
+// the notes that concern the candidate or everybody, and the SHA-256 of all; and what to
+// check it with. It has the truth in it.
+func (s *Service) Appeal(x *room.Room, candidate string, v voice.Voice) ([]byte, error) {
+	candidate = practical.Candidate(candidate)
+	if x.Stage() != room.Out {
+		return nil, room.ErrStage
+	}
+	results, err := x.Results()
+	if err != nil {
+		return nil, err
+	}
+	result := results[candidate]
+	if result == nil {
+		return nil, room.ErrNobody
+	}
+	rec, err := practical.ReadResult(x.Plan(), candidate+practical.ResultEnding, result, s.keys.Key())
+	if err != nil {
+		return nil, err
+	}
+	a := &appeal{x: x, v: v, candidate: candidate}
+	a.put(candidate+practical.ResultEnding, result)
+	if err := a.marks(); err != nil {
+		return nil, err
+	}
+	if err := a.notes(); err != nil {
+		return nil, err
+	}
+	for place, sat := range rec.Cases() {
+		if err := a.sat(place+1, sat); err != nil {
+			return nil, fact.Because(err, "practical.case", "n", fact.Count(place+1))
+		}
+	}
+	return a.zip(rec.Code())
+}
+
+// appeal is a pack that is being made.
+type appeal struct {
+	x         *room.Room
+	v         voice.Voice
+	candidate string
+	names     []string
+	files     [][]byte
+}
+
+func (a *appeal) put(name string, data []byte) {
+	a.names, a.files = append(a.names, name), append(a.files, data)
+}
+
+// marks takes what the class's report has of the candidate, as it was released.
+func (a *appeal) marks() error {
+	papers, err := a.x.Papers()
+	if err != nil {
+		return err
+	}
+	var all struct{ Candidates []json.RawMessage }
+	data := papers[Paper(a.v.Language, classes.DataFile)]
+	if data == nil {
+		return room.ErrUnmarked
+	}
+	if err := json.Unmarshal(data, &all); err != nil {
+		return err
+	}
+	for _, sheet := range all.Candidates {
+		var who struct{ Candidate string }
+		if err := json.Unmarshal(sheet, &who); err != nil {
+			return err
+		}
+		if who.Candidate == a.candidate {
+			a.put(marksFile, append(sheet, '\n'))
+		}
+	}
+	return nil
+}
+
+// notes takes the lines that concern the candidate or everybody. Of the others there is
+// the hash, so that the chain can be followed through them.
+func (a *appeal) notes() error {
+	lines, err := a.x.Notes()
+	if err != nil {
+		return err
+	}
+	all, err := room.ReadNotes(lines)
+	if err != nil {
+		return err
+	}
+	var own, chain bytes.Buffer
+	for i, n := range all {
+		sum := sha256.Sum256(lines[i])
+		fmt.Fprintf(&chain, "%d %s\n", n.N, hex.EncodeToString(sum[:]))
+		if n.Candidate == "" || n.Candidate == a.candidate {
+			own.Write(append(lines[i], '\n'))
+		}
+	}
+	a.put(notesFile, own.Bytes())
+	a.put(chainFile, chain.Bytes())
+	return nil
+}
+
+// sat takes what there is of the case at a place of the candidate's order.
+func (a *appeal) sat(place int, sat practical.Sat) error {
+	p := a.x.Plan()
+	page, err := a.debrief(sat)
+	if err != nil {
+		return err
+	}
+	name := fmt.Sprintf("case-%d/", place)
+	a.put(name+"log.jsonl", []byte(sat.Log))
+	a.put(name+"case.toml", []byte(p.Cases[sat.Case].Text))
+	a.put(name+"scheme.toml", []byte(cases.WriteScheme(p.Scheme(sat.Case))))
+	a.put(name+"debrief.html", page)
+	return nil
+}
+
+// debrief does a case again, and tells of it.
+func (a *appeal) debrief(sat practical.Sat) ([]byte, error) {
+	p, c := a.x.Plan(), a.x.Plan().Patient(sat.Case)
+	rec, err := sitting.ReadLog(strings.NewReader(sat.Log))
+	if err != nil {
+		return nil, err
+	}
+	s := sitting.Start(c.Setup(), rec.Header.Keys)
+	if err := s.Redo(rec.Events); err != nil {
+		return nil, err
+	}
+	par, err := scoring.ParWith(c, s, scoring.ParSeeds)
+	if err != nil {
+		return nil, err
+	}
+	d, err := debrief.Of(c, s, nil, par)
+	if err != nil {
+		return nil, err
+	}
+	if d.Report, err = scoring.ReviewBy(p.Scheme(sat.Case), p.MarkedBy(sat.Case), s, par); err != nil {
+		return nil, err
+	}
+	d.Who = a.candidate
+	if err := d.Expert(); err != nil {
+		return nil, err
+	}
+	return d.HTML(a.v)
+}
+
+// zip packs all, with a page that says what there is and how to check it.
+func (a *appeal) zip(code string) ([]byte, error) {
+	var about, b bytes.Buffer
+	p := a.x.Plan()
+	about.WriteString(a.v.Text("host.appeal", "title", p.Title, "practical", p.ID, "candidate", a.candidate, "code", code, "by", p.SignedBy()) + "\n\n")
+	for i, name := range a.names {
+		fmt.Fprintf(&about, "%x  %s\n", sha256.Sum256(a.files[i]), name)
+	}
+	about.WriteString("\n" + a.v.Text("caution") + "\n")
+	a.put(aboutFile, about.Bytes())
+	z := zip.NewWriter(&b)
+	for i, name := range a.names {
+		f, err := z.Create(name)
+		if err == nil {
+			_, err = f.Write(a.files[i])
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	err := z.Close()
+	return b.Bytes(), err
+}

@@ -1,0 +1,91 @@
+package host
+
+import (
+	"sync"
+
+	"conoid/assets"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/report/classes"
+	"conoid/render/voice"
+)
+
+// Marking is how far the marks of a practical have come that are being worked out.
+type Marking struct {
+	Done, Of int   // results
+	Over     bool  // nothing is done any more
+	Err      error // why they were not worked out
+}
+
+// markings are those of all practicals, by ID.
+type markings struct {
+	mu  sync.Mutex
+	all map[string]Marking
+}
+
+func (m *markings) set(id string, now Marking) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.all[id] = now
+}
+
+// begin reports whether nobody works at them already.
+func (m *markings) begin(id string) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if now, is := m.all[id]; is && !now.Over {
+		return false
+	}
+	m.all[id] = Marking{}
+	return true
+}
+
+// of is how far those of a practical have come.
+func (m *markings) of(id string) (Marking, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	now, is := m.all[id]
+	return now, is
+}
+
+// Marking is how far the marks of a room have come; false when nobody asked for them
+// since the service was started.
+func (s *Service) Marking(x *room.Room) (Marking, bool) { return s.markings.of(x.Plan().ID) }
+
+// Mark has the marks of a room worked out behind, and kept. Where that is being done
+// already, nothing more is.
+func (s *Service) Mark(x *room.Room, who string) error {
+	if papers, _ := x.Papers(); !x.Stage().Over() || x.Stage() == room.Out && papers != nil {
+		return room.ErrStage
+	}
+	id := x.Plan().ID
+	if !s.markings.begin(id) {
+		return nil
+	}
+	s.work.Go(func() {
+		err := s.mark(x, who, func(done, of int) { s.markings.set(id, Marking{Done: done, Of: of}) })
+		s.markings.set(id, Marking{Over: true, Err: err})
+	})
+	return nil
+}
+
+// mark works the marks out, and has them written down in all languages.
+func (s *Service) mark(x *room.Room, who string, progress func(done, of int)) error {
+	c, err := x.Collect(s.keys.Key(), progress, s.now())
+	if err != nil {
+		return err
+	}
+	papers := map[string][]byte{}
+	for _, language := range assets.Languages() {
+		files, err := classes.Files(voice.In(language), c)
+		if err != nil {
+			return err
+		}
+		for name, data := range files {
+			papers[Paper(language, name)] = data
+		}
+	}
+	return x.Marked(c, papers, who, s.now())
+}
+
+// Paper is the name of a file of the report in a language.
+func Paper(language, file string) string { return language + "/" + file }

@@ -1,0 +1,70 @@
+package room
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"time"
+
+	"conoid/scoring/practical"
+)
+
+// Erase removes what is kept of a candidate of a practical that is over: the place, the
+// logs, the record, the result, and the papers of the marks, which can be worked out anew
+// without it. A note keeps the SHA-256 of each, and it says who and why. The number stays
+// in the practical and in the notes.
+func (o *Office) Erase(candidate, who, reason string, now time.Time) (Note, error) {
+	o.r.deeds.Lock()
+	defer o.r.deeds.Unlock()
+	candidate = practical.Candidate(candidate)
+	s := o.r.of(candidate)
+	switch {
+	case s == nil:
+		return Note{}, ErrNobody
+	case !o.r.Stage().Over():
+		return Note{}, ErrStage
+	}
+	if err := practical.CheckReason(reason); err != nil {
+		return Note{}, err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	gone, err := s.sums()
+	if err != nil {
+		return Note{}, err
+	}
+	n := Note{Who: who, Do: Erased, Candidate: candidate, Reason: reason, Gone: gone}
+	if err := o.note(n, now); err != nil {
+		return n, err
+	}
+	o.r.shutOut(s)
+	o.points.Store(nil)
+	if err := o.r.store.SetPapers(o.r.plan.ID, nil); err != nil {
+		return n, err
+	}
+	return n, o.r.store.Erase(o.r.plan.ID, candidate)
+}
+
+// sums are the SHA-256 of all that is kept of a candidate, by what it is.
+func (s *seat) sums() (map[string]string, error) {
+	all := map[string]string{}
+	add := func(what string, data []byte, err error) error {
+		if len(data) > 0 {
+			sum := sha256.Sum256(data)
+			all[what] = hex.EncodeToString(sum[:])
+		}
+		return err
+	}
+	for i := range s.r.plan.Cases {
+		log, err := kept{s}.Log(i)
+		if err := add(fmt.Sprintf("log of case %d", i+1), log, err); err != nil {
+			return nil, err
+		}
+	}
+	record, err := kept{s}.Record()
+	if err := add("record", record, err); err != nil {
+		return nil, err
+	}
+	result, err := kept{s}.Result()
+	return all, add("result", result, err)
+}

@@ -1,0 +1,5 @@
+package room
+
+// Lend has the patients of one room sit in another of the same practical as well: to
+// seat them takes longer than all else that a test does.
+func Lend(from, to *Room) { to.patients = from.patients }

@@ -1,0 +1,137 @@
+package room
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"conoid/cases"
+	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
+	"conoid/sim/fact"
+)
+
+// pointsPaper is the paper with what candidates are shown of their marks.
+const pointsPaper = "points.json"
+
+// ErrUnmarked says that the marks have to be worked out first.
+var ErrUnmarked error = fact.Refuse("host.unmarked")
+
+// Collect works out what the class comes to, as of a practical at machines. The key
+// opens the results; progress is told how many of them are done.
+func (o *Office) Collect(key cases.Key, progress func(done, of int), now time.Time) (*class.Class, error) {
+	if !o.r.Stage().Over() {
+		return nil, ErrStage
+	}
+	results, err := o.r.Results()
+	if err != nil {
+		return nil, err
+	}
+	todo := class.Collecting{Key: key, Made: now.Round(0)}
+	void := o.voids()
+	for _, c := range slices.Sorted(maps.Keys(results)) {
+		f := class.File{Name: c + practical.ResultEnding, Data: results[c]}
+		if why := void[c]; why != "" {
+			f.Passed, f.Err = true, fact.Refuse("host.void", "reason", why)
+		}
+		todo.Files = append(todo.Files, f)
+	}
+	todo.Progress = func(done int) { progress(done, len(todo.Files)) }
+	return class.Collect(o.r.plan, todo)
+}
+
+// Marked keeps what the class comes to, as papers by their names, in place of what was
+// worked out before. What is released stays as it is, unless there is nothing of it any
+// more, because a candidate was erased.
+func (o *Office) Marked(c *class.Class, papers map[string][]byte, who string, now time.Time) error {
+	o.r.deeds.Lock()
+	defer o.r.deeds.Unlock()
+	stage, void := o.r.Stage(), o.voids()
+	if stage != Closed && !(stage == Out && o.marks() == "") {
+		return ErrStage
+	}
+	if slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return void[s.Candidate] != "" || o.r.of(s.Candidate) == nil }) {
+		return ErrChanged
+	}
+	points, err := json.Marshal(o.pointsOf(c))
+	if err != nil {
+		return err
+	}
+	kept := maps.Clone(papers)
+	kept[pointsPaper] = points
+	if err := o.r.store.SetPapers(o.r.plan.ID, kept); err != nil {
+		return err
+	}
+	if err := o.note(Note{Who: who, Do: Marked, Sum: sumOf(kept)}, now); err != nil || stage == Closed {
+		return err
+	}
+	return o.readPoints()
+}
+
+// pointsOf are the points of each candidate for their cases, in their own order.
+func (o *Office) pointsOf(c *class.Class) map[string][]float64 {
+	all := map[string][]float64{}
+	for _, s := range c.Sheets {
+		for _, i := range o.r.plan.Entry(s.Candidate).Order() {
+			all[s.Candidate] = append(all[s.Candidate], s.Cases[i].Points)
+		}
+	}
+	return all
+}
+
+// sumOf is a SHA-256 of papers with their names.
+func sumOf(papers map[string][]byte) string {
+	h := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(papers)) {
+		fmt.Fprintf(h, "%x %s\n", sha256.Sum256(papers[name]), name)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// Papers are what was worked out of the practical; none where nothing was, and
+// ErrUnmarked where it is not what the notes tell of.
+func (o *Office) Papers() (map[string][]byte, error) {
+	if o.marks() == "" {
+		return nil, nil
+	}
+	return o.papers()
+}
+
+// CheckPapers says that papers are not those that the notes tell of.
+func CheckPapers(notes []Note, papers map[string][]byte) error {
+	b := &book{}
+	for _, n := range notes {
+		b.took(n)
+	}
+	if b.sum != "" && sumOf(papers) != b.sum {
+		return ErrUnmarked
+	}
+	return nil
+}
+
+// readPoints reads what candidates are shown of their marks.
+func (o *Office) readPoints() error {
+	papers, err := o.papers()
+	if err != nil {
+		return err
+	}
+	points := map[string][]float64{}
+	if o.r.plan.Show.Mark {
+		err = json.Unmarshal(papers[pointsPaper], &points)
+	}
+	o.points.Store(&points)
+	return err
+}
+
+// shown are the points of a candidate for their cases, in their own order; nil when
+// they are not shown any.
+func (o *Office) shown(candidate string) []float64 {
+	if p := o.points.Load(); p != nil {
+		return (*p)[candidate]
+	}
+	return nil
+}

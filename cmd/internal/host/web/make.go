@@ -1,0 +1,112 @@
+package web
+
+import (
+	"cmp"
+	"io"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host/room"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// make makes a practical of what the form says.
+func (s *Staff) make(w http.ResponseWriter, r *http.Request) {
+	p, err := planOf(r, s.speaks(r).Text("staff.rehearsal-name"))
+	var x *room.Room
+	if err == nil {
+		x, err = s.service.Make(p, meOf(r).Name)
+	}
+	if err != nil {
+		s.homeSaying(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/staff/p/"+x.Plan().ID+"/", http.StatusSeeOther)
+}
+
+// planOf is the plan that a form asks for; usual is the title of a rehearsal without one.
+func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
+	if err := r.ParseMultipartForm(mostUpload); err != nil {
+		return p, fact.Refuse("host.form")
+	}
+	p.Title, p.Shuffle, p.Show.Clock = strings.TrimSpace(r.FormValue("title")), r.FormValue("shuffle") != "", true
+	p.Show.Mark = r.FormValue("show-marks") != ""
+	p.Rehearsal = r.FormValue("rehearsal") != ""
+	if p.PerCase, err = minutes(r.FormValue("per-case")); err != nil {
+		return p, err
+	}
+	for _, c := range strings.FieldsFunc(r.FormValue("numbers"), func(c rune) bool { return strings.ContainsRune(" \t\r\n,;", c) }) {
+		p.Candidates = append(p.Candidates, practical.Candidate(c))
+	}
+	if len(p.Candidates) == 0 {
+		return p, fact.Refuse("host.no-numbers")
+	}
+	if p.Rehearsal {
+		c := cases.Library()[0]
+		p.Cases = []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}
+		p.Title = cmp.Or(p.Title, usual)
+		return p, nil
+	}
+	h, err := handoutOf(r)
+	if err != nil {
+		return p, err
+	}
+	if p.Title == "" {
+		p.Title = h.Title
+	}
+	return p, fill(&p, h)
+}
+
+// minutes is a time in minutes; none is no limit.
+func minutes(text string) (time.Duration, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil || !(n > 0 && n <= 240) {
+		return 0, fact.Refuse("host.minutes", "text", text)
+	}
+	return time.Duration(n * float64(time.Minute)).Round(time.Second), nil
+}
+
+// handoutOf is the assignment that was handed in.
+func handoutOf(r *http.Request) (*cases.Handout, error) {
+	f, head, err := r.FormFile("assignment")
+	if err != nil {
+		return nil, fact.Refuse("host.no-assignment")
+	}
+	defer f.Close()
+	data, err := io.ReadAll(f)
+	if err != nil {
+		return nil, fact.Refuse("host.form")
+	}
+	switch {
+	case cases.IsHandout(data):
+		return cases.ReadHandout(head.Filename, data)
+	case cases.IsAssignment(data):
+		return cases.Pack(head.Filename, data, func(l cases.Listed) ([]byte, error) {
+			return nil, fact.Refuse("host.not-packed", "file", l.File)
+		})
+	}
+	return nil, fact.Refuse("host.no-assignment")
+}
+
+// fill puts the cases of an assignment into a plan.
+func fill(p *practical.Plan, h *cases.Handout) error {
+	for _, e := range h.Enclosed {
+		if e.Sealed() {
+			return fact.Refuse("host.sealed", "file", e.Name)
+		}
+		c, err := cases.Read(e.Name, []byte(e.Text))
+		if err != nil {
+			return err
+		}
+		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: e.Text})
+	}
+	return nil
+}

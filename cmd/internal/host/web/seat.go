@@ -1,0 +1,136 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// reason is what a form gives as the reason.
+func reason(r *http.Request) string { return strings.TrimSpace(r.FormValue("reason")) }
+
+// whyPage asks for the reason of a deed that is about everybody. The board asks for none:
+// it is brought up to date while somebody would type.
+type whyPage struct {
+	frame
+	Plan  *practical.Plan
+	Do    room.Deed
+	Needs bool // a reason
+}
+
+func (s practicalPages) why(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	do := room.Deed(r.PathValue("do"))
+	if !meOf(r).Role.May(taskOf(do)) {
+		s.refuse(w, r, staff.ErrRole)
+		return
+	}
+	if !slices.Contains(next[x.Stage()], do) {
+		s.boardSaying(w, r, x, nil, room.ErrStage)
+		return
+	}
+	s.page(w, r, http.StatusOK, "why", whyPage{s.refusal(r, nil), x.Plan(), do, do == room.Halted || do == room.Shut})
+}
+
+// seatPage is how one candidate stands, and what can be done about it.
+type seatPage struct {
+	frame
+	Plan  *practical.Plan
+	Stage room.Stage
+	Row   boardRow
+}
+
+// Sits reports whether the candidate was let in and is not through.
+func (p seatPage) Sits() bool {
+	return p.Row.Class == "ready" || p.Row.Class == "running" || p.Row.Class == "away"
+}
+
+func (s practicalPages) seat(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	s.seatSaying(w, r, x, r.PathValue("candidate"), nil)
+}
+
+func (s practicalPages) seatSaying(w http.ResponseWriter, r *http.Request, x *room.Room, candidate string, err error) {
+	stage, rows := rowsOf(x)
+	i := slices.IndexFunc(rows, func(b boardRow) bool { return b.Candidate == practical.Candidate(candidate) })
+	if i < 0 {
+		s.boardSaying(w, r, x, nil, room.ErrNobody)
+		return
+	}
+	f, status := s.frame(r, err)
+	s.page(w, r, status, "seat", seatPage{f, x.Plan(), stage, rows[i]})
+}
+
+// grant gives a candidate more time.
+func (s practicalPages) grant(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	more, err := minutes(r.FormValue("minutes"))
+	if err == nil {
+		err = x.Grant(r.FormValue("candidate"), more, meOf(r).Name, reason(r), s.service.Now())
+	}
+	s.didAt(w, r, x, err)
+}
+
+// shut closes the place of a candidate.
+func (s practicalPages) shut(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	s.didAt(w, r, x, x.End(r.FormValue("candidate"), meOf(r).Name, reason(r), s.service.Now()))
+}
+
+// didAt goes back to the board, or says beside the candidate why something was not done.
+func (s practicalPages) didAt(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
+	if err != nil {
+		s.seatSaying(w, r, x, r.FormValue("candidate"), err)
+		return
+	}
+	s.did(w, r, x, nil)
+}
+
+// ask asks for what takes two people.
+func (s practicalPages) ask(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	do, candidate := room.Deed(r.FormValue("do")), r.FormValue("candidate")
+	err := x.Ask(do, candidate, meOf(r).Name, reason(r), s.service.Now())
+	if err != nil && candidate != "" {
+		s.seatSaying(w, r, x, candidate, err)
+		return
+	}
+	s.didMarks(w, r, x, err)
+}
+
+// answer confirms what somebody else asked for, or declines it.
+func (s practicalPages) answer(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	n, err := strconv.Atoi(r.FormValue("n"))
+	switch {
+	case err != nil:
+		err = fact.Refuse("host.form")
+	case r.FormValue("yes") != "":
+		err = x.Confirm(n, meOf(r).Name, s.service.Now())
+	default:
+		err = x.Decline(n, meOf(r).Name, reason(r), s.service.Now())
+	}
+	s.didMarks(w, r, x, err)
+}
+
+// didMarks goes to the marks, or says there why something was not done.
+func (s practicalPages) didMarks(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
+	if err != nil {
+		s.marksSaying(w, r, x, err)
+		return
+	}
+	http.Redirect(w, r, "/staff/p/"+x.Plan().ID+"/marks", http.StatusSeeOther)
+}
+
+// appeal hands out all that bears on the marks of a candidate.
+func (s practicalPages) appeal(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	candidate := r.PathValue("candidate")
+	data, err := s.service.Appeal(x, candidate, s.speaks(r))
+	if err != nil {
+		s.seatSaying(w, r, x, candidate, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/zip")
+	w.Header().Set("Content-Disposition", `attachment; filename="appeal-`+x.Plan().ID+"-"+practical.Candidate(candidate)+`.zip"`)
+	_, _ = w.Write(data)
+}
