@@ -38,13 +38,16 @@ func newAssignmentCommand(v voice.Voice) *cobra.Command {
 	var out string
 	var force bool
 	cmd := &cobra.Command{
-		Use:     "new",
+		Use:     "new [" + v.Text("help.case-edit.use") + "]",
 		Short:   v.Text("help.assignment-new.short"),
 		Long:    v.Text("help.assignment-new.long"),
 		Example: v.Text("help.assignment-new.example"),
-		Args:    arguments(0, 0, ""),
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		Args:    arguments(0, 1, ""),
+		RunE: func(cmd *cobra.Command, args []string) error {
 			text := cases.AssignmentTemplate(v.Say)
+			if len(args) == 1 {
+				out = args[0]
+			}
 			if out == "" {
 				_, err := cmd.OutOrStdout().Write(text)
 				return err
