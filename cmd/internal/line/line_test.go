@@ -142,6 +142,9 @@ func seated(t *testing.T) *place {
 // On a line that loses a quarter of everything, each way, an examination comes to what it
 // comes to where the patient is at hand: nothing is lost, and nothing is done twice.
 func TestALineThatLosesMuch(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it sits whole cases")
+	}
 	synctest.Test(t, func(t *testing.T) {
 		p := seated(t)
 		p.wires.luck = rand.New(rand.NewPCG(1, 2))

@@ -193,6 +193,9 @@ func (x *ill) ends() *practical.Record {
 // store says that it is not; or the service dies before it, or right after. Whoever
 // tries again comes to the same end.
 func TestEveryWriteFailsOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it sits whole cases")
+	}
 	well := newIll(t, func(*ill, int, storetest.Write) (bool, error) { return false, nil })
 	well.comesIn()
 	well.sits()

@@ -132,6 +132,9 @@ func (h *hall) expected(number string, place int) []sitting.Event {
 // action is done once, however often it is sent, and the result is one that any
 // other is compared with.
 func TestASittingAtTheService(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it sits whole cases")
+	}
 	h := newHall(t)
 	a, b := h.admitted("a7"), h.admitted("B2")
 	a.begins()

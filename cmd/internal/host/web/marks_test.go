@@ -68,6 +68,9 @@ func (d *desk) marked(path string) (page string) {
 // line, and the page shows the same report. Both work out what an expert gets on the
 // case, which takes most of the time of this test.
 func TestMarksByThePage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it sits whole cases")
+	}
 	o := newOffice(t)
 	d := o.as("AB", staff.Assessor, "en")
 	status, page := d.makes("", "rehearsal", "1", "numbers", "a7 b2", "show-marks", "1")
