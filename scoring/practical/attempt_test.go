@@ -265,6 +265,9 @@ func TestNoCaseComesWithoutTime(t *testing.T) {
 // A clock that was set is noted, from just more than 2 s on. Set back, it changes
 // nothing of the time that counts; set on, it cannot be told from a lid that was shut.
 func TestAClockThatWasSet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it sits whole cases")
+	}
 	p, k := friday(t, nil), newStation()
 	a := admittedAt(t, p, k)
 	require.NoError(t, a.Begin(morning))

@@ -38,6 +38,9 @@ func (s *station) unpack(p *Plan, file []byte, candidate string) error {
 }
 
 func TestAnAttemptIsCarriedToAnotherStation(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a passphrase takes long, as it is meant to")
+	}
 	k := newStation()
 	p, handedOut := sealedOnce(t)
 	a := examining(t, p, k, 7*time.Minute)

@@ -60,6 +60,7 @@ func (h *hands) rule(what practical.Rule, fields ...string) {
 // Only with the passphrase; while the assessor is there the time stands still, and the
 // candidate goes on where they were.
 func TestTheAssessorComesInDuringACase(t *testing.T) {
+	long(t)
 	h, _ := admitted(t, Options{})
 	h.press("begin")
 	h.press("show fan")
@@ -156,6 +157,7 @@ func TestTheAssessorClosesAnAttempt(t *testing.T) {
 // A wrong number: in a case, what was done goes along, and the case goes on; the owner of
 // the wrong number begins anew.
 func TestTheAssessorCorrectsANumber(t *testing.T) {
+	long(t)
 	h, file := admitted(t, Options{})
 	h.press("begin")
 	h.press("show fan")
@@ -193,6 +195,7 @@ func TestTheAssessorCorrectsANumber(t *testing.T) {
 // The next candidate comes to a machine where somebody left: their attempt is put away,
 // and goes on when they come back.
 func TestTheNextCandidateAtAMachineWhereSomebodyLeft(t *testing.T) {
+	long(t)
 	m := newMemory()
 	h, file := admitted(t, Options{Store: m})
 	h.press("begin")
@@ -218,6 +221,7 @@ func TestTheNextCandidateAtAMachineWhereSomebodyLeft(t *testing.T) {
 // What is carried goes on at the other machine, and not at the first, where it is said
 // and can be taken back.
 func TestTheAssessorCarriesAnAttempt(t *testing.T) {
+	long(t)
 	var name string
 	var saved []byte
 	m := newMemory()
@@ -264,6 +268,7 @@ func TestTheAssessorCarriesAnAttempt(t *testing.T) {
 
 // Nothing that the assessor sees is cut, and nothing lies over anything else.
 func TestTheAssessorsScreensFit(t *testing.T) {
+	long(t)
 	h, _ := admitted(t, Options{Save: func(name string, _ []byte) (string, error) { return "/results/" + name, nil }})
 	everywhere := func(where string) {
 		for _, size := range []struct {

@@ -31,6 +31,7 @@ func (m *memory) holds(secrets ...string) (names []string) {
 // Nothing of a former candidate can be read in the store when the next one sits there,
 // and the former, who comes back with the assessor, gets the same code and file.
 func TestNothingOfAFormerCandidateCanBeRead(t *testing.T) {
+	long(t)
 	file, _ := newPractical(t, sevenMinutes(1))
 	m := newMemory()
 	var saved [][]byte
@@ -72,6 +73,7 @@ func TestNothingOfAFormerCandidateCanBeRead(t *testing.T) {
 // A candidate who was not through is put away as well, and goes on later; what cannot
 // be put away stays, and nobody else is let in.
 func TestACandidateWhoWasNotThroughIsPutAway(t *testing.T) {
+	long(t)
 	m := newMemory()
 	h, file := admitted(t, Options{Store: m})
 	h.press("begin")

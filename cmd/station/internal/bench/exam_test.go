@@ -295,6 +295,7 @@ func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
 
 // The code that a candidate signed on paper stays the code.
 func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
+	long(t)
 	m := newMemory()
 	var results [][]byte
 	o := Options{Store: m, Save: func(_ string, data []byte) (string, error) { results = append(results, data); return "x", nil }}

@@ -76,6 +76,7 @@ func TestACandidateIsWarned(t *testing.T) {
 // Where the practical says so, what stands whole in an open form is taken. Candidates
 // are warned where no clock is shown, too.
 func TestAnOpenFormIsTaken(t *testing.T) {
+	long(t)
 	h := admittedTo(t, Options{}, func(p *practical.Plan) {
 		sevenMinutes(3)(p)
 		p.TakeOpen, p.Show.Clock = true, false
