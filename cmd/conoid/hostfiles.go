@@ -80,12 +80,17 @@ func hostRestoreCommand(v voice.Voice) *cobra.Command {
 }
 
 func hostVerifyCommand(v voice.Voice) *cobra.Command {
-	return hostHelp(v, "verify", 0, 1, func(cmd *cobra.Command, folder string, args []string) error {
+	var files []string
+	cmd := hostHelp(v, "verify", 0, 1, func(cmd *cobra.Command, folder string, args []string) error {
+		points, err := checkpoints(files)
+		if err != nil {
+			return err
+		}
 		verify, what := host.Verify, folder
 		if len(args) > 0 {
 			verify, what = host.VerifyBackup, args[0]
 		}
-		f, err := verify(what)
+		f, err := verify(what, points...)
 		if err != nil {
 			return err
 		}
@@ -98,8 +103,25 @@ func hostVerifyCommand(v voice.Voice) *cobra.Command {
 			return fact.Refuse("host.wrong", "n", fact.Count(n))
 		}
 		fmt.Fprintln(cmd.OutOrStdout(), v.Text("host.whole"))
+		if f.Checkpoints > 0 {
+			fmt.Fprintln(cmd.OutOrStdout(), v.Text("host.checkpoints", "n", fact.Count(f.Checkpoints)))
+		}
 		return nil
 	})
+	cmd.Flags().StringArrayVar(&files, "checkpoint", nil, v.Text("help.host.flag.checkpoint"))
+	return cmd
+}
+
+// checkpoints are the checkpoints in files.
+func checkpoints(files []string) (all []host.Checkpoint, err error) {
+	for _, path := range files {
+		data, err := readFile(path, "argument.checkpoint")
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, host.Checkpoint{Name: path, Data: data})
+	}
+	return all, nil
 }
 
 // erasing are the choices for erasing a candidate.

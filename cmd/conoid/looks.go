@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"conoid/cases"
+	"conoid/cmd/internal/blind"
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/guide"
 	"conoid/cmd/internal/words"
@@ -65,24 +66,14 @@ func (l looks) standing() string {
 
 // card is the record card.
 func (l looks) card() []item {
-	b, card, v := l.visit.Brief(), l.visit.Card(), l.voice
-	out := []item{
-		{"terminal.patient", v.Text("terminal.patient.is", "who", l.who(), "age", fact.Number(b.Age), "symptoms", l.texts().Symptoms)},
-		{"terminal.to-test", v.Value(l.eye())},
-		{"terminal.objective", v.Text("terminal.objective.is", "rx", card.Objective)},
+	var out []item
+	for _, i := range blind.Card(l.voice, l.visit) {
+		out = append(out, item{i.Name, i.Text})
 	}
-	if by, said := card.By(); said {
-		out = append(out, item{"terminal.by", v.Text("terminal.record", "what", by)})
-	}
-	if card.Worn != nil {
-		out = append(out, item{"terminal.spectacles", v.Text("terminal.record", "what", card.Worn.Tell())})
-	}
-	out = append(out, item{"terminal.vision", v.Text("terminal.vision.is", "unaided", fact.Row(card.Unaided),
-		"acuity", fact.Row(card.BestSphere), "sphere", optics.Rx{Sphere: card.Sphere})})
 	noted := l.visit.State().Card
 	for _, field := range sitting.Fields() {
 		if noted[field] != "" {
-			out = append(out, item{"terminal.noted", v.Text("terminal.noted.is", "field", field, "text", noted[field])})
+			out = append(out, item{"terminal.noted", l.voice.Text("terminal.noted.is", "field", field, "text", noted[field])})
 		}
 	}
 	return out

@@ -78,7 +78,7 @@ func (c *collection) collect(cmd *cobra.Command, v voice.Voice, args []string) e
 	if err != nil {
 		return err
 	}
-	todo := class.Collecting{Key: k.Key(), Borderline: c.borderline, Made: time.Now()}
+	todo := class.Collecting{Key: k.Key(), Made: time.Now()}
 	if err := c.read(p, &todo); err != nil {
 		return err
 	}
@@ -146,6 +146,7 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 	if err != nil {
 		return err
 	}
+	todo.Borderline = &c.borderline
 	todo.Ratings, err = class.ReadRatings(p, c.ratings, data)
 	return err
 }

@@ -50,7 +50,7 @@ func main() {
 		o.Edit = func() { page.Call("edit") }
 	}
 	if page.Get("service").Bool() {
-		o.Service = fetcher{}
+		o.Service, o.Hidden = fetcher{}, hidden
 	}
 	g := newGame(o)
 	page.Set("status", js.FuncOf(func(js.Value, []js.Value) any { return g.status() }))

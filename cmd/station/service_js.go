@@ -14,6 +14,10 @@ type fetcher struct{}
 
 var _ line.Sender = fetcher{}
 
+// hidden reports whether nobody can see the page: another one lies over it, or the window
+// is put away.
+func hidden() bool { return js.Global().Get("document").Get("hidden").Bool() }
+
 // answer is what came of a request.
 type answer struct {
 	status int
@@ -38,7 +42,8 @@ func (fetcher) Send(ctx context.Context, method, path string, body []byte) (int,
 		heard = append(heard, h)
 		return h
 	}
-	options := map[string]any{"method": method, "cache": "no-store", "credentials": "same-origin"}
+	cut := js.Global().Get("AbortController").New()
+	options := map[string]any{"signal": cut.Get("signal"), "method": method, "cache": "no-store", "credentials": "same-origin"}
 	if body != nil {
 		options["body"], options["headers"] = string(body), map[string]any{"Content-Type": "application/json"}
 	}
@@ -49,6 +54,12 @@ func (fetcher) Send(ctx context.Context, method, path string, body []byte) (int,
 			came <- answer{status, []byte(text.String()), nil}
 		}), failed)
 	}), failed)
-	a := <-came
+	var a answer
+	select {
+	case a = <-came:
+	case <-ctx.Done():
+		cut.Call("abort")
+		a = <-came // else it would come to functions that are released
+	}
 	return a.status, a.reply, errors.Join(a.err, ctx.Err())
 }

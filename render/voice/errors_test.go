@@ -19,6 +19,8 @@ var wordy = map[string]string{
 	"scoring/practical/simulate.go":           "how a simulated candidate breaks off, within the package",
 	"cmd/conoid/desk.go":                      "how the user quits, within the command",
 	"cmd/internal/chair/chairtest/disk.go":    "for tests",
+	"cmd/internal/host/crowd/crowd.go":        "for tests",
+	"cmd/internal/host/crowd/compare.go":      "for tests",
 	"cmd/station/internal/display/display.go": "before there is a voice: the bench cannot start without a screen",
 }
 

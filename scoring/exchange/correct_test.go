@@ -82,6 +82,21 @@ func TestAChangedMarkVoidsTheOldOne(t *testing.T) {
 	none := correct(nil, fourth, 4)
 	assert.Empty(t, held(t, first, second, third, fourth, none), "the case was withdrawn")
 
+	assert.Equal(t, second[2:], correct(say(fewer), second, 2), "what took the place of something keeps its UUID as well")
+
+	assert.NotEqual(t, second[0].ID, correct(say(fewer), first, 2)[0].ID, "what is voided at another time is said anew")
+	more, err := EncodeStatements(first)
+	require.NoError(t, err)
+	_, err = ReadStatements("statements.json", append(more, ' '))
+	assert.Error(t, err, "somebody changed it")
+
+	two := func(points float64) []Statement {
+		return append(say(plain), say(func(s *Sitting) { s.Registration, s.Points = Registration("another"), points })...)
+	}
+	assert.Equal(t, two(12), correct(two(12), two(12), 1))
+	other := correct(two(9), two(12), 1)
+	assert.Equal(t, first, other[len(other)-2*len(first):len(other)-len(first)], "a sitting is told from another by its registration")
+
 	both := correct(say(fewer), append(first[:len(first):len(first)], second...), 2)
 	assert.Len(t, both, 4, "what was voided already is not voided again")
 }

@@ -273,14 +273,7 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 	if r, is := s.Carried(); is {
 		return fact.Refuse("practical.carried-away", "at", stamp(r.At))
 	}
-	b := admitted{plan: p, keep: s.keep, rec: s.rec, clock: clock{wall: at.Round(0), slow: s.rec.Slow}}
-	if b.rec.Ended.IsZero() {
-		b.rec.Version = recordVersion
-	}
-	var open *Sat
-	if n := len(b.rec.Cases); n > 0 && b.rec.Cases[n-1].Ended == "" {
-		open, b.rec.Cases = &s.rec.Cases[n-1], b.rec.Cases[:n-1:n-1]
-	}
+	b, open := s.back(p, at)
 	if err := b.readLogs(); err != nil {
 		return err
 	}
@@ -294,6 +287,20 @@ func (a *Attempt) Allow(p *Plan, at time.Time) error {
 		b.interrupted(Interruption{Case: b.Entry().Order()[n], At: s.at, Allowed: at.Round(0), Between: true})
 	}
 	return a.onward(b, at)
+}
+
+// back is an attempt that was interrupted as it can go on, and the case that was under
+// way; nil for none.
+func (s Interrupted) back(p *Plan, at time.Time) (b admitted, open *Sat) {
+	b = admitted{plan: p, keep: s.keep, rec: s.rec, clock: clock{wall: at.Round(0), slow: s.rec.Slow}}
+	if b.rec.Ended.IsZero() {
+		b.rec.Version = recordVersion
+	}
+	b.rec.Cases = slices.Clone(b.rec.Cases)
+	if n := len(b.rec.Cases); n > 0 && b.rec.Cases[n-1].Ended == "" {
+		open, b.rec.Cases = &s.rec.Cases[n-1], b.rec.Cases[:n-1:n-1]
+	}
+	return b, open
 }
 
 // interrupted puts an interruption into the record: from the last sign of life on, or
@@ -314,6 +321,10 @@ func (s *admitted) readLogs() error {
 	s.rec.Cases = slices.Clone(s.rec.Cases)
 	for i, sat := range s.rec.Cases {
 		log, _, err := s.log(sat.Case, sat.Bytes)
+		if (err != nil || log == "") && sat.Ended == ByAssessor { // nothing of it was whole
+			err = s.salvage(&sat)
+			log = sat.Log
+		}
 		if err != nil {
 			return err
 		}
@@ -348,7 +359,7 @@ func (a *Attempt) goOn(s admitted, open Sat, back, at time.Time) error {
 // whether it says that the end point was stated. It is "" while nothing is
 // whole. No more than most bytes are read; 0 is all.
 func (s admitted) log(i, most int) (text string, stated bool, err error) {
-	n := fact.Count(slices.Index(s.Entry().Order(), i) + 1)
+	n := fact.Count(s.place(i))
 	data, err := s.keep.Log(i)
 	if err != nil {
 		return "", false, fact.Because(err, "practical.case", "n", n)
@@ -367,6 +378,9 @@ func (s admitted) log(i, most int) (text string, stated bool, err error) {
 	}
 	return text, ends(rec), nil
 }
+
+// place is the place of case i of the plan in the candidate's order, from 1.
+func (s admitted) place(i int) int { return slices.Index(s.Entry().Order(), i) + 1 }
 
 // ends reports whether a log says that the end point was stated.
 func ends(rec *sitting.Record) bool {

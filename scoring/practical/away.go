@@ -43,7 +43,7 @@ func (e Entry) TakeOut(away []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	sealed, err := base64.StdEncoding.AppendDecode(nil, away)
+	sealed, err := base64.StdEncoding.Strict().AppendDecode(nil, away)
 	if err != nil || len(sealed) < lock.NonceSize() {
 		return nil, fact.Refuse("practical.away-damaged")
 	}

@@ -85,6 +85,23 @@ func TestAnAttemptIsCarriedToAnotherStation(t *testing.T) {
 	assert.False(t, (&Record{*sat(t, p, "B2")}).Carried())
 }
 
+// Each log goes along, and when the attempt was taken up stands in the record.
+func TestEverythingOfAnAttemptIsCarried(t *testing.T) {
+	p, handedOut := sealedOnce(t)
+	k, there := newStation(), newStation()
+	a := sitFirst(t, p, k)
+	k.write(t, p, "B2", false, p.Entry("B2").Order()[1])
+	require.NoError(t, a.Begin(morning))
+	require.NoError(t, a.Carry("x", morning))
+	require.NoError(t, there.unpack(p, must(Pack(p, handedOut, "B2", k)), "B2"))
+	assert.Len(t, there.logs, 2)
+	assert.Equal(t, k.logs, there.logs)
+	b := must(Reopen(there, morning.Add(time.Hour)))
+	require.NoError(t, b.TakeUp(morning.Add(time.Hour)))
+	up := b.State().(Interrupted).rec.Rulings[1]
+	assert.Equal(t, []any{TakenUp, "x", morning.Add(time.Hour)}, []any{up.Do, up.Reason, up.At})
+}
+
 func TestACarriedAttemptWhereAnotherIs(t *testing.T) {
 	k := newStation()
 	p, handedOut := sealedOnce(t)

@@ -13,7 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/sim/chart"
 	"conoid/sim/expert"
+	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -280,6 +282,33 @@ func TestLogsThatAreTooLong(t *testing.T) {
 	ten := []int{1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000}
 	assert.NoError(t, sats(ten...).bounded())
 	refused(t, sats(append(ten, 1)...).bounded(), "practical.logs-long")
+}
+
+// Who does as much in a case as its log takes, and states the end point then, is
+// marked.
+func TestALogAtItsEndIsMarked(t *testing.T) {
+	p := friday(t, nil)
+	assert.Equal(t, []int{997, 1, 0, 0}, []int{p.ActionsLeft(0), p.ActionsLeft(996), p.ActionsLeft(997), p.ActionsLeft(998)})
+	fifty := &Plan{Cases: make([]Case, 50)}
+	assert.Equal(t, 197, fifty.ActionsLeft(0))
+	assert.LessOrEqual(t, 50*(1+fifty.ActionsLeft(0)+1), mostLinesInAll)
+	for done, want := range map[int]int{896: 0, 897: 100, 986: 100, 987: 10, 997: 10} {
+		few, due := p.FewLeft(done)
+		assert.Equal(t, []any{want, want > 0}, []any{few, due}, done)
+	}
+
+	r := sat(t, p, "A7")
+	r.Cases = r.Cases[:1]
+	i := r.Cases[0].Case
+	s := sitting.Start(p.Patient(i).Setup(), p.Entry("A7").Keys(i))
+	for n := range p.ActionsLeft(0) {
+		must(s.Do(sitting.Action{Do: sitting.Show, Chart: []chart.Name{chart.Fan, chart.Letters}[n%2]}))
+	}
+	must(s.Do(sitting.Action{Do: sitting.End, Rx: &optics.Rx{}}))
+	r.Cases[0].Log = logOf(t, p.Entry("A7").Header(i), s.Events())
+	assert.Equal(t, 999, strings.Count(r.Cases[0].Log, "\n"))
+	done := must(ReadResult(p, "x", must(p.Result(&Record{*r})), assessor.Key()))
+	assert.Equal(t, Stated, must(NewMarker(p, p).Mark(done)).Cases[i].Ended)
 }
 
 func TestNoTruthIsInAResult(t *testing.T) {

@@ -197,6 +197,9 @@ func (a *Attempt) GoOn(at time.Time) error {
 		return notNow(a.State())
 	}
 	s := current(h)
+	if err := s.whole(); err != nil {
+		return err
+	}
 	s.goOn(at)
 	return a.become(s)
 }
@@ -212,47 +215,17 @@ func (s *current) goOn(at time.Time) {
 	s.clock.wall = at
 }
 
-// Close ends an attempt before its time: the case under way is handed in as it stands,
-// and the others are not begun. The result is kept, as at any end.
-func (a *Attempt) Close(reason string, at time.Time) error {
-	s, err := a.current()
-	if err != nil {
-		return err
-	}
-	if err := s.rule(Ruling{Do: Closed, Reason: reason}, at); err != nil {
-		return err
-	}
-	if s.rec.Held != nil {
-		s.goOn(at)
-	}
-	s.rec.Ended, s.rec.Seen = at.Round(0), time.Time{}
-	if s.open == nil {
-		return a.onward(s.admitted, at)
-	}
-	sat := *s.open
-	log, stated, err := s.log(sat.Case, 0)
-	switch {
-	case err != nil:
-		return err
-	case log == "":
-		return fact.Refuse("practical.no-log", "n", fact.Count(len(s.rec.Cases)+1))
-	case stated:
-		sat.Ended = Stated
-	default:
-		sat.Ended = ByAssessor
-	}
-	sat.Log = log
-	return a.done(s.admitted, sat, at)
-}
-
 // Renumber gives an attempt the right number that was begun under a wrong one. What
 // was done goes along, and is kept in another place from then on, where the logs
 // have to be already; what there is in the old one is of nobody any more. The order
 // of the cases and the luck of their patients stay those of the number under which
 // the first case was begun, so that nobody gains better luck by another number.
 func (a *Attempt) Renumber(to, reason string, keep Keep, at time.Time) error {
-	s, err := a.renumbered(to, reason, keep, at)
+	s, err := a.current()
 	if err != nil {
+		return err
+	}
+	if err := s.renumber(to, reason, keep, at); err != nil {
 		return err
 	}
 	if err := s.moved(keep); err != nil {
@@ -272,28 +245,27 @@ func (a *Attempt) Renumber(to, reason string, keep Keep, at time.Time) error {
 // MayRenumber says why [Attempt.Renumber] would be refused, before the logs are
 // there.
 func (a *Attempt) MayRenumber(to, reason string, keep Keep, at time.Time) error {
-	_, err := a.renumbered(to, reason, keep, at)
-	return err
-}
-
-// renumbered is an attempt with the ruling that it has another number, which nobody
-// else's attempt has in its place.
-func (a *Attempt) renumbered(to, reason string, keep Keep, at time.Time) (current, error) {
 	s, err := a.current()
 	if err != nil {
-		return s, err
+		return err
 	}
+	return s.renumber(to, reason, keep, at)
+}
+
+// renumber puts the ruling into the record that the attempt has another number, which
+// nobody else's attempt has in its place.
+func (s *current) renumber(to, reason string, keep Keep, at time.Time) error {
 	to = Candidate(to)
 	if err := s.plan.Admits(to); err != nil {
-		return s, err
+		return err
 	}
 	if to == s.rec.Candidate {
-		return s, fact.Refuse("practical.rule.same-number", "candidate", to)
+		return fact.Refuse("practical.rule.same-number", "candidate", to)
 	}
 	if _, err := kept(keep, &s.rec, to); err != nil {
-		return s, err
+		return err
 	}
-	return s, s.rule(Ruling{Do: Renumbered, Reason: reason, From: s.rec.Candidate, To: to}, at)
+	return s.rule(Ruling{Do: Renumbered, Reason: reason, From: s.rec.Candidate, To: to}, at)
 }
 
 // moved says which log is not in another place as it is in the old one.

@@ -120,12 +120,24 @@ func TestTheTimeStandsStillForAnotherReason(t *testing.T) {
 	at := morning.Add(time.Minute)
 	require.NoError(t, a.Hold("a question", at))
 	require.NoError(t, a.Hold("fire alarm", at.Add(time.Minute)))
+	behind := a.State().(Held).Behind().(Examining)
+	assert.Equal(t, []any{1, time.Minute}, []any{behind.Place(), behind.Elapsed()}, "what it stands still in")
+	stopped, err := Reopen(k, at.Add(time.Hour))
+	require.NoError(t, err)
+	held, is := stopped.State().(Interrupted).Held()
+	assert.Equal(t, Hold{From: at.Add(time.Minute), Reason: "fire alarm"}, held)
+	assert.True(t, is)
 	require.NoError(t, a.GoOn(at.Add(time.Hour)))
 	var got []any
 	for _, i := range a.State().(Examining).rec.Interruptions {
 		got = append(got, i.Reason, i.Begun(), i.Length())
 	}
 	assert.Equal(t, []any{"a question", at, time.Minute, "fire alarm", at.Add(time.Minute), 59 * time.Minute}, got)
+	stopped, err = Reopen(k, at.Add(time.Hour))
+	require.NoError(t, err)
+	_, is = stopped.State().(Interrupted).Held()
+	assert.False(t, is, "it runs again")
+	assert.IsType(t, Ready{}, Held{}.Behind(), "between cases")
 	_, _, under := Held{}.Open()
 	assert.False(t, under)
 }
@@ -277,6 +289,11 @@ func TestTheLuckOfANumberThatIsCorrectedTwice(t *testing.T) {
 	require.NoError(t, a.Renumber("C3", "x", newStation(), morning))
 	ready := a.State().(Ready)
 	assert.Equal(t, []any{"", p.Entry("C3").Keys(0)}, []any{ready.rec.BegunAs, ready.Entry().Keys(0)})
+
+	k = newStation()
+	a = sitFirst(t, p, k)
+	require.NoError(t, a.Renumber("C3", "x", moved(k), morning))
+	assert.Equal(t, "B2", a.State().(Ready).rec.BegunAs, "between cases")
 
 	k = newStation()
 	a = examining(t, p, k, time.Minute)

@@ -150,6 +150,14 @@ func (s Examining) Up() bool {
 // Why is the assessor's reason that the time stands still.
 func (s Held) Why() string { return s.rec.Held.Reason }
 
+// Behind is the state that the time stands still in: [Ready] or [Examining].
+func (s Held) Behind() State {
+	if s.open != nil {
+		return Examining{s.admitted, *s.open}
+	}
+	return Ready{s.admitted}
+}
+
 // Since is when it stopped, by the clock of the station.
 func (s Held) Since() time.Time { return s.rec.Held.From }
 
@@ -167,6 +175,14 @@ func (s Interrupted) Candidate() string { return s.rec.Candidate }
 
 // Seen is the last sign of life before it, by the station's clock; zero when all was over.
 func (s Interrupted) Seen() time.Time { return s.rec.Seen }
+
+// Held is why the time stood still when the station stopped; false where it ran.
+func (s Interrupted) Held() (Hold, bool) {
+	if s.rec.Held == nil {
+		return Hold{}, false
+	}
+	return *s.rec.Held, true
+}
 
 // Entry is what the candidate gets of the practical.
 func (s Interrupted) Entry(p *Plan) Entry { return s.rec.entry(p) }

@@ -144,6 +144,12 @@ func (r *Record) Doubts(p *Plan, by time.Time) (out []fact.Fact) {
 	doubt(t.Ended.Before(t.Begun), "order", "begun", begun, "ended", ended)
 	doubt(t.Begun.Before(made.Add(-zones)), "early", "begun", begun, "made", stamp(made))
 	doubt(t.Ended.After(by.Add(zones)), "late", "ended", ended, "now", stamp(by))
+	for _, l := range r.in.leaps() {
+		n, in := r.in.under(l.At)
+		doubt(in, "clock", "by", seconds(l.By), "at", stamp(l.At), "n", fact.Count(n))
+		after := len(r.in.Cases) > 0 && l.At.After(r.in.Cases[0].Begun)
+		doubt(!in && after && p.CountPauses, "clock-between", "by", seconds(l.By), "at", stamp(l.At))
+	}
 	quick, apart := r.in.odd()
 	doubt(quick > 0, "instant", "n", fact.Count(quick), "least", seconds(instant))
 	doubt(apart > 0, "apart", "n", fact.Count(apart))
@@ -154,6 +160,35 @@ func (r *Record) Doubts(p *Plan, by time.Time) (out []fact.Fact) {
 	doubt(t.Gap > most, "gap", "span", seconds(span), "used", seconds(t.Used), "gap", seconds(t.Gap))
 	doubt(t.Gap < -unexplained && span >= 0, "short", "span", seconds(span), "used", seconds(t.Used))
 	return out
+}
+
+// leaps are the steps of the station's clock by which time was taken: a lid was shut, or
+// the clock was set on. What it was set back by before takes none.
+func (r *record) leaps() (out []Jump) {
+	var back time.Duration
+	for _, j := range r.Jumps {
+		if j.By < 0 {
+			back -= j.By
+			continue
+		}
+		undone := min(j.By, back)
+		back, j.By = back-undone, j.By-undone
+		if j.By > unexplained {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// under is the case that was under way at a time, from 1, in the order of the plan; false
+// for none.
+func (r *record) under(at time.Time) (n int, is bool) {
+	for _, s := range r.Cases {
+		if !s.Begun.IsZero() && !at.Before(s.Begun) && !at.After(s.Until) {
+			return s.Case + 1, true
+		}
+	}
+	return 0, false
 }
 
 // odd are how many cases took no time although something was done in them, and

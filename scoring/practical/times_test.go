@@ -1,6 +1,8 @@
 package practical
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -9,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/sim/chart"
+	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
@@ -80,8 +83,24 @@ func TestAClockSetBackAndRightAgain(t *testing.T) {
 	assert.Equal(t, 4*time.Second, now.Elapsed())
 	assert.Len(t, now.rec.Jumps, 4)
 	assert.Equal(t, time.Duration(0), now.open.Set)
+	b := *a
 	must(a.Tick(wall.Add(-time.Hour), 0))
 	assert.Equal(t, -time.Hour, a.State().(Examining).open.Set)
+	must(b.Tick(wall.Add(10*time.Minute), 0))
+	assert.Equal(t, 10*time.Minute+4*time.Second, b.State().(Examining).Elapsed(), "what was set back was made good once")
+}
+
+// No clock goes back by what it says has passed, and none runs over.
+func TestClocksThatTellNonsense(t *testing.T) {
+	c := clock{wall: morning}
+	assert.Equal(t, step{passed: time.Second}, c.tick(morning.Add(time.Second), -time.Hour))
+	for year := range 3 {
+		assert.Equal(t, farthest, c.tick(morning.AddDate(1000*(year+1), 0, 0), 0).passed)
+	}
+	for by, want := range map[time.Duration][2]bool{jumped: {false, false}, jumped + 1: {true, false}, -jumped: {false, false}, -jumped - 1: {false, true}} {
+		slow := Times{Slow: by}
+		assert.Equal(t, want, [2]bool{slow.TooSlow(), slow.TooFast()}, by)
+	}
 }
 
 // A hidden page, or a lid that was shut, takes the time of the case up to its limit
@@ -166,7 +185,9 @@ func TestTheTimeIsUpBetweenCases(t *testing.T) {
 	assert.Zero(t, rec.in.Seen)
 	assert.Equal(t, 20*time.Minute, rec.in.Waited)
 	assert.Empty(t, rec.in.late(p))
-	assert.Empty(t, rec.Doubts(p, morning.Add(3*time.Hour)))
+	doubts := rec.Doubts(p, morning.Add(3*time.Hour))
+	require.Len(t, doubts, 1, "the lid was shut: nothing else is doubted")
+	assert.Equal(t, "practical.doubt.clock-between", doubts[0].ID)
 }
 
 // The record tells where the time went, and leaves nothing unexplained.
@@ -194,7 +215,9 @@ func TestWhereTheTimeWent(t *testing.T) {
 		Begun: morning, Ended: morning.Add(3 * time.Hour), Used: 24 * time.Minute, Paused: 8 * time.Minute,
 		Interrupted: 12 * time.Minute, Past: 136 * time.Minute, Gap: 0,
 	}, rec.in.times())
-	assert.Empty(t, rec.Doubts(p, morning.Add(3*time.Hour)))
+	doubts := rec.Doubts(p, morning.Add(3*time.Hour))
+	require.Len(t, doubts, 1, "the lid was shut: nothing else is doubted")
+	assert.Equal(t, "practical.doubt.clock", doubts[0].ID)
 	assert.Equal(t, morning.Add(9*time.Minute), rec.in.Interruptions[0].Begun())
 	assert.Equal(t, []time.Duration{10 * time.Minute, 2 * time.Minute}, []time.Duration{rec.in.Interruptions[0].Length(), rec.in.Interruptions[1].Length()})
 }
@@ -212,7 +235,11 @@ func TestDoubts(t *testing.T) {
 		r := base()
 		change(r)
 		for _, d := range (&Record{*r}).Doubts(p, morning.Add(time.Hour)) {
-			ids = append(ids, strings.TrimPrefix(d.ID, "practical.doubt."))
+			id := strings.TrimPrefix(d.ID, "practical.doubt.")
+			if id == "clock" {
+				id += fmt.Sprint(" ", d.Values["n"])
+			}
+			ids = append(ids, id)
 		}
 		return ids
 	}
@@ -227,6 +254,13 @@ func TestDoubts(t *testing.T) {
 		r.Started, r.Ended = r.Started.Add(by), r.Ended.Add(by)
 		for i := range r.Cases {
 			r.Cases[i].Begun, r.Cases[i].Until = r.Cases[i].Begun.Add(by), r.Cases[i].Until.Add(by)
+		}
+	}
+	set := func(minute int, by ...time.Duration) func(*record) { // the clock, so long after the beginning
+		return func(r *record) {
+			for _, by := range by {
+				r.Jumps = append(r.Jumps, Jump{At: morning.Add(time.Duration(minute) * time.Minute), By: by})
+			}
 		}
 	}
 	older := func(r *record) {
@@ -254,13 +288,61 @@ func TestDoubts(t *testing.T) {
 		{"a minute apart", at(time.Minute), nil},
 		{"more", at(time.Minute + 1), []string{"apart"}},
 		{"before", at(-11 * time.Minute), []string{"apart"}},
+		{"before, in one whose clock was set back", func(r *record) {
+			at(-11 * time.Minute)(r)
+			r.Cases[1].Set, r.Ended = -10*time.Minute, r.Ended.Add(-10*time.Minute)
+		}, nil},
+		{"an older one, that tells no times of cases", func(r *record) { at(time.Hour)(r); older(r) }, nil},
 		{"a minute unexplained", func(r *record) { r.Cases[0].Elapsed = 8 * time.Minute }, nil},
 		{"more", func(r *record) { r.Cases[0].Elapsed = 8*time.Minute - 1 }, []string{"gap"}},
 		{"a minute too much", func(r *record) { r.Cases[0].Elapsed = 10 * time.Minute }, nil},
 		{"more", func(r *record) { r.Cases[0].Elapsed = 10*time.Minute + 1 }, []string{"short"}},
 		{"an hour in an older one", func(r *record) { older(r); r.Ended = r.Started.Add(78 * time.Minute) }, nil},
+		{"a minute at once", set(5, time.Minute), nil},
+		{"more, in the first case", set(5, time.Minute+1), []string{"clock 1"}},
+		{"in the second", set(15, time.Hour), []string{"clock 2"}},
+		{"as the time was up", set(18, time.Hour), []string{"clock 2"}},
+		{"set back", set(5, -time.Hour), nil},
+		{"and right again", set(5, -time.Hour, time.Hour), nil},
+		{"and further", set(5, -time.Hour, time.Hour+time.Minute+1), []string{"clock 1"}},
+		{"twice", set(5, -time.Hour, time.Hour, 2*time.Minute), []string{"clock 1"}},
 		{"3 h against 18 min", func(r *record) { older(r); r.Ended = r.Started.Add(3 * time.Hour) }, []string{"gap"}},
 	} {
 		assert.Equal(t, c.want, doubts(c.change), c.name)
+	}
+}
+
+// A leap of the clock between cases takes time where that counts, and from the first case
+// on.
+func TestALeapBetweenCases(t *testing.T) {
+	for _, c := range []struct {
+		counts bool
+		minute time.Duration
+		want   int
+	}{{true, 10, 1}, {false, 10, 0}, {true, -1, 0}} {
+		p := friday(t, func(p *Plan) { p.CountPauses = c.counts })
+		r := sat(t, p, "B2")
+		r.Cases[0].Begun, r.Cases[0].Until = morning, morning.Add(9*time.Minute)
+		r.Cases[1].Begun, r.Cases[1].Until = morning.Add(12*time.Minute), morning.Add(18*time.Minute)
+		r.Jumps = []Jump{{At: morning.Add(c.minute * time.Minute), By: time.Hour}}
+		n := 0
+		for _, d := range (&Record{*r}).Doubts(p, morning.Add(time.Hour)) {
+			if d.ID == "practical.doubt.clock-between" {
+				n++
+			}
+		}
+		assert.Equal(t, c.want, n, c.minute)
+	}
+}
+
+// A practical of before, which does not tell when it was made, was not sat before there
+// were any.
+func TestBeforeThereWerePracticals(t *testing.T) {
+	p := friday(t, func(p *Plan) { p.Made = time.Time{} })
+	for by, want := range map[time.Duration]bool{0: false, -1: true} {
+		r := sat(t, p, "B2")
+		r.Started = earliest.Add(-zones + by)
+		doubts := (&Record{*r}).Doubts(p, morning)
+		assert.Equal(t, want, slices.ContainsFunc(doubts, func(d fact.Fact) bool { return d.ID == "practical.doubt.early" }), by)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"conoid/cases"
@@ -16,16 +17,18 @@ import (
 	"conoid/render/voice"
 	"conoid/scoring"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 	"conoid/sim/sitting"
 )
 
 // The files of an appeal pack that are not one for each case.
 const (
-	aboutFile = "README.txt"
-	marksFile = "marks.json"
-	notesFile = "notes.jsonl"
-	chainFile = "notes.sha256"
+	aboutFile  = "README.txt"
+	marksFile  = "marks.json"
+	besideFile = "decided.json"
+	notesFile  = "notes.jsonl"
+	chainFile  = "notes.sha256"
 )
 
 // Appeal is all that bears on the marks of a candidate, as a zip, once they are released:
@@ -54,6 +57,9 @@ func (s *Service) Appeal(x *room.Room, candidate string, v voice.Voice) ([]byte,
 	if err := a.marks(); err != nil {
 		return nil, err
 	}
+	if err := a.beside(); err != nil {
+		return nil, err
+	}
 	if err := a.notes(); err != nil {
 		return nil, err
 	}
@@ -78,18 +84,23 @@ func (a *appeal) put(name string, data []byte) {
 	a.names, a.files = append(a.names, name), append(a.files, data)
 }
 
-// marks takes what the class's report has of the candidate, as it was released.
-func (a *appeal) marks() error {
+// report reads the class's report, as it was released.
+func (a *appeal) report(all any) error {
 	papers, err := a.x.Papers()
 	if err != nil {
 		return err
 	}
-	var all struct{ Candidates []json.RawMessage }
 	data := papers[Paper(a.v.Language, classes.DataFile)]
 	if data == nil {
 		return room.ErrUnmarked
 	}
-	if err := json.Unmarshal(data, &all); err != nil {
+	return json.Unmarshal(data, all)
+}
+
+// marks takes what the class's report has of the candidate.
+func (a *appeal) marks() error {
+	var all struct{ Candidates []json.RawMessage }
+	if err := a.report(&all); err != nil {
 		return err
 	}
 	for _, sheet := range all.Candidates {
@@ -104,6 +115,53 @@ func (a *appeal) marks() error {
 	return nil
 }
 
+// beside is what people set down beside a result.
+type beside struct {
+	Void      string               `json:"void,omitempty"` // why the result does not count
+	Decisions []practical.Decision `json:"decisions,omitempty"`
+	Mean      *float64             `json:"meanRating,omitempty"`
+	Ratings   []rating             `json:"ratings,omitempty"`
+	Code      *class.Comparison    `json:"code,omitempty"` // with the one on paper
+}
+
+// rating is one of a rater who did not see whose work it was, and who is not named.
+type rating struct {
+	Rater  string  `json:"rater"`
+	Rating float64 `json:"rating"`
+}
+
+// beside takes what people set down about the candidate, if they did.
+func (a *appeal) beside() error {
+	var all struct {
+		Decisions []practical.Decision
+		Codes     []class.Comparison
+	}
+	if err := a.report(&all); err != nil {
+		return err
+	}
+	b := beside{Void: a.x.Beside().Void(a.candidate)}
+	b.Decisions = slices.DeleteFunc(all.Decisions, func(d practical.Decision) bool { return d.Candidate != a.candidate })
+	if i := slices.IndexFunc(all.Codes, func(c class.Comparison) bool { return c.Candidate == a.candidate }); i >= 0 {
+		b.Code = &all.Codes[i]
+		b.Code.Whose = "" // it says something of somebody else
+	}
+	ratings := a.x.Beside().RatingsOf(a.candidate)
+	for _, r := range ratings {
+		b.Ratings = append(b.Ratings, rating{r.Rater, r.Rating})
+	}
+	if n := float64(len(ratings)); n > 0 {
+		b.Mean = new(float64)
+		for _, r := range ratings {
+			*b.Mean += r.Rating / n
+		}
+	}
+	data, err := json.MarshalIndent(b, "", "  ")
+	if len(data) > len("{}") {
+		a.put(besideFile, append(data, '\n'))
+	}
+	return err
+}
+
 // notes takes the lines that concern the candidate or everybody. Of the others there is
 // the hash, so that the chain can be followed through them.
 func (a *appeal) notes() error {
@@ -116,10 +174,11 @@ func (a *appeal) notes() error {
 		return err
 	}
 	var own, chain bytes.Buffer
+	concerns := room.Concern(all, a.candidate)
 	for i, n := range all {
 		sum := sha256.Sum256(lines[i])
 		fmt.Fprintf(&chain, "%d %s\n", n.N, hex.EncodeToString(sum[:]))
-		if n.Candidate == "" || n.Candidate == a.candidate {
+		if concerns[i] || n.Candidate == "" && n.Do != room.Rated {
 			own.Write(append(lines[i], '\n'))
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -40,13 +41,13 @@ func held(t *testing.T) (folder string, s *host.Service, x *room.Room) {
 	folder = filepath.Join(t.TempDir(), "host")
 	s = opened(t, folder)
 	c := cases.Library()[0]
-	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7", "B2"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB")
+	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7", "B2"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB", time.Time{})
 	require.NoError(t, err)
 	require.NoError(t, x.Move(room.Opened, "AB", "", morning))
 	for _, number := range []string{"A7", "B2"} {
 		ticket, err := x.Ticket(number, "AB", "", morning)
 		require.NoError(t, err)
-		session, err := x.Enter(ticket)
+		session, err := x.Enter(ticket, "id")
 		require.NoError(t, err)
 		require.NoError(t, x.Admit(number, "AB", morning))
 		_, err = x.Claim(session, "tab")
@@ -159,10 +160,22 @@ func forgedLog(t *testing.T, x *room.Room) [][]byte {
 	return bytes.SplitAfter(log.Bytes(), []byte("\n"))
 }
 
+// forgedNote adds a rating that nobody signed to the notes, in a chain that holds.
+func forgedNote(t *testing.T, x *room.Room) (query string) {
+	lines, err := x.Notes()
+	require.NoError(t, err)
+	sum := sha256.Sum256(lines[len(lines)-1])
+	n := room.Note{N: len(lines) + 1, Do: room.Rated, Signed: `{"n":1,"rating":5}`, Before: hex.EncodeToString(sum[:])}
+	text, err := json.Marshal(n)
+	require.NoError(t, err)
+	return fmt.Sprintf("INSERT INTO note (practical, n, text) VALUES ('%s', %d, x'%x')", x.Plan().ID, n.N, text)
+}
+
 // Whoever changes what is kept is found out, as far as it is a chain or an answer that the
 // case would not have given.
 func TestVerifyFindsWhatWasChanged(t *testing.T) {
 	folder, s, x := held(t)
+	unsigned := forgedNote(t, x)
 	require.NoError(t, s.Close())
 	path := filepath.Join(folder, "host.db")
 	whole, err := os.ReadFile(path)
@@ -176,6 +189,7 @@ func TestVerifyFindsWhatWasChanged(t *testing.T) {
 		"the end of a log":          {"DELETE FROM line WHERE n = 3 AND candidate = 'A7'", "host.wrong-candidate"},
 		"a log of somebody else":    {"UPDATE seat SET result = NULL; UPDATE line SET text = (SELECT text FROM line AS o WHERE o.n = line.n AND o.candidate = 'A7') WHERE candidate = 'B2' AND n = 1", "host.wrong-candidate"},
 		"a result":                  {"UPDATE seat SET result = substr(result, 1, 200) WHERE candidate = 'A7'", "host.wrong-candidate"},
+		"a rating, in its chain":    {unsigned, "practical.at"},
 		"the practical":             {"UPDATE practical SET file = replace(file, 'Friday', 'Monday')", "host.wrong-practical"},
 	} {
 		require.NoError(t, os.WriteFile(path, whole, 0o600))
@@ -207,6 +221,14 @@ func TestErase(t *testing.T) {
 	assert.Error(t, err, "a reason is needed")
 	results, err := x.Results()
 	require.NoError(t, err)
+	_, err = x.Erase("a7", "AB", "asked for it", morning)
+	assert.ErrorIs(t, err, room.ErrUnreleased, "nobody has agreed to it")
+	require.NoError(t, x.Ask(room.Erasable, "A7", "AB", "asked for it", morning))
+	_, err = x.Erase("a7", "AB", "asked for it", morning)
+	assert.ErrorIs(t, err, room.ErrUnreleased, "nobody has confirmed it")
+	require.NoError(t, x.Confirm(x.Requests()[0].N, "CD", morning))
+	_, err = x.Erase("B2", "AB", "asked for it", morning)
+	assert.ErrorIs(t, err, room.ErrUnreleased, "somebody else")
 	n, err := x.Erase("a7", "AB", "asked for it", morning)
 	require.NoError(t, err)
 	sum := sha256.Sum256(results["A7"])
@@ -222,7 +244,7 @@ func TestErase(t *testing.T) {
 
 	found, err := host.Verify(folder)
 	require.NoError(t, err)
-	assert.Equal(t, &host.Findings{Practicals: 1, Candidates: 1, Erased: 1, Results: 1, Notes: 9, Cases: 1, Actions: 2}, found)
+	assert.Equal(t, &host.Findings{Practicals: 1, Candidates: 1, Erased: 1, Results: 1, Notes: 11, Cases: 1, Actions: 2}, found)
 	s = opened(t, folder)
 	defer s.Close()
 	_, board := s.Rooms()[0].Board()

@@ -117,6 +117,7 @@ func (s *Service) restore() error {
 		if err != nil {
 			return err
 		}
+		r.Beside().SignWith(s.keys)
 		s.rooms = append(s.rooms, r)
 	}
 	return nil
@@ -137,8 +138,9 @@ func (s *Service) Key() cases.Key { return s.keys.Key() }
 // Now is the time of the clock on the wall.
 func (s *Service) Now() time.Time { return s.now() }
 
-// Make makes a room of a plan, for somebody of the staff.
-func (s *Service) Make(p practical.Plan, who string) (*room.Room, error) {
+// Make makes a room of a plan, for somebody of the staff. Before a time it takes two people
+// to open it; the zero value is none.
+func (s *Service) Make(p practical.Plan, who string, opens time.Time) (*room.Room, error) {
 	made, err := practical.New(p, s.keys)
 	if err != nil {
 		return nil, err
@@ -149,10 +151,11 @@ func (s *Service) Make(p practical.Plan, who string) (*room.Room, error) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r, err := room.Make(made, file, s.store, s.secret, who, s.now())
+	r, err := room.Make(made, file, s.store, s.secret, room.Note{Who: who, Opens: opens}, s.now())
 	if err != nil {
 		return nil, err
 	}
+	r.Beside().SignWith(s.keys)
 	s.rooms = append(s.rooms, r)
 	return r, nil
 }
@@ -193,12 +196,16 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 		case <-t.C:
 		}
 		now := time.Now()
-		spent := served(now.Sub(last))
+		s.pass(now.Sub(last), tell)
 		last = now
-		for _, r := range s.Rooms() {
-			if err := r.Pass(spent); err != nil {
-				tell(err)
-			}
+	}
+}
+
+// pass lets pass what counts of the time since the last beat.
+func (s *Service) pass(since time.Duration, tell func(error)) {
+	for _, r := range s.Rooms() {
+		if err := r.Pass(served(since)); err != nil {
+			tell(err)
 		}
 	}
 }

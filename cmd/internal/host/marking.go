@@ -1,6 +1,7 @@
 package host
 
 import (
+	"maps"
 	"sync"
 
 	"conoid/assets"
@@ -53,7 +54,8 @@ func (s *Service) Marking(x *room.Room) (Marking, bool) { return s.markings.of(x
 
 // Mark has the marks of a room worked out behind, and kept. Where that is being done
 // already, nothing more is.
-func (s *Service) Mark(x *room.Room, who string) error {
+// With a rating that just passes there is a pass mark.
+func (s *Service) Mark(x *room.Room, borderline *float64, who string) error {
 	if papers, _ := x.Papers(); !x.Stage().Over() || x.Stage() == room.Out && papers != nil {
 		return room.ErrStage
 	}
@@ -62,19 +64,22 @@ func (s *Service) Mark(x *room.Room, who string) error {
 		return nil
 	}
 	s.work.Go(func() {
-		err := s.mark(x, who, func(done, of int) { s.markings.set(id, Marking{Done: done, Of: of}) })
+		err := s.mark(x, borderline, who, func(done, of int) { s.markings.set(id, Marking{Done: done, Of: of}) })
 		s.markings.set(id, Marking{Over: true, Err: err})
 	})
 	return nil
 }
 
 // mark works the marks out, and has them written down in all languages.
-func (s *Service) mark(x *room.Room, who string, progress func(done, of int)) error {
-	c, err := x.Collect(s.keys.Key(), progress, s.now())
+func (s *Service) mark(x *room.Room, borderline *float64, who string, progress func(done, of int)) error {
+	papers, err := x.Beside().Files()
 	if err != nil {
 		return err
 	}
-	papers := map[string][]byte{}
+	c, err := x.Collect(room.Collecting{Key: s.keys.Key(), Beside: maps.Clone(papers), Borderline: borderline, Progress: progress}, s.now())
+	if err != nil {
+		return err
+	}
 	for _, language := range assets.Languages() {
 		files, err := classes.Files(voice.In(language), c)
 		if err != nil {

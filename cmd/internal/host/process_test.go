@@ -55,7 +55,7 @@ func openedAt(s *host.Service) (*room.Room, error) {
 	for _, c := range cases.Library()[:patients] {
 		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
 	}
-	r, err := s.Make(p, "")
+	r, err := s.Make(p, "", time.Time{})
 	if err != nil {
 		return nil, err
 	}

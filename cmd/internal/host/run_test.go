@@ -13,7 +13,10 @@ import (
 	"conoid/cases"
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/store/storetest"
+	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
+	"conoid/sim/chart"
+	"conoid/sim/sitting"
 )
 
 // For a machine that sleeps, and a timekeeper that hangs, no more than a second passes.
@@ -25,48 +28,88 @@ func TestServed(t *testing.T) {
 	}
 }
 
+// held is a room with a practical of one case that is open, over a store that may fail.
+func held(t *testing.T, before func(int, storetest.Write) (bool, error)) *room.Room {
+	k, err := practical.NewKeys()
+	require.NoError(t, err)
+	p := practical.Plan{Title: "Friday", PerCase: 2 * time.Hour}
+	for _, c := range cases.Library()[:1] {
+		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
+	}
+	plan, err := practical.New(p, k)
+	require.NoError(t, err)
+	r, err := room.New(plan, nil, &storetest.Brittle{Store: storetest.NewMemory(), Before: before}, nil, time.Now())
+	require.NoError(t, err)
+	require.NoError(t, r.Move(room.Opened, "", "", time.Now()))
+	return r
+}
+
+// enters has a candidate come in, at a page that has the place.
+func enters(t *testing.T, r *room.Room, number string) (session string) {
+	ticket, err := r.Ticket(number, "", "", time.Now())
+	require.NoError(t, err)
+	session, err = r.Enter(ticket, "id")
+	require.NoError(t, err)
+	require.NoError(t, r.Admit(number, "", time.Now()))
+	_, err = r.Claim(session, "tab")
+	require.NoError(t, err)
+	return session
+}
+
+// A service is suspended, for seconds or for a night: a candidate loses no more than a
+// second and a half by it, is not held to have been silent, and goes on.
+func TestASuspendedService(t *testing.T) {
+	r := held(t, nil)
+	session := enters(t, r, "A7")
+	_, err := r.Begin(session, "tab")
+	require.NoError(t, err)
+	s := &Service{now: time.Now, rooms: []*room.Room{r}}
+	passes := func(since time.Duration) { s.pass(since, func(err error) { t.Error(err) }) }
+	elapsed := func() time.Duration {
+		c, err := r.Beat(session, "tab", false)
+		require.NoError(t, err)
+		return c.Elapsed
+	}
+	var ran time.Duration
+	for n, asleep := range []time.Duration{0, 5 * time.Second, time.Minute, 8 * time.Hour} {
+		for range 40 {
+			passes(beat)
+		}
+		ran += 40 * beat
+		before := elapsed()
+		assert.LessOrEqual(t, before, ran+time.Duration(n)*1500*time.Millisecond)
+		passes(beat + asleep)
+		_, all := r.Board()
+		assert.False(t, all[0].Away, asleep)
+		assert.Zero(t, all[0].Lost)
+		done, err := r.Act(session, wire.Act{Tab: "tab", Place: 1, N: n + 1, ID: "x", Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}})
+		require.NoError(t, err)
+		assert.LessOrEqual(t, done.Elapsed-before, beat+1500*time.Millisecond, asleep)
+		assert.GreaterOrEqual(t, done.Elapsed-before, beat, asleep)
+	}
+}
+
 // The timekeeper waits for the disk for an hour: the time of those who examine stands
 // still meanwhile, and goes on as before.
 func TestATimekeeperThatHangs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		k, err := practical.NewKeys()
-		require.NoError(t, err)
-		p := practical.Plan{Title: "Friday", PerCase: 2 * time.Hour}
-		for _, c := range cases.Library()[:1] {
-			p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
-		}
-		plan, err := practical.New(p, k)
-		require.NoError(t, err)
 		var hang atomic.Bool
-		disk := &storetest.Brittle{Store: storetest.NewMemory(), Before: func(int, storetest.Write) (bool, error) {
+		r := held(t, func(int, storetest.Write) (bool, error) {
 			if hang.CompareAndSwap(true, false) {
 				time.Sleep(time.Hour)
 			}
 			return false, nil
-		}}
-		r, err := room.New(plan, nil, disk, nil, time.Now())
+		})
+		session := enters(t, r, "A7")
+		_, err := r.Begin(session, "tab")
 		require.NoError(t, err)
-		require.NoError(t, r.Move(room.Opened, "", "", time.Now()))
-		enter := func(number string) (session string) {
-			ticket, err := r.Ticket(number, "", "", time.Now())
-			require.NoError(t, err)
-			session, err = r.Enter(ticket)
-			require.NoError(t, err)
-			require.NoError(t, r.Admit(number, "", time.Now()))
-			_, err = r.Claim(session, "tab")
-			require.NoError(t, err)
-			return session
-		}
-		session := enter("A7")
-		_, err = r.Begin(session, "tab")
-		require.NoError(t, err)
-		enter("B2") // who waits, so that their time is kept each second
+		enters(t, r, "B2") // who waits, so that their time is kept each second
 
 		s := &Service{now: time.Now, rooms: []*room.Room{r}}
 		ctx, stop := context.WithCancel(t.Context())
 		go s.Run(ctx, func(err error) { t.Error(err) })
 		elapsed := func() time.Duration {
-			c, err := r.Beat(session, "tab")
+			c, err := r.Beat(session, "tab", false)
 			require.NoError(t, err)
 			return c.Elapsed
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/store"
@@ -19,14 +20,16 @@ type Findings struct {
 	Practicals, Candidates, Results, Notes int
 	Erased                                 int // candidates of whom nothing is there any more
 	Cases, Actions                         int // that were done again
+	Checkpoints                            int // that the notes agree with
 	Wrong                                  []error
 }
 
 // Verify looks at all that a service's folder has: whether the file is sound, each
 // practical opens and is signed, the notes are a chain, each log is, and every action of
 // it, done again on its case, has the same answer; and whether each result opens, is
-// signed and has the logs that were kept. It works on a copy, and changes nothing.
-func Verify(folder string) (*Findings, error) {
+// signed and has the logs that were kept; and whether the notes agree with checkpoints. It
+// works on a copy, and changes nothing.
+func Verify(folder string, points ...Checkpoint) (*Findings, error) {
 	temp, err := os.MkdirTemp("", "conoid-*")
 	if err != nil {
 		return nil, err
@@ -49,13 +52,13 @@ func Verify(folder string) (*Findings, error) {
 		return nil, wrong(err)
 	}
 	defer s.Close()
-	v := verifying{store: s, keys: keys}
+	v := verifying{store: s, keys: keys, points: points}
 	v.all(s.Sound())
 	return &v.Findings, nil
 }
 
 // VerifyBackup is Verify for a backup.
-func VerifyBackup(path string) (*Findings, error) {
+func VerifyBackup(path string, points ...Checkpoint) (*Findings, error) {
 	temp, err := os.MkdirTemp("", "conoid-*")
 	if err != nil {
 		return nil, err
@@ -64,14 +67,21 @@ func VerifyBackup(path string) (*Findings, error) {
 	if err := unpack(path, temp); err != nil {
 		return nil, err
 	}
-	return Verify(temp)
+	return Verify(temp, points...)
+}
+
+// Checkpoint is the file of a checkpoint that somebody kept elsewhere.
+type Checkpoint struct {
+	Name string
+	Data []byte
 }
 
 // verifying looks at a store.
 type verifying struct {
 	Findings
-	store store.Store
-	keys  *practical.Keys
+	store  store.Store
+	keys   *practical.Keys
+	points []Checkpoint // that are not compared yet
 
 	plan  *practical.Plan // that is being looked at
 	first []*sitting.Sitting
@@ -94,6 +104,38 @@ func (v *verifying) all(sound error) {
 		v.Practicals++
 		v.practical(k)
 	}
+	for _, c := range v.points {
+		v.wrong(fact.Refuse("host.checkpoint-of-none"), "host.checkpoint", "file", c.Name)
+	}
+}
+
+// compare compares the notes of the practical that is being looked at with the checkpoints
+// of it.
+func (v *verifying) compare(lines [][]byte) {
+	v.points = slices.DeleteFunc(v.points, func(c Checkpoint) bool {
+		if practical.CheckpointOf(c.Data) != v.plan.ID {
+			return false
+		}
+		err := v.agrees(c, lines)
+		v.wrong(err, "host.checkpoint", "file", c.Name)
+		if err == nil {
+			v.Checkpoints++
+		}
+		return true
+	})
+}
+
+func (v *verifying) agrees(c Checkpoint, lines [][]byte) error {
+	said, err := v.plan.ReadCheckpoint(c.Name, c.Data)
+	switch {
+	case err != nil:
+		return err
+	case said.N > len(lines):
+		return fact.Refuse("host.notes-cut", "n", fact.Count(said.N), "there", fact.Count(len(lines)))
+	case said.Sum != sumOfLine(lines[said.N-1]):
+		return fact.Refuse("host.notes-rewritten", "n", fact.Count(said.N))
+	}
+	return nil
 }
 
 func (v *verifying) practical(k store.Practical) {
@@ -121,9 +163,13 @@ func (v *verifying) notes(id string) error {
 	if err != nil {
 		return err
 	}
+	v.compare(lines)
 	notes, err := room.ReadNotes(lines)
 	v.Notes += len(notes)
 	if err != nil {
+		return err
+	}
+	if err := room.CheckBeside(v.plan, notes); err != nil {
 		return err
 	}
 	papers, err := v.store.Papers(id)

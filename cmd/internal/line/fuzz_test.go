@@ -2,7 +2,12 @@ package line_test
 
 import (
 	"context"
+	"encoding/json"
 	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/require"
 
 	"conoid/cmd/internal/chair"
 	"conoid/cmd/internal/host/wire"
@@ -45,5 +50,46 @@ func FuzzReplies(f *testing.F) {
 		c.State()
 		c.Questions()
 		chair.Over(c)
+	})
+}
+
+// Whatever is said of an action that was sent, and of the one after it: the chair goes on,
+// or ends and says why; an answer comes to who waits for it, or stays away.
+func FuzzDone(f *testing.F) {
+	const clock = `"stage":"running","place":1,"elapsed":1,"left":5`
+	for status, replies := range map[int][]string{
+		200: {
+			`{` + clock + `,"event":{"n":1,"at":2,"action":{"do":"show","chart":"fan"}}}`, `{` + clock + `,"event":{"n":9,"at":-1e308,"action":{"do":"ask"}}}`,
+			`{"event":{"n":1,"action":{"do":"end","rx":{"sphere":-1}}}}`, `{"event":{"rows":[{"size":0}]}}`, `null`, `[]`, ``, "<html>",
+		},
+		409: {
+			`{"kind":"behind","since":[{"n":1,"at":2,"action":{"do":"show","chart":"fan"}}]}`, `{"kind":"behind","since":[]}`,
+			`{"kind":"behind","since":[{"n":-5,"action":{"do":"lower"}}]}`, `{"kind":"ahead"}`, `{"kind":"elsewhere"}`,
+		},
+		422: {`{"kind":"refused"}`}, 503: {`{"kind":"not-kept"}`, `{"kind":7}`}, 423: {`{"kind":"held","clock":null}`},
+	} {
+		for _, reply := range replies {
+			f.Add(status, []byte(reply))
+		}
+	}
+	f.Fuzz(func(t *testing.T, status int, reply []byte) {
+		synctest.Test(t, func(t *testing.T) {
+			var p wire.Patient
+			require.NoError(t, json.Unmarshal([]byte(`{"tested":"right","age":40,"room":{"vertex":0.012,"distance":6}}`), &p))
+			c, err := line.New(&p, 1, "Case 1")
+			require.NoError(t, err)
+			ctx, stop := context.WithTimeout(t.Context(), time.Minute)
+			defer stop()
+			for range 3 {
+				c.Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, sitting.Aside{})
+			}
+			c.Run(ctx, said{status, reply}, "tab", func(wire.Clock) {})
+			c.State()
+			c.Questions()
+			waiting := c.Pending()
+			if c.Gone() != nil && len(waiting) > 0 {
+				t.Error("somebody waits for what never comes")
+			}
+		})
 	})
 }

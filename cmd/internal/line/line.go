@@ -77,8 +77,14 @@ func (c *Chair) bench() *sitting.Bench {
 	return sitting.NewBench(c.brief.Tested, c.brief.Objective, c.brief.Room)
 }
 
-// hear takes in an event of the service.
+// ErrUnfit says that the service tells of another event than the one that comes next.
+var ErrUnfit error = fact.Refuse("line.unfit")
+
+// hear takes in an event of the service, which is the next one.
 func (c *Chair) hear(e wire.Event) error {
+	if e.N != len(c.talk)+1 {
+		return ErrUnfit
+	}
 	if err := follow(c.confirmed, e.Action, e); err != nil {
 		return err
 	}
@@ -145,7 +151,7 @@ func (c *Chair) Do(a sitting.Action, _ sitting.Aside) *chair.Pending {
 		merged.action, merged.pending = done, append(merged.pending, sent)
 		return sent
 	}
-	c.waiting = append(c.waiting, &parcel{newID(), done, []*chair.Pending{sent}, time.Now()})
+	c.waiting = append(c.waiting, &parcel{NewID(), done, []*chair.Pending{sent}, time.Now()})
 	c.wake()
 	return sent
 }
@@ -177,7 +183,8 @@ func (c *Chair) merges(a sitting.Action) *parcel {
 	return last
 }
 
-func newID() string {
+// NewID is 128 random bits, by which a request is known that is sent again.
+func NewID() string {
 	var b [16]byte
 	rand.Read(b[:])
 	return hex.EncodeToString(b[:])

@@ -3,6 +3,7 @@ package line_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"math/rand/v2"
 	"net/http"
@@ -128,7 +129,7 @@ func seated(t *testing.T) *place {
 		require.NoError(t, err)
 		return seat
 	}
-	ask(wire.EnterPath, wire.Enter{Ticket: ticket})
+	ask(wire.EnterPath, wire.Enter{Ticket: ticket, ID: "id"})
 	require.NoError(t, r.Admit("A7", "", now))
 	ask(wire.ClaimPath, wire.Tab{Tab: "tab"})
 	seat := ask(wire.BeginPath, wire.Tab{Tab: "tab"})
@@ -226,4 +227,50 @@ func TestAnotherPageTakesThePlace(t *testing.T) {
 		_, err = p.Do(sitting.Action{Do: sitting.Ask, Question: patient.WhichLines}, sitting.Aside{}).Wait()
 		assert.ErrorIs(t, err, p.Gone())
 	})
+}
+
+// repeats says the same to whatever is sent, and counts.
+type repeats struct {
+	status int
+	reply  string
+	sent   int
+	stop   func()
+}
+
+// Send implements line.Sender.
+func (r *repeats) Send(context.Context, string, string, []byte) (int, []byte, error) {
+	if r.sent++; r.sent > 10 {
+		r.stop()
+	}
+	return r.status, []byte(r.reply), nil
+}
+
+// A service that refuses what is sent for what was done meanwhile, and tells of nothing, or
+// of what is known or far ahead, is not sent the same without an end: the chair ends, and
+// all is asked for anew.
+func TestAServiceThatTellsNothingNew(t *testing.T) {
+	fan := `"at":2,"action":{"do":"show","chart":"fan"}}`
+	for _, c := range []struct {
+		status int
+		reply  string
+		sent   int
+	}{
+		{409, `{"kind":"behind"}`, 1}, {409, `{"kind":"behind","since":[{"n":1,` + fan + `]}`, 2}, {409, `{"kind":"behind","since":[{"n":2,` + fan + `]}`, 1},
+		{200, `{"stage":"running","event":{"n":1,` + fan + `}`, 2}, {200, `{"stage":"running","event":{"n":0,` + fan + `}`, 1},
+	} {
+		var p wire.Patient
+		require.NoError(t, json.Unmarshal([]byte(`{"tested":"right","room":{"vertex":0.012,"distance":6}}`), &p))
+		x, err := line.New(&p, 1, "Case 1")
+		require.NoError(t, err)
+		for range 2 {
+			x.Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, sitting.Aside{})
+		}
+		ctx, stop := context.WithCancel(t.Context())
+		r := &repeats{status: c.status, reply: c.reply, stop: stop}
+		x.Run(ctx, r, "tab", func(wire.Clock) {})
+		stop()
+		assert.ErrorContains(t, x.Gone(), "line.unfit", c.reply)
+		assert.Equal(t, c.sent, r.sent, c.reply)
+		assert.Empty(t, x.Pending())
+	}
 }

@@ -56,6 +56,9 @@ var program = func() func(t *testing.T, name string, flags ...string) string {
 	}
 }()
 
+// longest is how long a browser may be used.
+var longest = 5 * time.Minute
+
 // scratch is a folder for all tests.
 var scratch string
 
@@ -111,7 +114,7 @@ func visit(t *testing.T, address string, w, h int) *browser {
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 5*time.Minute)
+	ctx, cancel = context.WithTimeout(ctx, longest)
 	t.Cleanup(cancel)
 	b := &browser{t: t, ctx: ctx, address: address}
 	require.NoError(t, chromedp.Listen(ctx, b.heard))
@@ -180,7 +183,7 @@ func (b *browser) until(what string, f func() bool) {
 	for end := time.Now().Add(30 * time.Second); !f(); time.Sleep(20 * time.Millisecond) {
 		if time.Now().After(end) {
 			b.shot("failed.png")
-			require.FailNow(b.t, "waited in vain: "+what, "on the page: %s", eval[string](b, `document.getElementById("state").textContent`))
+			require.FailNow(b.t, "waited in vain: "+what, "on the page: %s", eval[string](b, `(document.getElementById("state") ?? document.querySelector("main")).textContent`))
 		}
 	}
 }

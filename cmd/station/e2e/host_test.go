@@ -92,11 +92,10 @@ func (b *browser) fills(field, text string) {
 	b.do(chromedp.Evaluate[chromedp.Void](field + `.value = "` + text + `"`))
 }
 
-// second has somebody else asked in, who comes in as another assessor with a browser of
-// their own.
-func (h *hosted) second(b *browser, name string) *browser {
+// second has somebody else asked in for a role, who comes in with a browser of their own.
+func (h *hosted) second(b *browser, name, role string) *browser {
 	b.do(chromedp.Navigate("http://" + h.at + "/staff/people"))
-	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[value=assessor]").checked = true`))
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[value=` + role + `]").checked = true`))
 	b.presses("Make a link")
 	b.until("there is a link", func() bool { return eval[bool](b, `document.querySelector(".link code") !== null`) })
 	other := visit(h.t, eval[string](b, `document.querySelector(".link code").textContent`), 390, 844)
@@ -128,6 +127,15 @@ func TestHosted(t *testing.T) {
 	b.shot("served-door.png")
 	b.press("ticket")
 	b.typeText(ticket)
+	b.do(chromedp.Evaluate[chromedp.Void](`{
+		const asks = window.fetch; // the first two replies at the door are lost
+		let lost = 0;
+		window.fetch = async (path, options) => {
+			const reply = await asks(path, options);
+			if (path === "/s/enter" && lost++ < 2) throw new TypeError("lost on the way");
+			return reply;
+		};
+	}`))
 	b.press("enter")
 	b.until("the candidate waits", func() bool {
 		return has(b.status(), "exam") || strings.Contains(strings.Join(b.labels(), " "), "You are number A7")
@@ -137,7 +145,13 @@ func TestHosted(t *testing.T) {
 	b.press("begin")
 	b.begun()
 	b.shot("served-case.png")
+	b.do(chromedp.Evaluate[chromedp.Void](`Object.defineProperty(document, "hidden", {get: () => true, configurable: true})`))
+	staff.until("the board says that the page is hidden", func() bool {
+		staff.do(chromedp.Navigate(board + "?still=1"))
+		return strings.Contains(eval[string](staff, `document.body.textContent`), "page hidden for 0:")
+	})
 	staff.shot("staff-board.png")
+	b.do(chromedp.Evaluate[chromedp.Void](`delete document.hidden`))
 	b.press("show fan")
 	b.press("ask which")
 	said := b.answered("")
@@ -154,7 +168,7 @@ func TestHosted(t *testing.T) {
 	b.until("all is handed in", func() bool {
 		return strings.Contains(strings.Join(b.labels(), " "), "Number A7: all cases are handed in.")
 	})
-	other := h.second(staff, "CD")
+	other := h.second(staff, "CD", "assessor")
 	staff.do(chromedp.Navigate(board))
 	staff.presses("Close the practical")
 	staff.fills("reason", "The time is over.")

@@ -24,7 +24,8 @@ type File struct {
 	Name   string
 	Data   []byte
 	Err    error
-	Passed bool // it is no result, so that nobody waits for it; Err says why
+	Passed bool   // it is no result, so that nobody waits for it; Err says why
+	Void   string // why the result of it does not count; "" when it does
 }
 
 // Trouble is something about the files that people have to look at.
@@ -49,11 +50,14 @@ const (
 	Doubtful  Kind = "doubtful"          // with times that cannot be true, or that nothing explains; marked all the same
 	Passed    Kind = "passed over"       // no result, and not opened
 	Unsent    Kind = "not for others"    // marked, but not written for other systems
+	Void      Kind = "void"              // whole, and not marked because people decided so
 )
 
 // Unmarked reports whether a result is behind a trouble that should have been marked,
 // and is not.
-func (k Kind) Unmarked() bool { return k != Late && k != Doubtful && k != Passed && k != Unsent }
+func (k Kind) Unmarked() bool {
+	return k != Late && k != Doubtful && k != Passed && k != Unsent && k != Void
+}
 
 // Name is the ID of the words for a kind.
 func (k Kind) Name() string { return "practical.kind." + strings.ReplaceAll(string(k), " ", "-") }
@@ -70,16 +74,17 @@ type Class struct {
 	Sheets       []*practical.Sheet   `json:"candidates"` // marked, by number
 	Troubles     []Trouble            `json:"troubles"`
 	Decisions    []practical.Decision `json:"decisions"`
-	Codes        []Comparison         `json:"codes,omitempty"`     // with those on paper, by candidate
-	Figures      *cohort.Class        `json:"figures,omitempty"`   // by case; nil when nobody was marked
-	Parts        *cohort.Class        `json:"parts,omitempty"`     // by part of each case
-	PartsOf      []PartOf             `json:"-"`                   // what the items of Parts are
-	Rated        int                  `json:"rated"`               // candidates whom examiners rated
-	Raters       []Pair               `json:"raters,omitempty"`    // pairs who rated the same candidates
-	PassMark     cohort.Value         `json:"passMark"`            // points
-	Reach        int                  `json:"reach"`               // candidates who reach the pass mark
-	Miss         int                  `json:"miss"`                // and who do not; both 0 where there is none
-	WithExtra    *Group               `json:"withExtra,omitempty"` // candidates who had more time; nil when nobody had
+	Codes        []Comparison         `json:"codes,omitempty"`      // with those on paper, by candidate
+	Figures      *cohort.Class        `json:"figures,omitempty"`    // by case; nil when nobody was marked
+	Parts        *cohort.Class        `json:"parts,omitempty"`      // by part of each case
+	PartsOf      []PartOf             `json:"-"`                    // what the items of Parts are
+	Rated        int                  `json:"rated"`                // candidates whom examiners rated
+	Raters       []Pair               `json:"raters,omitempty"`     // pairs who rated the same candidates
+	Borderline   *float64             `json:"borderline,omitempty"` // the rating that just passes; nil where no pass mark was asked for
+	PassMark     cohort.Value         `json:"passMark"`             // points
+	Reach        int                  `json:"reach"`                // candidates who reach the pass mark
+	Miss         int                  `json:"miss"`                 // and who do not; both 0 where there is none
+	WithExtra    *Group               `json:"withExtra,omitempty"`  // candidates who had more time; nil when nobody had
 	WithoutExtra *Group               `json:"withoutExtra,omitempty"`
 	Places       []Place              `json:"places,omitempty"` // where the order was another for each
 	Cut          *cohort.Cut          `json:"cut,omitempty"`    // how the pass mark came about
@@ -121,7 +126,7 @@ type Collecting struct {
 	By         *practical.Plan      // whose schemes count: the plan itself, or Remarked
 	Scheme     string               // the name of By; "" for the practical's own
 	Ratings    []practical.Rating   // see ReadRatings; nil when there are none
-	Borderline float64              // the borderline rating
+	Borderline *float64             // the rating that just passes; nil where no pass mark is asked for
 	Slips      Slips                // the codes on paper; nil when they are not compared here
 	Made       time.Time
 	Progress   func(done int) // files done; may be nil
@@ -133,7 +138,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
 		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{}, Listening: []Listening{},
-		Made: c.Made,
+		Borderline: c.Borderline, Made: c.Made,
 	}
 	records, names := out.sort(p, c)
 	m := practical.NewMarker(p, cmp.Or(c.By, p))
@@ -218,6 +223,8 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 			whole, in = append(whole, r), append(in, f.Name)
 		}
 		switch {
+		case f.Void != "":
+			c.trouble(Void, f.Name, r.Candidate(), fact.New("practical.trouble.void", "reason", f.Void))
 		case !again:
 			first[r.Candidate()] = len(records)
 			records, names = append(records, r), append(names, f.Name)

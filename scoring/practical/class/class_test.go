@@ -37,7 +37,7 @@ func TestAWholeClass(t *testing.T) {
 	for i := range files {
 		ratings = append(ratings, practical.Rating{Work: p.Entry(fmt.Sprintf("K%02d", i+1)).Work(), Rating: []float64{4, 3, 3, 4, 2, 1, 1}[i%len(skills)]})
 	}
-	c := collect(t, p, files, func(c *Collecting) { c.Ratings, c.Borderline = ratings, 2 })
+	c := collect(t, p, files, func(c *Collecting) { c.Ratings, c.Borderline = ratings, new(float64); *c.Borderline = 2 })
 	require.Empty(t, c.Troubles)
 	require.Len(t, c.Sheets, 30)
 	assert.Equal(t, 30, c.Simulated)

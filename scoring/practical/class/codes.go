@@ -25,7 +25,7 @@ func ReadSlips(name string, data []byte) (Slips, error) {
 	}
 	out := Slips{}
 	for _, r := range rows {
-		code := spelled(r.values[0])
+		code := Spelled(r.values[0])
 		if before, twice := out[r.candidate]; twice && before != code {
 			return nil, fact.Refuse("practical.at", "file", name, "line", fact.Count(r.line), "what", fact.New("practical.codes.twice", "candidate", r.candidate))
 		}
@@ -36,8 +36,8 @@ func ReadSlips(name string, data []byte) (Slips, error) {
 	return out, nil
 }
 
-// spelled is a code as a result has it: capitals in groups of 4.
-func spelled(code string) string {
+// Spelled is a code as a result has it: capitals in groups of 4.
+func Spelled(code string) string {
 	var b strings.Builder
 	n := 0
 	for _, r := range code {
@@ -83,13 +83,22 @@ func (c *Class) compare(slips Slips, results []*practical.Record, files []string
 	if slips == nil {
 		return
 	}
-	whose, open := map[string]string{}, maps.Clone(slips)
-	for _, r := range results {
-		whose[r.Code()] = r.Candidate()
-	}
 	c.Codes = []Comparison{}
 	for i, r := range results {
-		x := Comparison{Candidate: r.Candidate(), File: files[i], Code: r.Code(), Paper: slips[r.Candidate()], Says: Differs}
+		c.Codes = append(c.Codes, Comparison{Candidate: r.Candidate(), File: files[i], Code: r.Code()})
+	}
+	c.Codes = slips.Compare(c.Codes)
+}
+
+// Compare compares the codes of all whole results with those on paper, by candidate.
+func (s Slips) Compare(results []Comparison) []Comparison {
+	whose, open := map[string]string{}, maps.Clone(s)
+	for _, x := range results {
+		whose[x.Code] = x.Candidate
+	}
+	out := []Comparison{}
+	for _, x := range results {
+		x.Paper, x.Says = s[x.Candidate], Differs
 		switch x.Paper {
 		case "":
 			x.Says = NoSlip
@@ -97,17 +106,18 @@ func (c *Class) compare(slips Slips, results []*practical.Record, files []string
 			x.Says = Agrees
 		}
 		delete(open, x.Candidate)
-		c.Codes = append(c.Codes, x)
+		out = append(out, x)
 	}
 	for _, candidate := range slices.Sorted(maps.Keys(open)) {
-		c.Codes = append(c.Codes, Comparison{Candidate: candidate, Paper: open[candidate], Says: NoFile})
+		out = append(out, Comparison{Candidate: candidate, Paper: open[candidate], Says: NoFile})
 	}
-	for i := range c.Codes {
-		if x := &c.Codes[i]; whose[x.Paper] != x.Candidate {
+	for i := range out {
+		if x := &out[i]; whose[x.Paper] != x.Candidate {
 			x.Whose = whose[x.Paper]
 		}
 	}
-	slices.SortStableFunc(c.Codes, func(a, b Comparison) int { return byNumber(a.Candidate, b.Candidate) })
+	slices.SortStableFunc(out, func(a, b Comparison) int { return byNumber(a.Candidate, b.Candidate) })
+	return out
 }
 
 // byNumber orders candidates: 9 before 10.

@@ -63,6 +63,10 @@ func TestCodesAreCompared(t *testing.T) {
 	x, is := c.CodeOf("A2", "A2")
 	assert.True(t, is)
 	assert.Equal(t, codes["A3"], x.Paper)
+	x, is = c.CodeOf("A4 too", "A4")
+	assert.Equal(t, []any{Differs, true}, []any{x.Says, is}, "of two results, that in the file")
+	_, is = c.CodeOf("A1", "A2")
+	assert.False(t, is)
 	none := collect(t, p, files[:1], nil)
 	assert.Nil(t, none.Codes, "nothing was compared")
 }

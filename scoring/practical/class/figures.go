@@ -11,7 +11,7 @@ import (
 )
 
 // describe works out the figures of a class.
-func (c *Class) describe(borderline float64) error {
+func (c *Class) describe(borderline *float64) error {
 	if len(c.Sheets) == 0 {
 		c.PassMark = cohort.None(fact.New("practical.nobody-marked"))
 		return nil
@@ -80,9 +80,13 @@ func (c *Class) parts(i int) (out []cohort.Item) {
 }
 
 // passMark sets the pass mark by borderline regression, where there are ratings.
-func (c *Class) passMark(r cohort.Results, borderline float64) {
-	if c.ratings == nil {
-		c.PassMark = cohort.None(fact.New("practical.no-ratings"))
+func (c *Class) passMark(r cohort.Results, borderline *float64) {
+	if c.ratings == nil || borderline == nil {
+		why := "practical.no-ratings"
+		if c.ratings != nil {
+			why = "practical.no-borderline"
+		}
+		c.PassMark = cohort.None(fact.New(why))
 		return
 	}
 	totals, _ := r.Totals()
@@ -93,7 +97,7 @@ func (c *Class) passMark(r cohort.Results, borderline float64) {
 		}
 	}
 	c.Rated = len(rated)
-	cut, err := cohort.Borderline(rated, borderline, c.Figures.Most)
+	cut, err := cohort.Borderline(rated, *borderline, c.Figures.Most)
 	if err != nil {
 		var told fact.Told
 		if errors.As(err, &told) {

@@ -2,6 +2,8 @@ package class
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -71,4 +73,20 @@ func TestTwoRaters(t *testing.T) {
 	assert.Equal(t, 7.0, c.ratings["K18"])
 	assert.Len(t, c.ratings, 18)
 	require.NoError(t, c.rate(p, nil))
+
+	c = &Class{}
+	all = nil
+	for n, raters := range map[string][2]string{"K1": {"R1", "R3"}, "K2": {"R1", "R2"}, "K3": {"R2", "R3"}, "K4": {"R1", "R4"}} {
+		c.Sheets = append(c.Sheets, &practical.Sheet{Candidate: n})
+		for i, r := range raters {
+			all = append(all, practical.Rating{Work: p.Entry(n).Work(), Rater: r, Rating: float64(i)})
+		}
+	}
+	slices.SortFunc(c.Sheets, func(a, b *practical.Sheet) int { return strings.Compare(a.Candidate, b.Candidate) })
+	require.NoError(t, c.rate(p, all))
+	var pairs []string
+	for _, x := range c.Raters {
+		pairs = append(pairs, x.First+" "+x.Second)
+	}
+	assert.Equal(t, []string{"R1 R2", "R1 R3", "R1 R4", "R2 R3"}, pairs)
 }

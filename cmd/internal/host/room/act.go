@@ -70,8 +70,8 @@ func (r *Room) Begin(session, tab string) (*wire.Seat, error) {
 	return s.told(stage)
 }
 
-// Beat says that a page is there.
-func (r *Room) Beat(session, tab string) (*wire.Clock, error) {
+// Beat says that a page is there, and whether it is hidden.
+func (r *Room) Beat(session, tab string, hidden bool) (*wire.Clock, error) {
 	s, stage, err := r.at(session)
 	if err != nil {
 		return nil, err
@@ -84,6 +84,7 @@ func (r *Room) Beat(session, tab string) (*wire.Clock, error) {
 		return nil, notKept(err)
 	}
 	c := s.clock(stage)
+	s.time.hidden.says(hidden && c.Stage == wire.Running)
 	return &c, nil
 }
 
@@ -131,7 +132,7 @@ func (s *seat) ready(stage Stage, tab string) error {
 	if err := s.ours(tab); err != nil {
 		return err
 	}
-	if stage == Held {
+	if stage == Held || stage == Open && s.attempt.paused() {
 		return s.not(wire.Held, stage)
 	}
 	if stage != Open {
@@ -163,7 +164,7 @@ func (s *seat) sat(place int) (*open, error) {
 		return nil, &wire.Problem{Kind: wire.NotNow}
 	}
 	if s.open == nil || s.open.place != place {
-		o, err := s.patient(s.r.plan.Entry(s.candidate).Order()[place-1], place)
+		o, err := s.patient(s.entry().Order()[place-1], place)
 		if err != nil {
 			return nil, notKept(err)
 		}
@@ -174,7 +175,8 @@ func (s *seat) sat(place int) (*open, error) {
 
 // begun is how many cases were begun.
 func (s *seat) begun() int {
-	switch now := s.attempt.State().(type) {
+	now, _ := s.attempt.behind()
+	switch now := now.(type) {
 	case practical.Examining:
 		return now.Place()
 	case practical.Ready:
@@ -251,8 +253,9 @@ func (s *seat) done(stage Stage, o *open, n int) *wire.Done {
 
 // clock is how the time stands.
 func (s *seat) clock(stage Stage) wire.Clock {
-	c := wire.Clock{Stage: wire.Lobby, Held: stage == Held}
-	switch now := s.attempt.State().(type) {
+	now, paused := s.attempt.behind()
+	c := wire.Clock{Stage: wire.Lobby, Held: stage == Held || paused, Shut: stage.Over()}
+	switch now := now.(type) {
 	case practical.Ready:
 		c.Stage, c.Place = wire.Ready, now.Place()
 	case practical.Examining:
@@ -269,12 +272,13 @@ func (s *seat) clock(stage Stage) wire.Clock {
 // told is all that the candidate's bench has to know.
 func (s *seat) told(stage Stage) (*wire.Seat, error) {
 	p := s.r.plan
-	perCase, total := p.Entry(s.candidate).Times()
+	perCase, total := s.entry().Times()
 	t := &wire.Seat{
 		Clock: s.clock(stage), Title: p.Title, Rehearsal: p.Rehearsal, Candidate: s.candidate, Tab: s.tab,
 		Places: len(p.Cases), PerCase: perCase, Total: total, ShowClock: p.Show.Clock,
 	}
-	switch now := s.attempt.State().(type) {
+	now, _ := s.attempt.behind()
+	switch now := now.(type) {
 	case practical.Ready:
 		t.Spent = now.Spent()
 		t.PerCase, t.Total = now.Times()

@@ -11,13 +11,9 @@ import (
 	"conoid/scoring/practical"
 )
 
-// How long what lets candidates in is. A ticket has 12 letters of 24, which is 55
-// bits, and is good once; a session has 256 bits, and 64 are enough (OWASP Session
-// Management Cheat Sheet).
-const (
-	ticketLetters = 12
-	sessionBytes  = 32
-)
+// ticketLetters is how long a ticket is: 12 letters of 24 are 55 bits, and it is good
+// once. A session has 256 bits, and 64 are enough (OWASP Session Management Cheat Sheet).
+const ticketLetters = 12
 
 // hash is what is kept of a ticket or a session: who reads the store gets in with
 // neither.
@@ -51,45 +47,81 @@ func (r *Room) letIn(s *seat, ticket, session []byte, tab string) error {
 	if err := r.store.SetSeat(kept); err != nil {
 		return err
 	}
+	s.opensTo(kept)
+	return nil
+}
+
+// opensTo has that let in at a seat which is kept of it, in place of what did.
+func (s *seat) opensTo(kept store.Seat) {
+	r := s.r
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	delete(r.doors, string(s.ticket))
 	delete(r.doors, string(s.session))
-	s.ticket, s.session, s.tab = ticket, session, tab
+	s.way = way{kept.Ticket, kept.Session, kept.Tab}
+	s.time.hidden.says(false) // that was another page
 	r.seats[s.candidate] = s
-	for _, door := range [][]byte{ticket, session} {
+	for _, door := range [][]byte{kept.Ticket, kept.Session} {
 		if len(door) > 0 {
 			r.doors[string(door)] = s
 		}
 	}
-	return nil
 }
 
-// shutOut takes a seat away: nothing lets in there any more.
+// shutOut takes a seat away, which is locked: nothing lets in there any more.
 func (r *Room) shutOut(s *seat) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	delete(r.seats, s.candidate)
 	delete(r.doors, string(s.ticket))
 	delete(r.doors, string(s.session))
+	s.ticket, s.session = nil, nil // for whoever was at the door already
 }
 
 // Enter lets a candidate in with a ticket, once, and gives the session that has the
-// place from now on.
-func (r *Room) Enter(ticket string) (session string, err error) {
+// place from now on. The same ticket with the same ID of a request is answered again,
+// with the same session, until a page has claimed the place: the reply may have been lost.
+func (r *Room) Enter(ticket, id string) (session string, err error) {
+	if id == "" || len(id) > longestID {
+		return "", &wire.Problem{Kind: wire.Malformed}
+	}
+	session = sessionOf(r, ticket, id)
+	key := r.hash("session", session)
 	s, err := r.behind(r.hash("ticket", written(ticket)), func(s *seat) []byte { return s.ticket })
 	if err != nil {
-		return "", err
+		if s, err = r.behind(key, func(s *seat) []byte { return s.entered() }); err != nil {
+			return "", err
+		}
+		s.mu.Unlock()
+		return session, nil
 	}
 	defer s.mu.Unlock()
-	var b [sessionBytes]byte
-	rand.Read(b[:])
-	session = string(b[:])
-	if err := r.letIn(s, nil, r.hash("session", session), ""); err != nil {
+	if err := r.letIn(s, nil, key, ""); err != nil {
 		return "", &wire.Problem{Kind: wire.NotKept}
 	}
 	_ = s.hear() // what could not be kept is, when the bench is heard next
 	return session, nil
+}
+
+// sessionOf is the session that a ticket gives to who uses it with an ID: made of both
+// by a key that only the service has, so that nothing has to be kept to give it again.
+// It is no easier to guess than the ID and the key are.
+func sessionOf(r *Room, ticket, id string) string {
+	return string(r.hash("enter", written(ticket)+"\n"+id))
+}
+
+// way is what lets in at a seat.
+type way struct {
+	ticket, session []byte // hashes
+	tab             string // the page that has claimed the place; "" before one has
+}
+
+// entered is the session that came in, until a page has claimed its place.
+func (w *way) entered() []byte {
+	if w.tab != "" {
+		return nil
+	}
+	return w.session
 }
 
 // Knows reports whether a session has a place here.

@@ -6,13 +6,19 @@ import (
 	"fmt"
 	"time"
 
+	"conoid/cmd/internal/host/store"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
+
+// ErrUnreleased says that two people have to agree before the release.
+var ErrUnreleased error = fact.Refuse("host.unreleased")
 
 // Erase removes what is kept of a candidate of a practical that is over: the place, the
 // logs, the record, the result, and the papers of the marks, which can be worked out anew
 // without it. A note keeps the SHA-256 of each, and it says who and why. The number stays
-// in the practical and in the notes.
+// in the practical and in the notes. Before the release two people have to agree
+// to it, other than at a rehearsal.
 func (o *Office) Erase(candidate, who, reason string, now time.Time) (Note, error) {
 	o.r.deeds.Lock()
 	defer o.r.deeds.Unlock()
@@ -23,6 +29,8 @@ func (o *Office) Erase(candidate, who, reason string, now time.Time) (Note, erro
 		return Note{}, ErrNobody
 	case !o.r.Stage().Over():
 		return Note{}, ErrStage
+	case o.r.Stage() != Out && !o.r.plan.Rehearsal && !o.erasable(candidate):
+		return Note{}, ErrUnreleased
 	}
 	if err := practical.CheckReason(reason); err != nil {
 		return Note{}, err
@@ -34,15 +42,15 @@ func (o *Office) Erase(candidate, who, reason string, now time.Time) (Note, erro
 		return Note{}, err
 	}
 	n := Note{Who: who, Do: Erased, Candidate: candidate, Reason: reason, Gone: gone}
-	if err := o.note(n, now); err != nil {
+	err = o.note(n, now,
+		func(w store.Writes) error { return w.SetPapers(o.r.plan.ID, nil) },
+		func(w store.Writes) error { return w.Erase(o.r.plan.ID, candidate) })
+	if err != nil {
 		return n, err
 	}
 	o.r.shutOut(s)
 	o.points.Store(nil)
-	if err := o.r.store.SetPapers(o.r.plan.ID, nil); err != nil {
-		return n, err
-	}
-	return n, o.r.store.Erase(o.r.plan.ID, candidate)
+	return n, nil
 }
 
 // sums are the SHA-256 of all that is kept of a candidate, by what it is.
@@ -56,15 +64,15 @@ func (s *seat) sums() (map[string]string, error) {
 		return err
 	}
 	for i := range s.r.plan.Cases {
-		log, err := kept{s}.Log(i)
+		log, err := keepOf(s).Log(i)
 		if err := add(fmt.Sprintf("log of case %d", i+1), log, err); err != nil {
 			return nil, err
 		}
 	}
-	record, err := kept{s}.Record()
+	record, err := keepOf(s).Record()
 	if err := add("record", record, err); err != nil {
 		return nil, err
 	}
-	result, err := kept{s}.Result()
+	result, err := keepOf(s).Result()
 	return all, add("result", result, err)
 }

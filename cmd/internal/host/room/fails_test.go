@@ -50,17 +50,18 @@ var script = []sitting.Action{
 
 // ill is a service whose store fails, and a candidate and a staff who try again.
 type ill struct {
-	t       *testing.T
+	t       testing.TB
 	disk    *storetest.Brittle
 	room    *room.Room
 	now     time.Time
-	dead    bool // until it is started again
+	dead    bool   // until it is started again
+	ticket  string // the only one that they need
 	session string
 	acked   [][]wire.Event
 	passed  time.Duration // in cases
 }
 
-func newIll(t *testing.T, before func(x *ill, n int, what storetest.Write) (bool, error)) *ill {
+func newIll(t testing.TB, before func(x *ill, n int, what storetest.Write) (bool, error)) *ill {
 	x := &ill{t: t, now: morning, acked: make([][]wire.Event, len(short().Cases))}
 	x.disk = &storetest.Brittle{Store: storetest.NewMemory(), Before: func(n int, what storetest.Write) (bool, error) {
 		if x.dead {
@@ -102,8 +103,8 @@ func (x *ill) tries(what string, do func() error) {
 	require.NoError(x.t, err, what)
 }
 
-// comesIn has the candidate at the place: with the session that they have, or by a new
-// ticket where that is not known any more.
+// comesIn has the candidate at the place: with the session that they have, or by their
+// ticket where nobody has told them one.
 func (x *ill) comesIn() {
 	x.tries("open", func() error {
 		if x.room.Stage() == room.Open {
@@ -112,17 +113,17 @@ func (x *ill) comesIn() {
 		return x.room.Move(room.Opened, "", "", x.now)
 	})
 	if _, err := x.room.Seat(x.session); problem(err) == wire.NoSession {
-		var ticket string
 		x.tries("ticket", func() (err error) {
-			ticket, err = x.room.Ticket("A7", "", "", x.now)
+			if x.ticket == "" {
+				x.ticket, err = x.room.Ticket("A7", "", "", x.now)
+			}
 			return err
 		})
 		x.tries("enter", func() (err error) {
-			x.session, err = x.room.Enter(ticket)
-			if problem(err) == wire.NoSession { // kept, and killed before it was said
-				ticket, err = x.room.Ticket("A7", "", "", x.now)
-				x.session, _ = x.room.Enter(ticket)
+			if _, err := x.room.Seat(x.session); err == nil {
+				return nil
 			}
+			x.session, err = x.room.Enter(x.ticket, "id") // kept, and killed before it was said: it is said now
 			return err
 		})
 	}

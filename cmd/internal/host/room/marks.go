@@ -1,6 +1,8 @@
 package room
 
 import (
+	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -10,6 +12,7 @@ import (
 	"time"
 
 	"conoid/cases"
+	"conoid/cmd/internal/host/store"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
@@ -21,9 +24,16 @@ const pointsPaper = "points.json"
 // ErrUnmarked says that the marks have to be worked out first.
 var ErrUnmarked error = fact.Refuse("host.unmarked")
 
-// Collect works out what the class comes to, as of a practical at machines. The key
-// opens the results; progress is told how many of them are done.
-func (o *Office) Collect(key cases.Key, progress func(done, of int), now time.Time) (*class.Class, error) {
+// Collecting is how a class is worked out.
+type Collecting struct {
+	Key        cases.Key          // opens the results
+	Beside     map[string][]byte  // see [Beside.Files]
+	Borderline *float64           // the rating that just passes; nil for no pass mark
+	Progress   func(done, of int) // results that are marked
+}
+
+// Collect works out what the class comes to, as of a practical at machines.
+func (o *Office) Collect(from Collecting, now time.Time) (*class.Class, error) {
 	if !o.r.Stage().Over() {
 		return nil, ErrStage
 	}
@@ -31,16 +41,18 @@ func (o *Office) Collect(key cases.Key, progress func(done, of int), now time.Ti
 	if err != nil {
 		return nil, err
 	}
-	todo := class.Collecting{Key: key, Made: now.Round(0)}
-	void := o.voids()
-	for _, c := range slices.Sorted(maps.Keys(results)) {
-		f := class.File{Name: c + practical.ResultEnding, Data: results[c]}
-		if why := void[c]; why != "" {
-			f.Passed, f.Err = true, fact.Refuse("host.void", "reason", why)
-		}
-		todo.Files = append(todo.Files, f)
+	todo := class.Collecting{Key: from.Key, Borderline: from.Borderline, Made: now.Round(0)}
+	if err := readBeside(o.r.plan, from.Beside, &todo); err != nil {
+		return nil, err
 	}
-	todo.Progress = func(done int) { progress(done, len(todo.Files)) }
+	void, of := o.voids(), 0
+	for _, c := range slices.Sorted(maps.Keys(results)) {
+		todo.Files = append(todo.Files, class.File{Name: c + practical.ResultEnding, Data: results[c], Void: void[c]})
+		if void[c] == "" {
+			of++
+		}
+	}
+	todo.Progress = func(done int) { from.Progress(done, of) }
 	return class.Collect(o.r.plan, todo)
 }
 
@@ -57,26 +69,37 @@ func (o *Office) Marked(c *class.Class, papers map[string][]byte, who string, no
 	if slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return void[s.Candidate] != "" || o.r.of(s.Candidate) == nil }) {
 		return ErrChanged
 	}
-	points, err := json.Marshal(o.pointsOf(c))
+	if beside, err := o.Beside().Files(); err != nil || !sameBeside(beside, papers) {
+		return cmp.Or(err, ErrChanged)
+	}
+	points, err := json.Marshal(pointsOf(o.r.plan, c))
 	if err != nil {
 		return err
 	}
 	kept := maps.Clone(papers)
 	kept[pointsPaper] = points
-	if err := o.r.store.SetPapers(o.r.plan.ID, kept); err != nil {
-		return err
-	}
-	if err := o.note(Note{Who: who, Do: Marked, Sum: sumOf(kept)}, now); err != nil || stage == Closed {
+	keep := func(w store.Writes) error { return w.SetPapers(o.r.plan.ID, kept) }
+	if err := o.note(Note{Who: who, Do: Marked, Sum: sumOf(kept), Just: c.Borderline}, now, keep); err != nil || stage == Closed {
 		return err
 	}
 	return o.readPoints()
 }
 
+// sameBeside reports whether papers have what is set down beside the results, as it is now.
+func sameBeside(beside, papers map[string][]byte) bool {
+	for _, name := range []string{CodesPaper, DecisionsPaper, RatingsPaper} {
+		if !bytes.Equal(beside[name], papers[name]) {
+			return false
+		}
+	}
+	return true
+}
+
 // pointsOf are the points of each candidate for their cases, in their own order.
-func (o *Office) pointsOf(c *class.Class) map[string][]float64 {
+func pointsOf(p *practical.Plan, c *class.Class) map[string][]float64 {
 	all := map[string][]float64{}
 	for _, s := range c.Sheets {
-		for _, i := range o.r.plan.Entry(s.Candidate).Order() {
+		for _, i := range s.Entry(p).Order() {
 			all[s.Candidate] = append(all[s.Candidate], s.Cases[i].Points)
 		}
 	}

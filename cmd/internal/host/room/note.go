@@ -1,6 +1,7 @@
 package room
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -11,6 +12,8 @@ import (
 	"time"
 
 	"conoid/cmd/internal/host/store"
+	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -19,21 +22,28 @@ type Deed string
 
 // The deeds.
 const (
-	Made     Deed = "made"     // the practical
-	Ticketed Deed = "ticketed" // a ticket was given out; it ended the one before, and the session
-	Admitted Deed = "admitted" // a candidate was let in
-	Opened   Deed = "opened"   // the practical
-	Halted   Deed = "halted"   // the time, for everybody
-	Resumed  Deed = "resumed"
-	Shut     Deed = "shut"     // the practical
-	Granted  Deed = "granted"  // more time, to a candidate
-	Ended    Deed = "ended"    // a candidate's place
-	Marked   Deed = "marked"   // what the class comes to was worked out
-	Asked    Deed = "asked"    // for a deed that takes two people
-	Declined Deed = "declined" // what was asked for
-	Released Deed = "released" // the marks
-	Voided   Deed = "voided"   // the result of a candidate
-	Erased   Deed = "erased"   // what was kept of a candidate
+	Made       Deed = "made"     // the practical
+	Ticketed   Deed = "ticketed" // a ticket was given out; it ended the one before, and the session
+	Admitted   Deed = "admitted" // a candidate was let in
+	Opened     Deed = "opened"   // the practical
+	Halted     Deed = "halted"   // the time, for everybody
+	Resumed    Deed = "resumed"
+	Shut       Deed = "shut"       // the practical
+	Granted    Deed = "granted"    // more time, to a candidate
+	Ended      Deed = "ended"      // a candidate's place
+	Paused     Deed = "paused"     // the time of a candidate
+	WentOn     Deed = "went-on"    // a candidate whose time stood still
+	Renumbered Deed = "renumbered" // a candidate who had a wrong number
+	Marked     Deed = "marked"     // what the class comes to was worked out
+	Asked      Deed = "asked"      // for a deed that takes two people
+	Declined   Deed = "declined"   // what was asked for
+	Released   Deed = "released"   // the marks
+	Voided     Deed = "voided"     // the result of a candidate
+	Erasable   Deed = "erasable"   // a candidate, before the release
+	Erased     Deed = "erased"     // what was kept of a candidate
+	Copied     Deed = "copied"     // the code on paper of a candidate; without one, taken back
+	Decided    Deed = "decided"    // other points for a case of a candidate
+	Rated      Deed = "rated"      // a work, by who did not see whose it is
 )
 
 // Note is a line of what was done to a practical, and why.
@@ -43,13 +53,20 @@ type Note struct {
 	Who       string            `json:"who,omitempty"` // of the staff; empty: the service
 	Do        Deed              `json:"do"`
 	Candidate string            `json:"candidate,omitempty"`
+	To        string            `json:"to,omitempty"` // the right number of a candidate
 	Reason    string            `json:"reason,omitempty"`
 	Time      time.Duration     `json:"time,omitempty"` // that was granted
+	Opens     time.Time         `json:"opens,omitzero"` // Made: before then it takes two people to open it
 	Asks      Deed              `json:"asks,omitempty"` // the deed that was asked for
 	For       int               `json:"for,omitempty"`  // the note of the request that this one answers
 	Sum       string            `json:"sum,omitempty"`  // SHA-256 of the papers that it is about
 	Gone      map[string]string `json:"gone,omitempty"` // SHA-256 of what was erased
-	Before    string            `json:"before"`         // SHA-256 of the line before; empty for the first
+	Code      string            `json:"code,omitempty"` // on paper
+	Case      int               `json:"case,omitempty"` // that is decided about, from 1 in the order of the plan
+	Points    *float64          `json:"points,omitempty"`
+	Just      *float64          `json:"just,omitempty"`   // the rating that just passes, of the marks
+	Signed    string            `json:"signed,omitempty"` // the line of a decision or a rating, as conoid practical writes it
+	Before    string            `json:"before"`           // SHA-256 of the line before; empty for the first
 }
 
 // book is what was done to a practical, line by line, and what follows from it.
@@ -62,13 +79,22 @@ type book struct {
 	last  string // SHA-256 of the last one; empty when there is none
 
 	mu    sync.Mutex        // of what follows
+	opens time.Time         // before then it takes two people; the zero value: never
 	sum   string            // of the papers of the marks; "" while there are none
 	asked []Note            // requests that nobody has answered
 	void  map[string]string // why the results of candidates are void
+	may   map[string]bool   // whether a candidate may be erased before the release
+
+	slips  class.Slips        // the codes on paper
+	signed map[Deed][]byte    // the files of decisions and ratings
+	rated  []practical.Rating // as they stand in the file
+	raters []string           // in the order in which they came
+	just   *float64           // the rating that just passes, when marks were last worked out
+	erased []Note             // of candidates who were
 }
 
-// note keeps a line of what was done.
-func (b *book) note(n Note, at time.Time) error {
+// note keeps a line of what was done, and what else is to be kept, at once.
+func (b *book) note(n Note, at time.Time, with ...write) error {
 	if !b.known {
 		if err := b.read(); err != nil {
 			return err
@@ -79,7 +105,13 @@ func (b *book) note(n Note, at time.Time) error {
 	if err != nil {
 		return err
 	}
-	if err := b.store.Note(b.practical, n.N, text); err != nil {
+	err = b.store.Together(func(w store.Writes) error {
+		if err := all(w, with); err != nil {
+			return err
+		}
+		return w.Note(b.practical, n.N, text)
+	})
+	if err != nil && !b.has(n.N, text) {
 		b.known = false
 		return err
 	}
@@ -87,10 +119,17 @@ func (b *book) note(n Note, at time.Time) error {
 	return nil
 }
 
-// goesOn takes in a line that is kept.
+// has reports whether a line is kept, though the store may have said that it is not: then
+// all is that was to be kept with it.
+func (b *book) has(n int, text []byte) bool {
+	lines, err := b.store.Notes(b.practical)
+	return err == nil && len(lines) >= n && bytes.Equal(lines[n-1], text)
+}
+
+// goesOn takes in a line that is kept: the next one, whatever it calls itself.
 func (b *book) goesOn(n Note, text []byte) {
 	sum := sha256.Sum256(text)
-	b.n, b.last = n.N, hex.EncodeToString(sum[:])
+	b.n, b.last = b.n+1, hex.EncodeToString(sum[:])
 	b.took(n)
 }
 
@@ -99,15 +138,23 @@ func (b *book) took(n Note) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	switch n.Do {
+	case Made:
+		b.opens = n.Opens
+	case Opened: // a request for it may be left, where the time has come meanwhile
+		b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.Asks == Opened })
+	case Erasable:
+		if b.may == nil {
+			b.may = map[string]bool{}
+		}
+		b.may[n.Candidate] = true
 	case Marked:
-		b.sum = n.Sum
+		b.sum, b.just = n.Sum, n.Just
 	case Asked:
 		b.asked = append(b.asked, n)
-	case Declined, Released, Voided:
-		b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.N == n.For })
 	case Erased:
 		b.sum = "" // the marks have to be worked out without it
 	}
+	b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.N == n.For })
 	if n.Do == Voided {
 		if b.void == nil {
 			b.void = map[string]string{}
@@ -115,6 +162,7 @@ func (b *book) took(n Note) {
 		b.void[n.Candidate] = cmp.Or(n.Reason, "-")
 		b.sum = "" // likewise
 	}
+	b.tookBeside(n)
 }
 
 // read takes in the lines that are kept after those that are known.
@@ -122,6 +170,9 @@ func (b *book) read() error {
 	lines, err := b.store.Notes(b.practical)
 	if err != nil {
 		return err
+	}
+	if len(lines) < b.n {
+		return store.ErrDamaged
 	}
 	for _, text := range lines[b.n:] {
 		var n Note
@@ -132,6 +183,24 @@ func (b *book) read() error {
 	}
 	b.known = true
 	return nil
+}
+
+// Opens is when one person may open the practical; the zero value: at any time.
+func (b *book) Opens() time.Time {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.opens
+}
+
+// Early reports whether it takes two people to open the practical now.
+func (b *book) Early(now time.Time) bool { return now.Before(b.Opens()) }
+
+// erasable reports whether two people have agreed that a candidate is erased before the
+// release.
+func (b *book) erasable(candidate string) bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.may[candidate]
 }
 
 // marks is the sum of the papers of the marks; "" while there are none.
@@ -148,8 +217,8 @@ func (b *book) voids() map[string]string {
 	return maps.Clone(b.void)
 }
 
-// requests are those that nobody has answered yet.
-func (b *book) requests() []Note {
+// Requests are those that nobody has answered yet.
+func (b *book) Requests() []Note {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return slices.Clone(b.asked)
@@ -157,7 +226,7 @@ func (b *book) requests() []Note {
 
 // request is the one in note n that nobody has answered.
 func (b *book) request(n int) (Note, error) {
-	all := b.requests()
+	all := b.Requests()
 	i := slices.IndexFunc(all, func(o Note) bool { return o.N == n })
 	if i < 0 {
 		return Note{}, ErrNoAsk
@@ -189,4 +258,16 @@ func ReadNotes(lines [][]byte) (all []Note, err error) {
 		all = append(all, n)
 	}
 	return all, nil
+}
+
+// Concern tells which notes concern a candidate, under a wrong number too that they had.
+func Concern(all []Note, candidate string) []bool {
+	concerns, number := make([]bool, len(all)), candidate
+	for i, n := range slices.Backward(all) {
+		concerns[i] = n.Candidate == candidate || n.Candidate == number || n.To == number && n.To != ""
+		if n.Do == Renumbered && n.To == number {
+			number = n.Candidate
+		}
+	}
+	return concerns
 }

@@ -125,7 +125,7 @@ func TestWhatIsNotSentAgain(t *testing.T) {
 	require.NoError(t, x.room.Pass(time.Second/4))
 	for range 5 * 60 {
 		require.NoError(t, x.room.Pass(time.Second))
-		_, err = x.room.Beat(x.session, "tab")
+		_, err = x.room.Beat(x.session, "tab", false)
 		require.NoError(t, err)
 	}
 	assert.Equal(t, 18*time.Minute, x.left(), "of five minutes three do not count")
@@ -159,7 +159,7 @@ func TestAStoreThatHangsForOne(t *testing.T) {
 	<-hangs
 	all.Go(func() { assert.NoError(t, x.room.Pass(time.Second)) })
 	for i, ticket := range tickets {
-		session, err := x.room.Enter(ticket)
+		session, err := x.room.Enter(ticket, "id")
 		require.NoError(t, err)
 		require.NoError(t, x.room.Admit(fmt.Sprint("B", i), "", x.now))
 		_, err = x.room.Claim(session, "tab")

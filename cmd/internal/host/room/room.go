@@ -38,15 +38,16 @@ const (
 func (s Stage) Over() bool { return s == Closed || s == Out }
 
 // Room is a practical that is being held. It is for use by many goroutines at once.
-// Locks are taken in this order: deeds, that of one seat, that of a patient, mu. Who
-// waits for the store holds those of what is being kept, and never mu: a disk that is
+// Locks are taken in this order: deeds, that of one seat, or of more by a deed, that of a
+// patient, mu. Who waits for the store holds those of what is being kept, and never mu: a disk that is
 // slow for one candidate keeps nobody else waiting.
 type Room struct {
 	Office
 	plan     *practical.Plan
 	file     []byte
 	store    *watched
-	secret   []byte // of the hashes of tickets and sessions
+	secret   []byte          // of the hashes of tickets and sessions
+	keys     *practical.Keys // that sign what is set down beside the results
 	patients []*patient
 
 	deeds sync.Mutex // of the staff: one is done after the other
@@ -77,11 +78,12 @@ type patient struct {
 // for the service; the secret is what tickets and sessions are hashed with. What
 // the store has of it already is gone on with, at a time of the clock on the wall.
 func New(p *practical.Plan, file []byte, s store.Store, secret []byte, now time.Time) (*Room, error) {
-	return Make(p, file, s, secret, "", now)
+	return Make(p, file, s, secret, Note{}, now)
 }
 
-// Make is New for a practical that somebody of the staff makes.
-func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, who string, now time.Time) (*Room, error) {
+// Make is New for a practical that somebody of the staff makes, as a note says: who, and
+// when one person may open it. A rehearsal is opened at any time.
+func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, made Note, now time.Time) (*Room, error) {
 	r := &Room{
 		plan: p, file: file, store: &watched{Store: s}, secret: secret, stage: Scheduled,
 		seats: map[string]*seat{}, doors: map[string]*seat{}, patients: make([]*patient, len(p.Cases)),
@@ -98,7 +100,10 @@ func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, who stri
 		r.stage = Stage(all[i].Stage)
 		return r, r.restore(now)
 	}
-	return r, r.enter(r.stage, now, Note{Who: who, Do: Made})
+	if made.Do = Made; p.Rehearsal {
+		made.Opens = time.Time{}
+	}
+	return r, r.enter(r.stage, now, made, nil, nil)
 }
 
 // restore goes on with what was kept.
@@ -168,17 +173,9 @@ func (r *Room) card(i int, c *chair.Local) (card cases.Card) {
 	return card
 }
 
-// enter goes to a stage of the practical, and notes who did it.
-func (r *Room) enter(to Stage, now time.Time, n Note) error {
-	if err := r.to(to); err != nil {
-		return err
-	}
-	return r.note(n, now)
-}
-
-// to goes to a stage of the practical.
-func (r *Room) to(to Stage) error {
-	if err := r.keep(to); err != nil {
+// enter goes to a stage of the practical, with what a deed does at seats that are locked.
+func (r *Room) enter(to Stage, now time.Time, n Note, seats []*seat, do func(*seat) error) error {
+	if err := r.deed(n, now, seats, do, func(w store.Writes) error { return r.keep(w, to) }); err != nil {
 		return err
 	}
 	r.mu.Lock()
@@ -188,8 +185,8 @@ func (r *Room) to(to Stage) error {
 }
 
 // keep keeps the practical, at a stage.
-func (r *Room) keep(at Stage) error {
-	return r.store.SetPractical(store.Practical{ID: r.plan.ID, Stage: string(at), File: r.file})
+func (r *Room) keep(w store.Writes, at Stage) error {
+	return w.SetPractical(store.Practical{ID: r.plan.ID, Stage: string(at), File: r.file})
 }
 
 // all are the seats, by candidate.
@@ -228,6 +225,7 @@ func (o *Office) Results() (map[string][]byte, error) {
 	all := map[string][]byte{}
 	for _, s := range o.r.all() {
 		s.mu.Lock()
+		candidate := s.candidate
 		var file []byte
 		var err error
 		if _, is := s.attempt.State().(practical.Over); is {
@@ -235,10 +233,10 @@ func (o *Office) Results() (map[string][]byte, error) {
 		}
 		s.mu.Unlock()
 		if err != nil {
-			return nil, fact.Because(err, "host.candidate", "candidate", s.candidate)
+			return nil, fact.Because(err, "host.candidate", "candidate", candidate)
 		}
 		if file != nil {
-			all[s.candidate] = file
+			all[candidate] = file
 		}
 	}
 	return all, nil

@@ -46,10 +46,13 @@ var assessor = sync.OnceValue(func() *practical.Keys {
 })
 
 // newHall is a practical of two cases that is open.
-func newHall(t testing.TB) *hall {
+func newHall(t testing.TB, with ...func(*practical.Plan)) *hall {
 	p := practical.Plan{Title: "Friday", PerCase: 20 * time.Minute, Show: practical.Shown{Clock: true}}
 	for _, c := range cases.Library()[:2] {
 		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
+	}
+	for _, change := range with {
+		change(&p)
 	}
 	plan, err := practical.New(p, assessor())
 	require.NoError(t, err)
@@ -66,6 +69,7 @@ func (h *hall) start() {
 	require.NoError(h.t, err)
 	h.Room, err = room.New(h.plan, []byte("sealed"), h.lite, []byte("secret"), h.now)
 	require.NoError(h.t, err)
+	h.Beside().SignWith(assessor())
 }
 
 // restart kills the service, and starts it again after ten minutes.
@@ -96,7 +100,7 @@ func (h *hall) admitted(number string) *candidate {
 	ticket, err := h.Ticket(number, "the invigilator", "", h.now)
 	require.NoError(h.t, err)
 	c := &candidate{h: h}
-	c.session, err = h.Enter(ticket)
+	c.session, err = h.Enter(ticket, "id")
 	require.NoError(h.t, err)
 	if err := h.Admit(number, "the invigilator", h.now); err != nil {
 		require.ErrorContains(h.t, err, "practical.not-now")
@@ -235,17 +239,19 @@ func TestTickets(t *testing.T) {
 	require.NoError(t, err)
 	_, err = h.Ticket("a name", "", "", h.now)
 	assert.Error(t, err)
-	first, err := h.Enter(strings.ToLower(strings.ReplaceAll(ticket, "-", " ")))
+	first, err := h.Enter(strings.ToLower(strings.ReplaceAll(ticket, "-", " ")), "id")
 	require.NoError(t, err)
-	_, err = h.Enter(ticket)
+	_, err = h.Enter(ticket, "another")
 	assert.Equal(t, wire.NoSession, problem(err), "it is good once")
-	_, err = h.Enter("")
+	_, err = h.Enter("", "id")
 	assert.Equal(t, wire.NoSession, problem(err))
 	seat, err := h.Seat(first)
 	require.NoError(t, err)
 	assert.Equal(t, wire.Lobby, seat.Stage)
-	_, err = h.Begin(first, "tab")
-	assert.Equal(t, wire.Elsewhere, problem(err), "no page has claimed the place")
+	for _, tab := range []string{"tab", ""} {
+		_, err = h.Begin(first, tab)
+		assert.Equal(t, wire.Elsewhere, problem(err), "no page has claimed the place")
+	}
 	require.NoError(t, h.Admit("A7", "", h.now))
 	_, err = h.Claim(first, "tab")
 	require.NoError(t, err)

@@ -17,12 +17,12 @@ type seat struct {
 	r         *Room
 	candidate string
 
-	mu              sync.Mutex
-	ticket, session []byte // hashes of what lets in
-	tab             string
-	attempt         *practical.Attempt
-	open            *open // the case that was begun last; nil before, or until it is read again
-	time            spell
+	mu sync.Mutex
+	way
+	attempt attempt
+	open    *open // the case that was begun last; nil before, or until it is read again
+	time    spell
+	draft   *draft // of a deed that is being done; nil else
 }
 
 // open is a case that was begun.
@@ -41,47 +41,78 @@ var (
 
 // seatOf is a seat as it was kept: a case that was under way goes on.
 func (r *Room) seatOf(k store.Seat, now time.Time) (*seat, error) {
-	s := &seat{r: r, candidate: k.Candidate, ticket: k.Ticket, session: k.Session, tab: k.Tab, attempt: &practical.Attempt{}}
+	s := &seat{r: r, candidate: k.Candidate, way: way{k.Ticket, k.Session, k.Tab}, attempt: attempt{&practical.Attempt{}}}
 	if k.Record == nil {
 		return s, nil
 	}
 	var err error
-	if s.attempt, err = practical.Reopen(kept{s}, now); err != nil {
+	if s.attempt.Attempt, err = practical.Reopen(keepOf(s), now); err != nil {
 		return nil, err
 	}
-	if before, is := s.attempt.State().(practical.Interrupted); is && before.Seen().After(now) {
+	before, _ := s.attempt.State().(practical.Interrupted)
+	if before.Seen().After(now) {
 		now = before.Seen() // the clock on the wall was set back: a seat's never goes there
 	}
-	if err := s.attempt.Allow(r.plan, now); err != nil {
-		return nil, err
+	var writes []write
+	err = drafted([]*seat{s}, func(s *seat) error { return goOn(s, before, now) }, &writes)
+	if s.draft = nil; err == nil && len(writes) > 0 {
+		err = r.store.Together(func(w store.Writes) error { return all(w, writes) })
 	}
 	s.time.wall = now
-	return s, nil
+	return s, err
 }
 
-// kept is a seat as its attempt keeps itself; it implements practical.Keep.
-type kept struct{ *seat }
+// goOn goes on at a seat after the service was started again. Time that stood still does
+// so again, for the same reason.
+func goOn(s *seat, before practical.Interrupted, now time.Time) error {
+	if err := s.attempt.Allow(s.r.plan, now); err != nil {
+		return err
+	}
+	if h, was := before.Held(); was && s.attempt.sits() {
+		return s.attempt.Hold(h.Reason, now)
+	}
+	return nil
+}
+
+// kept is a seat as its attempt keeps itself, under a number; it implements
+// practical.Keep. While a number is being corrected the logs are still those of the old
+// one: they go along by the same write.
+type kept struct {
+	*seat
+	number string
+}
+
+func keepOf(s *seat) kept { return kept{s, s.candidate} }
+
+// keeps keeps something; while a deed is being done at the seat, with its line.
+func (s kept) keeps(do write) error {
+	if s.draft == nil {
+		return do(s.r.store)
+	}
+	s.draft.writes = append(s.draft.writes, do)
+	return nil
+}
 
 // Record implements practical.Keep.
 func (s kept) Record() ([]byte, error) {
-	k, err := s.r.store.Seat(s.r.plan.ID, s.candidate)
+	k, err := s.r.store.Seat(s.r.plan.ID, s.number)
 	return k.Record, err
 }
 
 // Result implements practical.Keep.
 func (s kept) Result() ([]byte, error) {
-	k, err := s.r.store.Seat(s.r.plan.ID, s.candidate)
+	k, err := s.r.store.Seat(s.r.plan.ID, s.number)
 	return k.Result, err
 }
 
 // SetResult implements practical.Keep.
 func (s kept) SetResult(data []byte) error {
-	return s.r.store.SetResult(s.r.plan.ID, s.candidate, data)
+	return s.keeps(func(w store.Writes) error { return w.SetResult(s.r.plan.ID, s.number, data) })
 }
 
 // SetRecord implements practical.Keep.
 func (s kept) SetRecord(data []byte) error {
-	return s.r.store.SetRecord(s.r.plan.ID, s.candidate, data)
+	return s.keeps(func(w store.Writes) error { return w.SetRecord(s.r.plan.ID, s.number, data) })
 }
 
 // Log implements practical.Keep.
@@ -97,6 +128,15 @@ func (s kept) Log(i int) ([]byte, error) {
 	return text, nil
 }
 
+// entry is what the candidate gets of the practical. Order and luck are those of the
+// number under which the first case was begun.
+func (s *seat) entry() practical.Entry {
+	if now, is := s.attempt.State().(interface{ Entry() practical.Entry }); is {
+		return now.Entry()
+	}
+	return s.r.plan.Entry(s.candidate)
+}
+
 func (s *seat) at(i int) store.Place {
 	return store.Place{Practical: s.r.plan.ID, Candidate: s.candidate, Case: i}
 }
@@ -108,7 +148,7 @@ func (s *seat) patient(i, place int) (*open, error) {
 		return nil, err
 	}
 	o := &open{place: place, at: s.at(i)}
-	c, h := s.r.plan.Patient(i), s.r.plan.Entry(s.candidate).Header(i)
+	c, h := s.r.plan.Patient(i), s.entry().Header(i)
 	if len(lines) == 0 {
 		err := s.r.with(i, h.Keys, func(p *sitting.Sitting) (err error) {
 			o.chair, err = chair.BeginWith(p, c, h, o)

@@ -4,6 +4,7 @@ import (
 	"sync"
 	"time"
 
+	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
 )
 
@@ -11,7 +12,7 @@ import (
 // their time stops from the last contact on, up to so much for a case. Both are our
 // choice.
 const (
-	Silent   = 15 * time.Second
+	Silent   = wire.Silent
 	mostLost = 3 * time.Minute
 )
 
@@ -24,6 +25,31 @@ type spell struct {
 	silent time.Duration // nothing was heard for so long
 
 	unkept bool // an action could not be kept, and has not been sent again
+
+	hidden hidden
+}
+
+// hidden is for how long nobody could see the page of a candidate who examines, as it said
+// itself. It is for people to look at, and forgotten when the service is started again.
+type hidden struct {
+	now   bool
+	since time.Duration // it has been by now
+	inAll time.Duration
+}
+
+// says takes in what a page says.
+func (h *hidden) says(now bool) {
+	if h.now = now; !now {
+		h.since = 0
+	}
+}
+
+// pass lets time pass for a page that is hidden.
+func (h *hidden) pass(spent time.Duration) {
+	if h.now {
+		h.since += spent
+		h.inAll += spent
+	}
 }
 
 // hear takes in that the candidate's bench was heard: all time until now counts
@@ -35,11 +61,16 @@ func (s *seat) hear() (err error) {
 
 // pass lets time pass at a seat.
 func (s *seat) pass(spent time.Duration) error {
-	s.time.owed += spent
 	s.time.silent += spent
+	if s.attempt.paused() { // the time from then on is in the record, and counts for nothing
+		s.time.wall = s.time.wall.Add(spent)
+		return nil
+	}
+	s.time.owed += spent
 	if _, is := s.attempt.State().(practical.Examining); !is {
 		return s.count()
 	}
+	s.time.hidden.pass(spent)
 	if s.time.owed < Silent && !s.time.away && !s.time.unkept {
 		return nil
 	}
@@ -76,6 +107,7 @@ func (s *seat) handIn() error {
 		return err
 	}
 	s.time.lost, s.time.unkept = 0, false
+	s.time.hidden.says(false)
 	return nil
 }
 
@@ -97,12 +129,11 @@ func (r *Room) Pass(spent time.Duration) error {
 }
 
 // tryAgain has time pass again from now on, if the store keeps what it is given.
-func (o *Office) tryAgain() error {
-	r := o.r
+func (r *Room) tryAgain() error {
 	r.deeds.Lock()
 	defer r.deeds.Unlock()
 	r.store.ails.Store(false)
-	return r.keep(r.Stage())
+	return r.keep(r.store, r.Stage())
 }
 
 // together is for how many seats something is done at once: as many as share a commit.

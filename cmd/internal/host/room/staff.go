@@ -4,8 +4,10 @@ import (
 	"slices"
 	"time"
 
+	"conoid/cmd/internal/host/store"
 	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
+	"conoid/sim/fact"
 )
 
 // Ticket gives out a ticket for a candidate. It ends the one before, and the
@@ -22,15 +24,19 @@ func (o *Office) Ticket(candidate, who, reason string, now time.Time) (ticket st
 	}
 	s := o.r.of(candidate)
 	if s == nil {
-		s = &seat{r: o.r, candidate: candidate, attempt: &practical.Attempt{}}
+		s = &seat{r: o.r, candidate: candidate, attempt: attempt{&practical.Attempt{}}}
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	ticket = newTicket()
-	if err := o.r.letIn(s, o.r.hash("ticket", written(ticket)), nil, ""); err != nil {
+	hash := o.r.hash("ticket", written(ticket))
+	n := Note{Who: who, Do: Ticketed, Candidate: candidate, Reason: reason}
+	kept := store.Seat{Practical: o.r.plan.ID, Candidate: candidate, Ticket: hash}
+	if err := o.note(n, now, func(w store.Writes) error { return w.SetSeat(kept) }); err != nil {
 		return "", err
 	}
-	return ticket, o.note(Note{Who: who, Do: Ticketed, Candidate: candidate, Reason: reason}, now)
+	s.opensTo(kept)
+	return ticket, nil
 }
 
 // Admit lets a candidate in who waits in the lobby.
@@ -38,19 +44,13 @@ func (o *Office) Admit(candidate, who string, now time.Time) error {
 	o.r.deeds.Lock()
 	defer o.r.deeds.Unlock()
 	candidate = practical.Candidate(candidate)
-	s := o.r.of(candidate)
-	if s == nil {
-		return ErrNobody
-	}
-	if o.r.Stage().Over() {
-		return ErrStage
+	s, err := placeOf(o.r, candidate)
+	if err != nil {
+		return err
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if err := s.admit(now); err != nil {
-		return err
-	}
-	return o.note(Note{Who: who, Do: Admitted, Candidate: candidate}, now)
+	return o.deed(Note{Who: who, Do: Admitted, Candidate: candidate}, now, []*seat{s}, func(s *seat) error { return s.admit(now) })
 }
 
 // of is the seat of a candidate; nil when there is none.
@@ -64,7 +64,7 @@ func (r *Room) of(candidate string) *seat {
 // it was not, it goes on from there.
 func (s *seat) admit(now time.Time) error {
 	if _, is := s.attempt.State().(practical.Interrupted); !is {
-		if err := s.attempt.Admit(s.r.plan, s.candidate, kept{s}, now); err != nil {
+		if err := s.attempt.Admit(s.r.plan, s.candidate, keepOf(s), now); err != nil {
 			return err
 		}
 	}
@@ -88,6 +88,9 @@ var moves = map[Deed]struct {
 	Shut:    {[]Stage{Open, Held}, Closed},
 }
 
+// ErrEarly says that it takes two people to open the practical yet.
+var ErrEarly error = fact.Refuse("host.early")
+
 // Move opens the practical, halts the time, goes on with it, or shuts the practical:
 // then what is under way is handed in as it stands, for a reason that has to be given.
 func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
@@ -97,23 +100,28 @@ func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
 	if !is || !slices.Contains(m.from, o.r.Stage()) {
 		return ErrStage
 	}
-	if do == Shut {
-		if err := o.shut(reason); err != nil {
-			return err
-		}
+	n := Note{Who: who, Do: do, Reason: reason}
+	switch {
+	case do == Opened && o.Early(now):
+		return ErrEarly
+	case do == Shut:
+		return o.shut(n, now)
 	}
-	return o.r.enter(m.to, now, Note{Who: who, Do: do, Reason: reason})
+	return o.r.enter(m.to, now, n, nil, nil)
 }
 
 // Standing is how a candidate stands, for those who watch.
 type Standing struct {
 	Candidate string
 	Clock     wire.Clock
-	Ticket    bool // one is out
-	Here      bool // a session has the place
-	Away      bool // nothing was heard for too long
+	Ticket    bool   // one is out
+	Here      bool   // a session has the place
+	Away      bool   // nothing was heard for too long
+	Paused    string // why the candidate's time stands still; "" while it does not
 	Lost      time.Duration
 	Silent    time.Duration // nothing was heard for so long
+	Hidden    time.Duration // nobody could see the page for so long by now, while they examine
+	Unseen    time.Duration // and so long in all
 	Void      bool
 	Steps     int
 	Code      string
@@ -125,7 +133,7 @@ func (o *Office) Board() (Stage, []Standing) {
 	all := make([]Standing, len(seats))
 	for i, s := range seats {
 		all[i] = s.standing(stage)
-		all[i].Void = void[s.candidate] != ""
+		all[i].Void = void[all[i].Candidate] != ""
 	}
 	return stage, all
 }
@@ -136,9 +144,13 @@ func (s *seat) standing(stage Stage) Standing {
 	b := Standing{
 		Candidate: s.candidate, Clock: s.clock(stage), Ticket: s.ticket != nil, Here: s.session != nil,
 		Away: s.time.away, Lost: s.time.lost, Silent: s.time.silent,
+		Hidden: s.time.hidden.since, Unseen: s.time.hidden.inAll,
 	}
-	if now, is := s.attempt.State().(practical.Over); is {
+	switch now := s.attempt.State().(type) {
+	case practical.Over:
 		b.Code = now.Record().Code()
+	case practical.Held:
+		b.Paused = now.Why()
 	}
 	if s.open != nil {
 		b.Steps = s.open.chair.Steps().Total()

@@ -10,7 +10,7 @@ import (
 )
 
 // Some deeds take two people: one asks, and another confirms.
-var takesTwo = []Deed{Released, Voided}
+var takesTwo = []Deed{Opened, Released, Voided, Decided, Erasable}
 
 // The errors of what takes two people.
 var (
@@ -19,18 +19,27 @@ var (
 	ErrChanged error = fact.Refuse("host.changed-since")
 )
 
-// Ask asks for a deed that takes two people: that the marks are released, or that the
-// result of a candidate is void.
+// Ask asks for a deed that takes two people: that the practical is opened before its time,
+// that the marks are released, that the result of a candidate is void, or that a candidate
+// may be erased before the release. [Beside.AskDecision] asks for a decision.
 func (o *Office) Ask(do Deed, candidate, who, reason string, now time.Time) error {
+	return o.Beside().ask(Note{Who: who, Asks: do, Candidate: practical.Candidate(candidate), Reason: reason}, now)
+}
+
+func (b Beside) ask(n Note, now time.Time) error {
+	o := b.o
 	o.r.deeds.Lock()
 	defer o.r.deeds.Unlock()
-	n := Note{Who: who, Do: Asked, Asks: do, Candidate: practical.Candidate(candidate), Reason: reason}
-	if do == Released {
+	n.Do = Asked
+	if n.Asks == Released {
 		n.Candidate, n.Sum = "", o.marks()
 	}
-	same := func(o Note) bool { return o.Asks == do && o.Candidate == n.Candidate }
-	if slices.ContainsFunc(o.requests(), same) {
+	same := func(o Note) bool { return o.Asks == n.Asks && o.Candidate == n.Candidate && o.Case == n.Case }
+	if slices.ContainsFunc(o.Requests(), same) {
 		return fact.Refuse("host.asked-already")
+	}
+	if n.Asks == Opened && !o.Early(now) {
+		return ErrStage
 	}
 	if err := o.askable(n); err != nil {
 		return err
@@ -41,6 +50,8 @@ func (o *Office) Ask(do Deed, candidate, who, reason string, now time.Time) erro
 // askable says why what is asked for cannot be done as things stand.
 func (o *Office) askable(n Note) error {
 	switch {
+	case n.Asks == Opened && o.r.Stage() == Scheduled:
+		return practical.CheckReason(n.Reason)
 	case !slices.Contains(takesTwo, n.Asks) || o.r.Stage() != Closed:
 		return ErrStage
 	case n.Asks == Released && o.marks() == "":
@@ -50,23 +61,22 @@ func (o *Office) askable(n Note) error {
 	case n.Asks == Released:
 		return nil
 	}
-	if s := o.r.of(n.Candidate); s == nil || o.voids()[n.Candidate] != "" || !s.over() {
+	s := o.r.of(n.Candidate)
+	if s == nil || (n.Asks == Voided || n.Asks == Decided) && (o.voids()[n.Candidate] != "" || !through(s)) || n.Asks == Erasable && o.erasable(n.Candidate) {
 		return ErrNobody
+	}
+	if n.Asks == Decided {
+		_, err := o.Beside().decision(n, n.At)
+		return err
 	}
 	return practical.CheckReason(n.Reason)
 }
 
-// over reports whether everything of a candidate was handed in.
-func (s *seat) over() bool {
+// through reports whether everything of a candidate was handed in.
+func through(s *seat) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	_, is := s.attempt.State().(practical.Over)
-	return is
-}
-
-// Requests are those that nobody has answered yet.
-func (o *Office) Requests() []Note {
-	return o.requests()
+	return s.attempt.over()
 }
 
 // Confirm does what was asked for in note n, for somebody else than who asked.
@@ -83,23 +93,29 @@ func (o *Office) Confirm(n int, who string, now time.Time) error {
 	if err := o.askable(asked); err != nil {
 		return err
 	}
-	did := Note{Who: who, Do: asked.Asks, For: n, Candidate: asked.Candidate, Reason: asked.Reason, Sum: asked.Sum}
-	if asked.Asks == Released {
+	did := Note{Who: who, Do: asked.Asks, For: n, Candidate: asked.Candidate, Reason: asked.Reason, Sum: asked.Sum, Case: asked.Case, Points: asked.Points}
+	switch asked.Asks {
+	case Opened:
+		return o.r.enter(Open, now, did, nil, nil)
+	case Released:
 		return o.release(did, now)
+	case Decided:
+		if did.Signed, err = o.Beside().decision(asked, now); err != nil {
+			return err
+		}
 	}
 	return o.note(did, now)
 }
 
-// release shows candidates what the practical shows of their marks. The note comes
-// first: what was released has two names.
+// release shows candidates what the practical shows of their marks, once that is kept.
 func (o *Office) release(n Note, now time.Time) error {
-	if err := o.readPoints(); err != nil {
+	if _, err := o.papers(); err != nil {
 		return err
 	}
-	if err := o.note(n, now); err != nil {
+	if err := o.r.enter(Out, now, n, nil, nil); err != nil {
 		return err
 	}
-	return o.r.to(Out)
+	return o.readPoints()
 }
 
 // Decline answers note n with no. Who asked can take it back so.

@@ -125,12 +125,12 @@ func TestVoidTakesTwo(t *testing.T) {
 	assert.True(t, board[0].Void)
 	assert.False(t, board[1].Void)
 	assert.ErrorIs(t, h.Marked(&class.Class{Sheets: []*practical.Sheet{{Candidate: "A7"}}}, nil, "AB", h.now), room.ErrChanged)
-	done, err := h.Collect(assessor().Key(), func(int, int) {}, h.now)
+	done, err := h.Collect(room.Collecting{Key: assessor().Key(), Progress: func(int, int) {}}, h.now)
 	require.NoError(t, err)
 	for _, s := range done.Sheets {
 		assert.NotEqual(t, "A7", s.Candidate)
 	}
-	assert.Equal(t, class.Passed, done.Troubles[0].Kind)
+	assert.Equal(t, class.Void, done.Troubles[0].Kind)
 }
 
 // Closing the practical hands in what is under way as it stands, for a reason.

@@ -40,7 +40,5 @@ func (w *watched) SetResult(practical, candidate string, result []byte) error {
 // Append implements store.Store.
 func (w *watched) Append(p store.Place, l store.Line) error { return w.saw(w.Store.Append(p, l)) }
 
-// Note implements store.Store.
-func (w *watched) Note(practical string, n int, text []byte) error {
-	return w.saw(w.Store.Note(practical, n, text))
-}
+// Together implements store.Store.
+func (w *watched) Together(do func(store.Writes) error) error { return w.saw(w.Store.Together(do)) }

@@ -13,10 +13,11 @@ const (
 	Assessor    Role = "assessor"    // prepares, opens, marks, and asks others in
 	Invigilator Role = "invigilator" // is in the room: sees no truth and no marks
 	Auditor     Role = "auditor"     // reads all and changes nothing
+	Examiner    Role = "examiner"    // rates works, and sees nothing that tells whose they are
 )
 
 // Roles are all roles.
-var Roles = []Role{Assessor, Invigilator, Auditor}
+var Roles = []Role{Assessor, Invigilator, Auditor, Examiner}
 
 // Task is a kind of thing to do.
 type Task string
@@ -29,6 +30,7 @@ const (
 	Lead   Task = "lead"   // make, open and close a practical
 	Mark   Task = "mark"   // work out marks, and ask for and confirm what takes two
 	Invite Task = "invite" // let others in
+	Rate   Task = "rate"   // rate works without knowing whose they are; for nobody who has another task
 )
 
 // tasks are those of each role.
@@ -36,6 +38,7 @@ var tasks = map[Role][]Task{
 	Assessor:    {Watch, Read, Hold, Lead, Mark, Invite},
 	Invigilator: {Watch, Hold},
 	Auditor:     {Watch, Read},
+	Examiner:    {Rate},
 }
 
 // May reports whether a role has a task.

@@ -13,6 +13,7 @@ import (
 	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -57,13 +58,16 @@ type boardPage struct {
 	Done    int
 	Lives   bool // it is brought up to date by itself
 	Waits   int  // requests that wait for somebody else than who looks
+	Early   bool // it takes two people to open it yet
+	Opens   time.Time
 }
 
 type boardRow struct {
 	room.Standing
-	Class   string        // lobby, ready, running, away, over, none
-	Left    any           // a time.Duration; nil: no limit, or no case is under way
-	Silence time.Duration // nothing was heard for so long, if that is to be said
+	Class   string           // lobby, ready, running, paused, away, over, none
+	Left    any              // a time.Duration; nil: no limit, or no case is under way
+	Silence time.Duration    // nothing was heard for so long, if that is to be said
+	On      class.Comparison // the code on paper; the zero value while there are none
 }
 
 type ticketRow struct{ Candidate, Ticket string }
@@ -73,10 +77,11 @@ func (s practicalPages) board(w http.ResponseWriter, r *http.Request, x *room.Ro
 }
 
 func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *room.Room, tickets []ticketRow, err error) {
-	p := boardPage{Plan: x.Plan(), Entry: origin(r) + "/", Tickets: tickets}
+	p := boardPage{Plan: x.Plan(), Entry: origin(r) + "/", Tickets: tickets, Opens: x.Opens()}
 	var status int
 	p.frame, status = s.frame(r, err)
 	p.Stage, p.Seats = rowsOf(x)
+	p.Early = p.Stage == room.Scheduled && x.Early(s.service.Now())
 	for _, row := range p.Seats {
 		if row.Class == "over" {
 			p.Done++
@@ -102,10 +107,13 @@ func rowsOf(x *room.Room) (room.Stage, []boardRow) {
 		b, is := known[c]
 		b.Candidate = c
 		row := boardRow{Standing: b, Class: classOf(b, is)}
+		if stage.Over() && row.Class == string(wire.Lobby) {
+			row.Class = "none" // nobody is let in any more
+		}
 		if b.Clock.Left != nil {
 			row.Left = *b.Clock.Left
 		}
-		if b.Silent >= room.Silent && stage == room.Open && b.Here && row.Class != "over" {
+		if b.Silent >= room.Silent && stage == room.Open && b.Here && row.Class != "over" && row.Class != "paused" {
 			row.Silence = b.Silent
 		}
 		rows = append(rows, row)
@@ -125,6 +133,8 @@ func classOf(b room.Standing, known bool) string {
 	switch {
 	case !known || !b.Here && b.Clock.Stage == wire.Lobby:
 		return "none"
+	case b.Paused != "":
+		return "paused"
 	case b.Away && b.Clock.Stage == wire.Running:
 		return "away"
 	}
@@ -143,6 +153,10 @@ func (s practicalPages) move(w http.ResponseWriter, r *http.Request, x *room.Roo
 	do := room.Deed(r.FormValue("do"))
 	if !meOf(r).Role.May(taskOf(do)) {
 		s.refuse(w, r, staff.ErrRole)
+		return
+	}
+	if do == room.Opened && x.Stage() == room.Scheduled && x.Early(s.service.Now()) {
+		s.did(w, r, x, x.Ask(do, "", meOf(r).Name, reason(r), s.service.Now()))
 		return
 	}
 	s.did(w, r, x, x.Move(do, meOf(r).Name, reason(r), s.service.Now()))

@@ -37,7 +37,7 @@ func (s Seats) Handler() http.Handler {
 	a.HandleFunc("GET "+wire.StatePath, a.state)
 	posted(a, wire.ClaimPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Claim(session, t.Tab) })
 	posted(a, wire.BeginPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Begin(session, t.Tab) })
-	posted(a, wire.BeatPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Beat(session, t.Tab) })
+	posted(a, wire.BeatPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Beat(session, t.Tab, t.Hidden) })
 	posted(a, wire.ActPath, func(x *room.Room, session string, act wire.Act) (any, error) { return x.Act(session, act) })
 	return s.padded(s.limited(a.limits, http.NewCrossOriginProtection().Handler(a)))
 }
@@ -132,7 +132,7 @@ func (a answering) enter(w http.ResponseWriter, r *http.Request) {
 		say(w, nil, errTooMany)
 		return
 	}
-	x, session, err := a.admits(e.Ticket)
+	x, session, err := a.admits(e)
 	if err != nil {
 		if nobody(err) {
 			a.tickets.takes(from, now)
@@ -149,10 +149,10 @@ func (a answering) enter(w http.ResponseWriter, r *http.Request) {
 }
 
 // admits is the room that a ticket lets into, and the session that it gives there.
-func (s Seats) admits(ticket string) (x *room.Room, session string, err error) {
+func (s Seats) admits(e wire.Enter) (x *room.Room, session string, err error) {
 	err = &wire.Problem{Kind: wire.NoSession}
 	for _, x = range s.Rooms() {
-		if session, err = x.Enter(ticket); err == nil || !nobody(err) {
+		if session, err = x.Enter(e.Ticket, e.ID); err == nil || !nobody(err) {
 			break
 		}
 	}

@@ -119,7 +119,7 @@ func (f *front) ticket(number string) string {
 // seated is a page whose candidate examines.
 func (f *front) seated(number, tab string) *page {
 	p := f.page(tab)
-	_, kind := p.posts(wire.EnterPath, wire.Enter{Ticket: f.ticket(number)})
+	_, kind := p.posts(wire.EnterPath, wire.Enter{Ticket: f.ticket(number), ID: tab})
 	require.Empty(f.t, kind)
 	require.NoError(f.t, f.Admit(number, "", f.now))
 	_, kind = p.claims()
@@ -189,8 +189,10 @@ func TestAFloodFromOneAddress(t *testing.T) {
 // has tried too many is refused with the right one too, until a while has passed.
 func TestTicketsTriedWrongly(t *testing.T) {
 	f := newFront(t, at)
+	n := 0
 	tries := func(ticket string) wire.Kind {
-		_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket})
+		n++
+		_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket, ID: fmt.Sprint(n)})
 		return kind
 	}
 	for i := range 30 {
@@ -219,18 +221,64 @@ func TestTicketsTriedWrongly(t *testing.T) {
 	assert.Empty(t, tries(right))
 }
 
+// A right ticket that lets nobody in because the disk is full is not one that was tried
+// wrongly, nor is a request that cannot be read: once there is room it lets in.
+func TestADiskThatIsFullAtTheDoor(t *testing.T) {
+	f := newFront(t, at)
+	ticket := f.ticket("A7")
+	full := true
+	f.disk.Before = func(int, storetest.Write) (bool, error) {
+		if full {
+			return false, storetest.ErrDisk
+		}
+		return false, nil
+	}
+	for range 30 {
+		_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket, ID: "id"})
+		require.Equal(t, wire.NotKept, kind)
+		_, kind = f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket})
+		require.Equal(t, wire.Malformed, kind)
+	}
+	full = false
+	_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket, ID: "id"})
+	assert.Empty(t, kind)
+}
+
+// The reply to who comes in is lost: what the bench sends again brings the cookie, to it
+// alone, and counts as no ticket that was tried wrongly.
+func TestACookieThatIsLost(t *testing.T) {
+	f := newFront(t, at)
+	e := wire.Enter{Ticket: f.ticket("A7"), ID: "id"}
+	var p *page
+	for range 30 {
+		f.now = f.now.Add(time.Second)
+		p = f.page("tab")
+		w, kind := p.posts(wire.EnterPath, e)
+		require.Empty(t, kind)
+		assert.Contains(t, w.Body.String(), `"stage":"lobby"`)
+	}
+	_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: e.Ticket, ID: "another"})
+	assert.Equal(t, wire.NoSession, kind)
+	_, kind = p.claims()
+	assert.Empty(t, kind)
+	again := f.page("tab")
+	_, kind = again.posts(wire.EnterPath, e)
+	assert.Equal(t, wire.NoSession, kind)
+	assert.Empty(t, again.cookie)
+}
+
 // A ticket that was used, one in whose place another was given, and one that never was:
 // whoever tries them is told the same.
 func TestATicketThatLetsNobodyIn(t *testing.T) {
 	f := newFront(t, at)
 	before := f.ticket("A7")
 	used := f.ticket("A7")
-	_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: used})
+	_, kind := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: used, ID: "id"})
 	require.Empty(t, kind)
-	never, _ := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: "AAAA-AAAA-AAAA"})
+	never, _ := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: "AAAA-AAAA-AAAA", ID: "id"})
 	assert.Equal(t, http.StatusUnauthorized, never.Code)
 	for _, ticket := range []string{before, used, "", strings.Repeat("x", 1000), "\x00", used + "A"} {
-		w, _ := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket})
+		w, _ := f.page("").posts(wire.EnterPath, wire.Enter{Ticket: ticket, ID: "another"})
 		assert.Equal(t, never.Result().Header, w.Result().Header)
 		assert.Equal(t, never.Body.String(), w.Body.String())
 		assert.Equal(t, never.Code, w.Code)
@@ -257,7 +305,7 @@ func TestAStolenCookie(t *testing.T) {
 	_, kind = owner.shows(2)
 	assert.Equal(t, wire.Elsewhere, kind)
 	again := f.page("again")
-	_, kind = again.posts(wire.EnterPath, wire.Enter{Ticket: f.ticket("A7")})
+	_, kind = again.posts(wire.EnterPath, wire.Enter{Ticket: f.ticket("A7"), ID: "again"})
 	require.Empty(t, kind)
 	for _, p := range []*page{thief, owner} {
 		_, kind = p.claims()

@@ -18,7 +18,7 @@ import (
 func FuzzRequests(f *testing.F) {
 	paths := []string{wire.EnterPath, wire.ClaimPath, wire.BeginPath, wire.BeatPath, wire.ActPath}
 	for i, body := range []string{
-		`{"ticket":"AAAA-AAAA-AAAA"}`, `{"tab":"tab"}`, `{"tab":"tab","hidden":true}`, `{"tab":"another"}`,
+		`{"ticket":"AAAA-AAAA-AAAA","id":"x"}`, `{"tab":"tab"}`, `{"tab":"tab","hidden":true}`, `{"tab":"another"}`,
 		`{"tab":"tab","place":1,"n":1,"id":"x","action":{"do":"show","chart":"fan"}}`,
 		`{"tab":"tab","place":1,"n":1,"id":"x","action":{"do":"ask","question":"which lines","leading":"3 to 9"}}`,
 		`{"tab":"tab","place":1,"n":1,"id":"x","action":{"do":"exchange","cell":"back","lens":{"kind":"sphere","power":1e308}}}`,

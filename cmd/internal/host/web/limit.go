@@ -10,16 +10,20 @@ import (
 	"golang.org/x/time/rate"
 
 	"conoid/cmd/internal/host/wire"
+	"conoid/sim/fact"
 )
 
 // How much is answered: our choice. A bench sends one action at a time, whose reply
 // takes a tenth of a second at least, and says every few seconds that it is there. A
 // school is one address: a thousand benches send half of what one is allowed. Whoever
-// mistypes a ticket may do so a few times.
+// mistypes a ticket may do so a few times, and whoever comes by a link that is no longer
+// good. Of the staff, people press buttons, and boards ask every five seconds.
 var (
 	perSession = allowance{rate: 20, burst: 40}
 	perAddress = allowance{rate: 2000, burst: 4000}
 	perTicket  = allowance{rate: 10.0 / 60, burst: 20} // tried wrongly, from one address
+	perLink    = allowance{rate: 10.0 / 60, burst: 20} // likewise
+	perStaff   = allowance{rate: 5, burst: 40}         // for a session
 )
 
 // allowance is how many a second, and how many at once after a while of nothing.
@@ -37,6 +41,9 @@ func newLimits() *limits {
 
 // errTooMany says that more was sent than is answered.
 var errTooMany error = &wire.Problem{Kind: wire.TooMany}
+
+// errFlood says so to the staff.
+var errFlood error = fact.Refuse("host.too-many")
 
 // counts are of those who did something lately.
 type counts struct {

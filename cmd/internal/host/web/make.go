@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"io"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -17,9 +18,13 @@ import (
 // make makes a practical of what the form says.
 func (s *Staff) make(w http.ResponseWriter, r *http.Request) {
 	p, err := planOf(r, s.speaks(r).Text("staff.rehearsal-name"))
+	var opens time.Time
+	if err == nil {
+		opens, err = opening(r.FormValue("opens"))
+	}
 	var x *room.Room
 	if err == nil {
-		x, err = s.service.Make(p, meOf(r).Name)
+		x, err = s.service.Make(p, meOf(r).Name, opens)
 	}
 	if err != nil {
 		s.homeSaying(w, r, err)
@@ -61,6 +66,18 @@ func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
 	return p, fill(&p, h)
 }
 
+// opening is a time as browsers give it, by the clock of the service; none is the zero
+// value.
+func opening(text string) (at time.Time, err error) {
+	if text = strings.TrimSpace(text); text == "" {
+		return at, nil
+	}
+	if at, err = time.ParseInLocation("2006-01-02T15:04", text, time.Local); err != nil {
+		return at, fact.Refuse("host.opening", "text", text)
+	}
+	return at, nil
+}
+
 // minutes is a time in minutes; none is no limit.
 func minutes(text string) (time.Duration, error) {
 	text = strings.TrimSpace(text)
@@ -96,7 +113,8 @@ func handoutOf(r *http.Request) (*cases.Handout, error) {
 	return nil, fact.Refuse("host.no-assignment")
 }
 
-// fill puts the cases of an assignment into a plan.
+// fill puts the cases of an assignment into a plan. Those of the library are refused: every
+// bench carries them, with their errors.
 func fill(p *practical.Plan, h *cases.Handout) error {
 	for _, e := range h.Enclosed {
 		if e.Sealed() {
@@ -105,6 +123,9 @@ func fill(p *practical.Plan, h *cases.Handout) error {
 		c, err := cases.Read(e.Name, []byte(e.Text))
 		if err != nil {
 			return err
+		}
+		if slices.ContainsFunc(cases.Library(), func(l *cases.Case) bool { return l.Hash() == c.Hash() }) {
+			return fact.Refuse("host.library", "file", e.Name)
 		}
 		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: e.Text})
 	}

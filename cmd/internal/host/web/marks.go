@@ -3,6 +3,8 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strconv"
+	"strings"
 
 	"conoid/cmd/internal/host"
 	"conoid/cmd/internal/host/room"
@@ -22,7 +24,9 @@ type marksPage struct {
 	Files    []string // of the report, to download
 	Seats    []boardRow
 	Requests []room.Note
-	Asked    bool // the release
+	Asked    bool   // the release
+	Rated    int    // works that were rated; with any there can be a pass mark
+	Just     string // the rating that just passes, as it was typed
 }
 
 // marks shows what the class comes to, and each code beside its number.
@@ -31,16 +35,26 @@ func (s practicalPages) marks(w http.ResponseWriter, r *http.Request, x *room.Ro
 }
 
 func (s practicalPages) marksSaying(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
-	p := marksPage{Plan: x.Plan(), Files: []string{classes.TableFile, classes.DataFile}}
+	p := marksPage{Plan: x.Plan(), Files: []string{classes.TableFile, classes.DataFile}, Just: r.FormValue("borderline")}
 	now, is := s.service.Marking(x)
 	p.Now, p.Busy = now, is && !now.Over
 	papers, unread := x.Papers()
 	p.Marked = len(papers) > 0 && unread == nil
+	for _, name := range besideFiles {
+		if p.Marked && papers[name] != nil {
+			p.Files = append(p.Files, name)
+		}
+	}
+	p.Rated = x.Beside().Rated()
+	if just := x.Beside().Borderline(); just != nil && p.Just == "" {
+		p.Just = strconv.FormatFloat(*just, 'f', -1, 64)
+	}
 	var status int
 	p.frame, status = s.frame(r, firstOf(err, unread, now.Err))
 	p.Requests = x.Requests()
 	p.Asked = slices.ContainsFunc(p.Requests, func(n room.Note) bool { return n.Asks == room.Released })
 	p.Stage, p.Seats = rowsOf(x)
+	compareRows(x, p.Seats)
 	s.page(w, r, status, "marks", p)
 }
 
@@ -54,9 +68,22 @@ func firstOf(errs ...error) error {
 	return nil
 }
 
+// besideFiles are those of what is set down beside the results, in the same words in any
+// language.
+var besideFiles = []string{room.CodesPaper, room.DecisionsPaper, room.RatingsPaper}
+
 // mark has the marks worked out.
 func (s practicalPages) mark(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	if err := s.service.Mark(x, meOf(r).Name); err != nil {
+	var borderline *float64
+	var err error
+	if text := strings.TrimSpace(r.FormValue("borderline")); text != "" {
+		borderline = new(float64)
+		*borderline, err = number(text)
+	}
+	if err == nil {
+		err = s.service.Mark(x, borderline, meOf(r).Name)
+	}
+	if err != nil {
 		s.marksSaying(w, r, x, err)
 		return
 	}
@@ -71,19 +98,27 @@ var kinds = map[string]string{
 	classes.PageFile:  "text/html; charset=utf-8",
 	classes.TableFile: "text/csv; charset=utf-8",
 	classes.DataFile:  "application/json",
+
+	room.CodesPaper:     "text/csv; charset=utf-8",
+	room.DecisionsPaper: "application/jsonl",
+	room.RatingsPaper:   "application/jsonl",
 }
 
 // report is a file of the report, in the language of the browser.
 func (s practicalPages) report(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	file := r.PathValue("file")
 	papers, err := x.Papers()
-	data, is := papers[host.Paper(s.speaks(r).Language, file)]
+	name := host.Paper(s.speaks(r).Language, file)
+	if slices.Contains(besideFiles, file) {
+		name = file
+	}
+	data, is := papers[name]
 	switch {
 	case err != nil:
 		s.marksSaying(w, r, x, err)
 		return
 	case !is:
-		s.page(w, r, http.StatusNotFound, "refused", s.refusal(r, fact.Refuse("host.unmarked")))
+		s.page(w, r, http.StatusNotFound, "refused", refusedPage{frame: s.refusal(r, fact.Refuse("host.unmarked"))})
 		return
 	case file != classes.PageFile:
 		w.Header().Set("Content-Disposition", `attachment; filename="`+x.Plan().ID+"-"+file+`"`)

@@ -32,7 +32,7 @@ import (
 func admitted(t *testing.T, x *room.Room, number string) (session string) {
 	ticket, err := x.Ticket(number, "", "", morning)
 	require.NoError(t, err)
-	session, err = x.Enter(ticket)
+	session, err = x.Enter(ticket, "id")
 	require.NoError(t, err)
 	require.NoError(t, x.Admit(number, "", morning))
 	_, err = x.Claim(session, "tab")
@@ -57,10 +57,19 @@ func sits(t *testing.T, x *room.Room, number string) (session string) {
 func (d *desk) marked(path string) (page string) {
 	status, page := d.posts(path + "mark")
 	require.Equal(d.o.t, http.StatusOK, status, page)
+	return d.waited(path)
+}
+
+// waited waits for the marks.
+func (d *desk) waited(path string) (page string) {
+	x, err := d.o.service.Room(strings.Split(path, "/")[3])
+	require.NoError(d.o.t, err)
 	require.Eventually(d.o.t, func() bool {
-		_, page = d.gets(path + "marks")
-		return !strings.Contains(page, `http-equiv="refresh"`)
+		now, is := d.o.service.Marking(x)
+		return is && now.Over
 	}, time.Minute, 5*time.Millisecond)
+	_, page = d.gets(path + "marks")
+	require.NotContains(d.o.t, page, `http-equiv="refresh"`)
 	return page
 }
 
@@ -139,18 +148,7 @@ func TestMarksByThePage(t *testing.T) {
 func appealed(t *testing.T, d *desk, x *room.Room, path string, result []byte) {
 	status, _ := d.gets(path + "appeal/B2")
 	assert.Equal(t, http.StatusUnprocessableEntity, status, "there is no result")
-	status, pack := d.gets(path + "appeal/a7")
-	require.Equal(t, http.StatusOK, status, pack)
-	z, err := zip.NewReader(strings.NewReader(pack), int64(len(pack)))
-	require.NoError(t, err)
-	files := map[string]string{}
-	for _, f := range z.File {
-		in, err := f.Open()
-		require.NoError(t, err)
-		data, err := io.ReadAll(in)
-		require.NoError(t, err)
-		files[f.Name] = string(data)
-	}
+	files := d.pack(path + "appeal/a7")
 	assert.ElementsMatch(t, []string{"A7" + practical.ResultEnding, "marks.json", "notes.jsonl", "notes.sha256", "case-1/log.jsonl", "case-1/case.toml", "case-1/scheme.toml", "case-1/debrief.html", "README.txt"}, slices.Collect(maps.Keys(files)))
 	assert.Equal(t, string(result), files["A7"+practical.ResultEnding])
 	assert.Equal(t, x.Plan().Cases[0].Text, files["case-1/case.toml"])
@@ -165,6 +163,23 @@ func appealed(t *testing.T, d *desk, x *room.Room, path string, result []byte) {
 	lines, err := x.Notes()
 	require.NoError(t, err)
 	assert.Equal(t, len(lines), strings.Count(files["notes.sha256"], "\n"))
+}
+
+// pack are the files of a zip.
+func (d *desk) pack(path string) map[string]string {
+	status, pack := d.gets(path)
+	require.Equal(d.o.t, http.StatusOK, status, pack)
+	z, err := zip.NewReader(strings.NewReader(pack), int64(len(pack)))
+	require.NoError(d.o.t, err)
+	files := map[string]string{}
+	for _, f := range z.File {
+		in, err := f.Open()
+		require.NoError(d.o.t, err)
+		data, err := io.ReadAll(in)
+		require.NoError(d.o.t, err)
+		files[f.Name] = string(data)
+	}
+	return files
 }
 
 // releasedByTwo has one person ask for the release, and another confirm it.
@@ -218,6 +233,10 @@ func TestReasons(t *testing.T) {
 		{"grant", "candidate", "A7", "reason", "a lamp went out"},
 		{"shut", "candidate", "A7"},
 		{"tickets", "candidate", "a7"},
+		{"pause", "candidate", "A7"},
+		{"pause", "candidate", "A7", "on", "1"},
+		{"renumber", "candidate", "A7", "to", "b2"},
+		{"renumber", "candidate", "A7", "reason", "a wrong ticket"},
 		{"move", "do", "shut"},
 	} {
 		before, _ := x.Notes()

@@ -45,6 +45,10 @@ func (s *Staff) signedIn(next http.Handler) http.Handler {
 			s.refuse(w, r, staff.ErrLink)
 			return
 		}
+		if !s.sessions.takes(session(r), s.service.Now()) {
+			s.refuse(w, r, errFlood)
+			return
+		}
 		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), me{}, p)))
 	})
 }
@@ -57,6 +61,18 @@ type doorPage struct {
 	Role staff.Role
 }
 
+// trying serves who comes by a link. From where too many were tried wrongly none is looked
+// at.
+func (s peoplePages) trying(do http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if !s.links.has(addressOf(r), s.service.Now()) {
+			s.refuse(w, r, errFlood)
+			return
+		}
+		do(w, r)
+	}
+}
+
 // door asks who comes by a link. Only the form uses it up: what fetches pages ahead does
 // not.
 func (s peoplePages) door(w http.ResponseWriter, r *http.Request) { s.doorSaying(w, r, nil) }
@@ -65,6 +81,7 @@ func (s peoplePages) doorSaying(w http.ResponseWriter, r *http.Request, err erro
 	p := doorPage{Link: r.URL.Path}
 	role, name, bad := s.service.Staff().Expects(r.PathValue("link"), s.service.Now())
 	if bad != nil {
+		s.links.takes(addressOf(r), s.service.Now())
 		s.refuse(w, r, bad)
 		return
 	}
@@ -103,7 +120,7 @@ func setSession(w http.ResponseWriter, session string, age int) {
 // leave signs somebody out.
 func (s peoplePages) leave(w http.ResponseWriter, r *http.Request) {
 	if err := s.service.Staff().Leave(session(r)); err != nil {
-		s.homeSaying(w, r, err)
+		s.refuse(w, r, err)
 		return
 	}
 	setSession(w, "", -1)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
@@ -22,6 +23,8 @@ type whyPage struct {
 	Plan  *practical.Plan
 	Do    room.Deed
 	Needs bool // a reason
+	Early bool // somebody else has to confirm it
+	Opens time.Time
 }
 
 func (s practicalPages) why(w http.ResponseWriter, r *http.Request, x *room.Room) {
@@ -34,7 +37,8 @@ func (s practicalPages) why(w http.ResponseWriter, r *http.Request, x *room.Room
 		s.boardSaying(w, r, x, nil, room.ErrStage)
 		return
 	}
-	s.page(w, r, http.StatusOK, "why", whyPage{s.refusal(r, nil), x.Plan(), do, do == room.Halted || do == room.Shut})
+	early := do == room.Opened && x.Early(s.service.Now())
+	s.page(w, r, http.StatusOK, "why", whyPage{s.refusal(r, nil), x.Plan(), do, do == room.Halted || do == room.Shut || early, early, x.Opens()})
 }
 
 // seatPage is how one candidate stands, and what can be done about it.
@@ -47,7 +51,7 @@ type seatPage struct {
 
 // Sits reports whether the candidate was let in and is not through.
 func (p seatPage) Sits() bool {
-	return p.Row.Class == "ready" || p.Row.Class == "running" || p.Row.Class == "away"
+	return slices.Contains([]string{"ready", "running", "away", "paused"}, p.Row.Class)
 }
 
 func (s practicalPages) seat(w http.ResponseWriter, r *http.Request, x *room.Room) {
@@ -77,6 +81,22 @@ func (s practicalPages) grant(w http.ResponseWriter, r *http.Request, x *room.Ro
 // shut closes the place of a candidate.
 func (s practicalPages) shut(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	s.didAt(w, r, x, x.End(r.FormValue("candidate"), meOf(r).Name, reason(r), s.service.Now()))
+}
+
+// pause has the time of a candidate stand still, or run again.
+func (s practicalPages) pause(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	candidate, who, now := r.FormValue("candidate"), meOf(r).Name, s.service.Now()
+	if r.FormValue("on") != "" {
+		s.didAt(w, r, x, x.GoOn(candidate, who, now))
+		return
+	}
+	s.didAt(w, r, x, x.Pause(candidate, who, reason(r), now))
+}
+
+// renumber gives a candidate the right number.
+func (s practicalPages) renumber(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	to := strings.TrimSpace(r.FormValue("to"))
+	s.didAt(w, r, x, x.Renumber(r.FormValue("candidate"), to, meOf(r).Name, reason(r), s.service.Now()))
 }
 
 // didAt goes back to the board, or says beside the candidate why something was not done.
@@ -109,6 +129,10 @@ func (s practicalPages) answer(w http.ResponseWriter, r *http.Request, x *room.R
 		err = x.Confirm(n, meOf(r).Name, s.service.Now())
 	default:
 		err = x.Decline(n, meOf(r).Name, reason(r), s.service.Now())
+	}
+	if err == nil && !x.Stage().Over() {
+		s.did(w, r, x, nil)
+		return
 	}
 	s.didMarks(w, r, x, err)
 }

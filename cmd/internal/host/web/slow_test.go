@@ -7,6 +7,8 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -44,9 +46,10 @@ func TestRepliesLeaveOnTheGrid(t *testing.T) {
 			takes        time.Duration // of each write
 			least        time.Duration // after which the reply is ready, and may leave
 		}{
-			{"a wrong ticket", stranger, "POST", wire.EnterPath, `{"ticket":"AAAA"}`, 401, 0, 100},
-			{"a ticket", p, "POST", wire.EnterPath, `{"ticket":"` + ticket + `"}`, 200, 7, 100},
-			{"the same ticket", stranger, "POST", wire.EnterPath, `{"ticket":"` + ticket + `"}`, 401, 7, 100},
+			{"a wrong ticket", stranger, "POST", wire.EnterPath, `{"ticket":"AAAA","id":"x"}`, 401, 0, 100},
+			{"a ticket", p, "POST", wire.EnterPath, `{"ticket":"` + ticket + `","id":"x"}`, 200, 7, 100},
+			{"the same once more", p, "POST", wire.EnterPath, `{"ticket":"` + ticket + `","id":"x"}`, 200, 7, 100},
+			{"the same ticket", stranger, "POST", wire.EnterPath, `{"ticket":"` + ticket + `","id":"y"}`, 401, 7, 100},
 			{"no place", stranger, "POST", wire.ActPath, fmt.Sprintf(act, 1, "show"), 401, 0, 100},
 			{"taking the place", p, "POST", wire.ClaimPath, `{"tab":"tab"}`, 200, 93, 100},
 			{"how it stands", p, "GET", wire.StatePath, "", 200, 0, 100},
@@ -71,6 +74,76 @@ func TestRepliesLeaveOnTheGrid(t *testing.T) {
 			assert.GreaterOrEqual(t, left-came, c.least*time.Millisecond, c.what)
 			assert.Less(t, left-came, (c.least+50)*time.Millisecond, c.what)
 		}
+	})
+}
+
+// What is refused before a seat is looked at leaves on the grid too: what another site had
+// the browser send, and what is too much for one address.
+func TestRefusalsLeaveOnTheGrid(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		start := time.Now()
+		f := newFront(t, web.WaitFrom(start))
+		p := f.page("tab")
+		waits := func(status int, header ...string) {
+			t.Helper()
+			time.Sleep(13 * time.Millisecond)
+			f.now = time.Now()
+			assert.Equal(t, status, p.sends("POST", wire.ActPath, "{}", header...).Code)
+			assert.Zero(t, time.Since(start)%(50*time.Millisecond))
+			assert.GreaterOrEqual(t, time.Since(f.now), 100*time.Millisecond)
+		}
+		waits(http.StatusForbidden, "Sec-Fetch-Site", "cross-site")
+		time.Sleep(13 * time.Millisecond)
+		f.now = time.Now()
+		var all sync.WaitGroup
+		var refused atomic.Int32
+		for range 4001 {
+			all.Go(func() {
+				if p.sends("POST", "/s/nowhere", "").Code == http.StatusTooManyRequests {
+					refused.Add(1)
+				}
+				assert.GreaterOrEqual(t, time.Since(f.now), 100*time.Millisecond)
+				assert.Zero(t, time.Since(start)%(50*time.Millisecond))
+			})
+		}
+		all.Wait()
+		assert.EqualValues(t, 1, refused.Load())
+	})
+}
+
+// A connection on which nothing more is asked is closed after two minutes, and a head that
+// is larger than any of a bench is not read.
+func TestConnectionsThatBringNothing(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		f := newFront(t, at)
+		f.now = time.Now()
+		network := &pipes{conns: make(chan net.Conn), done: make(chan struct{})}
+		server := web.Server(f)
+		go server.Serve(network)
+		says := func(c net.Conn, more string) int {
+			_, err := io.WriteString(c, "GET "+wire.StatePath+" HTTP/1.1\r\nHost: x\r\n"+more+"\r\n")
+			require.NoError(t, err)
+			resp, err := http.ReadResponse(bufio.NewReader(c), nil)
+			require.NoError(t, err)
+			return resp.StatusCode
+		}
+		c, start := network.dial(), time.Now()
+		assert.Equal(t, http.StatusOK, says(c, ""))
+		_, err := c.Read(make([]byte, 1))
+		assert.ErrorIs(t, err, io.EOF)
+		assert.Equal(t, 2*time.Minute, time.Since(start))
+
+		assert.Equal(t, http.StatusOK, says(network.dial(), "X-Large: "+strings.Repeat("x", 15<<10)+"\r\n"))
+		large := network.dial()
+		go func() {
+			_, _ = io.WriteString(large, "GET / HTTP/1.1\r\nHost: x\r\nX-Large: "+strings.Repeat("x", 21<<10)+"\r\n\r\n")
+		}()
+		resp, err := http.ReadResponse(bufio.NewReader(large), nil)
+		require.NoError(t, err)
+		assert.Equal(t, http.StatusRequestHeaderFieldsTooLarge, resp.StatusCode)
+		require.NoError(t, large.Close())
+		require.NoError(t, server.Close())
+		time.Sleep(time.Second) // it waits a little for who sent too much
 	})
 }
 

@@ -21,13 +21,17 @@ const mostUpload = 8 << 20
 
 // Staff serves the pages of the staff.
 type Staff struct {
-	service *host.Service
-	voice   voice.Voice
+	service  *host.Service
+	voice    voice.Voice
+	links    *counts // tried wrongly, by address
+	sessions *counts
 }
 
 // NewStaff is the pages of a service's staff; the voice is that of who names no language
 // of ours.
-func NewStaff(s *host.Service, v voice.Voice) *Staff { return &Staff{s, v} }
+func NewStaff(s *host.Service, v voice.Voice) *Staff {
+	return &Staff{s, v, newCounts(perLink), newCounts(perStaff)}
+}
 
 // Link is a path that lets an assessor in, once: whoever started the service.
 func (s *Staff) Link() (string, error) {
@@ -41,8 +45,9 @@ const staffPolicy = "default-src 'none'; style-src 'self'; img-src 'self' data:;
 // Handler has the pages of the staff.
 func (s *Staff) Handler() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET "+inPath+"{link}", peoplePages{s}.door)
-	mux.HandleFunc("POST "+inPath+"{link}", peoplePages{s}.enter)
+	people := peoplePages{s}
+	mux.HandleFunc("GET "+inPath+"{link}", people.trying(people.door))
+	mux.HandleFunc("POST "+inPath+"{link}", people.trying(people.enter))
 	mux.HandleFunc("GET /staff/style.css", func(w http.ResponseWriter, r *http.Request) {
 		http.ServeFileFS(w, r, pages, "pages/style.css")
 	})
@@ -60,13 +65,14 @@ func (s *Staff) Handler() http.Handler {
 
 // inside are the pages for who is signed in, each with the task that it is for.
 func (s *Staff) inside() http.Handler {
-	mux, people, one := http.NewServeMux(), peoplePages{s}, practicalPages{s}
+	mux, people, one, rate := http.NewServeMux(), peoplePages{s}, practicalPages{s}, ratePages{s}
+	beside := besidePages{one}
+	mux.HandleFunc("GET /staff/{$}", s.first)
+	mux.HandleFunc("POST /staff/out", people.leave)
 	for path, p := range map[string]struct {
 		task staff.Task
 		do   http.HandlerFunc
 	}{
-		"GET /staff/{$}":                       {staff.Watch, s.home},
-		"POST /staff/out":                      {staff.Watch, people.leave},
 		"GET /staff/people":                    {staff.Watch, people.people},
 		"POST /staff/people":                   {staff.Invite, people.invite},
 		"POST /staff/people/end":               {staff.Invite, people.end},
@@ -80,6 +86,8 @@ func (s *Staff) inside() http.Handler {
 		"GET /staff/p/{id}/appeal/{candidate}": {staff.Read, s.at(one.appeal)},
 		"POST /staff/p/{id}/grant":             {staff.Hold, s.at(one.grant)},
 		"POST /staff/p/{id}/shut":              {staff.Hold, s.at(one.shut)},
+		"POST /staff/p/{id}/pause":             {staff.Hold, s.at(one.pause)},
+		"POST /staff/p/{id}/renumber":          {staff.Hold, s.at(one.renumber)},
 		"POST /staff/p/{id}/ask":               {staff.Mark, s.at(one.ask)},
 		"POST /staff/p/{id}/answer":            {staff.Mark, s.at(one.answer)},
 		"GET /staff/p/{id}/notes":              {staff.Watch, s.at(one.notes)},
@@ -87,6 +95,13 @@ func (s *Staff) inside() http.Handler {
 		"POST /staff/p/{id}/mark":              {staff.Mark, s.at(one.mark)},
 		"GET /staff/p/{id}/report/{file}":      {staff.Read, s.at(one.report)},
 		"GET /staff/p/{id}/results.zip":        {staff.Read, s.at(one.results)},
+		"GET /staff/p/{id}/codes":              {staff.Hold, s.at(beside.codes)},
+		"POST /staff/p/{id}/codes":             {staff.Hold, s.at(beside.copies)},
+		"POST /staff/p/{id}/decide":            {staff.Mark, s.at(beside.decide)},
+		"GET /staff/p/{id}/checkpoint":         {staff.Read, s.at(beside.checkpoint)},
+		"GET " + ratePath + "{$}":              {staff.Rate, rate.list},
+		"GET " + ratePath + "{id}/{$}":         {staff.Rate, s.at(rate.next)},
+		"POST " + ratePath + "{id}/{$}":        {staff.Rate, s.at(rate.rate)},
 	} {
 		mux.HandleFunc(path, s.may(p.task, p.do))
 	}
@@ -107,10 +122,19 @@ func (s *Staff) may(t staff.Task, do http.HandlerFunc) http.HandlerFunc {
 // refuse is a page that says no more than why there is none.
 func (s *Staff) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	status := http.StatusForbidden
-	if errors.Is(err, host.ErrNoPractical) {
+	switch {
+	case errors.Is(err, host.ErrNoPractical):
 		status = http.StatusNotFound
+	case errors.Is(err, errFlood):
+		status = http.StatusTooManyRequests
 	}
-	s.page(w, r, status, "refused", s.refusal(r, err))
+	s.page(w, r, status, "refused", refusedPage{s.refusal(r, err), status == http.StatusForbidden})
+}
+
+// refusedPage says why there is none, and how to come in where that is it.
+type refusedPage struct {
+	frame
+	Out bool
 }
 
 // at serves a page of a practical.
@@ -144,6 +168,9 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"language": func() string { return v.Language },
 		"moment":   func(at time.Time) string { return at.Local().Format(v.Text("style.short")) },
 		"count":    func(n int) any { return fact.Count(n) },
+		"place":    func(i int) any { return fact.Count(i + 1) },
+		"points":   func(p *float64) any { return fact.Points(*p) },
+		"word":     func(id string, pairs ...any) string { return v.Text(id, pairs...) },
 	})
 	var b bytes.Buffer
 	t, err := t.ParseFS(pages, "pages/frame.html", "pages/"+name+".html")

@@ -14,6 +14,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -36,12 +37,19 @@ type office struct {
 	staff   *web.Staff
 	at      *httptest.Server
 	now     time.Time
+	patient bool         // nobody is in a hurry: a second passes with each request
+	asked   atomic.Int64 // requests
 }
 
 func newOffice(t *testing.T) *office {
 	o := &office{t: t, now: morning}
 	var err error
-	o.service, err = host.Open(filepath.Join(t.TempDir(), "host"), func() time.Time { return o.now })
+	o.service, err = host.Open(filepath.Join(t.TempDir(), "host"), func() time.Time {
+		if !o.patient {
+			return o.now
+		}
+		return o.now.Add(time.Duration(o.asked.Load()) * time.Second)
+	})
 	require.NoError(t, err)
 	o.staff = web.NewStaff(o.service, voice.English)
 	o.at = httptest.NewTLSServer(o.staff.Handler())
@@ -65,6 +73,7 @@ func (d *desk) asks(method, path, kind string, body io.Reader) (status int, page
 	r, err := http.NewRequest(method, d.o.at.URL+path, body)
 	require.NoError(d.o.t, err)
 	r.Header.Set("Accept-Language", d.language)
+	d.o.asked.Add(1)
 	if kind != "" {
 		r.Header.Set("Content-Type", kind)
 	}
@@ -113,7 +122,21 @@ func (d *desk) makes(assignment string, pairs ...string) (int, string) {
 	return d.asks("POST", "/staff/make", m.FormDataContentType(), &b)
 }
 
-const twoCases = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\", \"early-baker\"]\n"
+// fromLibrary is an assignment of cases that every bench has.
+const fromLibrary = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\"]\n"
+
+// twoCases is an assignment of two cases that no bench has: those of the library, made older.
+var twoCases = func() string {
+	h, err := cases.Pack("friday.toml", []byte("conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"one.toml\", \"two.toml\"]\n"), func(l cases.Listed) ([]byte, error) {
+		c := *cases.Library()[map[string]int{"one.toml": 0, "two.toml": 1}[l.File]]
+		c.Age++
+		return cases.Write(&c), nil
+	})
+	if err != nil {
+		panic(err)
+	}
+	return string(h.Write())
+}()
 
 // The printed link lets one person in, once, who says under what name. Looking at it
 // alone does not use it up, and nobody else sees anything.
@@ -181,6 +204,7 @@ func TestAskingSomebodyIn(t *testing.T) {
 // show nobody what they may not do.
 func TestWhatEachRoleMayDo(t *testing.T) {
 	o := newOffice(t)
+	o.patient = true
 	all := map[staff.Role]*desk{}
 	for _, role := range staff.Roles {
 		all[role] = o.as(string(role), role, "en")
@@ -188,16 +212,25 @@ func TestWhatEachRoleMayDo(t *testing.T) {
 	all[staff.Assessor].makes("", "rehearsal", "1", "numbers", "a7")
 	x := o.service.Rooms()[0]
 	path := "/staff/p/" + x.Plan().ID + "/"
-	const assessor, invigilator, auditor = staff.Assessor, staff.Invigilator, staff.Auditor
+	const assessor, invigilator, auditor, examiner = staff.Assessor, staff.Invigilator, staff.Auditor, staff.Examiner
+	watch := []staff.Role{assessor, invigilator, auditor}
 	for _, c := range []struct {
 		method, path string
 		form         []string
 		may          []staff.Role
 	}{
 		{"GET", "/staff/", nil, staff.Roles},
-		{"GET", "/staff/people", nil, staff.Roles},
-		{"GET", path, nil, staff.Roles},
-		{"GET", path + "notes", nil, staff.Roles},
+		{"GET", "/staff/people", nil, watch},
+		{"GET", path, nil, watch},
+		{"GET", path + "notes", nil, watch},
+		{"GET", path + "checkpoint", nil, []staff.Role{assessor, auditor}},
+		{"GET", path + "codes", nil, []staff.Role{assessor, invigilator}},
+		{"POST", path + "codes", []string{"code-A7", "7T8Y-Y8RK-MFXA-HKR3"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "decide", []string{"candidate", "A7", "case", "1", "points", "5", "reason", "x"}, []staff.Role{assessor}},
+		{"GET", path + "report/ratings.jsonl", nil, []staff.Role{assessor, auditor}},
+		{"GET", "/staff/rate/", nil, []staff.Role{examiner}},
+		{"GET", "/staff/rate/" + x.Plan().ID + "/", nil, []staff.Role{examiner}},
+		{"POST", "/staff/rate/" + x.Plan().ID + "/", []string{"work", "x", "rating", "3"}, []staff.Role{examiner}},
 		{"GET", path + "marks", nil, []staff.Role{assessor, auditor}},
 		{"GET", path + "report/class.html", nil, []staff.Role{assessor, auditor}},
 		{"GET", path + "results.zip", nil, []staff.Role{assessor, auditor}},
@@ -213,10 +246,16 @@ func TestWhatEachRoleMayDo(t *testing.T) {
 		{"POST", path + "admit", []string{"candidate", "A7"}, []staff.Role{assessor, invigilator}},
 		{"GET", path + "move/shut", nil, []staff.Role{assessor}},
 		{"GET", path + "move/halted", nil, []staff.Role{assessor, invigilator}},
-		{"GET", path + "seat/A7", nil, staff.Roles},
+		{"GET", path + "seat/A7", nil, watch},
 		{"GET", path + "appeal/A7", nil, []staff.Role{assessor, auditor}},
 		{"POST", path + "grant", []string{"candidate", "A7", "minutes", "5", "reason", "x"}, []staff.Role{assessor, invigilator}},
 		{"POST", path + "shut", []string{"candidate", "A7", "reason", "x"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "pause", []string{"candidate", "A7", "reason", "x"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "pause", []string{"candidate", "A7", "on", "1"}, []staff.Role{assessor, invigilator}},
+		{"POST", path + "renumber", []string{"candidate", "A7", "to", "B2", "reason", "x"}, []staff.Role{assessor, invigilator}},
+		{"GET", path + "move/opened", nil, []staff.Role{assessor}},
+		{"POST", path + "ask", []string{"do", "opened", "reason", "x"}, []staff.Role{assessor}},
+		{"POST", path + "ask", []string{"do", "erasable", "candidate", "A7", "reason", "x"}, []staff.Role{assessor}},
 		{"POST", path + "ask", []string{"do", "released"}, []staff.Role{assessor}},
 		{"POST", path + "answer", []string{"n", "1", "yes", "1"}, []staff.Role{assessor}},
 		{"POST", path + "mark", nil, []staff.Role{assessor}}, // the last: it goes on behind
@@ -318,8 +357,10 @@ func TestFormsThatAreWrong(t *testing.T) {
 		"no number":         {twoCases, []string{"numbers", " "}, "There is no candidate number"},
 		"a name":            {twoCases, []string{"numbers", "Jo-Ann"}, "JO-ANN"},
 		"a time":            {twoCases, []string{"numbers", "A7", "per-case", "soon"}, "“soon” is no time"},
+		"no time to open":   {twoCases, []string{"numbers", "A7", "opens", "at noon"}, "“at noon” is no time to open at"},
 		"too long":          {twoCases, []string{"numbers", "A7", "per-case", "241"}, "“241” is no time"},
 		"no file beside it": {"conoid-assignment = 1\ntitle = \"x\"\ncases = [\"mine.toml\"]\n", []string{"numbers", "A7"}, "mine"},
+		"of the library":    {fromLibrary, []string{"numbers", "A7"}, "is a case of the library"},
 		"another file":      {"title = \"x\"\n", []string{"numbers", "A7"}, "An assignment is needed"},
 	} {
 		status, page := d.makes(c.assignment, c.form...)
@@ -343,7 +384,7 @@ func TestAServiceThatIsStartedAgain(t *testing.T) {
 	s, err := host.Open(folder, now)
 	require.NoError(t, err)
 	c := cases.Library()[0]
-	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB")
+	x, err := s.Make(practical.Plan{Title: "Friday", Candidates: []string{"A7"}, Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, "AB", time.Time{})
 	require.NoError(t, err)
 	require.NoError(t, x.Move(room.Opened, "", "", morning))
 	_, err = host.Open(folder, now)

@@ -98,7 +98,7 @@ func (s *service) seated(number string) (*machine, wire.Seat) {
 	ticket, err := s.Ticket(number, "", "", morning)
 	require.NoError(s.t, err)
 	m := s.machine()
-	assert.Equal(s.t, wire.Lobby, asks[wire.Seat](m, wire.EnterPath, wire.Enter{Ticket: ticket}).Stage)
+	assert.Equal(s.t, wire.Lobby, asks[wire.Seat](m, wire.EnterPath, wire.Enter{Ticket: ticket, ID: "id"}).Stage)
 	require.NoError(s.t, s.Admit(number, "", morning))
 	asks[wire.Seat](m, wire.ClaimPath, wire.Tab{Tab: "tab"})
 	return m, asks[wire.Seat](m, wire.BeginPath, wire.Tab{Tab: "tab"})
@@ -164,8 +164,22 @@ func TestForgedRequests(t *testing.T) {
 	stranger := s.machine()
 	status, _ := stranger.sends("POST", wire.ActPath, act)
 	assert.Equal(t, http.StatusUnauthorized, status)
-	status, _ = stranger.sends("POST", wire.EnterPath, `{"ticket":"AAAA-AAAA-AAAA"}`)
+	status, _ = stranger.sends("POST", wire.EnterPath, `{"ticket":"AAAA-AAAA-AAAA","id":"x"}`)
 	assert.Equal(t, http.StatusUnauthorized, status)
 	done := asks[wire.Done](m, wire.ActPath, wire.Act{Tab: "tab", Place: 1, N: 1, ID: "x", Action: sitting.Action{Do: sitting.Show, Chart: chart.Fan}})
 	assert.Equal(t, 1, done.Event.N, "nothing of these was done")
+}
+
+// A beat tells whether the page is hidden.
+func TestABeatOfAHiddenPage(t *testing.T) {
+	f := newFront(t, at)
+	p := f.seated("A7", "tab")
+	for _, hidden := range []bool{true, false} {
+		_, kind := p.posts(wire.BeatPath, wire.Tab{Tab: "tab", Hidden: hidden})
+		require.Empty(t, kind)
+		require.NoError(t, f.Pass(time.Second))
+		_, all := f.Board()
+		assert.Equal(t, hidden, all[0].Hidden == time.Second)
+		assert.Equal(t, time.Second, all[0].Unseen)
+	}
 }

@@ -21,15 +21,20 @@ const (
 	BeatPath  = "/s/beat"  // Tab, gives a Clock
 )
 
+// Silent is how long nothing is heard of a bench before the candidate's time stands still:
+// our choice.
+const Silent = 15 * time.Second
+
 // Enter is a candidate at the door.
 type Enter struct {
 	Ticket string `json:"ticket"`
+	ID     string `json:"id"` // 128 random bits: the same when it is sent again
 }
 
 // Tab is a page of a candidate that is in use.
 type Tab struct {
-	Tab    string `json:"tab"` // made at random by the page
-	Hidden bool   `json:"hidden,omitempty"`
+	Tab    string `json:"tab"`              // made at random by the page
+	Hidden bool   `json:"hidden,omitempty"` // nobody can see it, as a beat says
 }
 
 // Act is an action.
@@ -57,7 +62,8 @@ const (
 type Clock struct {
 	Stage   Stage          `json:"stage"`
 	Place   int            `json:"place"`          // of the case that is under way or comes next, from 1
-	Held    bool           `json:"held,omitempty"` // the time stands still for everybody
+	Held    bool           `json:"held,omitempty"` // the time stands still, for everybody or for this candidate
+	Shut    bool           `json:"shut,omitempty"` // the practical is closed: nobody is let in any more
 	Elapsed time.Duration  `json:"elapsed"`        // of the case under way
 	Left    *time.Duration `json:"left,omitempty"` // for it; nil: no limit
 }

@@ -43,6 +43,7 @@ type Options struct {
 	Renew    func()                                                   // takes it
 	Edit     func()                                                   // leaves for the editor of the case to open at once; nil when there is none
 	Service  line.Sender                                              // where the patients of a practical are; nil: the bench has its own
+	Hidden   func() bool                                              // whether nobody can see the page, for the service; nil: never
 }
 
 // App is the bench.
@@ -101,7 +102,7 @@ func (a *App) first(o Options) desk.Next {
 	set := a.desk.Settings.Now()
 	switch {
 	case o.Service != nil:
-		return desk.Bench{Screen: exam.Serve(o.Service)}
+		return desk.Bench{Screen: exam.Serve(o.Service, o.Hidden)}
 	case set.Exam != "":
 		s, err := exam.Reopen(a.desk, set.Exam)
 		if err == nil {

@@ -104,4 +104,46 @@ func TestACandidateWhoWasNotThroughIsPutAway(t *testing.T) {
 	last.enter(file)
 	require.True(t, at[*chairside.Screen](last), last.notice())
 	assert.Len(t, last.visit().Events(), 2)
+	assert.Len(t, m.holds("/away/"), 1, "what was taken out lies there no more, and could not come back over what is newer")
+}
+
+// An attempt whose log was damaged does not go on: the candidate, and the assessor who
+// comes, read what to do, and the code is shown and the result saved.
+func TestADamagedAttemptIsClosed(t *testing.T) {
+	long(t)
+	m, saved := newMemory(), []byte(nil)
+	o := Options{Store: m, Save: func(_ string, data []byte) (string, error) { saved = data; return "x", nil }}
+	h, file := admitted(t, o)
+	h.press("begin")
+	h.press("show fan")
+	h.press("ask which")
+	log := m.holds(`"chain"`)[0]
+	m.files[log][len(m.files[log])-9] ^= 1
+
+	again := newHands(t, 1366, 768, o)
+	require.True(t, at[*exam.Interrupted](again))
+	again.fill("passphrase", "open sesame")
+	again.press("let on")
+	require.True(t, at[*exam.Interrupted](again))
+	assert.Contains(t, again.notice(), "press “Assessor…” and “Close early”")
+	m.files[settings.File] = []byte(`{"textSize":100,"curtain":1}`)
+	again = newHands(t, 1366, 768, o)
+	again.enter(file)
+	require.True(t, at[*exam.Interrupted](again), "through the door as well")
+	assert.Contains(t, again.notice(), "press “Assessor…” and “Close early”")
+
+	again.head = h.head
+	again.fill("passphrase", "open sesame")
+	again.press("assessor")
+	require.True(t, at[*exam.Assessor](again), again.notice())
+	again.press("go on")
+	require.True(t, at[*exam.Assessor](again), "it is damaged still")
+	assert.Contains(t, again.notice(), "“Close early”")
+	again.rule(practical.Closed)
+	require.True(t, at[*exam.Over](again), again.notice())
+	look, err := practical.LookAt("x", saved)
+	require.NoError(t, err)
+	assert.Contains(t, again.labels(), look.Code)
+	assert.Equal(t, practical.ByAssessor, again.sat().Ended)
+	assert.Equal(t, "the attempt could not go on", again.ruledOf("7").Interruptions[0].Reason)
 }

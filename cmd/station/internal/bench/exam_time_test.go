@@ -17,6 +17,8 @@ import (
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/ui"
 	"conoid/scoring/practical"
+	"conoid/sim/chart"
+	"conoid/sim/sitting"
 )
 
 // sevenMinutes is a practical of the same case some times, with seven minutes each.
@@ -135,4 +137,55 @@ var theNumber = regexp.MustCompile(`^(Candidate |Nummer )?7( ·|\.|$)`)
 // numbered reports whether the candidate's number is on the screen.
 func (h *hands) numbered() bool {
 	return slices.ContainsFunc(h.a.desk.UI.Things(), func(t ui.Thing) bool { return theNumber.MatchString(t.Label) && !t.Cut })
+}
+
+// A log takes as many actions as can be marked, and the end point behind them. The
+// candidate is warned before, on either side, and what was done then is marked.
+func TestALogHasAnEnd(t *testing.T) {
+	long(t)
+	var saved []byte
+	file, keys := newPractical(t, sevenMinutes(50)) // the more cases, the fewer actions
+	h := newHands(t, 1366, 768, Options{Save: func(_ string, data []byte) (string, error) { saved = data; return "x", nil }})
+	h.enter(file)
+	h.press("begin")
+	do := func(n int) {
+		for range n {
+			_, err := h.visit().Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, noon).Wait()
+			require.NoError(t, err)
+		}
+		h.visit().Hear()
+		h.a.desk.Notice.Clear()
+		h.settle()
+	}
+	h.press("show fan")
+	do(95)
+	assert.Empty(t, h.notice(), "100 more")
+	do(1)
+	assert.Contains(t, h.notice(), "At most 100 actions more")
+	do(89)
+	assert.Empty(t, h.notice(), "it is told once")
+	do(1)
+	assert.Contains(t, h.notice(), "At most 10 actions more")
+	do(9)
+	h.press("ask which")
+	require.Len(t, h.visit().Events(), 198-1)
+	h.press("ask which")
+	assert.Contains(t, h.notice(), "No more than 197 actions can be recorded for a case. State the end point now")
+	require.Len(t, h.visit().Events(), 198-1)
+	h.press("end")
+	h.press("acuity 6/6")
+	h.press("end now")
+	require.True(t, at[*exam.Ready](h), h.notice())
+	h.assess()
+	h.rule(practical.Closed)
+
+	p, err := practical.Read("x", file)
+	require.NoError(t, err)
+	plan, err := p.Open("open sesame")
+	require.NoError(t, err)
+	done, err := practical.ReadResult(plan, "x", saved, keys.Key())
+	require.NoError(t, err)
+	marked, err := practical.NewMarker(plan, plan).Mark(done)
+	require.NoError(t, err)
+	assert.Equal(t, practical.Stated, marked.Cases[done.Cases()[0].Case].Ended)
 }

@@ -17,6 +17,7 @@ import (
 // Store is a [store.Store] in a file. One goroutine writes: what came in while it
 // was busy is kept together, by one sync of the disk.
 type Store struct {
+	store.Singly
 	db    *sql.DB
 	held  lock
 	jobs  chan job
@@ -50,6 +51,7 @@ func Open(path string) (*Store, error) {
 		return nil, errors.Join(err, db.Close(), held.Close())
 	}
 	s := &Store{db: db, held: held, jobs: make(chan job), ended: make(chan struct{})}
+	s.Singly = s.Together
 	go s.write()
 	return s, nil
 }

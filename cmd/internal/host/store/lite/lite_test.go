@@ -125,8 +125,11 @@ func TestLinesCannotBeChanged(t *testing.T) {
 	require.NoError(t, s.SetSeat(store.Seat{Practical: "P", Candidate: "1"}))
 	require.NoError(t, s.Append(store.Place{Practical: "P", Candidate: "1"}, store.Line{Text: []byte("x")}))
 	require.NoError(t, s.Note("P", 1, []byte("x")))
+	require.NoError(t, s.Renumber("P", "1", "2", []int{0}))
+	require.NoError(t, s.SetSeat(store.Seat{Practical: "P", Candidate: "1"}))
+	require.NoError(t, s.Append(store.Place{Practical: "P", Candidate: "1"}, store.Line{Text: []byte("x")}))
 	require.NoError(t, s.Close())
-	for _, q := range []string{"UPDATE line SET text = 'y'", "DELETE FROM line", "UPDATE note SET text = 'y'", "DELETE FROM note"} {
+	for _, q := range []string{"DELETE FROM line WHERE candidate = '1'", "DELETE FROM line WHERE candidate = '2'", "UPDATE line SET text = 'y'", "DELETE FROM line", "UPDATE note SET text = 'y'", "DELETE FROM note"} {
 		assert.ErrorContains(t, tryRun(t, path, q), "stays", q)
 	}
 }

@@ -13,9 +13,14 @@ type staff struct{ s *Store }
 // Staff implements store.Store.
 func (s *Store) Staff() store.Staff { return staff{s} }
 
+// exec is a job that is one statement.
+func (t staff) exec(query string, args ...any) error {
+	return t.s.keep(func(tx *sql.Tx) error { return (&writes{tx: tx}).exec(query, args...) })
+}
+
 // SetPerson implements store.Staff.
 func (t staff) SetPerson(p store.Person) error {
-	return t.s.exec(`INSERT INTO person (name, role, by, since, ended) VALUES (?, ?, ?, ?, ?)
+	return t.exec(`INSERT INTO person (name, role, by, since, ended) VALUES (?, ?, ?, ?, ?)
 		ON CONFLICT (name) DO UPDATE SET role = excluded.role, by = excluded.by, since = excluded.since, ended = excluded.ended`,
 		p.Name, p.Role, p.By, p.Since.UnixNano(), p.Ended)
 }
@@ -32,7 +37,7 @@ func (t staff) People() ([]store.Person, error) {
 
 // SetPass implements store.Staff.
 func (t staff) SetPass(p store.Pass) error {
-	return t.s.exec(`INSERT INTO pass (hash, kind, name, role, by, made, seen) VALUES (?, ?, ?, ?, ?, ?, ?)
+	return t.exec(`INSERT INTO pass (hash, kind, name, role, by, made, seen) VALUES (?, ?, ?, ?, ?, ?, ?)
 		ON CONFLICT (hash) DO UPDATE SET seen = excluded.seen`, p.Hash, p.Kind, p.Name, p.Role, p.By, p.Made.UnixNano(), p.Seen.UnixNano())
 }
 
@@ -52,5 +57,5 @@ func (t staff) Pass(hash []byte) (store.Pass, error) {
 
 // DropPass implements store.Staff.
 func (t staff) DropPass(hash []byte) error {
-	return t.s.next("DELETE FROM pass WHERE hash = ?", hash)
+	return t.s.keep(func(tx *sql.Tx) error { return (&writes{tx: tx}).next("DELETE FROM pass WHERE hash = ?", hash) })
 }

@@ -83,24 +83,16 @@ func apart(tx *sql.Tx, do func(*sql.Tx) error) (failed, err error) {
 	return failed, err
 }
 
-// exec is a job that is one statement.
-func (s *Store) exec(query string, args ...any) error {
-	return s.keep(func(tx *sql.Tx) error {
-		_, err := tx.Exec(query, args...)
-		return err
+// Together implements store.Store. What was written ahead is brought into the file after
+// something was removed, which is overwritten there.
+func (s *Store) Together(do func(store.Writes) error) error {
+	w := &writes{}
+	err := s.keep(func(tx *sql.Tx) error {
+		w.tx = tx
+		return do(w)
 	})
-}
-
-// next is a statement that changes one row, or finds that it is not its turn.
-func (s *Store) next(query string, args ...any) error {
-	return s.keep(func(tx *sql.Tx) error {
-		r, err := tx.Exec(query, args...)
-		if err != nil {
-			return err
-		}
-		if n, err := r.RowsAffected(); err != nil || n == 1 {
-			return err
-		}
-		return store.ErrTaken
-	})
+	if err == nil && w.removed {
+		_, err = s.db.Exec("PRAGMA wal_checkpoint(TRUNCATE)")
+	}
+	return err
 }

@@ -30,7 +30,7 @@ const (
 	Record    Write = "record"
 	Result    Write = "result"
 	Line      Write = "line"
-	Note      Write = "note"
+	Together  Write = "together" // some at once
 )
 
 // ErrDisk is an error as of a disk.
@@ -89,7 +89,7 @@ func (b *Brittle) Append(p store.Place, l store.Line) error {
 	return b.write(Line, func() error { return b.Store.Append(p, l) })
 }
 
-// Note implements store.Store.
-func (b *Brittle) Note(practical string, n int, text []byte) error {
-	return b.write(Note, func() error { return b.Store.Note(practical, n, text) })
+// Together implements store.Store.
+func (b *Brittle) Together(do func(store.Writes) error) error {
+	return b.write(Together, func() error { return b.Store.Together(do) })
 }

@@ -13,35 +13,56 @@ import (
 // Memory is a store for tests of what uses one: it keeps everything in memory, for as
 // long as the value is there. Closing it does nothing, so that it outlives a service.
 type Memory struct {
-	mu         sync.Mutex
+	store.Singly
+	mu     sync.Mutex
+	tables tables
+	people []store.Person
+	passes map[string]store.Pass // by their hash
+}
+
+// tables are what a store in memory has of its practicals.
+type tables struct {
 	practicals []store.Practical
 	seats      map[[2]string]store.Seat
 	lines      map[store.Place][]store.Line
 	notes      map[string][][]byte
 	papers     map[string]map[string][]byte
-	people     []store.Person
-	passes     map[string]store.Pass // by their hash
 }
 
 var _ store.Store = (*Memory)(nil)
 
 // NewMemory is an empty store.
 func NewMemory() *Memory {
-	return &Memory{seats: map[[2]string]store.Seat{}, lines: map[store.Place][]store.Line{}, notes: map[string][][]byte{},
-		papers: map[string]map[string][]byte{}, passes: map[string]store.Pass{}}
+	m := &Memory{passes: map[string]store.Pass{}, tables: tables{
+		seats: map[[2]string]store.Seat{}, lines: map[store.Place][]store.Line{}, notes: map[string][][]byte{}, papers: map[string]map[string][]byte{},
+	}}
+	m.Singly = m.Together
+	return m
+}
+
+// Together implements store.Store: the writes are done to a copy.
+func (m *Memory) Together(do func(store.Writes) error) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	next := tables{
+		slices.Clone(m.tables.practicals), maps.Clone(m.tables.seats), maps.Clone(m.tables.lines), maps.Clone(m.tables.notes), maps.Clone(m.tables.papers),
+	}
+	err := do(&next)
+	if err == nil {
+		m.tables = next
+	}
+	return err
 }
 
 // errNobody says that something belongs to nobody who is known.
 var errNobody error = fact.Refuse("host.nobody")
 
-func (m *Memory) practical(id string) int {
+func (m *tables) practical(id string) int {
 	return slices.IndexFunc(m.practicals, func(p store.Practical) bool { return p.ID == id })
 }
 
-// SetPractical implements store.Store.
-func (m *Memory) SetPractical(p store.Practical) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// SetPractical implements store.Writes.
+func (m *tables) SetPractical(p store.Practical) error {
 	if i := m.practical(p.ID); i >= 0 {
 		m.practicals[i] = p
 		return nil
@@ -54,13 +75,11 @@ func (m *Memory) SetPractical(p store.Practical) error {
 func (m *Memory) Practicals() ([]store.Practical, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return slices.Clone(m.practicals), nil
+	return slices.Clone(m.tables.practicals), nil
 }
 
-// SetSeat implements store.Store.
-func (m *Memory) SetSeat(s store.Seat) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// SetSeat implements store.Writes.
+func (m *tables) SetSeat(s store.Seat) error {
 	if m.practical(s.Practical) < 0 {
 		return errNobody
 	}
@@ -71,9 +90,7 @@ func (m *Memory) SetSeat(s store.Seat) error {
 }
 
 // set changes a seat that is there.
-func (m *Memory) set(practical, candidate string, change func(*store.Seat)) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+func (m *tables) set(practical, candidate string, change func(*store.Seat)) error {
 	key := [2]string{practical, candidate}
 	s, is := m.seats[key]
 	if !is {
@@ -84,13 +101,13 @@ func (m *Memory) set(practical, candidate string, change func(*store.Seat)) erro
 	return nil
 }
 
-// SetRecord implements store.Store.
-func (m *Memory) SetRecord(practical, candidate string, record []byte) error {
+// SetRecord implements store.Writes.
+func (m *tables) SetRecord(practical, candidate string, record []byte) error {
 	return m.set(practical, candidate, func(s *store.Seat) { s.Record = bytes.Clone(record) })
 }
 
-// SetResult implements store.Store.
-func (m *Memory) SetResult(practical, candidate string, result []byte) error {
+// SetResult implements store.Writes.
+func (m *tables) SetResult(practical, candidate string, result []byte) error {
 	return m.set(practical, candidate, func(s *store.Seat) { s.Result = bytes.Clone(result) })
 }
 
@@ -98,25 +115,23 @@ func (m *Memory) SetResult(practical, candidate string, result []byte) error {
 func (m *Memory) Seat(practical, candidate string) (store.Seat, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return m.seats[[2]string{practical, candidate}], nil
+	return m.tables.seats[[2]string{practical, candidate}], nil
 }
 
 // Seats implements store.Store.
 func (m *Memory) Seats(practical string) (all []store.Seat, err error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	for _, key := range slices.SortedFunc(maps.Keys(m.seats), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
+	for _, key := range slices.SortedFunc(maps.Keys(m.tables.seats), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
 		if key[0] == practical {
-			all = append(all, m.seats[key])
+			all = append(all, m.tables.seats[key])
 		}
 	}
 	return all, nil
 }
 
-// Append implements store.Store.
-func (m *Memory) Append(p store.Place, l store.Line) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// Append implements store.Writes.
+func (m *tables) Append(p store.Place, l store.Line) error {
 	if _, is := m.seats[[2]string{p.Practical, p.Candidate}]; !is {
 		return errNobody
 	}
@@ -131,13 +146,11 @@ func (m *Memory) Append(p store.Place, l store.Line) error {
 func (m *Memory) Lines(p store.Place) ([]store.Line, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return slices.Clone(m.lines[p]), nil
+	return slices.Clone(m.tables.lines[p]), nil
 }
 
-// Note implements store.Store.
-func (m *Memory) Note(practical string, n int, text []byte) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// Note implements store.Writes.
+func (m *tables) Note(practical string, n int, text []byte) error {
 	if m.practical(practical) < 0 {
 		return errNobody
 	}
@@ -152,13 +165,11 @@ func (m *Memory) Note(practical string, n int, text []byte) error {
 func (m *Memory) Notes(practical string) ([][]byte, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return slices.Clone(m.notes[practical]), nil
+	return slices.Clone(m.tables.notes[practical]), nil
 }
 
-// SetPapers implements store.Store.
-func (m *Memory) SetPapers(practical string, papers map[string][]byte) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// SetPapers implements store.Writes.
+func (m *tables) SetPapers(practical string, papers map[string][]byte) error {
 	if m.practical(practical) < 0 {
 		return errNobody
 	}
@@ -171,14 +182,28 @@ func (m *Memory) Papers(practical string) (map[string][]byte, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	all := map[string][]byte{}
-	maps.Copy(all, m.papers[practical])
+	maps.Copy(all, m.tables.papers[practical])
 	return all, nil
 }
 
-// Erase implements store.Store.
-func (m *Memory) Erase(practical, candidate string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+// Renumber implements store.Writes.
+func (m *tables) Renumber(practical, from, to string, logs []int) error {
+	was, is := m.seats[[2]string{practical, from}]
+	if !is {
+		return store.ErrTaken
+	}
+	was.Candidate = to
+	m.seats[[2]string{practical, to}] = was
+	for _, i := range logs {
+		if all := m.lines[store.Place{Practical: practical, Candidate: from, Case: i}]; len(all) > 0 {
+			m.lines[store.Place{Practical: practical, Candidate: to, Case: i}] = all
+		}
+	}
+	return m.Erase(practical, from)
+}
+
+// Erase implements store.Writes.
+func (m *tables) Erase(practical, candidate string) error {
 	delete(m.seats, [2]string{practical, candidate})
 	maps.DeleteFunc(m.lines, func(p store.Place, _ []store.Line) bool {
 		return p.Practical == practical && p.Candidate == candidate

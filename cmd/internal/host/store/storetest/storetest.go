@@ -30,6 +30,8 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"notes come in order and stay", notes},
 		{"papers are replaced together", papers},
 		{"people and what lets them in", people},
+		{"some are kept together or not at all", together},
+		{"a seat has another number", renumbers},
 		{"one of many that race is next", race},
 		{"many at once", many},
 		{"what is of nobody is not kept", strangers},
@@ -167,6 +169,116 @@ func people(t *testing.T, s *kept) {
 	got, err = s.Staff().Pass([]byte{1, 2})
 	require.NoError(t, err)
 	assert.Zero(t, got)
+}
+
+// all is everything that a store has of a practical.
+func (s *kept) all(t *testing.T, id string) (all []any) {
+	add := func(v any, err error) {
+		require.NoError(t, err)
+		all = append(all, v)
+	}
+	practicals, err := s.Practicals()
+	add(slices.DeleteFunc(practicals, func(p store.Practical) bool { return p.ID != id }), err)
+	seats, err := s.Seats(id)
+	add(seats, err)
+	for _, seat := range seats {
+		lines, err := s.Lines(store.Place{Practical: id, Candidate: seat.Candidate})
+		add(lines, err)
+	}
+	notes, err := s.Notes(id)
+	add(notes, err)
+	papers, err := s.Papers(id)
+	add(papers, err)
+	return all
+}
+
+// What is written together is there together, and nothing of it when one of it fails,
+// however much was written before that.
+func together(t *testing.T, s *kept) {
+	p := s.seat(t, "T", "1")
+	require.NoError(t, s.SetPapers("T", map[string][]byte{"a": []byte("1")}))
+	writes := []func(store.Writes) error{
+		func(w store.Writes) error {
+			return w.SetPractical(store.Practical{ID: "T", Stage: "closed", File: []byte("y")})
+		},
+		func(w store.Writes) error { return w.SetSeat(store.Seat{Practical: "T", Candidate: "2", Tab: "tab"}) },
+		func(w store.Writes) error { return w.SetRecord("T", "2", []byte("record")) },
+		func(w store.Writes) error { return w.SetResult("T", "1", []byte("result")) },
+		func(w store.Writes) error { return w.Append(p, line(0)) },
+		func(w store.Writes) error { return w.SetPapers("T", map[string][]byte{"b": []byte("2")}) },
+		func(w store.Writes) error { return w.Note("T", 1, []byte("one")) },
+		func(w store.Writes) error { return w.Note("T", 2, []byte("two")) },
+		func(w store.Writes) error { return w.Renumber("T", "2", "3", nil) },
+		func(w store.Writes) error { return w.Erase("T", "1") },
+	}
+	before := s.all(t, "T")
+	do := func(last error) error {
+		return s.Together(func(w store.Writes) error {
+			for _, write := range writes {
+				if err := write(w); err != nil {
+					return err
+				}
+			}
+			return last
+		})
+	}
+	assert.ErrorIs(t, do(store.ErrTaken), store.ErrTaken)
+	assert.Equal(t, before, s.all(t, "T"))
+	s.again(t)
+	assert.Equal(t, before, s.all(t, "T"))
+	for i := range writes { // the second note is not the next, and all before it is undone
+		assert.Error(t, s.Together(func(w store.Writes) error {
+			for _, write := range writes[:i] {
+				if err := write(w); err != nil {
+					return err
+				}
+			}
+			return w.Note("T", 9, []byte("nine"))
+		}))
+	}
+	assert.Equal(t, before, s.all(t, "T"))
+	require.NoError(t, do(nil))
+	s.again(t)
+	assert.Equal(t, []any{
+		[]store.Practical{{ID: "T", Stage: "closed", File: []byte("y")}},
+		[]store.Seat{{Practical: "T", Candidate: "3", Tab: "tab", Record: []byte("record")}}, []store.Line(nil),
+		[][]byte{[]byte("one"), []byte("two")}, map[string][]byte{"b": []byte("2")},
+	}, s.all(t, "T"))
+}
+
+// The logs that are named go along and no others; the number before is free, and what is
+// written there next stays.
+func renumbers(t *testing.T, s *kept) {
+	p := s.seat(t, "Q", "1")
+	other := store.Place{Practical: "Q", Candidate: "1", Case: 1}
+	require.NoError(t, s.SetSeat(store.Seat{Practical: "Q", Candidate: "1", Session: []byte{1}, Tab: "tab"}))
+	require.NoError(t, s.SetRecord("Q", "1", []byte("record")))
+	require.NoError(t, s.SetSeat(store.Seat{Practical: "Q", Candidate: "2", Ticket: []byte{2}}))
+	for n := range 3 {
+		require.NoError(t, s.Append(p, line(n)))
+	}
+	require.NoError(t, s.Append(other, line(0)))
+	assert.ErrorIs(t, s.Renumber("Q", "3", "4", nil), store.ErrTaken)
+	require.NoError(t, s.Renumber("Q", "1", "2", []int{0}))
+	s.again(t)
+	seats, err := s.Seats("Q")
+	require.NoError(t, err)
+	assert.Equal(t, []store.Seat{{Practical: "Q", Candidate: "2", Session: []byte{1}, Tab: "tab", Record: []byte("record")}}, seats)
+	at := func(p store.Place) []store.Line {
+		all, err := s.Lines(p)
+		require.NoError(t, err)
+		return all
+	}
+	p.Candidate = "2"
+	assert.Equal(t, []store.Line{line(0), line(1), line(2)}, at(p))
+	p.Case = 1
+	assert.Empty(t, at(p))
+	p.Case = 0
+	require.NoError(t, s.Append(p, line(3)))
+	free := s.seat(t, "Q", "1")
+	assert.Empty(t, at(free))
+	assert.Empty(t, at(other))
+	require.NoError(t, s.Append(free, line(0)))
 }
 
 func race(t *testing.T, s *kept) {

@@ -59,11 +59,11 @@ func (x *room) goOn() (desk.Next, error) {
 	if under && x.bench == nil {
 		var err error
 		if v, torn, err = x.patient(held.Entry(), i, place); err != nil {
-			return nil, err
+			return nil, fact.Because(err, "bench.exam.not-on")
 		}
 	}
 	if err := x.attempt.GoOn(x.d.Now()); err != nil {
-		return nil, err
+		return nil, fact.Because(err, "bench.exam.not-on")
 	}
 	s, _ := x.attempt.State().(practical.Examining)
 	switch {

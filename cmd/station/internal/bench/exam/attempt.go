@@ -98,16 +98,20 @@ func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, erro
 	if !is {
 		return x.after(), nil
 	}
-	if _, away := before.Carried(); !away {
-		return x.allow() // the assessor has typed the passphrase just now
+	if _, away := before.Carried(); away {
+		if x.carried == nil {
+			return desk.Bench{Screen: &Interrupted{x: x}}, nil
+		}
+		if err := x.attempt.TakeUp(x.d.Now()); err != nil {
+			return nil, err
+		}
 	}
-	if x.carried == nil {
+	next, err := x.allow() // the assessor has typed the passphrase just now
+	if err != nil {
+		x.d.Notice.Refuse(err)
 		return desk.Bench{Screen: &Interrupted{x: x}}, nil
 	}
-	if err := x.attempt.TakeUp(x.d.Now()); err != nil {
-		return nil, err
-	}
-	return x.allow()
+	return next, nil
 }
 
 // opened does something once the assessor's passphrase has opened the practical.
@@ -127,8 +131,17 @@ func (x *room) opened(passphrase *string, do func() (desk.Next, error)) desk.Nex
 	}}
 }
 
-// allow goes on with an attempt that was interrupted.
+// allow goes on with an attempt that was interrupted. One that cannot go on can still be
+// closed.
 func (x *room) allow() (desk.Next, error) {
+	next, err := x.allowed()
+	if err != nil {
+		return nil, fact.Because(err, "bench.exam.not-on")
+	}
+	return next, nil
+}
+
+func (x *room) allowed() (desk.Next, error) {
 	before, _ := x.attempt.State().(practical.Interrupted)
 	var v *chair.Visit
 	var torn bool
@@ -167,7 +180,12 @@ func (x *room) patient(e practical.Entry, i, place int) (*chair.Visit, bool, err
 		untitled(&c)
 		c.Title = x.d.Voice().Text("bench.exam.case", "n", place, "all", len(x.plan.Cases))
 	}
-	return x.d.Seats.Examined(&c, x.keep.logName(i), e.Header(i))
+	v, torn, err := x.d.Seats.Examined(&c, x.keep.logName(i), e.Header(i))
+	if err != nil {
+		return nil, false, err
+	}
+	v.Chair = bound{v.Chair, x.plan}
+	return v, torn, nil
 }
 
 // untitled takes the titles of a case away in other languages: a title may tell
@@ -208,7 +226,7 @@ func (x *room) after() desk.Next {
 // up; it is tried again while it cannot be kept.
 func (x *room) handIn(up *fact.Fact) desk.Next {
 	if err := x.attempt.HandIn(x.d.Now()); err != nil {
-		x.d.Notice.Refuse(err)
+		x.d.Notice.Refuse(fact.Because(err, "bench.exam.not-on"))
 		return desk.Stay{}
 	}
 	x.d.Notice.Clear()

@@ -89,11 +89,15 @@ func (s *Interrupted) away(d *desk.Desk, v voice.Voice, c *ui.Column, before pra
 	return next
 }
 
-// assess goes on, and has the assessor come in at once.
+// assess goes on, and has the assessor come in at once, who can close what cannot go on.
 func (s *Interrupted) assess() (desk.Next, error) {
 	next, err := s.x.allow()
 	if err != nil {
-		return nil, err
+		if s.x.attempt.AdmitAssessor(s.x.plan, s.x.d.Voice().Text("bench.assessor.not-on"), s.x.d.Now()) != nil {
+			return nil, err
+		}
+		s.x.d.Notice.Refuse(err)
+		return desk.Bench{Screen: &Assessor{x: s.x}}, nil
 	}
 	if _, over := s.x.attempt.State().(practical.Over); over {
 		return next, nil

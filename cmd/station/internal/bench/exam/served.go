@@ -25,9 +25,10 @@ type Served struct {
 }
 
 // Serve is the door of a service; a candidate who was let in before goes on.
-func Serve(s line.Sender) *Served {
-	x := &Served{s: newService(s)}
-	x.s.look(true)
+// Hidden reports whether nobody can see the page; nil when everybody always can.
+func Serve(s line.Sender, hidden func() bool) *Served {
+	x := &Served{s: newService(s, hidden)}
+	x.s.comes()
 	return x
 }
 
@@ -42,6 +43,7 @@ func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
 		d.Notice.Refuse(err)
 	}
 	if said == nil {
+		x.s.wait(spent, nil)
 		return desk.Stay{}
 	}
 	if x.shown != said.Stage {
@@ -64,7 +66,8 @@ func (x *Served) sit(d *desk.Desk, said *wire.Seat) desk.Next {
 	}
 	x.s.run(c)
 	u := &servedUse{x: x, said: said, v: chair.Attend(c, chair.Notes{}), line: c}
-	return desk.Bench{Screen: chairside.Examine(u.v, u)}
+	u.bench = chairside.Examine(u.v, u)
+	return desk.Bench{Screen: u.bench}
 }
 
 // Draw implements desk.Screen.
@@ -76,15 +79,22 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 	}
 	head := &practical.Sealed{Title: d.Voice().Text("bench.served.title")}
 	if said != nil {
-		head.Title, head.Rehearsal = said.Title, said.Rehearsal
+		head = headOf(said)
 	}
 	page(d, head, func(v voice.Voice, c *ui.Column) {
+		x.silence(d, said, v, c)
 		switch {
+		case said == nil && !x.s.knows():
+			return
 		case said == nil:
 			x.door(d, v, c, &next)
 		case said.Stage == wire.Lobby:
 			c.Para(v.Text("bench.served.lobby", "candidate", said.Candidate), ui.Head)
-			c.Para(v.Text("bench.served.lobby.about"), ui.Body)
+			about := "bench.served.lobby.about"
+			if said.Shut {
+				about = "bench.served.lobby.shut"
+			}
+			c.Para(v.Text(about), ui.Body)
 		case said.Stage == wire.Ready:
 			x.ready(d, said, v, c, &next)
 		case said.Stage == wire.Over:
@@ -97,10 +107,33 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 			shown(v, c, said.Points)
 			c.Para(v.Text("bench.served.over.about"), ui.Body)
 		default:
-			c.Para(v.Text("bench.home.waiting"), ui.Quiet)
+			c.Para(v.Text("bench.served.sent"), ui.Quiet)
 		}
 	})
 	return next
+}
+
+// headOf is what stands above all pages of a practical.
+func headOf(said *wire.Seat) *practical.Sealed {
+	return &practical.Sealed{Title: said.Title, Rehearsal: said.Rehearsal}
+}
+
+// silence says that nothing has come back yet: of what somebody did at once, and of how
+// things stand once it was asked for in vain a few times.
+func (x *Served) silence(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Column) {
+	since, waits := x.s.waits()
+	if quiet := x.s.quiet(); !waits && (!x.s.knows() || said != nil && said.Stage != wire.Over && quiet >= 3*lobbyAsks) {
+		since, waits = quiet, true
+	}
+	if !waits {
+		return
+	}
+	d.UI.Wake(d.At + time.Second)
+	if since < unheard {
+		c.Para(v.Text("bench.served.sent"), ui.Quiet)
+		return
+	}
+	c.Para(v.Text("bench.served.unheard.page", "clock", since), ui.Strong)
 }
 
 // shown are the points of each case, once they are released.
@@ -142,6 +175,9 @@ func (x *Served) ready(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Colum
 	}
 	if said.Total > 0 {
 		c.Para(v.Text("bench.exam.total", "clock", max(0, said.Total-said.Spent)), ui.Strong)
+	}
+	if said.Held {
+		c.Para(v.Text("bench.served.held"), ui.Strong)
 	}
 	c.Para(v.Text("bench.exam.rules"), ui.Body)
 	c.Gap(14)

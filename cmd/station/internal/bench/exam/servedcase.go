@@ -14,8 +14,14 @@ import (
 	"conoid/sim/fact"
 )
 
-// unheard is how long nothing may come back before the bench says so: our choice.
-const unheard = 3 * time.Second
+// How long nothing may come back before the bench says so: of what was done, of how the
+// time stands, which is heard with every beat, and so long that a hand is to be raised. Our
+// choice.
+const (
+	unheard = 3 * time.Second
+	unsaid  = 2*beats + unheard
+	hand    = time.Minute
+)
 
 // servedUse is a case under way at a service. The time runs there.
 type servedUse struct {
@@ -24,11 +30,24 @@ type servedUse struct {
 	v    *chair.Visit
 	line *line.Chair
 
-	warned time.Duration // that the candidate was told to have left
+	bench  *chairside.Screen // on which it is
+	warned time.Duration     // that the candidate was told to have left
 }
 
 // Tick implements chairside.Use.
 func (u *servedUse) Tick(d *desk.Desk, _ time.Duration, _ bool) desk.Next {
+	if next := u.goesOn(d); next != (desk.Stay{}) {
+		return next
+	}
+	if u.x.s.now().Held {
+		return desk.Bench{Screen: &ServedHeld{u: u, bench: u.bench}}
+	}
+	return desk.Stay{}
+}
+
+// goesOn takes in what the service has said since, and leaves a case that is not under way
+// any more.
+func (u *servedUse) goesOn(d *desk.Desk) desk.Next {
 	if said, err := u.x.s.heard(); said == nil || err != nil {
 		if err != nil {
 			d.Notice.Refuse(err)
@@ -76,9 +95,12 @@ func (u *servedUse) Clock() time.Duration { return u.x.s.now().Elapsed }
 // Facts implements chairside.Use. While nothing comes back, that is what matters.
 func (u *servedUse) Facts(v voice.Voice, c chair.Chair) []string {
 	now, steps := u.x.s.now(), fact.Count(c.Steps().Total())
-	if since, waits := u.line.Waits(); waits && since >= unheard {
-		few := v.Text("bench.served.unheard", "clock", since)
-		return []string{v.Text("bench.served.unheard.about", "clock", since), few, few, v.Value(since)}
+	if since, is := u.unheard(); is {
+		few, about := v.Text("bench.served.unheard", "clock", since), "bench.served.unheard.about"
+		if since >= hand {
+			about = "bench.served.unheard.hand"
+		}
+		return []string{v.Text(about, "clock", since), few, few, v.Value(since)}
 	}
 	who := u.said.Candidate
 	if now.Held {
@@ -91,6 +113,15 @@ func (u *servedUse) Facts(v voice.Voice, c chair.Chair) []string {
 		clock, facts = *now.Left, chairside.LeftFacts(v, eye, *now.Left, steps)
 	}
 	return numbered(v, who, clock, facts)
+}
+
+// unheard is for how long nothing came back, if that is to be said.
+func (u *servedUse) unheard() (since time.Duration, is bool) {
+	if since, waits := u.line.Waits(); waits && since >= unheard {
+		return since, true
+	}
+	since = u.x.s.quiet()
+	return since, since >= unsaid
 }
 
 // Warning implements chairside.Use.

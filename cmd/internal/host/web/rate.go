@@ -1,0 +1,110 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+	"strings"
+
+	"conoid/cmd/internal/blind"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
+	"conoid/scoring/practical"
+	"conoid/sim/fact"
+)
+
+// ratePath is where examiners rate. Nothing below it tells a candidate's number, a code, a
+// mark or a truth.
+const ratePath = "/staff/rate/"
+
+// ratePages are those of examiners who rate works without knowing whose they are.
+type ratePages struct{ *Staff }
+
+// ratesPage is where there is something to rate.
+type ratesPage struct {
+	frame
+	Rooms []rateRow
+}
+
+type rateRow struct {
+	ID, Title string
+	Left, All int
+}
+
+func (s ratePages) list(w http.ResponseWriter, r *http.Request) {
+	var p ratesPage
+	for _, x := range s.service.Rooms() {
+		left, all := x.Beside().Left(meOf(r).Name)
+		if all > 0 {
+			p.Rooms = append(p.Rooms, rateRow{x.Plan().ID, x.Plan().Title, len(left), all})
+		}
+	}
+	var status int
+	p.frame, status = s.frame(r, nil)
+	s.page(w, r, status, "rates", p)
+}
+
+// ratePage is the next work to rate.
+type ratePage struct {
+	frame
+	rateRow
+	Work   string       // its name; "" when there is nothing left
+	Cases  []blind.Case // that were begun
+	Of     int          // cases of the practical
+	Rating string       // as it was typed
+}
+
+func (s ratePages) next(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	s.nextSaying(w, r, x, nil)
+}
+
+func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
+	var unread error
+	left, all := x.Beside().Left(meOf(r).Name)
+	p := ratePage{rateRow: rateRow{x.Plan().ID, x.Plan().Title, len(left), all}, Of: len(x.Plan().Cases)}
+	if len(left) > 0 {
+		p.Cases, unread = s.service.Work(x, left[0], s.speaks(r))
+	}
+	if len(left) > 0 && unread == nil {
+		p.Work = left[0]
+	}
+	if p.Work == r.FormValue("work") { // else it was typed for another one
+		p.Rating = r.FormValue("rating")
+	}
+	var status int
+	p.frame, status = s.frame(r, firstOf(err, unread))
+	s.page(w, r, status, "rate", p)
+}
+
+// rate keeps a rating, and goes on to the next work.
+func (s ratePages) rate(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	rating, err := number(r.FormValue("rating"))
+	if err == nil {
+		err = x.Beside().Rate(r.FormValue("work"), rating, meOf(r).Name, s.service.Now())
+	}
+	if err != nil {
+		s.nextSaying(w, r, x, err)
+		return
+	}
+	http.Redirect(w, r, ratePath+x.Plan().ID+"/", http.StatusSeeOther)
+}
+
+// Unbegun is how many cases were not begun.
+func (p ratePage) Unbegun() int { return p.Of - len(p.Cases) }
+
+// first is where who comes in begins.
+func (s *Staff) first(w http.ResponseWriter, r *http.Request) {
+	if role := meOf(r).Role; role.May(staff.Rate) && !role.May(staff.Watch) {
+		http.Redirect(w, r, ratePath, http.StatusSeeOther)
+		return
+	}
+	s.may(staff.Watch, s.home)(w, r)
+}
+
+// number is a number that somebody typed: with a point or a comma, and any minus.
+func number(text string) (float64, error) {
+	n, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "\u2212", "-").Replace(strings.TrimSpace(text)), 64)
+	if err != nil || !practical.RatingIs(n) {
+		return 0, fact.Refuse("host.number", "text", text)
+	}
+	return n, nil
+}

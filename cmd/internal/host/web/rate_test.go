@@ -1,0 +1,153 @@
+package web_test
+
+import (
+	"bytes"
+	"net/http"
+	"net/http/httputil"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/staff"
+	"conoid/cmd/internal/host/wire"
+	"conoid/sim/chart"
+	"conoid/sim/patient"
+	"conoid/sim/sitting"
+)
+
+// listened keeps every byte that a browser is answered.
+type listened struct {
+	http.RoundTripper
+	heard *bytes.Buffer
+}
+
+func (l listened) RoundTrip(r *http.Request) (*http.Response, error) {
+	resp, err := l.RoundTripper.RoundTrip(r)
+	if err == nil {
+		dump, bad := httputil.DumpResponse(resp, true)
+		l.heard.Write(dump)
+		err = bad
+	}
+	return resp, err
+}
+
+// listens keeps what a desk is answered from now on.
+func (d *desk) listens() *bytes.Buffer {
+	var heard bytes.Buffer
+	d.client.Transport = listened{d.client.Transport, &heard}
+	return &heard
+}
+
+// asked is a practical that is closed, in which the first candidate asked a patient
+// something, and the place of the second was closed for a reason that has the number in it.
+func asked(t *testing.T) (o *office, d *desk, x *room.Room, path string) {
+	o = newOffice(t)
+	d = o.as("AB", staff.Assessor, "en")
+	status, page := d.makes(twoCases, "title", "Friday", "numbers", first+" "+second, "shuffle", "1", "show-marks", "1")
+	require.Equal(t, http.StatusOK, status, page)
+	x = o.service.Rooms()[0]
+	path = "/staff/p/" + x.Plan().ID + "/"
+	d.posts(path+"move", "do", "opened")
+	for _, number := range []string{first, second} {
+		session := admitted(t, x, number)
+		for place := range x.Plan().Cases {
+			seat, err := x.Begin(session, "tab")
+			require.NoError(t, err)
+			card := seat.Patient.Objective[seat.Patient.Tested.Index()]
+			for i, a := range []sitting.Action{{Do: sitting.Show, Chart: chart.Fan}, {Do: sitting.Ask, Question: patient.WhichLines}, {Do: sitting.End, Rx: &card}} {
+				_, err = x.Act(session, wire.Act{Tab: "tab", Place: place + 1, N: i + 1, ID: "id", Action: a})
+				require.NoError(t, err)
+			}
+			if number == second {
+				break
+			}
+		}
+	}
+	d.posts(path+"shut", "candidate", second, "reason", second+" was unwell")
+	d.posts(path+"move", "do", "shut")
+	require.Equal(t, room.Closed, x.Stage())
+	return o, d, x, path
+}
+
+// An examiner rates works without knowing whose they are: of all bytes that the browser is
+// answered, on every page and where something is refused, none tells a number, a code, a
+// truth, a mark, or what the staff wrote.
+func TestExaminersRateBlind(t *testing.T) {
+	languages := []string{"en", "de"}
+	if testing.Short() { // every page does the cases again
+		languages = languages[1:]
+	}
+	o, d, x, path := asked(t)
+	rate := "/staff/rate/" + x.Plan().ID + "/"
+	var heard []*bytes.Buffer
+	for _, language := range languages {
+		e := o.as("E"+language, staff.Examiner, language)
+		heard = append(heard, e.listens())
+		_, page := e.gets("/staff/")
+		assert.Contains(t, page, "Friday", "who comes in is shown what there is to rate")
+		assert.NotContains(t, page, "/staff/people")
+		assert.Empty(t, unsaid.FindAllString(page, -1))
+		left := 2
+		for _, other := range []string{"", "notes", "marks", "codes", "seat/" + first, "appeal/" + first, "checkpoint", "results.zip", "report/class.csv", "report/ratings.jsonl", "move/shut"} {
+			status, _ := e.gets(path + other)
+			assert.Equal(t, http.StatusForbidden, status, other)
+		}
+		status, _ := e.gets("/staff/people")
+		assert.Equal(t, http.StatusForbidden, status)
+		for ; left > 0; left-- {
+			status, page := e.gets(rate)
+			require.Equal(t, http.StatusOK, status, page)
+			card, step := strings.Index(page, map[string]string{"en": "Objective", "de": "Objektiv"}[language]), strings.Index(page, "<td class=\"n\">1</td>")
+			assert.Less(t, 0, card, page)
+			assert.Less(t, card, step, "what the candidate was told comes first")
+			work := regexp.MustCompile(`name="work" value="([^"]+)"`).FindStringSubmatch(page)[1]
+			assert.Empty(t, unsaid.FindAllString(page, -1))
+			wrongs := [][2]string{{work, "soon"}, {work, "1000.5"}, {first, "3"}, {"7T8Y-Y8RK", "3"}}
+			if left == 1 { // each takes its time
+				wrongs = nil
+			}
+			for _, wrong := range wrongs {
+				status, page := e.posts(rate, "work", wrong[0], "rating", wrong[1])
+				assert.Equal(t, http.StatusUnprocessableEntity, status, wrong)
+				assert.Contains(t, page, `role="alert"`)
+				assert.Equal(t, wrong[0] == work, strings.Contains(page, `value="`+wrong[1]+`"><small>`), "a rating stays with the work that it was typed for")
+			}
+			status, page = e.posts(rate, "work", work, "rating", "\u22121,5")
+			require.Equal(t, http.StatusOK, status, page)
+		}
+		_, page = e.gets(rate)
+		assert.NotContains(t, page, "<select")
+		assert.NotContains(t, page, `name="rating"`, "nothing is left")
+	}
+	for _, other := range []*desk{d, o.as("IN", staff.Invigilator, "en")} {
+		status, _ := other.gets(rate)
+		assert.Equal(t, http.StatusForbidden, status, "who sees numbers does not rate")
+	}
+	secret := []string{first, second, "unwell", x.Plan().Cases[0].Title, x.Plan().Cases[1].Title}
+	for _, code := range codesOf(x) {
+		require.NotEmpty(t, code)
+		secret = append(secret, code, strings.ReplaceAll(code, "-", ""), code[:9])
+	}
+	for i := range x.Plan().Cases {
+		c := x.Plan().Patient(i)
+		secret = append(secret, c.Of(c.Tested).Error.String())
+	}
+	for _, all := range heard {
+		require.Greater(t, all.Len(), 10000, "nothing was heard")
+		text := strings.ToUpper(all.String())
+		for _, s := range secret {
+			assert.False(t, strings.Contains(text, strings.ToUpper(s)), s)
+		}
+	}
+
+	// After the release there is nothing to rate any more.
+	require.NoError(t, x.Ask(room.Voided, second, "AB", "seen with notes", o.now))
+	require.NoError(t, x.Confirm(x.Requests()[0].N, "CD", o.now))
+	late := o.as("LATE", staff.Examiner, "en")
+	_, page := late.gets(rate)
+	assert.Equal(t, len(languages) == 1, strings.Contains(page, `name="rating"`), "two have rated the one, and the other is void")
+}

@@ -1,0 +1,110 @@
+//go:build !js
+
+package bench
+
+import (
+	"bytes"
+	"context"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host/room"
+	"conoid/cmd/internal/host/store/storetest"
+	"conoid/cmd/internal/host/web"
+	"conoid/cmd/internal/host/wire"
+	"conoid/cmd/internal/line"
+	"conoid/cmd/station/internal/bench/chairside"
+	"conoid/cmd/station/internal/bench/exam"
+	"conoid/scoring/practical"
+)
+
+// wires are a line to a service that is at hand.
+type wires struct {
+	http.Handler
+	cookie string
+}
+
+func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, []byte, error) {
+	r := httptest.NewRequest(method, path, bytes.NewReader(body))
+	r.Header.Set("Cookie", w.cookie)
+	reply := httptest.NewRecorder()
+	w.ServeHTTP(reply, r)
+	if c := reply.Header().Get("Set-Cookie"); c != "" {
+		w.cookie, _, _ = strings.Cut(c, ";")
+	}
+	return reply.Code, reply.Body.Bytes(), nil
+}
+
+// served is a service at which A7 has begun a case.
+func served(t *testing.T) (*room.Room, *wires) {
+	k, err := practical.NewKeys()
+	require.NoError(t, err)
+	c := cases.Library()[0]
+	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, k)
+	require.NoError(t, err)
+	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
+	require.NoError(t, err)
+	require.NoError(t, r.Move(room.Opened, "", "", noon))
+	ticket, err := r.Ticket("A7", "", "", noon)
+	require.NoError(t, err)
+	w := &wires{Handler: web.Seats{Rooms: func() []*room.Room { return []*room.Room{r} }, Now: time.Now, Wait: func(time.Time) {}}.Handler()}
+	ask := func(path string, value any) {
+		_, err := line.Ask[wire.Seat](t.Context(), w, http.MethodPost, path, value)
+		require.NoError(t, err)
+	}
+	ask(wire.EnterPath, wire.Enter{Ticket: ticket, ID: "id"})
+	require.NoError(t, r.Admit("A7", "", noon))
+	ask(wire.ClaimPath, wire.Tab{Tab: "tab"})
+	ask(wire.BeginPath, wire.Tab{Tab: "tab"})
+	return r, w
+}
+
+// While the time stands still, for one candidate or for all, nothing of the case is shown;
+// then the bench is as it was left, with what was typed.
+func TestTheTimeStandsStillAtAService(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		r, w := served(t)
+		h := newHands(t, 1280, 800, Options{Service: w})
+		goes := func() { // until the next beat came
+			time.Sleep(6 * time.Second)
+			synctest.Wait()
+			h.settle()
+		}
+		goes()
+		require.True(t, at[*chairside.Screen](h))
+		h.press("end")
+		h.fill("end acuity", "6/9")
+		for _, c := range []struct{ stop, on func() error }{
+			{func() error { return r.Pause("A7", "IN", "unwell", noon) }, func() error { return r.GoOn("A7", "IN", noon) }},
+			{func() error { return r.Move(room.Halted, "IN", "an alarm", noon) }, func() error { return r.Move(room.Resumed, "IN", "", noon) }},
+		} {
+			require.NoError(t, c.stop())
+			goes()
+			require.True(t, at[*exam.ServedHeld](h))
+			assert.Contains(t, h.labels(), "The time stands still.")
+			assert.Contains(t, h.labels(), "A7")
+			assert.NotContains(t, h.labels(), "end acuity")
+			goes()
+			require.True(t, at[*exam.ServedHeld](h), "it is heard all the same")
+			require.NoError(t, c.on())
+			goes()
+			require.True(t, at[*chairside.Screen](h))
+			assert.Equal(t, "6/9", h.thing("end acuity").Value)
+		}
+		require.NoError(t, r.Pause("A7", "IN", "unwell", noon))
+		goes()
+		require.NoError(t, r.End("A7", "IN", "went home", noon))
+		goes()
+		goes()
+		require.True(t, at[*exam.Served](h))
+		assert.Contains(t, h.labels(), "all cases are handed in")
+	})
+}
