@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
+	"crypto/x509"
 	"errors"
 	"fmt"
 	"net"
@@ -31,6 +33,7 @@ type hosting struct {
 	listen      string
 	certificate string
 	key         string
+	pair        *tls.Certificate // of the two files; nil for none
 }
 
 func hostCommand(v voice.Voice) *cobra.Command {
@@ -81,7 +84,7 @@ func (h *hosting) run(cmd *cobra.Command) error {
 	}
 	server := web.Server(handlerOf(s, staff, bench))
 	go s.Run(ctx, func(err error) { fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", h.voice.Error(err)) })
-	at := h.scheme() + "://" + l.Addr().String()
+	at := h.address(l)
 	fmt.Fprintln(cmd.OutOrStdout(), h.voice.Text("host.at", "address", at+"/", "staff", at+link, "folder", h.folder))
 	return h.serve(ctx, server, l)
 }
@@ -101,10 +104,7 @@ func (h *hosting) check() error {
 	if ip := net.ParseIP(name); h.certificate == "" && (ip == nil || !ip.IsLoopback()) {
 		return fact.Refuse("host.open-line", "address", h.listen)
 	}
-	if (h.certificate == "") != (h.key == "") {
-		return fact.Refuse("host.half-certificate")
-	}
-	return nil
+	return h.certified(time.Now())
 }
 
 // named is what the service is called at a listener; "" where a certificate says it.
@@ -115,11 +115,52 @@ func (h *hosting) named(l net.Listener) string {
 	return l.Addr().String()
 }
 
-func (h *hosting) scheme() string {
-	if h.certificate != "" {
-		return "https"
+// address is where browsers find the service: by the first name in its certificate, which
+// they compare it with, or else where it listens.
+func (h *hosting) address(l net.Listener) string {
+	if h.pair == nil {
+		return "http://" + l.Addr().String()
 	}
-	return "http"
+	_, port, _ := net.SplitHostPort(l.Addr().String()) // listeners have one
+	name := nameIn(h.pair.Leaf)
+	if port == "443" {
+		return "https://" + name
+	}
+	return "https://" + net.JoinHostPort(name, port)
+}
+
+// nameIn is the first name of a certificate; "" when it is for none.
+func nameIn(c *x509.Certificate) string {
+	switch {
+	case len(c.DNSNames) > 0:
+		return c.DNSNames[0]
+	case len(c.IPAddresses) > 0:
+		return c.IPAddresses[0].String()
+	}
+	return ""
+}
+
+// certified reads the certificate, if there is one: nobody is to find out at the first
+// candidate's browser that it is of no use.
+func (h *hosting) certified(now time.Time) error {
+	if (h.certificate == "") != (h.key == "") {
+		return fact.Refuse("host.half-certificate")
+	}
+	if h.certificate == "" {
+		return nil
+	}
+	pair, err := tls.LoadX509KeyPair(h.certificate, h.key)
+	if err != nil {
+		return fact.Because(err, "host.certificate", "path", h.certificate)
+	}
+	if nameIn(pair.Leaf) == "" {
+		return fact.Refuse("host.nameless", "path", h.certificate)
+	}
+	if now.Before(pair.Leaf.NotBefore) || now.After(pair.Leaf.NotAfter) {
+		return fact.Refuse("host.expired", "path", h.certificate, "from", fact.Moment{Time: pair.Leaf.NotBefore.Local()}, "to", fact.Moment{Time: pair.Leaf.NotAfter.Local()})
+	}
+	h.pair = &pair
+	return nil
 }
 
 // handlerOf is all that the service answers: candidates, staff, and the bench.
@@ -135,8 +176,9 @@ func handlerOf(s *host.Service, staff *web.Staff, bench http.Handler) http.Handl
 func (h *hosting) serve(ctx context.Context, server *http.Server, l net.Listener) error {
 	ended := make(chan error, 1)
 	go func() {
-		if h.certificate != "" {
-			ended <- server.ServeTLS(l, h.certificate, h.key)
+		if h.pair != nil {
+			server.TLSConfig = &tls.Config{Certificates: []tls.Certificate{*h.pair}}
+			ended <- server.ServeTLS(l, "", "")
 			return
 		}
 		ended <- server.Serve(l)

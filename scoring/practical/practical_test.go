@@ -288,12 +288,11 @@ func TestLogsThatAreTooLong(t *testing.T) {
 // marked.
 func TestALogAtItsEndIsMarked(t *testing.T) {
 	p := friday(t, nil)
-	assert.Equal(t, []int{997, 1, 0, 0}, []int{p.ActionsLeft(0), p.ActionsLeft(996), p.ActionsLeft(997), p.ActionsLeft(998)})
-	fifty := &Plan{Cases: make([]Case, 50)}
-	assert.Equal(t, 197, fifty.ActionsLeft(0))
-	assert.LessOrEqual(t, 50*(1+fifty.ActionsLeft(0)+1), mostLinesInAll)
+	assert.Equal(t, []int{997, 1, 0, 0}, []int{ActionsLeft(2, 0), ActionsLeft(2, 996), ActionsLeft(2, 997), ActionsLeft(2, 998)})
+	assert.Equal(t, 197, ActionsLeft(50, 0))
+	assert.LessOrEqual(t, 50*(1+ActionsLeft(50, 0)+1), mostLinesInAll)
 	for done, want := range map[int]int{896: 0, 897: 100, 986: 100, 987: 10, 997: 10} {
-		few, due := p.FewLeft(done)
+		few, due := FewLeft(2, done)
 		assert.Equal(t, []any{want, want > 0}, []any{few, due}, done)
 	}
 
@@ -301,7 +300,7 @@ func TestALogAtItsEndIsMarked(t *testing.T) {
 	r.Cases = r.Cases[:1]
 	i := r.Cases[0].Case
 	s := sitting.Start(p.Patient(i).Setup(), p.Entry("A7").Keys(i))
-	for n := range p.ActionsLeft(0) {
+	for n := range ActionsLeft(2, 0) {
 		must(s.Do(sitting.Action{Do: sitting.Show, Chart: []chart.Name{chart.Fan, chart.Letters}[n%2]}))
 	}
 	must(s.Do(sitting.Action{Do: sitting.End, Rx: &optics.Rx{}}))

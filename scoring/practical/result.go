@@ -162,23 +162,23 @@ func ReadResult(p *Plan, name string, data []byte, k cases.Key) (*Record, error)
 	return r, nil
 }
 
-// MostLines is how many lines the log of a case may have, its header and the end point
-// left out, so that the result can be read: whoever keeps logs takes no more.
-func (p *Plan) MostLines() int { return min(mostLines, mostLinesInAll/max(1, len(p.Cases))) - 2 }
+// MostLines is how many lines the log of each of so many cases may have, its header and
+// the end point left out, so that the result can be read: whoever keeps logs takes no more.
+func MostLines(cases int) int { return min(mostLines, mostLinesInAll/max(1, cases)) - 2 }
 
-// ActionsLeft is how many more actions the log of a case takes after so many; the end
-// point can be stated all the same.
-func (p *Plan) ActionsLeft(done int) int { return max(0, p.MostLines()-1-done) }
+// ActionsLeft is how many more actions the log of one of so many cases takes after so many
+// that were done; the end point can be stated all the same.
+func ActionsLeft(cases, done int) int { return max(0, MostLines(cases)-1-done) }
 
 // fewLeft are with how many actions left a candidate is warned, the least first: the
 // project's choice.
 var fewLeft = [...]int{10, 100}
 
-// FewLeft is the warning about the actions of a case with which the candidate was to be
-// warned last, after so many; false when none was due yet.
-func (p *Plan) FewLeft(done int) (int, bool) {
+// FewLeft is the warning about the actions of one of so many cases with which the candidate
+// was to be warned last, after so many that were done; false when none was due yet.
+func FewLeft(cases, done int) (int, bool) {
 	for _, n := range fewLeft {
-		if p.ActionsLeft(done) <= n {
+		if ActionsLeft(cases, done) <= n {
 			return n, true
 		}
 	}

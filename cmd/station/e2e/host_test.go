@@ -69,12 +69,17 @@ func (b *browser) forgive(what ...string) {
 	})
 }
 
-// presses presses a button of a page of the staff by its words, the first one that there is.
+// presses presses a button of a page of the staff by its words, the first one that there is,
+// and waits for the page that comes of it.
 func (b *browser) presses(words string) {
 	b.t.Helper()
 	script := `[...document.querySelectorAll("button, a.button")].find(b => b.textContent.trim() === "` + words + `")`
 	b.until("there is "+words, func() bool { return eval[bool](b, script+" !== undefined") })
-	b.do(chromedp.Evaluate[chromedp.Void](script + ".click()"))
+	b.do(chromedp.Evaluate[chromedp.Void]("window.left = true; " + script + ".click()"))
+	b.until("a page comes of "+words, func() bool {
+		there, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](`window.left === undefined && document.readyState === "complete"`))
+		return err == nil && there // there is none while the page changes
+	})
 }
 
 // comesIn comes in by the link of the page, under a name.

@@ -40,6 +40,7 @@ type rehearsed struct {
 	board   string // its address
 	cases   []*cases.Case
 	tickets map[string]string
+	sheet   string       // the page with the tickets
 	door    *http.Client // of the invigilator, who has no browser
 	pass    string       // cookie of the invigilator
 }
@@ -90,6 +91,7 @@ func rehearse(t *testing.T, numbers ...string) *rehearsed {
 	for _, pair := range eval[[][2]string](r.staff, `[...document.querySelectorAll(".tickets li")].map(l => [l.querySelector("strong").textContent, l.querySelector("code").textContent])`) {
 		r.tickets[pair[0]] = pair[1]
 	}
+	r.sheet = eval[string](r.staff, "document.documentElement.innerHTML")
 	r.board = eval[string](r.staff, `document.querySelector("main a.button").href`)
 	r.invigilator()
 	r.staff.do(chromedp.Navigate(r.board))

@@ -4,6 +4,7 @@ package e2e
 
 import (
 	"bytes"
+	"encoding/json"
 	"net/http"
 	"strings"
 	"testing"
@@ -83,6 +84,21 @@ func (b *browser) speaks(language string) {
 	require.NoError(b.t, err)
 }
 
+// printed keeps a picture of a page, given as its text, as it is printed on A4.
+func (b *browser) printed(name, text string) {
+	b.t.Helper()
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+	require.NoError(b.t, err)
+	b.do(chromedp.EmulateViewport(794, 1123)) // at 96 to the inch
+	data, err := json.Marshal(text)
+	require.NoError(b.t, err)
+	b.do(chromedp.Evaluate[chromedp.Void]("document.documentElement.innerHTML = " + string(data)))
+	b.until("it has its style", func() bool { return eval[bool](b, `document.styleSheets.length > 0`) })
+	b.shot("staff-" + name + "-printed.png")
+	_, err = chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
+	require.NoError(b.t, err)
+}
+
 // All pages of the staff, in both languages, on a laptop and on a telephone: none has to be
 // moved sideways, and each has the caution.
 func TestStaffPages(t *testing.T) {
@@ -101,6 +117,7 @@ func TestStaffPages(t *testing.T) {
 	require.NoError(t, r.admit("A5"))
 	time.Sleep(16 * time.Second)
 	staff := r.staff
+	staff.printed("tickets", r.sheet)
 	staff.pictured("home", "http://"+r.h.at+"/staff/")
 	staff.pictured("board", r.board)
 	staff.pictured("people", "http://"+r.h.at+"/staff/people")

@@ -209,7 +209,7 @@ func (o *open) again(a wire.Act) (bool, error) {
 // on while that stands still, and can be set.
 func (s *seat) do(a wire.Act) error {
 	o := s.open
-	if len(o.ids) >= s.r.plan.MostLines() && a.Action.Do != sitting.End {
+	if len(o.ids) >= practical.MostLines(len(s.r.plan.Cases)) && a.Action.Do != sitting.End {
 		return &wire.Problem{Kind: wire.Refused}
 	}
 	var err error

@@ -40,7 +40,7 @@ func TestAHiddenPage(t *testing.T) {
 	beats("tab", true)
 	h.passes(15 * time.Second)
 	is(20*time.Second, 20*time.Second, "as it said last, though nothing was heard since")
-	require.NoError(t, h.Move(room.Halted, "", "", h.now))
+	require.NoError(t, h.Move(room.Halted, "", "an alarm", h.now))
 	h.passes(time.Minute)
 	is(20*time.Second, 20*time.Second, "the time stands still")
 	require.NoError(t, h.Move(room.Resumed, "", "", h.now))

@@ -83,6 +83,7 @@ type book struct {
 	sum   string            // of the papers of the marks; "" while there are none
 	asked []Note            // requests that nobody has answered
 	void  map[string]string // why the results of candidates are void
+	why   string            // the time was halted last
 	may   map[string]bool   // whether a candidate may be erased before the release
 
 	slips  class.Slips        // the codes on paper
@@ -142,6 +143,8 @@ func (b *book) took(n Note) {
 		b.opens = n.Opens
 	case Opened: // a request for it may be left, where the time has come meanwhile
 		b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.Asks == Opened })
+	case Halted:
+		b.why = n.Reason
 	case Erasable:
 		if b.may == nil {
 			b.may = map[string]bool{}
@@ -190,6 +193,13 @@ func (b *book) Opens() time.Time {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.opens
+}
+
+// halt is why the time was halted last for everybody.
+func (b *book) halt() string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.why
 }
 
 // Early reports whether it takes two people to open the practical now.

@@ -195,7 +195,7 @@ func TestTheClockOnTheWallIsSet(t *testing.T) {
 			act(0)
 			left := x.left()
 			x.now = x.now.Add(by)
-			require.NoError(t, x.room.Move(room.Halted, "", "", x.now))
+			require.NoError(t, x.room.Move(room.Halted, "", "an alarm", x.now))
 			for range 3600 {
 				x.now = x.now.Add(time.Second)
 				require.NoError(t, x.room.Pass(time.Second))
@@ -254,7 +254,7 @@ func TestAnActionThatIsSentManyTimesAtOnce(t *testing.T) {
 func TestALogThatIsFull(t *testing.T) {
 	x := newIll(t, well)
 	x.begins()
-	most := short().MostLines()
+	most := practical.MostLines(len(short().Cases))
 	for n := 1; n < most; n++ {
 		_, err := x.room.Act(x.session, wire.Act{Tab: "tab", Place: 1, N: n, ID: "x", Action: script[0]})
 		require.NoError(t, err)

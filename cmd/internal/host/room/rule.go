@@ -19,6 +19,9 @@ func (o *Office) Grant(candidate string, more time.Duration, who, reason string,
 // nothing comes after it.
 func (o *Office) End(candidate, who, reason string, now time.Time) error {
 	return o.rule(Note{Who: who, Do: Ended, Candidate: candidate, Reason: reason}, now, func(s *seat) error {
+		if err := stood(s, o.halt()); err != nil {
+			return err
+		}
 		return s.end(reason)
 	})
 }
@@ -70,6 +73,9 @@ func (o *Office) Pause(candidate, who, reason string, now time.Time) error {
 			return ErrStage
 		case s.attempt.paused():
 			return ErrPaused
+		}
+		if err := stood(s, o.halt()); err != nil {
+			return err
 		}
 		return s.attempt.Hold(reason, s.time.wall)
 	})
@@ -150,6 +156,20 @@ func rename(s *seat, number string) {
 	}
 }
 
+// resume has the time run again for everybody. That it stood still, and why, is in each
+// record from then on. All places wait until that is kept.
+func resume(o *Office, n Note, now time.Time) error {
+	var halted []*seat
+	for _, s := range o.r.all() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if s.time.halted > 0 {
+			halted = append(halted, s)
+		}
+	}
+	return o.r.enter(Open, now, n, halted, func(s *seat) error { return stood(s, o.halt()) })
+}
+
 // shut closes the practical, and hands in what is under way, as it stands. All places wait
 // until everything is kept.
 func (o *Office) shut(n Note, now time.Time) error {
@@ -167,5 +187,10 @@ func (o *Office) shut(n Note, now time.Time) error {
 	if err := practical.CheckReason(n.Reason); len(open) > 0 && err != nil {
 		return err
 	}
-	return o.r.enter(Closed, now, n, open, func(s *seat) error { return s.end(n.Reason) })
+	return o.r.enter(Closed, now, n, open, func(s *seat) error {
+		if err := stood(s, o.halt()); err != nil {
+			return err
+		}
+		return s.end(n.Reason)
+	})
 }

@@ -23,6 +23,7 @@ type spell struct {
 	lost   time.Duration // did not count, in this case
 	away   bool          // nothing was heard for too long
 	silent time.Duration // nothing was heard for so long
+	halted time.Duration // stood still for everybody, and is not in the record yet
 
 	unkept bool // an action could not be kept, and has not been sent again
 
@@ -115,7 +116,8 @@ func (s *seat) handIn() error {
 // nobody can set. It is called often, and by one goroutine. While the store cannot
 // keep what is done no time passes, for nobody can do anything.
 func (r *Room) Pass(spent time.Duration) error {
-	if r.Stage() != Open {
+	stage := r.Stage()
+	if stage != Open && stage != Held {
 		return nil
 	}
 	if r.store.ails.Load() {
@@ -124,8 +126,36 @@ func (r *Room) Pass(spent time.Duration) error {
 	return atOnce(r.all(), func(s *seat) error {
 		s.mu.Lock()
 		defer s.mu.Unlock()
+		if stage == Held {
+			halts(s, spent)
+			return nil
+		}
 		return s.pass(spent)
 	})
+}
+
+// halts lets time pass at a seat while it stands still for everybody.
+func halts(s *seat, spent time.Duration) {
+	switch {
+	case s.attempt.paused():
+		s.time.wall = s.time.wall.Add(spent)
+	case s.attempt.sits():
+		s.time.halted += spent
+	}
+}
+
+// stood puts into the record of a candidate that the time stood still for everybody, and
+// why.
+func stood(s *seat, reason string) error {
+	if s.time.halted == 0 {
+		return nil
+	}
+	if err := s.attempt.Hold(reason, s.time.wall); err != nil {
+		return err
+	}
+	s.time.wall = s.time.wall.Add(s.time.halted)
+	s.time.halted = 0
+	return s.attempt.GoOn(s.time.wall)
 }
 
 // tryAgain has time pass again from now on, if the store keeps what it is given.

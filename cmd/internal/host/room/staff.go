@@ -106,6 +106,12 @@ func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
 		return ErrEarly
 	case do == Shut:
 		return o.shut(n, now)
+	case do == Resumed:
+		return resume(o, n, now)
+	case do == Halted:
+		if err := practical.CheckReason(reason); err != nil {
+			return err
+		}
 	}
 	return o.r.enter(m.to, now, n, nil, nil)
 }

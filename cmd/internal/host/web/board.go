@@ -21,6 +21,7 @@ import (
 type homePage struct {
 	frame
 	Rooms []homeRow
+	Sent  sent // that was refused
 }
 
 type homeRow struct {
@@ -33,7 +34,7 @@ type homeRow struct {
 func (s *Staff) home(w http.ResponseWriter, r *http.Request) { s.homeSaying(w, r, nil) }
 
 func (s *Staff) homeSaying(w http.ResponseWriter, r *http.Request, err error) {
-	var p homePage
+	p := homePage{Sent: sentBy(r, err)}
 	var status int
 	p.frame, status = s.frame(r, err)
 	for _, x := range slices.Backward(s.service.Rooms()) {

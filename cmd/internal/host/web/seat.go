@@ -47,6 +47,7 @@ type seatPage struct {
 	Plan  *practical.Plan
 	Stage room.Stage
 	Row   boardRow
+	Sent  sent // that was refused
 }
 
 // Sits reports whether the candidate was let in and is not through.
@@ -66,7 +67,7 @@ func (s practicalPages) seatSaying(w http.ResponseWriter, r *http.Request, x *ro
 		return
 	}
 	f, status := s.frame(r, err)
-	s.page(w, r, status, "seat", seatPage{f, x.Plan(), stage, rows[i]})
+	s.page(w, r, status, "seat", seatPage{f, x.Plan(), stage, rows[i], sentBy(r, err)})
 }
 
 // grant gives a candidate more time.

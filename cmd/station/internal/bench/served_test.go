@@ -5,6 +5,7 @@ package bench
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -24,6 +25,8 @@ import (
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/exam"
 	"conoid/scoring/practical"
+	"conoid/sim/chart"
+	"conoid/sim/sitting"
 )
 
 // wires are a line to a service that is at hand.
@@ -43,12 +46,16 @@ func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, 
 	return reply.Code, reply.Body.Bytes(), nil
 }
 
-// served is a service at which A7 has begun a case.
-func served(t *testing.T) (*room.Room, *wires) {
+// served is a service at which A7 has begun the first of so many cases.
+func served(t *testing.T, n int) (*room.Room, *wires) {
 	k, err := practical.NewKeys()
 	require.NoError(t, err)
 	c := cases.Library()[0]
-	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, k)
+	of := practical.Plan{Title: "Friday"}
+	for i := range n {
+		of.Cases = append(of.Cases, practical.Case{ID: fmt.Sprint("case-", i), Title: c.Title, Text: string(cases.Write(c))})
+	}
+	plan, err := practical.New(of, k)
 	require.NoError(t, err)
 	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
 	require.NoError(t, err)
@@ -71,7 +78,7 @@ func served(t *testing.T) (*room.Room, *wires) {
 // then the bench is as it was left, with what was typed.
 func TestTheTimeStandsStillAtAService(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		r, w := served(t)
+		r, w := served(t, 1)
 		h := newHands(t, 1280, 800, Options{Service: w})
 		goes := func() { // until the next beat came
 			time.Sleep(6 * time.Second)
@@ -106,5 +113,51 @@ func TestTheTimeStandsStillAtAService(t *testing.T) {
 		goes()
 		require.True(t, at[*exam.Served](h))
 		assert.Contains(t, h.labels(), "all cases are handed in")
+	})
+}
+
+// At a service, too, a log takes as many actions as can be marked, the candidate is warned
+// before, and the end point can be stated then.
+func TestALogHasAnEndAtAService(t *testing.T) {
+	long(t)
+	synctest.Test(t, func(t *testing.T) {
+		r, w := served(t, 50) // the more cases, the fewer actions
+		h := newHands(t, 1366, 768, Options{Service: w})
+		goes := func() {
+			time.Sleep(time.Second)
+			synctest.Wait()
+			h.settle()
+		}
+		goes()
+		require.True(t, at[*chairside.Screen](h))
+		do := func(n int) {
+			for range n {
+				_, err := h.visit().Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, noon).Wait()
+				require.NoError(t, err)
+				time.Sleep(100 * time.Millisecond)
+			}
+			h.visit().Hear()
+			h.a.desk.Notice.Clear()
+			goes()
+		}
+		do(96)
+		assert.Empty(t, h.notice(), "101 more")
+		do(1)
+		assert.Contains(t, h.notice(), "At most 100 actions more")
+		do(89)
+		assert.Empty(t, h.notice(), "it is told once")
+		do(1)
+		assert.Contains(t, h.notice(), "At most 10 actions more")
+		do(10)
+		_, err := h.visit().Do(sitting.Action{Do: sitting.Show, Chart: chart.Fan}, noon).Wait()
+		require.Error(t, err)
+		assert.Contains(t, h.a.desk.Voice().Error(err), "No more than 197 actions can be recorded for a case. State the end point now")
+		h.press("end")
+		h.press("acuity 6/6")
+		h.press("end now")
+		goes()
+		_, board := r.Board()
+		assert.Equal(t, wire.Ready, board[0].Clock.Stage)
+		assert.Equal(t, 2, board[0].Clock.Place)
 	})
 }

@@ -184,7 +184,7 @@ func (x *room) patient(e practical.Entry, i, place int) (*chair.Visit, bool, err
 	if err != nil {
 		return nil, false, err
 	}
-	v.Chair = bound{v.Chair, x.plan}
+	v.Chair = bound{v.Chair, len(x.plan.Cases)}
 	return v, torn, nil
 }
 

@@ -65,7 +65,7 @@ func (x *Served) sit(d *desk.Desk, said *wire.Seat) desk.Next {
 		return desk.Stay{}
 	}
 	x.s.run(c)
-	u := &servedUse{x: x, said: said, v: chair.Attend(c, chair.Notes{}), line: c}
+	u := &servedUse{x: x, said: said, v: chair.Attend(bound{c, said.Places}, chair.Notes{}), line: c}
 	u.bench = chairside.Examine(u.v, u)
 	return desk.Bench{Screen: u.bench}
 }

@@ -32,6 +32,7 @@ type servedUse struct {
 
 	bench  *chairside.Screen // on which it is
 	warned time.Duration     // that the candidate was told to have left
+	fewLeft
 }
 
 // Tick implements chairside.Use.
@@ -69,6 +70,7 @@ func (u *servedUse) goesOn(d *desk.Desk) desk.Next {
 		u.warned = left
 		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
 	}
+	u.warnOfFew(d, u.v.Chair, u.said.Places)
 	if u.v.Busy() {
 		d.UI.Wake(d.At + 50*time.Millisecond)
 	}

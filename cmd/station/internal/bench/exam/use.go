@@ -20,9 +20,9 @@ type use struct {
 	v      *chair.Visit
 	last   practical.Examining // as it was looked at last
 	warned time.Duration       // that the candidate was told to have left
-	few    int                 // of the actions that are left, likewise
-	form   func() (act sitting.Action, open bool, err error)
-	up     *fact.Fact // what the candidate is told when the time is up; nil before
+	fewLeft
+	form func() (act sitting.Action, open bool, err error)
+	up   *fact.Fact // what the candidate is told when the time is up; nil before
 }
 
 // now is the case under way; as it was when it was handed in, once it is.
@@ -46,7 +46,7 @@ func (u *use) Tick(d *desk.Desk, spent time.Duration, _ bool) desk.Next {
 	}
 	up, err := u.x.attempt.Tick(d.Now(), spent)
 	u.warn(d)
-	u.warnOfFew(d)
+	u.warnOfFew(d, u.v.Chair, len(u.x.plan.Cases))
 	d.Check(err)
 	if up && ready {
 		return u.timeUp(d)
@@ -63,15 +63,6 @@ func (u *use) warn(d *desk.Desk) {
 	if due && left != u.warned {
 		u.warned = left
 		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
-	}
-}
-
-// warnOfFew tells once when few actions are left, and again shortly before none is.
-func (u *use) warnOfFew(d *desk.Desk) {
-	few, due := u.x.plan.FewLeft(len(u.v.Talk()))
-	if due && few != u.few {
-		u.few = few
-		d.Notice.Tell("bench.exam.few-left", "n", fact.Count(few))
 	}
 }
 
