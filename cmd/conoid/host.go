@@ -6,6 +6,7 @@ import (
 	"crypto/x509"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net"
 	"net/http"
 	"os"
@@ -59,10 +60,7 @@ func (h *hosting) run(cmd *cobra.Command) error {
 	}
 	ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	b, err := findBundle(ctx, h.voice, cmd.ErrOrStderr())
-	if err != nil {
-		return err
-	}
+	context.AfterFunc(ctx, stop) // whoever interrupts twice does not want to wait
 	s, err := host.Open(h.folder, time.Now)
 	if err != nil {
 		return err
@@ -70,9 +68,13 @@ func (h *hosting) run(cmd *cobra.Command) error {
 	defer s.Close()
 	l, err := net.Listen("tcp", h.listen)
 	if err != nil {
-		return fact.Because(err, "host.listen", "address", h.listen)
+		return notAt(h.listen, err)
 	}
 	defer l.Close()
+	b, err := findBundle(ctx, h.voice, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
 	bench, err := newSite(b, nil, h.named(l), true)
 	if err != nil {
 		return err
@@ -86,7 +88,33 @@ func (h *hosting) run(cmd *cobra.Command) error {
 	go s.Run(ctx, func(err error) { fmt.Fprintln(cmd.ErrOrStderr(), "conoid:", h.voice.Error(err)) })
 	at := h.address(l)
 	fmt.Fprintln(cmd.OutOrStdout(), h.voice.Text("host.at", "address", at+"/", "staff", at+link, "folder", h.folder))
-	return h.serve(ctx, server, l)
+	err = h.serve(ctx, server, l)
+	if n := s.Sitting(); n > 0 {
+		fmt.Fprintln(cmd.ErrOrStderr(), h.voice.Text("host.sitting", "n", fact.Count(n), "folder", h.folder))
+	}
+	return err
+}
+
+// What systems say that have their own numbers for it, where they have (Microsoft, "Windows
+// Sockets Error Codes").
+const (
+	winDenied  = syscall.Errno(10013)
+	winInUse   = syscall.Errno(10048)
+	winNotOurs = syscall.Errno(10049)
+)
+
+// notAt says why the service cannot be at an address.
+func notAt(address string, err error) error {
+	var name *net.DNSError
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE) || errors.Is(err, winInUse):
+		return fact.Refuse("host.port-in-use", "address", address)
+	case errors.Is(err, fs.ErrPermission) || errors.Is(err, winDenied):
+		return fact.Refuse("host.port-rights", "address", address)
+	case errors.As(err, &name) || errors.Is(err, syscall.EADDRNOTAVAIL) || errors.Is(err, winNotOurs):
+		return fact.Refuse("host.not-ours", "address", address)
+	}
+	return fact.Because(err, "host.listen", "address", address)
 }
 
 // check looks at the choices.
@@ -97,7 +125,10 @@ func (h *hosting) check() error {
 			return err
 		}
 	}
-	name, _, err := net.SplitHostPort(h.listen)
+	name, port, err := net.SplitHostPort(h.listen)
+	if err == nil {
+		_, err = strconv.ParseUint(port, 10, 16)
+	}
 	if err != nil {
 		return fact.Refuse("host.address", "address", h.listen)
 	}
@@ -191,7 +222,10 @@ func (h *hosting) serve(ctx context.Context, server *http.Server, l net.Listener
 	case <-ctx.Done():
 		patience, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 		defer cancel()
-		return server.Shutdown(patience)
+		if err := server.Shutdown(patience); !errors.Is(err, context.DeadlineExceeded) {
+			return err
+		}
+		return server.Close() // who is not through with a request sends it again
 	}
 	return nil
 }

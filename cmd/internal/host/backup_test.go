@@ -2,6 +2,7 @@ package host_test
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
@@ -9,6 +10,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -73,6 +75,28 @@ func backup(t *testing.T, folder string) string {
 	path := filepath.Join(t.TempDir(), "backup.zip")
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
 	return path
+}
+
+// Who sits is counted, for whoever ends the service: not who is through, and nobody at a
+// practical that is closed or was not opened.
+func TestSitting(t *testing.T) {
+	_, s, x := held(t)
+	defer s.Close()
+	assert.Equal(t, 1, s.Sitting())
+	require.NoError(t, x.Move(room.Halted, "AB", "an alarm", morning))
+	assert.Equal(t, 1, s.Sitting())
+	plan := *x.Plan()
+	plan.ID = ""
+	other, err := s.Make(plan, "AB", time.Time{})
+	require.NoError(t, err)
+	_, err = other.Ticket("B2", "AB", "", morning)
+	require.NoError(t, err)
+	require.NoError(t, other.Admit("B2", "AB", morning))
+	assert.Equal(t, 1, s.Sitting())
+	require.NoError(t, other.Move(room.Opened, "AB", "", morning))
+	assert.Equal(t, 2, s.Sitting())
+	require.NoError(t, x.Move(room.Shut, "AB", "the end", morning))
+	assert.Equal(t, 1, s.Sitting())
 }
 
 // A backup is made while the service runs; what is restored from it goes on where the
@@ -203,8 +227,27 @@ func TestVerifyFindsWhatWasChanged(t *testing.T) {
 		if assert.NotEmpty(t, found.Wrong, name) {
 			assert.ErrorContains(t, found.Wrong[0], c.says, name)
 		}
+		if strings.Contains(name, "note") {
+			assert.ErrorContains(t, found.Wrong[0], x.Plan().ID+"): host.chain (n 3", "it says at which line")
+			saysAtTheStart(t, folder, fmt.Sprintf("host.broken (n 3, practical %s)", x.Plan().ID))
+		}
 	}
 	assert.Equal(t, "Friday", x.Plan().Title)
+}
+
+// saysAtTheStart has a service be started that opens, and says at once what is wrong.
+func saysAtTheStart(t *testing.T, folder, what string) {
+	s := opened(t, folder)
+	defer s.Close()
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	told := 0
+	s.Run(ctx, func(err error) {
+		told++
+		assert.EqualError(t, err, what)
+	})
+	assert.Equal(t, 1, told)
+	assert.Error(t, s.Rooms()[0].Move(room.Shut, "AB", "the end", morning))
 }
 
 // Of who is erased the service keeps hashes, the number, and who did it and why; the marks

@@ -7,6 +7,7 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,6 +20,8 @@ import (
 	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/store"
 	"conoid/cmd/internal/host/store/lite"
+	"conoid/cmd/internal/host/wire"
+	"conoid/cmd/internal/whole"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
 )
@@ -30,6 +33,10 @@ const (
 	secretFile = "host.secret"
 	dataFile   = "host.db"
 )
+
+// secretBytes is how long the secret is: as long as what it makes, SHA-256 (RFC 2104,
+// section 3).
+const secretBytes = 32
 
 // Service holds practicals.
 type Service struct {
@@ -54,25 +61,9 @@ func Open(folder string, now func() time.Time) (*Service, error) {
 		return nil, fact.Because(err, "host.folder", "path", folder)
 	}
 	s := &Service{now: now, markings: markings{all: map[string]Marking{}}}
-	key, err := own(filepath.Join(folder, keysFile), func() ([]byte, error) {
-		k, err := practical.NewKeys()
-		if err != nil {
-			return nil, err
-		}
-		return k.File(), nil
-	})
-	if err == nil {
-		s.keys, err = practical.ReadKeys(keysFile, key)
-	}
+	err := s.unlock(folder)
 	if err != nil {
-		return nil, err
-	}
-	if s.secret, err = own(filepath.Join(folder, secretFile), func() ([]byte, error) {
-		b := make([]byte, 32)
-		_, err := rand.Read(b)
-		return b, err
-	}); err != nil {
-		return nil, err
+		return nil, fact.Because(err, "host.folder", "path", folder)
 	}
 	if s.store, err = lite.Open(filepath.Join(folder, dataFile)); err != nil {
 		return nil, fact.Because(err, "host.folder", "path", folder)
@@ -86,6 +77,32 @@ func Open(folder string, now func() time.Time) (*Service, error) {
 	return s, nil
 }
 
+// unlock reads the keys and the secret of a folder, which are made if they are not there.
+func (s *Service) unlock(folder string) error {
+	key, err := own(filepath.Join(folder, keysFile), func() ([]byte, error) {
+		k, err := practical.NewKeys()
+		if err != nil {
+			return nil, err
+		}
+		return k.File(), nil
+	})
+	if err != nil {
+		return err
+	}
+	if s.keys, err = practical.ReadKeys(keysFile, key); err != nil {
+		return err
+	}
+	s.secret, err = own(filepath.Join(folder, secretFile), func() ([]byte, error) {
+		b := make([]byte, secretBytes)
+		_, err := rand.Read(b)
+		return b, err
+	})
+	if err == nil && len(s.secret) != secretBytes {
+		err = fact.Refuse("host.no-secret", "file", secretFile)
+	}
+	return err
+}
+
 // own is a file that only its owner can read, made if it is not there.
 func own(path string, make func() ([]byte, error)) ([]byte, error) {
 	data, err := os.ReadFile(path)
@@ -95,7 +112,10 @@ func own(path string, make func() ([]byte, error)) ([]byte, error) {
 	if data, err = make(); err != nil {
 		return nil, err
 	}
-	return data, os.WriteFile(path, data, 0o600)
+	return data, whole.Write(path, 0o600, false, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
 }
 
 // restore opens the practicals that were kept.
@@ -177,6 +197,23 @@ func (s *Service) Room(id string) (*room.Room, error) {
 	return nil, ErrNoPractical
 }
 
+// Sitting is how many candidates were let in to practicals that are open, and are not
+// through.
+func (s *Service) Sitting() (n int) {
+	for _, r := range s.Rooms() {
+		stage, all := r.Board()
+		if stage != room.Open && stage != room.Held {
+			continue
+		}
+		for _, b := range all {
+			if b.Clock.Stage == wire.Ready || b.Clock.Stage == wire.Running {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // ErrNoPractical says that there is no such practical.
 var ErrNoPractical error = fact.Refuse("host.no-practical")
 
@@ -184,8 +221,13 @@ var ErrNoPractical error = fact.Refuse("host.no-practical")
 const beat = 250 * time.Millisecond
 
 // Run lets time pass, by a clock that nobody can set, until the context ends. What could
-// not be kept is told.
+// not be kept is told, and at first which practicals can only be read.
 func (s *Service) Run(ctx context.Context, tell func(error)) {
+	for _, r := range s.Rooms() {
+		if err := r.Broken(); err != nil {
+			tell(err)
+		}
+	}
 	t := time.NewTicker(beat)
 	defer t.Stop()
 	last := time.Now()

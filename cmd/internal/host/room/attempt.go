@@ -20,6 +20,12 @@ func (a attempt) paused() bool {
 	return paused
 }
 
+// waits reports whether the candidate has not been let in yet.
+func (a attempt) waits() bool {
+	_, is := a.State().(practical.Entering)
+	return is
+}
+
 // sits reports whether the candidate was let in and is not through.
 func (a attempt) sits() bool {
 	now, _ := a.behind()

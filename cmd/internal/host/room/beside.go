@@ -51,7 +51,9 @@ func (b Beside) Void(candidate string) string { return b.o.voids()[candidate] }
 // Copy takes in codes on paper, by candidate; an empty one takes back what was there.
 // What is there already is not noted again.
 func (b Beside) Copy(codes map[string]string, who string, now time.Time) error {
-	b.o.r.deeds.Lock()
+	if err := b.o.r.begin(); err != nil {
+		return err
+	}
 	defer b.o.r.deeds.Unlock()
 	if b.o.r.Stage() != Closed {
 		return ErrStage
@@ -160,7 +162,9 @@ func (b Beside) Borderline() *float64 {
 // Rate keeps what somebody thought of the work of a name, signed and chained. In the file
 // raters have names such as R1, in the order in which they came.
 func (b Beside) Rate(work string, rating float64, who string, now time.Time) error {
-	b.o.r.deeds.Lock()
+	if err := b.o.r.begin(); err != nil {
+		return err
+	}
 	defer b.o.r.deeds.Unlock()
 	if _, err := b.Of(work); err != nil {
 		return err

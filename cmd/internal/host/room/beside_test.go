@@ -134,7 +134,7 @@ func TestDecisionsTakeTwo(t *testing.T) {
 
 	_, err = h.Erase("A7", "AB", "asked for it", h.now)
 	require.NoError(t, err)
-	assert.NotContains(t, h.file(room.DecisionsPaper), "A7")
+	assert.NotContains(t, h.file(room.DecisionsPaper), `"A7"`)
 	require.NoError(t, h.markedWith(), "without who was erased")
 }
 

@@ -47,8 +47,8 @@ func drafted(seats []*seat, do func(*seat) error, all *[]write) error {
 	return nil
 }
 
-// all does some writes, one after the other.
-func all(w store.Writes, do []write) error {
+// doAll does some writes, one after the other.
+func doAll(w store.Writes, do []write) error {
 	for _, one := range do {
 		if err := one(w); err != nil {
 			return err

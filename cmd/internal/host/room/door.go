@@ -61,7 +61,12 @@ func (s *seat) opensTo(kept store.Seat) {
 	s.way = way{kept.Ticket, kept.Session, kept.Tab}
 	s.time.hidden.says(false) // that was another page
 	r.seats[s.candidate] = s
-	for _, door := range [][]byte{kept.Ticket, kept.Session} {
+	r.opens(s)
+}
+
+// opens has that lead to a seat which lets in there; for who holds mu.
+func (r *register) opens(s *seat) {
+	for _, door := range [][]byte{s.ticket, s.session} {
 		if len(door) > 0 {
 			r.doors[string(door)] = s
 		}
@@ -69,7 +74,7 @@ func (s *seat) opensTo(kept store.Seat) {
 }
 
 // shutOut takes a seat away, which is locked: nothing lets in there any more.
-func (r *Room) shutOut(s *seat) {
+func (r *register) shutOut(s *seat) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	delete(r.seats, s.candidate)
@@ -131,24 +136,35 @@ func (r *Room) Knows(session string) bool {
 	return r.doors[string(r.hash("session", session))] != nil
 }
 
-// at is the seat of a session, locked, and the stage of the practical.
+// at is the seat of a session, locked, and the stage of the practical, at which the time
+// stands still where its notes are broken.
 func (r *Room) at(session string) (*seat, Stage, error) {
 	s, err := r.behind(r.hash("session", session), func(s *seat) []byte { return s.session })
-	return s, r.Stage(), err
+	stage := r.Stage()
+	if stage == Open && r.Broken() != nil {
+		stage = Held
+	}
+	return s, stage, err
 }
 
 // behind is the seat, locked, that a key opens which has to be as it says.
 func (r *Room) behind(key []byte, as func(*seat) []byte) (*seat, error) {
-	r.mu.Lock()
-	s := r.doors[string(key)]
-	r.mu.Unlock()
-	if s == nil {
-		return nil, &wire.Problem{Kind: wire.NoSession}
-	}
-	s.mu.Lock()
-	if !hmac.Equal(as(s), key) { // it was used or ended meanwhile
+	for range 2 { // the seats may be read again meanwhile
+		r.mu.Lock()
+		s := r.doors[string(key)]
+		r.mu.Unlock()
+		if s == nil {
+			break
+		}
+		s.mu.Lock()
+		if r.unsure.Load() != nil {
+			s.mu.Unlock()
+			return nil, &wire.Problem{Kind: wire.NotKept}
+		}
+		if hmac.Equal(as(s), key) { // else it was used or ended meanwhile
+			return s, nil
+		}
 		s.mu.Unlock()
-		return nil, &wire.Problem{Kind: wire.NoSession}
 	}
-	return s, nil
+	return nil, &wire.Problem{Kind: wire.NoSession}
 }

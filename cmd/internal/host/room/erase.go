@@ -20,7 +20,9 @@ var ErrUnreleased error = fact.Refuse("host.unreleased")
 // in the practical and in the notes. Before the release two people have to agree
 // to it, other than at a rehearsal.
 func (o *Office) Erase(candidate, who, reason string, now time.Time) (Note, error) {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return Note{}, err
+	}
 	defer o.r.deeds.Unlock()
 	candidate = practical.Candidate(candidate)
 	s := o.r.of(candidate)

@@ -51,8 +51,8 @@ func FuzzNotes(f *testing.F) {
 		for _, n := range x.Requests() {
 			_ = x.Decline(n.N, "AB", "no", morning)
 		}
-		if _, failed := x.Ticket("A7", "AB", "", morning); err == nil && failed != nil {
-			t.Error(failed)
+		if _, failed := x.Ticket("A7", "AB", "", morning); (err == nil) != (failed == nil) {
+			t.Errorf("the chain: %v; a ticket: %v", err, failed)
 		}
 	})
 }

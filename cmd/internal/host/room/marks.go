@@ -60,7 +60,9 @@ func (o *Office) Collect(from Collecting, now time.Time) (*class.Class, error) {
 // worked out before. What is released stays as it is, unless there is nothing of it any
 // more, because a candidate was erased.
 func (o *Office) Marked(c *class.Class, papers map[string][]byte, who string, now time.Time) error {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	stage, void := o.r.Stage(), o.voids()
 	if stage != Closed && !(stage == Out && o.marks() == "") {

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"conoid/cmd/internal/host/store"
@@ -34,6 +35,7 @@ const (
 	Paused     Deed = "paused"     // the time of a candidate
 	WentOn     Deed = "went-on"    // a candidate whose time stood still
 	Renumbered Deed = "renumbered" // a candidate who had a wrong number
+	Exchanged  Deed = "exchanged"  // the numbers of two candidates who had one another's
 	Marked     Deed = "marked"     // what the class comes to was worked out
 	Asked      Deed = "asked"      // for a deed that takes two people
 	Declined   Deed = "declined"   // what was asked for
@@ -78,13 +80,16 @@ type book struct {
 	n     int    // how many there are
 	last  string // SHA-256 of the last one; empty when there is none
 
-	mu    sync.Mutex        // of what follows
-	opens time.Time         // before then it takes two people; the zero value: never
-	sum   string            // of the papers of the marks; "" while there are none
-	asked []Note            // requests that nobody has answered
-	void  map[string]string // why the results of candidates are void
-	why   string            // the time was halted last
-	may   map[string]bool   // whether a candidate may be erased before the release
+	unsure atomic.Pointer[unsure] // nobody can do anything until it is found out; nil for none
+
+	mu     sync.Mutex        // of what follows
+	broken error             // see Broken
+	opens  time.Time         // before then it takes two people; the zero value: never
+	sum    string            // of the papers of the marks; "" while there are none
+	asked  []Note            // requests that nobody has answered
+	void   map[string]string // why the results of candidates are void
+	why    string            // the time was halted last
+	may    map[string]bool   // whether a candidate may be erased before the release
 
 	slips  class.Slips        // the codes on paper
 	signed map[Deed][]byte    // the files of decisions and ratings
@@ -100,6 +105,9 @@ func (b *book) note(n Note, at time.Time, with ...write) error {
 		if err := b.read(); err != nil {
 			return err
 		}
+		if err := b.Broken(); err != nil {
+			return err
+		}
 	}
 	n.N, n.At, n.Before = b.n+1, at.Round(0), b.last
 	text, err := json.Marshal(n)
@@ -107,24 +115,39 @@ func (b *book) note(n Note, at time.Time, with ...write) error {
 		return err
 	}
 	err = b.store.Together(func(w store.Writes) error {
-		if err := all(w, with); err != nil {
+		if err := doAll(w, with); err != nil {
 			return err
 		}
 		return w.Note(b.practical, n.N, text)
 	})
-	if err != nil && !b.has(n.N, text) {
-		b.known = false
-		return err
+	if err == nil {
+		b.goesOn(n, text)
+		return nil
 	}
-	b.goesOn(n, text)
-	return nil
+	kept, unread := b.has(n.N, text)
+	if kept {
+		b.goesOn(n, text)
+		return nil
+	}
+	if unread != nil {
+		b.unsure.Store(&unsure{n.N, text, n.At})
+	}
+	b.known = false
+	return err
+}
+
+// unsure is a line of which the store could not say whether it is kept.
+type unsure struct {
+	n    int
+	text []byte
+	at   time.Time // by the clock on the wall
 }
 
 // has reports whether a line is kept, though the store may have said that it is not: then
-// all is that was to be kept with it.
-func (b *book) has(n int, text []byte) bool {
+// all is that was to be kept with it. The error is that nobody can say.
+func (b *book) has(n int, text []byte) (bool, error) {
 	lines, err := b.store.Notes(b.practical)
-	return err == nil && len(lines) >= n && bytes.Equal(lines[n-1], text)
+	return err == nil && len(lines) >= n && bytes.Equal(lines[n-1], text), err
 }
 
 // goesOn takes in a line that is kept: the next one, whatever it calls itself.
@@ -168,7 +191,8 @@ func (b *book) took(n Note) {
 	b.tookBeside(n)
 }
 
-// read takes in the lines that are kept after those that are known.
+// read takes in the lines that are kept after those that are known, up to where the chain
+// breaks.
 func (b *book) read() error {
 	lines, err := b.store.Notes(b.practical)
 	if err != nil {
@@ -178,14 +202,36 @@ func (b *book) read() error {
 		return store.ErrDamaged
 	}
 	for _, text := range lines[b.n:] {
-		var n Note
-		if err := json.Unmarshal(text, &n); err != nil {
-			return err
+		n, is := next(text, b.n, b.last)
+		if !is {
+			b.breaks(b.n + 1)
+			break
 		}
 		b.goesOn(n, text)
 	}
 	b.known = true
 	return nil
+}
+
+// next is the note that a line is, and whether it is the one after note n, which has a sum.
+func next(text []byte, n int, sum string) (next Note, is bool) {
+	err := json.Unmarshal(text, &next)
+	return next, err == nil && next.N == n+1 && next.Before == sum
+}
+
+// breaks has the chain of notes break at note n.
+func (b *book) breaks(n int) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.broken = fact.Refuse("host.broken", "practical", b.practical, "n", fact.Count(n))
+}
+
+// Broken says where the chain of notes breaks; nil where it does not. Then nothing more is
+// done at the practical: a line that is added would hide what is missing.
+func (b *book) Broken() error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.broken
 }
 
 // Opens is when one person may open the practical; the zero value: at any time.
@@ -259,8 +305,8 @@ func (b *book) papers() (map[string][]byte, error) {
 func ReadNotes(lines [][]byte) (all []Note, err error) {
 	before := ""
 	for i, text := range lines {
-		var n Note
-		if err := json.Unmarshal(text, &n); err != nil || n.N != i+1 || n.Before != before {
+		n, is := next(text, i, before)
+		if !is {
 			return all, fact.Refuse("host.chain", "n", fact.Count(i+1))
 		}
 		sum := sha256.Sum256(text)
@@ -270,13 +316,19 @@ func ReadNotes(lines [][]byte) (all []Note, err error) {
 	return all, nil
 }
 
-// Concern tells which notes concern a candidate, under a wrong number too that they had.
+// Concern tells which notes concern a candidate, under a wrong number too that they had; of
+// whom numbers were exchanged with, only what came after it.
 func Concern(all []Note, candidate string) []bool {
 	concerns, number := make([]bool, len(all)), candidate
 	for i, n := range slices.Backward(all) {
 		concerns[i] = n.Candidate == candidate || n.Candidate == number || n.To == number && n.To != ""
-		if n.Do == Renumbered && n.To == number {
+		switch {
+		case n.Do == Renumbered && n.To == number:
 			number = n.Candidate
+		case n.Do == Exchanged && n.To == number:
+			candidate, number = n.Candidate, n.Candidate
+		case n.Do == Exchanged && n.Candidate == number:
+			candidate, number = n.To, n.To
 		}
 	}
 	return concerns

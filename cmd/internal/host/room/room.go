@@ -51,7 +51,11 @@ type Room struct {
 	patients []*patient
 
 	deeds sync.Mutex // of the staff: one is done after the other
+	register
+}
 
+// register says how far a practical has come, and who has which seat.
+type register struct {
 	mu    sync.Mutex // of what follows; for as long as it takes to look
 	stage Stage
 	seats map[string]*seat // by candidate
@@ -85,49 +89,20 @@ func New(p *practical.Plan, file []byte, s store.Store, secret []byte, now time.
 // when one person may open it. A rehearsal is opened at any time.
 func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, made Note, now time.Time) (*Room, error) {
 	r := &Room{
-		plan: p, file: file, store: &watched{Store: s}, secret: secret, stage: Scheduled,
-		seats: map[string]*seat{}, doors: map[string]*seat{}, patients: make([]*patient, len(p.Cases)),
+		plan: p, file: file, store: &watched{Store: s}, secret: secret,
+		register: register{stage: Scheduled, seats: map[string]*seat{}, doors: map[string]*seat{}}, patients: make([]*patient, len(p.Cases)),
 	}
 	r.Office = Office{r: r, book: book{store: r.store, practical: p.ID}}
 	for i := range r.patients {
 		r.patients[i] = &patient{}
 	}
-	all, err := s.Practicals()
-	if err != nil {
-		return nil, err
-	}
-	if i := slices.IndexFunc(all, func(k store.Practical) bool { return k.ID == p.ID }); i >= 0 {
-		r.stage = Stage(all[i].Stage)
-		return r, r.restore(now)
+	if is, err := r.restore(now); is || err != nil {
+		return r, err
 	}
 	if made.Do = Made; p.Rehearsal {
 		made.Opens = time.Time{}
 	}
 	return r, r.enter(r.stage, now, made, nil, nil)
-}
-
-// restore goes on with what was kept.
-func (r *Room) restore(now time.Time) error {
-	kept, err := r.store.Seats(r.plan.ID)
-	if err != nil {
-		return err
-	}
-	for _, k := range kept {
-		s, err := r.seatOf(k, now)
-		if err != nil {
-			return fact.Because(err, "host.candidate", "candidate", k.Candidate)
-		}
-		r.seats[k.Candidate] = s
-		for _, door := range [][]byte{k.Ticket, k.Session} {
-			if len(door) > 0 {
-				r.doors[string(door)] = s
-			}
-		}
-	}
-	if err := r.read(); err != nil || r.stage != Out || r.marks() == "" {
-		return err
-	}
-	return r.readPoints()
 }
 
 // with has something done to the patient of case i, by nobody else meanwhile. It is
@@ -190,7 +165,7 @@ func (r *Room) keep(w store.Writes, at Stage) error {
 }
 
 // all are the seats, by candidate.
-func (r *Room) all() []*seat {
+func (r *register) all() []*seat {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	all := make([]*seat, 0, len(r.seats))
@@ -200,8 +175,21 @@ func (r *Room) all() []*seat {
 	return all
 }
 
+// locked are the seats, by candidate, each locked until unlock is called; for who has deeds.
+func (r *register) locked() (all []*seat, unlock func()) {
+	all = r.all()
+	for _, s := range all {
+		s.mu.Lock()
+	}
+	return all, func() {
+		for _, s := range all {
+			s.mu.Unlock()
+		}
+	}
+}
+
 // Stage is how far the practical has come.
-func (r *Room) Stage() Stage {
+func (r *register) Stage() Stage {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	return r.stage

@@ -39,8 +39,9 @@ var (
 	_ chair.Log      = (*open)(nil)
 )
 
-// seatOf is a seat as it was kept: a case that was under way goes on.
-func (r *Room) seatOf(k store.Seat, now time.Time) (*seat, error) {
+// seatOf is a seat as it was kept: a case that was under way goes on. What is to be kept of
+// that is added to writes.
+func (r *Room) seatOf(k store.Seat, now time.Time, writes *[]write) (*seat, error) {
 	s := &seat{r: r, candidate: k.Candidate, way: way{k.Ticket, k.Session, k.Tab}, attempt: attempt{&practical.Attempt{}}}
 	if k.Record == nil {
 		return s, nil
@@ -53,12 +54,8 @@ func (r *Room) seatOf(k store.Seat, now time.Time) (*seat, error) {
 	if before.Seen().After(now) {
 		now = before.Seen() // the clock on the wall was set back: a seat's never goes there
 	}
-	var writes []write
-	err = drafted([]*seat{s}, func(s *seat) error { return goOn(s, before, now) }, &writes)
-	if s.draft = nil; err == nil && len(writes) > 0 {
-		err = r.store.Together(func(w store.Writes) error { return all(w, writes) })
-	}
-	s.time.wall = now
+	err = drafted([]*seat{s}, func(s *seat) error { return goOn(s, before, now) }, writes)
+	s.draft, s.time.wall = nil, now
 	return s, err
 }
 
@@ -80,9 +77,10 @@ func goOn(s *seat, before practical.Interrupted, now time.Time) error {
 type kept struct {
 	*seat
 	number string
+	left   bool // whoever has that number leaves it by the same write
 }
 
-func keepOf(s *seat) kept { return kept{s, s.candidate} }
+func keepOf(s *seat) kept { return kept{seat: s, number: s.candidate} }
 
 // keeps keeps something; while a deed is being done at the seat, with its line.
 func (s kept) keeps(do write) error {
@@ -95,6 +93,9 @@ func (s kept) keeps(do write) error {
 
 // Record implements practical.Keep.
 func (s kept) Record() ([]byte, error) {
+	if s.left {
+		return nil, nil
+	}
 	k, err := s.r.store.Seat(s.r.plan.ID, s.number)
 	return k.Record, err
 }

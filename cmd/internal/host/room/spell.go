@@ -117,10 +117,12 @@ func (s *seat) handIn() error {
 // keep what is done no time passes, for nobody can do anything.
 func (r *Room) Pass(spent time.Duration) error {
 	stage := r.Stage()
-	if stage != Open && stage != Held {
+	switch {
+	case r.unsure.Load() != nil:
+		return r.tryAgain()
+	case stage != Open && stage != Held || r.Broken() != nil:
 		return nil
-	}
-	if r.store.ails.Load() {
+	case r.store.ails.Load():
 		return r.tryAgain()
 	}
 	return atOnce(r.all(), func(s *seat) error {
@@ -146,11 +148,11 @@ func halts(s *seat, spent time.Duration) {
 
 // stood puts into the record of a candidate that the time stood still for everybody, and
 // why.
-func stood(s *seat, reason string) error {
+func stood(s *seat) error {
 	if s.time.halted == 0 {
 		return nil
 	}
-	if err := s.attempt.Hold(reason, s.time.wall); err != nil {
+	if err := s.attempt.Hold(s.r.halt(), s.time.wall); err != nil {
 		return err
 	}
 	s.time.wall = s.time.wall.Add(s.time.halted)
@@ -162,6 +164,9 @@ func stood(s *seat, reason string) error {
 func (r *Room) tryAgain() error {
 	r.deeds.Lock()
 	defer r.deeds.Unlock()
+	if err := r.sure(); err != nil {
+		return err
+	}
 	r.store.ails.Store(false)
 	return r.keep(r.store, r.Stage())
 }

@@ -17,7 +17,9 @@ func (o *Office) Ticket(candidate, who, reason string, now time.Time) (ticket st
 	if err := o.r.plan.Admits(candidate); err != nil {
 		return "", err
 	}
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return "", err
+	}
 	defer o.r.deeds.Unlock()
 	if o.r.Stage().Over() {
 		return "", ErrStage
@@ -41,7 +43,9 @@ func (o *Office) Ticket(candidate, who, reason string, now time.Time) (ticket st
 
 // Admit lets a candidate in who waits in the lobby.
 func (o *Office) Admit(candidate, who string, now time.Time) error {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	candidate = practical.Candidate(candidate)
 	s, err := placeOf(o.r, candidate)
@@ -54,7 +58,7 @@ func (o *Office) Admit(candidate, who string, now time.Time) error {
 }
 
 // of is the seat of a candidate; nil when there is none.
-func (r *Room) of(candidate string) *seat {
+func (r *register) of(candidate string) *seat {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	return r.seats[candidate]
@@ -94,7 +98,9 @@ var ErrEarly error = fact.Refuse("host.early")
 // Move opens the practical, halts the time, goes on with it, or shuts the practical:
 // then what is under way is handed in as it stands, for a reason that has to be given.
 func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	m, is := moves[do]
 	if !is || !slices.Contains(m.from, o.r.Stage()) {
@@ -105,7 +111,7 @@ func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
 	case do == Opened && o.Early(now):
 		return ErrEarly
 	case do == Shut:
-		return o.shut(n, now)
+		return shut(o, n, now)
 	case do == Resumed:
 		return resume(o, n, now)
 	case do == Halted:

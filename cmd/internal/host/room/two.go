@@ -28,7 +28,9 @@ func (o *Office) Ask(do Deed, candidate, who, reason string, now time.Time) erro
 
 func (b Beside) ask(n Note, now time.Time) error {
 	o := b.o
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	n.Do = Asked
 	if n.Asks == Released {
@@ -81,7 +83,9 @@ func through(s *seat) bool {
 
 // Confirm does what was asked for in note n, for somebody else than who asked.
 func (o *Office) Confirm(n int, who string, now time.Time) error {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	asked, err := o.request(n)
 	if err != nil {
@@ -120,7 +124,9 @@ func (o *Office) release(n Note, now time.Time) error {
 
 // Decline answers note n with no. Who asked can take it back so.
 func (o *Office) Decline(n int, who, reason string, now time.Time) error {
-	o.r.deeds.Lock()
+	if err := o.r.begin(); err != nil {
+		return err
+	}
 	defer o.r.deeds.Unlock()
 	asked, err := o.request(n)
 	if err != nil {

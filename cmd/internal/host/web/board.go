@@ -81,6 +81,9 @@ func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *r
 	p := boardPage{Plan: x.Plan(), Entry: origin(r) + "/", Tickets: tickets, Opens: x.Opens()}
 	var status int
 	p.frame, status = s.frame(r, err)
+	if broken := x.Broken(); broken != nil && err == nil {
+		p.Refused = s.refusal(r, broken).Refused // nothing that is pressed here is done
+	}
 	p.Stage, p.Seats = rowsOf(x)
 	p.Early = p.Stage == room.Scheduled && x.Early(s.service.Now())
 	for _, row := range p.Seats {

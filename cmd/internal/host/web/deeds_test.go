@@ -57,6 +57,8 @@ func TestDeedsAtOneSeat(t *testing.T) {
 		assert.Contains(t, gets(d, path+"seat/A7"), "/renumber")
 		posts(http.StatusUnprocessableEntity, path+"renumber", "candidate", "D4", "to", "B2", "reason", "a wrong ticket")
 		posts(http.StatusUnprocessableEntity, path+"renumber", "candidate", "A7", "to", "C3", "reason", "a wrong ticket")
+		posts(http.StatusOK, path+"renumber", "candidate", "A7", "to", "C3", "exchange", "1", "reason", "wrong tickets")
+		posts(http.StatusOK, path+"renumber", "candidate", "A7", "to", "c3", "exchange", "1", "reason", "wrong after all")
 		posts(http.StatusOK, path+"renumber", "candidate", "A7", "to", " b2 ", "reason", "a wrong ticket")
 		assert.Contains(t, gets(auditor, path+"notes"), "A7 → B2")
 		for _, s := range says {

@@ -154,7 +154,7 @@ func appealed(t *testing.T, d *desk, x *room.Room, path string, result []byte) {
 	assert.Equal(t, x.Plan().Cases[0].Text, files["case-1/case.toml"])
 	assert.Contains(t, files["marks.json"], `"candidate": "A7"`)
 	assert.Contains(t, files["notes.jsonl"], `"do":"released"`)
-	assert.NotContains(t, files["notes.jsonl"], "B2")
+	assert.NotContains(t, files["notes.jsonl"], `"B2"`)
 	for name, text := range files {
 		if name != "README.txt" {
 			assert.Contains(t, files["README.txt"], fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(text)), name))

@@ -94,10 +94,13 @@ func (s practicalPages) pause(w http.ResponseWriter, r *http.Request, x *room.Ro
 	s.didAt(w, r, x, x.Pause(candidate, who, reason(r), now))
 }
 
-// renumber gives a candidate the right number.
+// renumber gives a candidate the right number, or exchanges it with who has that.
 func (s practicalPages) renumber(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	to := strings.TrimSpace(r.FormValue("to"))
-	s.didAt(w, r, x, x.Renumber(r.FormValue("candidate"), to, meOf(r).Name, reason(r), s.service.Now()))
+	do, to := x.Renumber, strings.TrimSpace(r.FormValue("to"))
+	if r.FormValue("exchange") != "" {
+		do = x.Exchange
+	}
+	s.didAt(w, r, x, do(r.FormValue("candidate"), to, meOf(r).Name, reason(r), s.service.Now()))
 }
 
 // didAt goes back to the board, or says beside the candidate why something was not done.

@@ -25,7 +25,7 @@ func hold(path string) (lock, error) {
 	}
 	tx, err := db.Begin()
 	if err != nil {
-		return lock{}, errors.Join(inUse(err), db.Close())
+		return lock{}, errors.Join(plain(err), db.Close())
 	}
 	return lock{db, tx}, nil
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,7 +34,7 @@ func TestAFileThatCannotGrow(t *testing.T) {
 			break
 		}
 	}
-	require.Error(t, err)
+	require.ErrorIs(t, err, syscall.ENOSPC, "as people are told it")
 	assert.NotErrorIs(t, err, store.ErrTaken)
 	require.Error(t, s.Append(p, line(kept)), "again")
 	all, err := s.Lines(p)

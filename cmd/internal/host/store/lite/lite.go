@@ -6,7 +6,9 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net/url"
+	"syscall"
 
 	"modernc.org/sqlite"
 	lib "modernc.org/sqlite/lib"
@@ -48,7 +50,7 @@ func Open(path string) (*Store, error) {
 	}
 	db.SetMaxOpenConns(1) // what is written and what is read wait for one another
 	if err := migrate(db); err != nil {
-		return nil, errors.Join(err, db.Close(), held.Close())
+		return nil, errors.Join(plain(err), db.Close(), held.Close())
 	}
 	s := &Store{db: db, held: held, jobs: make(chan job), ended: make(chan struct{})}
 	s.Singly = s.Together
@@ -56,11 +58,21 @@ func Open(path string) (*Store, error) {
 	return s, nil
 }
 
-// inUse is the error of a store that another program has.
-func inUse(err error) error {
+// plain is an error of the database as people are told it, if it has words for it.
+func plain(err error) error {
 	var e *sqlite.Error
-	if errors.As(err, &e) && e.Code()&0xff == lib.SQLITE_BUSY {
+	if !errors.As(err, &e) {
+		return err
+	}
+	switch e.Code() & 0xff {
+	case lib.SQLITE_BUSY:
 		return store.ErrInUse
+	case lib.SQLITE_FULL:
+		return syscall.ENOSPC
+	case lib.SQLITE_CANTOPEN, lib.SQLITE_READONLY, lib.SQLITE_PERM:
+		return fs.ErrPermission
+	case lib.SQLITE_NOTADB, lib.SQLITE_CORRUPT:
+		return store.ErrDamaged
 	}
 	return err
 }

@@ -64,7 +64,7 @@ func (s *Store) commit(batch []job) {
 		if err != nil {
 			errs[i] = err
 		}
-		j.done <- errs[i]
+		j.done <- plain(errs[i])
 	}
 }
 
