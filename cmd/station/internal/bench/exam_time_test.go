@@ -90,6 +90,10 @@ func TestAnOpenFormIsTaken(t *testing.T) {
 	} {
 		h.press("begin")
 		if c.acuity != "" {
+			require.True(t, at[*exam.Ready](h), "it was meant for what stood there before")
+			assert.NotEmpty(t, h.notice())
+			h.later(2 * time.Second)
+			h.press("begin")
 			h.press("end")
 			h.fill("end acuity", c.acuity)
 		}

@@ -29,6 +29,7 @@ type room struct {
 	keep    keep
 	carried *practical.Parcel // that the attempt came in; nil for none
 	bench   desk.Screen       // with the case under way; nil when it has to be set up anew
+	cut     bool              // the time of the case before was up
 }
 
 // keep keeps an attempt in the store; it implements practical.Keep.
@@ -215,7 +216,9 @@ func (x *room) sit(v *chair.Visit, s practical.Examining, torn bool) desk.Next {
 func (x *room) after() desk.Next {
 	switch s := x.attempt.State().(type) {
 	case practical.Ready:
-		return desk.Bench{Screen: &Ready{x: x, s: s}}
+		cut := x.cut
+		x.cut = false
+		return desk.Bench{Screen: &Ready{x: x, s: s, cut: cut}}
 	case practical.Over:
 		return desk.Bench{Screen: over(x, s)}
 	}

@@ -180,6 +180,7 @@ func (x *Served) ready(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Colum
 		c.Para(v.Text("bench.served.held"), ui.Strong)
 	}
 	c.Para(v.Text("bench.exam.rules"), ui.Body)
+	c.Para(v.Text(formRule(false)), ui.Body)
 	c.Gap(14)
 	c.Flow(func(f *ui.Flow) {
 		if f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {

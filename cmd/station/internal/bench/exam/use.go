@@ -77,7 +77,7 @@ func (u *use) timeUp(d *desk.Desk) desk.Next {
 			d.Notice.Refuse(err)
 			return desk.Stay{}
 		}
-		u.up = &told
+		u.up, u.x.cut = &told, true
 	}
 	return u.Stated(d)
 }
