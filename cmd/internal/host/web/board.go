@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"maps"
 	"net/http"
+	"net/url"
 	"slices"
 	"time"
 
@@ -92,7 +93,7 @@ func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *r
 		}
 	}
 	p.Deeds = slices.DeleteFunc(slices.Clone(next[p.Stage]), func(d room.Deed) bool { return !p.Me.Role.May(taskOf(d)) })
-	p.Lives = len(tickets) == 0 && err == nil && r.FormValue("still") == "" && !p.Stage.Over()
+	p.Lives = len(tickets) == 0 && err == nil && !p.Still && !p.Stage.Over()
 	if p.Me.Role.May(staff.Mark) {
 		p.Waits = len(slices.DeleteFunc(x.Requests(), func(n room.Note) bool { return n.Who == p.Me.Name }))
 	}
@@ -159,24 +160,55 @@ func (s practicalPages) move(w http.ResponseWriter, r *http.Request, x *room.Roo
 		s.refuse(w, r, staff.ErrRole)
 		return
 	}
+	carry := x.Move
 	if do == room.Opened && x.Stage() == room.Scheduled && x.Early(s.service.Now()) {
-		s.did(w, r, x, x.Ask(do, "", meOf(r).Name, reason(r), s.service.Now()))
+		carry = func(do room.Deed, who, reason string, now time.Time) error { return x.Ask(do, "", who, reason, now) }
+	}
+	err := carry(do, meOf(r).Name, reason(r), s.service.Now())
+	if err != nil && practical.CheckReason(reason(r)) != nil && s.asksWhy(x, do) {
+		s.whySaying(w, r, x, do, err)
 		return
 	}
-	s.did(w, r, x, x.Move(do, meOf(r).Name, reason(r), s.service.Now()))
+	s.did(w, r, x, err)
 }
 
 func (s practicalPages) admit(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	s.did(w, r, x, x.Admit(r.FormValue("candidate"), meOf(r).Name, s.service.Now()))
+	candidate := practical.Candidate(r.FormValue("candidate"))
+	of := func(b room.Standing) bool { return b.Candidate == candidate }
+	_, all := x.Board()
+	if i := slices.IndexFunc(all, of); i >= 0 && !all[i].Here {
+		s.did(w, r, x, errAbsent) // who comes next would be in, unseen
+		return
+	}
+	err := x.Admit(candidate, meOf(r).Name, s.service.Now())
+	_, all = x.Board()
+	if i := slices.IndexFunc(all, of); err != nil && i >= 0 && all[i].Clock.Stage != wire.Lobby {
+		err = errAdmitted
+	}
+	s.did(w, r, x, err)
 }
 
-// did goes back to the board, or says there why something was not done.
+// The errors of who is to be let in on a page that is not up to date.
+var (
+	errAdmitted error = fact.Refuse("host.admitted")
+	errAbsent   error = fact.Refuse("host.absent")
+)
+
+// did goes back to the board, or says there why something was not done. One that holds still
+// is gone on with where the candidate is.
 func (s practicalPages) did(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
 	if err != nil {
 		s.boardSaying(w, r, x, nil, err)
 		return
 	}
-	http.Redirect(w, r, "/staff/p/"+x.Plan().ID+"/", http.StatusSeeOther)
+	to := "/staff/p/" + x.Plan().ID + "/"
+	if r.FormValue("still") != "" {
+		to += stillQuery
+		if c := r.FormValue("candidate"); c != "" {
+			to += "#n-" + url.PathEscape(practical.Candidate(c))
+		}
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
 // tickets gives out tickets: to one candidate, or to all who have none and no place. They
@@ -207,7 +239,11 @@ func (s practicalPages) tickets(w http.ResponseWriter, r *http.Request, x *room.
 		}
 		rows = append(rows, ticketRow{c, ticket})
 	}
-	s.boardSaying(w, r, x, rows, nil)
+	var err error
+	if len(rows) == 0 {
+		err = fact.Refuse("host.no-tickets")
+	}
+	s.boardSaying(w, r, x, rows, err)
 }
 
 // notesPage is what was done to a practical.

@@ -19,8 +19,8 @@ import (
 // invigilator in each language; an auditor sees it and can do nothing of it.
 func TestDeedsAtOneSeat(t *testing.T) {
 	for language, says := range map[string][]string{
-		"en": {"the time stands still · unwell", "Let the candidate go on", "time of one stopped", "time of one runs again", "number corrected", "a new ticket for the right number is all", "Somebody was let in under that number", "Nobody was let in under this number yet"},
-		"de": {"die Zeit steht still · unwell", "Weitermachen lassen", "Zeit bei einem angehalten", "Zeit bei einem läuft weiter", "Nummer berichtigt", "Ein neuer Zugangscode für die richtige Nummer genügt", "Unter jener Nummer ist schon jemand eingelassen", "Unter dieser Nummer ist noch niemand eingelassen"},
+		"en": {"the time stands still · <bdi>unwell", "Let the candidate go on", "time of one stopped", "time of one runs again", "number corrected", "a new ticket for the right number is all", "Somebody was let in under that number", "Nobody was let in under this number yet"},
+		"de": {"die Zeit steht still · <bdi>unwell", "Weitermachen lassen", "Zeit bei einem angehalten", "Zeit bei einem läuft weiter", "Nummer berichtigt", "Ein neuer Zugangscode für die richtige Nummer genügt", "Unter jener Nummer ist schon jemand eingelassen", "Unter dieser Nummer ist noch niemand eingelassen"},
 	} {
 		o := newOffice(t)
 		o.as("AB", staff.Assessor, language).makes("", "rehearsal", "1", "numbers", "a7 b2 c3 d4", "per-case", "20")

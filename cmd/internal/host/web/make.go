@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"errors"
 	"io"
 	"net/http"
 	"slices"
@@ -20,7 +21,7 @@ func (s *Staff) make(w http.ResponseWriter, r *http.Request) {
 	p, err := planOf(r, s.speaks(r).Text("staff.rehearsal-name"))
 	var opens time.Time
 	if err == nil {
-		opens, err = opening(r.FormValue("opens"))
+		opens, err = opening(r.FormValue("opens"), s.service.Now())
 	}
 	var x *room.Room
 	if err == nil {
@@ -36,6 +37,9 @@ func (s *Staff) make(w http.ResponseWriter, r *http.Request) {
 // planOf is the plan that a form asks for; usual is the title of a rehearsal without one.
 func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
 	if err := r.ParseMultipartForm(mostUpload); err != nil {
+		if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
+			return p, fact.Refuse("host.too-large", "most", fact.Count(mostUpload>>20))
+		}
 		return p, fact.Refuse("host.form")
 	}
 	p.Title, p.Shuffle, p.Show.Clock = strings.TrimSpace(r.FormValue("title")), r.FormValue("shuffle") != "", true
@@ -67,13 +71,21 @@ func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
 }
 
 // opening is a time as browsers give it, by the clock of the service; none is the zero
-// value.
-func opening(text string) (at time.Time, err error) {
+// value. One that is over would ask nobody, and where clocks are put forward some are left
+// out.
+func opening(text string, now time.Time) (at time.Time, err error) {
+	const form = "2006-01-02T15:04"
 	if text = strings.TrimSpace(text); text == "" {
 		return at, nil
 	}
-	if at, err = time.ParseInLocation("2006-01-02T15:04", text, time.Local); err != nil {
+	at, err = time.ParseInLocation(form, text, time.Local)
+	switch {
+	case err != nil:
 		return at, fact.Refuse("host.opening", "text", text)
+	case at.Format(form) != text:
+		return at, fact.Refuse("host.opening-left-out", "text", text)
+	case !at.After(now):
+		return at, fact.Refuse("host.opening-over", "text", text)
 	}
 	return at, nil
 }
@@ -85,10 +97,14 @@ func minutes(text string) (time.Duration, error) {
 		return 0, nil
 	}
 	n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || !(n > 0 && n <= 240) {
+	d := time.Duration(0)
+	if err == nil && n > 0 && n <= 240 {
+		d = time.Duration(n * float64(time.Minute)).Round(time.Second)
+	}
+	if d == 0 { // too short a time is not none
 		return 0, fact.Refuse("host.minutes", "text", text)
 	}
-	return time.Duration(n * float64(time.Minute)).Round(time.Second), nil
+	return d, nil
 }
 
 // handoutOf is the assignment that was handed in.

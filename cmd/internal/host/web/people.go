@@ -37,12 +37,15 @@ func session(r *http.Request) string {
 // peoplePages are those about who is of the staff, and the way in.
 type peoplePages struct{ *Staff }
 
+// errOut says that nobody is signed in with this browser.
+var errOut = fact.Refuse("host.signed-out")
+
 // signedIn serves who has a session.
 func (s *Staff) signedIn(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		p, is := s.service.Staff().Who(session(r), s.service.Now())
 		if !is {
-			s.refuse(w, r, staff.ErrLink)
+			s.refuse(w, r, errOut)
 			return
 		}
 		if !s.sessions.takes(session(r), s.service.Now()) {
@@ -80,6 +83,14 @@ func (s peoplePages) door(w http.ResponseWriter, r *http.Request) { s.doorSaying
 func (s peoplePages) doorSaying(w http.ResponseWriter, r *http.Request, err error) {
 	p := doorPage{Link: r.URL.Path}
 	role, name, bad := s.service.Staff().Expects(r.PathValue("link"), s.service.Now())
+	who, in := s.service.Staff().Who(session(r), s.service.Now())
+	if in && bad != nil { // they went back to it
+		http.Redirect(w, r, "/staff/", http.StatusSeeOther)
+		return
+	}
+	if in {
+		err = errSignedIn
+	}
 	if bad != nil {
 		s.links.takes(addressOf(r), s.service.Now())
 		s.refuse(w, r, bad)
@@ -88,6 +99,7 @@ func (s peoplePages) doorSaying(w http.ResponseWriter, r *http.Request, err erro
 	p.Role, p.Name = role, name
 	var status int
 	p.frame, status = s.frame(r, err)
+	p.Me = who // who can sign out there
 	s.page(w, r, status, "door", p)
 }
 

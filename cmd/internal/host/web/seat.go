@@ -25,6 +25,13 @@ type whyPage struct {
 	Needs bool // a reason
 	Early bool // somebody else has to confirm it
 	Opens time.Time
+	Typed string // the reason, where it was refused
+}
+
+// asksWhy reports whether a deed that is about everybody has a page that asks for its reason,
+// as things stand.
+func (s *Staff) asksWhy(x *room.Room, do room.Deed) bool {
+	return slices.Contains(next[x.Stage()], do) && (do == room.Halted || do == room.Shut || do == room.Opened && x.Early(s.service.Now()))
 }
 
 func (s practicalPages) why(w http.ResponseWriter, r *http.Request, x *room.Room) {
@@ -37,8 +44,14 @@ func (s practicalPages) why(w http.ResponseWriter, r *http.Request, x *room.Room
 		s.boardSaying(w, r, x, nil, room.ErrStage)
 		return
 	}
-	early := do == room.Opened && x.Early(s.service.Now())
-	s.page(w, r, http.StatusOK, "why", whyPage{s.refusal(r, nil), x.Plan(), do, do == room.Halted || do == room.Shut || early, early, x.Opens()})
+	s.whySaying(w, r, x, do, nil)
+}
+
+func (s practicalPages) whySaying(w http.ResponseWriter, r *http.Request, x *room.Room, do room.Deed, err error) {
+	p := whyPage{Plan: x.Plan(), Do: do, Needs: s.asksWhy(x, do), Early: do == room.Opened && x.Early(s.service.Now()), Opens: x.Opens(), Typed: r.FormValue("reason")}
+	var status int
+	p.frame, status = s.frame(r, err)
+	s.page(w, r, status, "why", p)
 }
 
 // seatPage is how one candidate stands, and what can be done about it.

@@ -16,7 +16,7 @@ type sent struct {
 // sentBy is the form of a request that was refused. It is called as the path that it goes
 // to, and one that asks for a deed as the deed.
 func sentBy(r *http.Request, err error) sent {
-	if err == nil || r.Method != http.MethodPost {
+	if err == nil || r.Method != http.MethodPost || len(r.PostForm) == 0 { // it could not be read
 		return sent{}
 	}
 	form := path.Base(r.URL.Path)

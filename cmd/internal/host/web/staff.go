@@ -6,6 +6,7 @@ import (
 	"errors"
 	"html/template"
 	"net/http"
+	"strings"
 	"time"
 
 	"conoid/cmd/internal/host"
@@ -25,12 +26,13 @@ type Staff struct {
 	voice    voice.Voice
 	links    *counts // tried wrongly, by address
 	sessions *counts
+	replies  replies
 }
 
 // NewStaff is the pages of a service's staff; the voice is that of who names no language
 // of ours.
 func NewStaff(s *host.Service, v voice.Voice) *Staff {
-	return &Staff{s, v, newCounts(perLink), newCounts(perStaff)}
+	return &Staff{service: s, voice: v, links: newCounts(perLink), sessions: newCounts(perStaff)}
 }
 
 // Link is a path that lets an assessor in, once: whoever started the service.
@@ -47,11 +49,11 @@ func (s *Staff) Handler() http.Handler {
 	mux := http.NewServeMux()
 	people := peoplePages{s}
 	mux.HandleFunc("GET "+inPath+"{link}", people.trying(people.door))
-	mux.HandleFunc("POST "+inPath+"{link}", people.trying(people.enter))
+	mux.HandleFunc("POST "+inPath+"{link}", people.trying(s.once(http.HandlerFunc(people.enter)).ServeHTTP))
 	mux.HandleFunc("GET /staff/style.css", func(w http.ResponseWriter, r *http.Request) {
 		http.ServeFileFS(w, r, pages, "pages/style.css")
 	})
-	mux.Handle("/staff/", s.signedIn(s.inside()))
+	mux.Handle("/staff/", s.signedIn(s.once(s.inside())))
 	return http.NewCrossOriginProtection().Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", staffPolicy)
@@ -68,6 +70,7 @@ func (s *Staff) inside() http.Handler {
 	mux, people, one, rate := http.NewServeMux(), peoplePages{s}, practicalPages{s}, ratePages{s}
 	beside := besidePages{one}
 	mux.HandleFunc("GET /staff/{$}", s.first)
+	mux.HandleFunc("GET /staff/", s.elsewhere)
 	mux.HandleFunc("POST /staff/out", people.leave)
 	for path, p := range map[string]struct {
 		task staff.Task
@@ -128,13 +131,31 @@ func (s *Staff) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.Is(err, errFlood):
 		status = http.StatusTooManyRequests
 	}
-	s.page(w, r, status, "refused", refusedPage{s.refusal(r, err), status == http.StatusForbidden})
+	p := refusedPage{frame: s.refusal(r, err), Out: errors.Is(err, staff.ErrLink) || errors.Is(err, errOut)}
+	if errors.Is(err, errOut) && r.ParseForm() == nil {
+		p.Typed = r.PostForm.Get("reason")
+	}
+	s.page(w, r, status, "refused", p)
 }
 
 // refusedPage says why there is none, and how to come in where that is it.
 type refusedPage struct {
 	frame
-	Out bool
+	Out   bool
+	Typed string // the reason of what was not done, to be copied
+}
+
+// elsewhere is for an address that has no page, such as that of a form, when it is opened
+// anew: it leads to the board of its practical, or to the first page.
+func (s *Staff) elsewhere(w http.ResponseWriter, r *http.Request) {
+	to := "/staff/"
+	if rest, is := strings.CutPrefix(r.URL.Path, "/staff/p/"); is {
+		id, _, _ := strings.Cut(rest, "/")
+		if _, err := s.service.Room(id); err == nil {
+			to += "p/" + id + "/"
+		}
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
 // at serves a page of a practical.
@@ -170,6 +191,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"count":    func(n int) any { return fact.Count(n) },
 		"place":    func(i int) any { return fact.Count(i + 1) },
 		"points":   func(p *float64) any { return fact.Points(*p) },
+		"once":     onceInput,
 		"word":     func(id string, pairs ...any) string { return v.Text(id, pairs...) },
 	})
 	var b bytes.Buffer
@@ -190,6 +212,19 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 type frame struct {
 	Refused string
 	Me      staff.Person // the zero value before somebody is signed in
+	Still   bool         // the board is not to bring itself up to date
+}
+
+// stillQuery has the board hold still, and all that leads back to it. Who goes through it by
+// keys, or listens, would otherwise be thrown back to its beginning every few seconds.
+const stillQuery = "?still=1"
+
+// Keep is what an address needs that leads to the board, now or later.
+func (f frame) Keep() string {
+	if f.Still {
+		return stillQuery
+	}
+	return ""
 }
 
 // May reports whether who looks may do a task.
@@ -197,12 +232,27 @@ func (f frame) May(task string) bool { return f.Me.Role.May(staff.Task(task)) }
 
 // frame is that of a request; what was refused is said, if anything was.
 func (s *Staff) frame(r *http.Request, err error) (f frame, status int) {
-	f, status = frame{Me: meOf(r)}, http.StatusOK
+	f, status = frame{Me: meOf(r), Still: r.FormValue("still") != ""}, http.StatusOK
 	if err != nil {
 		v := s.speaks(r)
-		f.Refused, status = v.Sentence(v.Error(err)), http.StatusUnprocessableEntity
+		f.Refused, status = v.Sentence(short(v, v.Error(err))), http.StatusUnprocessableEntity
+		if errors.Is(err, room.ErrStage) {
+			f.Refused += " " + v.Text("staff.meanwhile")
+		}
 	}
 	return f, status
+}
+
+// mostLines is how many lines of what is wrong are read: our choice.
+const mostLines = 10
+
+// short is what is wrong, without the end of a long list, such as of hundreds of numbers.
+func short(v voice.Voice, text string) string {
+	lines := strings.Split(text, "\n")
+	if n := len(lines) - mostLines; n > 0 {
+		lines = append(lines[:mostLines], v.Text("staff.more-lines", "n", fact.Count(n)))
+	}
+	return strings.Join(lines, "\n")
 }
 
 // refusal is what a page says where something was not done.

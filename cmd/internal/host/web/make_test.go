@@ -1,0 +1,142 @@
+package web_test
+
+import (
+	"fmt"
+	"net/http"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+	_ "time/tzdata"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"conoid/cases"
+	"conoid/cmd/internal/host/staff"
+	"conoid/scoring/practical"
+)
+
+// says is what a page says was wrong.
+func says(page string) string {
+	m := regexp.MustCompile(`(?s)role="alert">(.*?)</p>`).FindStringSubmatch(page)
+	if m == nil {
+		return ""
+	}
+	return m[1]
+}
+
+// Minutes are taken with a point or a comma; what is none, or would round to none, which is
+// no limit, is refused.
+func TestMinutesOfAllKinds(t *testing.T) {
+	o := newOffice(t)
+	d := o.as("AB", staff.Assessor, "en")
+	for text, want := range map[string]time.Duration{
+		"": 0, " 20,5 ": 20*time.Minute + 30*time.Second, "0.009": time.Second, "240": 4 * time.Hour,
+	} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7", "per-case", text)
+		require.Equal(t, http.StatusOK, status, page)
+		all := o.service.Rooms()
+		assert.Equal(t, want, all[len(all)-1].Plan().PerCase, text)
+	}
+	for _, text := range []string{"0.008", "0", "-1", "1e9", "240.1", "０", "NaN", "Inf", "20 min"} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7", "per-case", text)
+		assert.Equal(t, http.StatusUnprocessableEntity, status, text)
+		assert.Contains(t, says(page), "“"+text+"” is no time")
+	}
+}
+
+// The time to open is one to come, that the clock shows.
+func TestTimesToOpen(t *testing.T) {
+	local := time.Local
+	t.Cleanup(func() { time.Local = local })
+	var err error
+	time.Local, err = time.LoadLocation("Europe/Berlin")
+	require.NoError(t, err)
+	o := newOffice(t)
+	o.now = time.Date(2031, 3, 28, 9, 0, 0, 0, time.Local)
+	d := o.as("AB", staff.Assessor, "en")
+	for text, want := range map[string]string{
+		"2031-03-28T09:00": "is over", "2021-03-28T09:00": "is over", "12031-03-28T09:00": "is no time to open at",
+		"2031-03-30T02:30": "the clock is put forward over it", "2031-03-28T09:01": "", "2031-03-30T03:00": "", "9999-12-31T23:59": "",
+	} {
+		_, page := d.makes(twoCases, "numbers", "a7", "opens", text)
+		assert.Contains(t, says(page), want)
+		assert.Equal(t, want == "", says(page) == "", text)
+	}
+	assert.Len(t, o.service.Rooms(), 3)
+}
+
+// What is wrong with many numbers is said line by line, and not of all.
+func TestManyNumbers(t *testing.T) {
+	var good, bad []string
+	for i := range 500 {
+		good, bad = append(good, fmt.Sprintf("a%d", i)), append(bad, fmt.Sprintf("Jo-Ann%d", i))
+	}
+	for language, more := range map[string]string{"en": "and 1 more like these.", "de": "und 1 weitere wie diese."} {
+		o := newOffice(t)
+		d := o.as("AB", staff.Assessor, language)
+		status, page := d.makes("", "rehearsal", "1", "numbers", strings.Join(good, "\t"))
+		require.Equal(t, http.StatusOK, status, page)
+		assert.Len(t, o.service.Rooms()[0].Plan().Candidates, 500)
+		for n, want := range map[int]int{10: 10, 11: 11, 500: 11} {
+			status, page = d.makes("", "rehearsal", "1", "numbers", strings.Join(bad[:n], "\t"))
+			assert.Equal(t, http.StatusUnprocessableEntity, status)
+			assert.Len(t, strings.Split(says(page), "\n"), want, n)
+			assert.Equal(t, n == 11, strings.HasSuffix(says(page), more), says(page))
+		}
+		_, page = d.makes("", "rehearsal", "1", "numbers", "a7 A7 b2 b2")
+		assert.Contains(t, says(page), "A7")
+		assert.Contains(t, says(page), "B2")
+	}
+}
+
+// What is no assignment, or too large, is refused with a sentence. The form is as at first
+// where it could not be read.
+func TestFilesThatAreNoAssignment(t *testing.T) {
+	o := newOffice(t)
+	d := o.as("AB", staff.Assessor, "en")
+	keys, err := practical.NewKeys()
+	require.NoError(t, err)
+	c := cases.Library()[0]
+	plan, err := practical.New(practical.Plan{Title: "Friday", Cases: []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}}, keys)
+	require.NoError(t, err)
+	sealed, err := plan.SealOwn(keys)
+	require.NoError(t, err)
+	for what, data := range map[string]string{
+		"an image": "\x89PNG\r\n\x1a\n\x00\x00", "a zip": "PK\x03\x04\x00\x00", "blanks": " \n", "a practical": string(sealed),
+	} {
+		status, page := d.makes(data, "numbers", "a7")
+		assert.Equal(t, http.StatusUnprocessableEntity, status, what)
+		assert.Contains(t, says(page), "An assignment is needed", what)
+	}
+	status, page := d.makes("conoid-assignment = 1\ntitle = \"x\"\ncases = []\n", "numbers", "a7")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.NotEmpty(t, says(page))
+	for more, want := range map[int]string{0: "larger than 8 MB", -1 << 10: "An assignment is needed"} {
+		status, page = d.makes(strings.Repeat("x", 8<<20+more), "numbers", "a7")
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.Contains(t, says(page), want)
+		assert.Regexp(t, `name="per-case"[^>]*value="`+map[bool]string{true: "20", false: ""}[more == 0]+`"`, page)
+		assert.Equal(t, more == 0, strings.Contains(page, `name="shuffle" value="1" checked`))
+	}
+	assert.Empty(t, o.service.Rooms())
+}
+
+// A title or a reason is one line that can be seen, in any writing.
+func TestTitlesOfAllKinds(t *testing.T) {
+	o := newOffice(t)
+	d := o.as("AB", staff.Assessor, "en")
+	for _, title := range []string{strings.Repeat("x", 81), strings.Repeat("x", 300), "two\nlines", "turned\u202earound", "\u200f"} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7", "title", title)
+		assert.Equal(t, http.StatusUnprocessableEntity, status, title)
+		assert.Contains(t, says(page), "characters that can be seen")
+	}
+	for _, title := range []string{strings.Repeat("W", 80), "امتحان", "<b>Friday</b> 🙂"} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7", "title", title)
+		assert.Equal(t, http.StatusOK, status, says(page))
+		assert.NotContains(t, page, "<b>")
+	}
+	_, page := d.makes("", "rehearsal", "1", "numbers", "a7", "title", " \t ")
+	assert.Contains(t, page, "<h1><bdi>Rehearsal")
+}
