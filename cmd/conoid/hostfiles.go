@@ -90,6 +90,9 @@ func hostVerifyCommand(v voice.Voice) *cobra.Command {
 		if len(args) > 0 {
 			verify, what = host.VerifyBackup, args[0]
 		}
+		if info, err := os.Stat(what); err == nil && info.IsDir() && len(args) > 0 {
+			return fact.Refuse("host.verify-folder", "path", what)
+		}
 		f, err := verify(what, points...)
 		if err != nil {
 			return err

@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -72,9 +73,14 @@ func TestTheFolderOfAService(t *testing.T) {
 	code, said = tried("", "host", "verify", "--data", "served", "--language", "de")
 	assert.Zero(t, code, said)
 	assert.Contains(t, said, "0 Prüflinge")
-	code, said = tried("", "host", "restore", "all.zip", "--data", "again")
+	again := filepath.Join("new", "again") // on a machine that has nothing yet
+	code, said = tried("", "host", "restore", "all.zip", "--data", again)
 	assert.Zero(t, code, said)
-	code, said = tried("", "host", "verify", "--data", "again")
+	assert.Contains(t, said, "conoid host verify --data "+again)
+	code, said = tried("", "host", "verify", again)
+	assert.Equal(t, 1, code, said)
+	assert.Contains(t, said, "conoid host verify --data "+again)
+	code, said = tried("", "host", "verify", "--data", again)
 	assert.Zero(t, code, said)
 	assert.Contains(t, said, "1 candidate")
 }

@@ -233,14 +233,15 @@ func (a *appeal) debrief(sat practical.Sat) ([]byte, error) {
 
 // zip packs all, with a page that says what there is and how to check it.
 func (a *appeal) zip(code string) ([]byte, error) {
-	var about, b bytes.Buffer
+	var about, sums, b bytes.Buffer
 	p := a.x.Plan()
 	about.WriteString(a.v.Text("host.appeal", "title", p.Title, "practical", p.ID, "candidate", a.candidate, "code", code, "by", p.SignedBy()) + "\n\n")
-	for i, name := range a.names {
-		fmt.Fprintf(&about, "%x  %s\n", sha256.Sum256(a.files[i]), name)
-	}
-	about.WriteString("\n" + a.v.Text("caution") + "\n")
+	about.WriteString(a.v.Text("caution") + "\n")
 	a.put(aboutFile, about.Bytes())
+	for i, name := range a.names {
+		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(a.files[i]), name)
+	}
+	a.put(sumsFile, sums.Bytes())
 	z := zip.NewWriter(&b)
 	for i, name := range a.names {
 		f, err := z.Create(name)

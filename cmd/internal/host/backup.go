@@ -13,7 +13,7 @@ import (
 	"conoid/sim/fact"
 )
 
-// sumsFile has the SHA-256 of each file of a backup, as sha256sum writes and checks it.
+// sumsFile has the SHA-256 of each other file of a backup, or of an appeal pack, as sha256sum writes and checks it.
 const sumsFile = "SHA256SUMS"
 
 // inBackup are the files of a backup. The keys and the secret are among them: without
@@ -82,7 +82,12 @@ func Restore(path, folder string) error {
 	if there, err := os.ReadDir(folder); err == nil && len(there) > 0 {
 		return fact.Refuse("file.folder-there-already", "path", folder)
 	}
-	temp, err := os.MkdirTemp(filepath.Dir(filepath.Clean(folder)), ".conoid-*")
+	above := filepath.Dir(filepath.Clean(folder))
+	err := os.MkdirAll(above, 0o700) // on a new machine it is not there
+	temp := ""
+	if err == nil {
+		temp, err = os.MkdirTemp(above, ".conoid-*")
+	}
 	if err != nil {
 		return fact.Because(err, "host.folder", "path", folder)
 	}

@@ -149,15 +149,15 @@ func appealed(t *testing.T, d *desk, x *room.Room, path string, result []byte) {
 	status, _ := d.gets(path + "appeal/B2")
 	assert.Equal(t, http.StatusUnprocessableEntity, status, "there is no result")
 	files := d.pack(path + "appeal/a7")
-	assert.ElementsMatch(t, []string{"A7" + practical.ResultEnding, "marks.json", "notes.jsonl", "notes.sha256", "case-1/log.jsonl", "case-1/case.toml", "case-1/scheme.toml", "case-1/debrief.html", "README.txt"}, slices.Collect(maps.Keys(files)))
+	assert.ElementsMatch(t, []string{"A7" + practical.ResultEnding, "marks.json", "notes.jsonl", "notes.sha256", "case-1/log.jsonl", "case-1/case.toml", "case-1/scheme.toml", "case-1/debrief.html", "README.txt", "SHA256SUMS"}, slices.Collect(maps.Keys(files)))
 	assert.Equal(t, string(result), files["A7"+practical.ResultEnding])
 	assert.Equal(t, x.Plan().Cases[0].Text, files["case-1/case.toml"])
 	assert.Contains(t, files["marks.json"], `"candidate": "A7"`)
 	assert.Contains(t, files["notes.jsonl"], `"do":"released"`)
 	assert.NotContains(t, files["notes.jsonl"], `"B2"`)
 	for name, text := range files {
-		if name != "README.txt" {
-			assert.Contains(t, files["README.txt"], fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(text)), name))
+		if name != "SHA256SUMS" {
+			assert.Contains(t, files["SHA256SUMS"], fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(text)), name))
 		}
 	}
 	lines, err := x.Notes()
