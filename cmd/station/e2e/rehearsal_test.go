@@ -248,6 +248,10 @@ func TestHostedRehearsal(t *testing.T) {
 				p.begun()
 			}
 		}
+		if place == 0 {
+			t.Logf("ended with Ctrl+C in %v, after %d steps of the others", r.h.ends(), c.Steps())
+			r.h.start()
+		}
 	}
 	defer time.AfterFunc(5*time.Minute, c.Enough).Stop() // whoever asks on and on
 	all.Wait()
