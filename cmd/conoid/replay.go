@@ -157,6 +157,9 @@ func (p *player) tell() {
 	if t.Event.Answer != nil {
 		answer := v.Answer(*t.Event.Answer, room.Labels, t.After.Chart)
 		fmt.Fprintf(p.out, "     %s\n", v.Text("terminal.said", "answer", answer))
+		for _, row := range v.Rows(*t.Event.Answer) {
+			fmt.Fprintf(p.out, "     %s\n", row)
+		}
 	}
 	if p.report == nil {
 		return

@@ -38,6 +38,18 @@ func TestAReplayCountsStepsAsTheMarksDo(t *testing.T) {
 	}
 }
 
+// Where letters were read those that hung there stand beside them, as at the bench.
+func TestAReplayShowsTheLetters(t *testing.T) {
+	t.Parallel()
+	p, out := replayed(t, sitting.Action{Do: sitting.Show, Chart: chart.Letters}, sitting.Action{Do: sitting.Ask, Question: patient.ReadLetters})
+	require.NoError(t, p.to(5))
+	p.tell()
+	assert.NotContains(t, out.String(), " of 5")
+	require.NoError(t, p.to(7))
+	p.tell()
+	assert.Regexp(t, `(?m)^     6/[\d.]+ +[A-Z]{5}   read [A-Z.]{5}   \d of 5$`, out.String())
+}
+
 // A log that goes another way says of which log it is a new try, and from where; so does
 // what is written of it.
 func TestABranchSaysWhereItComesFrom(t *testing.T) {
@@ -66,16 +78,16 @@ func TestABranchSaysWhereItComesFrom(t *testing.T) {
 }
 
 // replayed is a replay of a short sitting, and what it tells.
-func replayed(t *testing.T) (*player, *bytes.Buffer) {
+func replayed(t *testing.T, more ...sitting.Action) (*player, *bytes.Buffer) {
 	t.Helper()
 	c := libraryCase(t, "ferry-clerk")
 	head := sitting.Header{Case: c.Hash(), Title: c.Title}.Seeded(7)
 	l, err := chair.Begin(c, head, nil, nil)
 	require.NoError(t, err)
-	for _, a := range []sitting.Action{
+	for _, a := range append([]sitting.Action{
 		{Do: sitting.Cover, Eye: sitting.Left}, {Do: sitting.Show, Chart: chart.Fan}, {Do: sitting.Ask, Question: patient.WhichLines},
 		{Do: sitting.Explain}, {Do: sitting.Ask, Question: patient.WhichLines},
-	} {
+	}, more...) {
 		_, err := l.Do(a, sitting.Aside{}).Wait()
 		require.NoError(t, err)
 	}

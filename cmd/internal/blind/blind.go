@@ -30,9 +30,10 @@ type Item struct {
 
 // Step is something that was done, or asked and answered.
 type Step struct {
-	N    int    // 0 for what is no step of its own
-	Did  string // or what was asked
-	Said string // by the patient; "" for nothing
+	N    int      // 0 for what is no step of its own
+	Did  string   // or what was asked
+	Said string   // by the patient; "" for nothing
+	Rows []string // of letters that were read, each beside what hung on the wall
 }
 
 // Of is a work, case by case in the order in which it was sat. Every step is done again.
@@ -83,6 +84,7 @@ func steps(v voice.Voice, l *chair.Local) (all []Step) {
 		if t.Event.Answer != nil {
 			one.Did = v.Text("terminal.said", "answer", v.Examiner().Question(t.Event.Action, t.After.Chart))
 			one.Said = v.Text("terminal.said", "answer", v.Answer(*t.Event.Answer, room.Labels, t.After.Chart))
+			one.Rows = v.Rows(*t.Event.Answer)
 		}
 		all = append(all, one)
 	}

@@ -40,15 +40,7 @@ func (s *Service) Appeal(x *room.Room, candidate string, v voice.Voice) ([]byte,
 	if x.Stage() != room.Out {
 		return nil, room.ErrStage
 	}
-	results, err := x.Results()
-	if err != nil {
-		return nil, err
-	}
-	result := results[candidate]
-	if result == nil {
-		return nil, room.ErrNobody
-	}
-	rec, err := practical.ReadResult(x.Plan(), candidate+practical.ResultEnding, result, s.keys.Key())
+	result, rec, err := s.resultOf(x, candidate)
 	if err != nil {
 		return nil, err
 	}
@@ -71,6 +63,38 @@ func (s *Service) Appeal(x *room.Room, candidate string, v voice.Voice) ([]byte,
 	return a.zip(rec.Code())
 }
 
+// Look is the debrief of a case of a candidate, by its number in the practical, from 1, once
+// nobody can do anything any more. It has the truth in it.
+func (s *Service) Look(x *room.Room, candidate string, n int, v voice.Voice) ([]byte, error) {
+	if !x.Stage().Over() {
+		return nil, room.ErrStage
+	}
+	candidate = practical.Candidate(candidate)
+	_, rec, err := s.resultOf(x, candidate)
+	if err != nil {
+		return nil, err
+	}
+	all := rec.Cases()
+	i := slices.IndexFunc(all, func(sat practical.Sat) bool { return sat.Case == n-1 })
+	if i < 0 {
+		return nil, fact.Refuse("host.not-begun", "n", fact.Count(n))
+	}
+	return (&appeal{x: x, v: v, candidate: candidate}).debrief(all[i])
+}
+
+// resultOf is the result of a candidate who is through.
+func (s *Service) resultOf(x *room.Room, candidate string) (file []byte, rec *practical.Record, err error) {
+	results, err := x.Results()
+	if err != nil {
+		return nil, nil, err
+	}
+	if file = results[candidate]; file == nil {
+		return nil, nil, room.ErrNobody
+	}
+	rec, err = practical.ReadResult(x.Plan(), candidate+practical.ResultEnding, file, s.keys.Key())
+	return file, rec, err
+}
+
 // appeal is a pack that is being made.
 type appeal struct {
 	x         *room.Room
@@ -78,6 +102,7 @@ type appeal struct {
 	candidate string
 	names     []string
 	files     [][]byte
+	folders   []string // which case each of them has, in words
 }
 
 func (a *appeal) put(name string, data []byte) {
@@ -195,6 +220,7 @@ func (a *appeal) sat(place int, sat practical.Sat) error {
 		return err
 	}
 	name := fmt.Sprintf("case-%d/", place)
+	a.folders = append(a.folders, a.v.Text("host.appeal.case", "folder", name, "n", fact.Count(sat.Case+1), "title", p.Cases[sat.Case].Title))
 	a.put(name+"log.jsonl", []byte(sat.Log))
 	a.put(name+"case.toml", []byte(p.Cases[sat.Case].Text))
 	a.put(name+"scheme.toml", []byte(cases.WriteScheme(p.Scheme(sat.Case))))
@@ -236,7 +262,7 @@ func (a *appeal) zip(code string) ([]byte, error) {
 	var about, sums, b bytes.Buffer
 	p := a.x.Plan()
 	about.WriteString(a.v.Text("host.appeal", "title", p.Title, "practical", p.ID, "candidate", a.candidate, "code", code, "by", p.SignedBy()) + "\n\n")
-	about.WriteString(a.v.Text("caution") + "\n")
+	about.WriteString(strings.Join(a.folders, "\n") + "\n\n" + a.v.Text("caution") + "\n")
 	a.put(aboutFile, about.Bytes())
 	for i, name := range a.names {
 		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(a.files[i]), name)

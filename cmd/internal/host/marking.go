@@ -1,6 +1,7 @@
 package host
 
 import (
+	"encoding/json"
 	"maps"
 	"sync"
 
@@ -54,10 +55,15 @@ func (s *Service) Marking(x *room.Room) (Marking, bool) { return s.markings.of(x
 
 // Mark has the marks of a room worked out behind, and kept. Where that is being done
 // already, nothing more is.
-// With a rating that just passes there is a pass mark.
+// With a rating that just passes there is a pass mark; see [room.Beside.Passing] for after
+// the release.
 func (s *Service) Mark(x *room.Room, borderline *float64, who string) error {
 	if papers, _ := x.Papers(); !x.Stage().Over() || x.Stage() == room.Out && papers != nil {
 		return room.ErrStage
+	}
+	borderline, err := x.Beside().Passing(borderline)
+	if err != nil {
+		return err
 	}
 	id := x.Plan().ID
 	if !s.markings.begin(id) {
@@ -90,6 +96,31 @@ func (s *Service) mark(x *room.Room, borderline *float64, who string, progress f
 		}
 	}
 	return x.Marked(c, papers, who, s.now())
+}
+
+// Points are those of each candidate for the cases, in the order of the plan, as the report
+// has them now; nil while there is none.
+func (s *Service) Points(x *room.Room) map[string][]float64 {
+	papers, err := x.Papers()
+	if err != nil || papers == nil {
+		return nil
+	}
+	var all struct {
+		Candidates []struct {
+			Candidate string
+			Cases     []struct{ Points float64 }
+		}
+	}
+	if json.Unmarshal(papers[Paper(assets.Languages()[0], classes.DataFile)], &all) != nil {
+		return nil
+	}
+	points := map[string][]float64{}
+	for _, c := range all.Candidates {
+		for _, k := range c.Cases {
+			points[c.Candidate] = append(points[c.Candidate], k.Points)
+		}
+	}
+	return points
 }
 
 // Paper is the name of a file of the report in a language.

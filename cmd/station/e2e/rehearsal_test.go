@@ -277,6 +277,7 @@ func (r *rehearsed) released(three []*person) {
 	r.marked()
 	r.t.Logf("%d results marked in %v", len(r.tickets), time.Since(began).Round(time.Second))
 	r.staff.shot("rehearsal-marks.png")
+	r.staff.ticks("codes") // there are no slips
 	r.staff.presses("Ask for the release")
 	r.staff.until("it is asked for", func() bool { return eval[bool](r.staff, `document.querySelector(".asked") !== null`) })
 	other.do(chromedp.Navigate(r.board + "marks"))

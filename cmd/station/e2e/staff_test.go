@@ -141,6 +141,7 @@ func TestStaffPages(t *testing.T) {
 	staff.do(chromedp.Navigate(r.board + "marks"))
 	staff.presses("Work out the marks")
 	r.marked()
+	staff.ticks("codes") // there are no slips
 	staff.presses("Ask for the release")
 	staff.until("it is asked for", func() bool { return eval[bool](staff, `document.querySelector(".asked") !== null`) })
 	other.pictured("asked", r.board+"marks")

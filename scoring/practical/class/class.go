@@ -51,12 +51,13 @@ const (
 	Passed    Kind = "passed over"       // no result, and not opened
 	Unsent    Kind = "not for others"    // marked, but not written for other systems
 	Void      Kind = "void"              // whole, and not marked because people decided so
+	Erased    Kind = "erased"            // nothing is kept of the candidate any more, because people decided so
 )
 
 // Unmarked reports whether a result is behind a trouble that should have been marked,
 // and is not.
 func (k Kind) Unmarked() bool {
-	return k != Late && k != Doubtful && k != Passed && k != Unsent && k != Void
+	return k != Late && k != Doubtful && k != Passed && k != Unsent && k != Void && k != Erased
 }
 
 // Name is the ID of the words for a kind.
@@ -68,6 +69,7 @@ type Class struct {
 	Title        string               `json:"title"`
 	Rehearsal    bool                 `json:"rehearsal,omitempty"`
 	Simulated    int                  `json:"simulated,omitempty"` // results that no person sat
+	Served       bool                 `json:"served,omitempty"`    // worked out by the service that held it, whose clock counted
 	SignedBy     string               `json:"signedBy"`
 	Scheme       string               `json:"scheme,omitempty"` // the name of the marking scheme; "" for the practical's own
 	Cases        []Case               `json:"cases"`
@@ -129,6 +131,8 @@ type Collecting struct {
 	Borderline *float64             // the rating that just passes; nil where no pass mark is asked for
 	Slips      Slips                // the codes on paper; nil when they are not compared here
 	Made       time.Time
+	Served     bool           // by the service that held it
+	Erased     []string       // candidates of whom nothing is kept any more
 	Progress   func(done int) // files done; may be nil
 }
 
@@ -138,7 +142,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	out := &Class{
 		Practical: p.ID, Title: p.Title, Rehearsal: p.Rehearsal, SignedBy: p.SignedBy(), Scheme: c.Scheme,
 		Decisions: append([]practical.Decision{}, c.Decisions...), Sheets: []*practical.Sheet{}, Troubles: []Trouble{}, Findings: []FindingCount{}, Listening: []Listening{},
-		Borderline: c.Borderline, Made: c.Made,
+		Borderline: c.Borderline, Made: c.Made, Served: c.Served,
 	}
 	records, names := out.sort(p, c)
 	m := practical.NewMarker(p, cmp.Or(c.By, p))
@@ -169,7 +173,7 @@ func Collect(p *practical.Plan, c Collecting) (*Class, error) {
 	slices.SortFunc(out.Sheets, func(a, b *practical.Sheet) int {
 		return byNumber(a.Candidate, b.Candidate)
 	})
-	out.missing(p)
+	out.missing(p, c.Erased)
 	out.cases(p, c.Decisions)
 	for _, s := range out.Sheets {
 		out.Listening = append(out.Listening, listening(s))
@@ -273,9 +277,13 @@ func within(err error) fact.Fact {
 }
 
 // missing reports the candidates who are expected and have no sheet and no
-// trouble yet.
-func (c *Class) missing(p *practical.Plan) {
+// trouble yet; of some it is known that they were erased.
+func (c *Class) missing(p *practical.Plan, erased []string) {
 	for _, number := range p.Candidates {
+		if slices.Contains(erased, number) {
+			c.trouble(Erased, "", number, fact.New("practical.trouble.erased"))
+			continue
+		}
 		if !slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return s.Candidate == number }) &&
 			!slices.ContainsFunc(c.Troubles, func(t Trouble) bool { return t.Candidate == number && t.Kind != Foreign }) {
 			c.trouble(Missing, "", number, fact.New("practical.trouble.no-result"))

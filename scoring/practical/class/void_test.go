@@ -44,6 +44,15 @@ func TestAVoidResult(t *testing.T) {
 	assert.Equal(t, 2, c.Compared(Agrees))
 }
 
+// Who was erased is told as that, and nobody waits for the result.
+func TestWhoWasErased(t *testing.T) {
+	p := friday(t, func(p *practical.Plan) { p.Candidates, p.Extra = []string{"A1", "A2"}, nil })
+	c := collect(t, p, nil, func(c *Collecting) { c.Erased = []string{"A2"} })
+	require.Len(t, c.Troubles, 2)
+	assert.Equal(t, []Kind{Missing, Erased}, []Kind{c.Troubles[0].Kind, c.Troubles[1].Kind})
+	assert.Equal(t, []bool{true, false}, []bool{Missing.Unmarked(), Erased.Unmarked()})
+}
+
 // Ratings without a rating that just passes set no pass mark, and it is said why.
 func TestRatingsWithoutAPassMark(t *testing.T) {
 	p := friday(t, func(p *practical.Plan) { p.Candidates, p.Extra = []string{"A1"}, nil })

@@ -284,6 +284,7 @@ func (s *seat) told(stage Stage) (*wire.Seat, error) {
 		t.PerCase, t.Total = now.Times()
 	case practical.Over:
 		t.Spent, t.Code, t.Points = now.Spent(), now.Record().Code(), s.r.shown(s.candidate)
+		_, t.Closed = now.Closed()
 	case practical.Examining:
 		t.Spent = now.Spent()
 		t.PerCase, t.Total = now.Times()

@@ -48,6 +48,14 @@ func (b Beside) Slips() class.Slips {
 // Void is why the result of a candidate is void; "" when it is not.
 func (b Beside) Void(candidate string) string { return b.o.voids()[candidate] }
 
+// Erased are the candidates of whom nothing is kept any more.
+func (b Beside) Erased() (all []string) {
+	for _, n := range b.o.gone() {
+		all = append(all, n.Candidate)
+	}
+	return all
+}
+
 // Copy takes in codes on paper, by candidate; an empty one takes back what was there.
 // What is there already is not noted again.
 func (b Beside) Copy(codes map[string]string, who string, now time.Time) error {
@@ -143,6 +151,17 @@ func (b Beside) Left(who string) (left []string, all int) {
 	return left, len(works)
 }
 
+// RatedBy is how many of the works that can be rated somebody has rated.
+func (b Beside) RatedBy(who string) (n int) {
+	works, rater := b.works(), b.o.rater(who)
+	for _, r := range b.o.ratings() {
+		if _, is := works[r.Work]; is && r.Rater == rater {
+			n++
+		}
+	}
+	return n
+}
+
 // Rated is how many works were rated.
 func (b Beside) Rated() int {
 	works := map[string]bool{}
@@ -152,7 +171,8 @@ func (b Beside) Rated() int {
 	return len(works)
 }
 
-// Borderline is the rating that just passes, as the marks were last worked out; nil for none.
+// Borderline is the rating that just passes, as the marks were last worked out, or released;
+// nil for none.
 func (b Beside) Borderline() *float64 {
 	b.o.mu.Lock()
 	defer b.o.mu.Unlock()

@@ -138,6 +138,52 @@ func TestDecisionsTakeTwo(t *testing.T) {
 	require.NoError(t, h.markedWith(), "without who was erased")
 }
 
+// After the release the marks are worked out anew with the rating that just passes that two
+// people released, and with no other one.
+func TestReleasedSettingsStay(t *testing.T) {
+	h := newClosed(t)
+	three, two := 3.0, 2.0
+	with := func(just *float64) error {
+		files, err := h.Beside().Files()
+		require.NoError(t, err)
+		return h.Marked(&class.Class{Borderline: just}, files, "AB", h.now)
+	}
+	require.NoError(t, with(&two))
+	given, err := h.Beside().Passing(nil)
+	require.NoError(t, err)
+	assert.Nil(t, given, "nothing is released yet")
+	require.NoError(t, with(&three))
+	require.NoError(t, h.Ask(room.Released, "", "AB", "", h.now))
+	assert.Equal(t, &three, h.Requests()[0].Just, "who confirms is told")
+	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
+	_, err = h.Erase("B2", "AB", "asked for it", h.now)
+	require.NoError(t, err)
+	h.restart()
+	_, err = h.Beside().Passing(&two)
+	assert.ErrorContains(t, err, "host.released-with")
+	assert.ErrorContains(t, with(&two), "host.released-with")
+	assert.ErrorIs(t, with(nil), room.ErrChanged, "without one they are other marks, too")
+	for _, mine := range []*float64{nil, &three} {
+		given, err := h.Beside().Passing(mine)
+		require.NoError(t, err)
+		assert.Equal(t, &three, given)
+	}
+	require.NoError(t, with(&three))
+	assert.Equal(t, &three, h.Beside().Borderline())
+}
+
+// Where marks were released without a rating that just passes, none is given later.
+func TestReleasedWithoutPassMark(t *testing.T) {
+	h := newClosed(t)
+	h.released()
+	three := 3.0
+	_, err := h.Beside().Passing(&three)
+	assert.ErrorContains(t, err, "host.released-without")
+	given, err := h.Beside().Passing(nil)
+	require.NoError(t, err)
+	assert.Nil(t, given)
+}
+
 // Two rate the work of a candidate under a name that tells nobody whose it is; the file is
 // the one that the command line writes.
 func TestRatingsAreBlind(t *testing.T) {

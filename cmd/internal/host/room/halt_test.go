@@ -96,3 +96,24 @@ func TestAHaltThroughARestart(t *testing.T) {
 	assert.Equal(t, time.Minute, stood["an alarm"])
 	assert.InDelta(t, 11*time.Minute, stood[""], float64(12*time.Second), "from the last sign of life on")
 }
+
+// A pause that lasts over a restart is kept in two parts, for the same reason, of which one
+// begins when the other ended: so a report can tell it as one.
+func TestAPauseThroughARestart(t *testing.T) {
+	h := newHall(t)
+	h.admitted("A7").begins()
+	require.NoError(t, h.Pause("A7", "IN", "unwell", h.now))
+	h.passes(time.Minute)
+	h.restart()
+	h.passes(time.Minute)
+	require.NoError(t, h.GoOn("A7", "IN", h.now))
+	require.NoError(t, h.Move(room.Shut, "AB", "the end", h.now))
+	rec, err := practical.ReadResult(h.plan, "A7", h.result("A7"), assessor().Key())
+	require.NoError(t, err)
+	sheet, err := practical.NewMarker(h.plan, h.plan).Mark(rec)
+	require.NoError(t, err)
+	parts := sheet.Interruptions
+	require.Len(t, parts, 2)
+	assert.Equal(t, []string{"unwell", "unwell"}, []string{parts[0].Reason, parts[1].Reason})
+	assert.True(t, parts[1].Begun().Equal(parts[0].Allowed))
+}

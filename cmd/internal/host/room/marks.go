@@ -28,7 +28,7 @@ var ErrUnmarked error = fact.Refuse("host.unmarked")
 type Collecting struct {
 	Key        cases.Key          // opens the results
 	Beside     map[string][]byte  // see [Beside.Files]
-	Borderline *float64           // the rating that just passes; nil for no pass mark
+	Borderline *float64           // the rating that just passes, as Passing has it; nil for no pass mark
 	Progress   func(done, of int) // results that are marked
 }
 
@@ -41,10 +41,11 @@ func (o *Office) Collect(from Collecting, now time.Time) (*class.Class, error) {
 	if err != nil {
 		return nil, err
 	}
-	todo := class.Collecting{Key: from.Key, Borderline: from.Borderline, Made: now.Round(0)}
+	todo := class.Collecting{Key: from.Key, Borderline: from.Borderline, Made: now.Round(0), Served: true}
 	if err := readBeside(o.r.plan, from.Beside, &todo); err != nil {
 		return nil, err
 	}
+	todo.Erased = o.Beside().Erased()
 	void, of := o.voids(), 0
 	for _, c := range slices.Sorted(maps.Keys(results)) {
 		todo.Files = append(todo.Files, class.File{Name: c + practical.ResultEnding, Data: results[c], Void: void[c]})
@@ -68,6 +69,9 @@ func (o *Office) Marked(c *class.Class, papers map[string][]byte, who string, no
 	if stage != Closed && !(stage == Out && o.marks() == "") {
 		return ErrStage
 	}
+	if just, err := o.Beside().Passing(c.Borderline); err != nil || !sameRating(just, c.Borderline) {
+		return cmp.Or(err, ErrChanged)
+	}
 	if slices.ContainsFunc(c.Sheets, func(s *practical.Sheet) bool { return void[s.Candidate] != "" || o.r.of(s.Candidate) == nil }) {
 		return ErrChanged
 	}
@@ -85,6 +89,49 @@ func (o *Office) Marked(c *class.Class, papers map[string][]byte, who string, no
 		return err
 	}
 	return o.readPoints()
+}
+
+// Passing is the rating that just passes with which the marks are worked out where somebody
+// gives one, or none. After the release it is the one that two people released, and another
+// one is refused.
+func (b Beside) Passing(given *float64) (*float64, error) {
+	b.o.mu.Lock()
+	defer b.o.mu.Unlock()
+	switch {
+	case !b.o.out:
+		return given, nil
+	case given == nil || sameRating(given, b.o.just):
+		return b.o.just, nil
+	case b.o.just == nil:
+		return nil, fact.Refuse("host.released-without")
+	}
+	return nil, fact.Refuse("host.released-with", "points", fact.Points(*b.o.just))
+}
+
+// sameRating reports whether two ratings are the same, or both are none.
+func sameRating(a, b *float64) bool {
+	return a == nil && b == nil || a != nil && b != nil && *a == *b
+}
+
+// WithoutMarks are notes without what they tell of marks: points, the rating that just
+// passes, and why somebody asked for something about marks, did it or declined it.
+func WithoutMarks(all []Note) []Note {
+	about := map[int]bool{} // requests, by their number
+	rest := slices.Clone(all)
+	for i, n := range rest {
+		do := n.Do
+		if do == Asked {
+			do = n.Asks
+		}
+		marks := slices.Contains([]Deed{Marked, Released, Voided, Decided}, do)
+		if n.Do == Asked {
+			about[n.N] = marks
+		}
+		if marks || about[n.For] {
+			rest[i].Points, rest[i].Just, rest[i].Case, rest[i].Reason = nil, nil, 0, ""
+		}
+	}
+	return rest
 }
 
 // sameBeside reports whether papers have what is set down beside the results, as it is now.

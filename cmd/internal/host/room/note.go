@@ -95,7 +95,8 @@ type book struct {
 	signed map[Deed][]byte    // the files of decisions and ratings
 	rated  []practical.Rating // as they stand in the file
 	raters []string           // in the order in which they came
-	just   *float64           // the rating that just passes, when marks were last worked out
+	just   *float64           // the rating that just passes, when marks were last worked out, or as they were released
+	out    bool               // the marks were released
 	erased []Note             // of candidates who were
 }
 
@@ -174,7 +175,11 @@ func (b *book) took(n Note) {
 		}
 		b.may[n.Candidate] = true
 	case Marked:
-		b.sum, b.just = n.Sum, n.Just
+		if b.sum = n.Sum; !b.out { // what two people released stays
+			b.just = n.Just
+		}
+	case Released:
+		b.out = true
 	case Asked:
 		b.asked = append(b.asked, n)
 	case Erased:

@@ -135,6 +135,7 @@ type Standing struct {
 	Hidden    time.Duration // nobody could see the page for so long by now, while they examine
 	Unseen    time.Duration // and so long in all
 	Void      bool
+	Closed    bool // somebody closed the place, or the practical, before the candidate was through
 	Steps     int
 	Code      string
 }
@@ -161,6 +162,7 @@ func (s *seat) standing(stage Stage) Standing {
 	switch now := s.attempt.State().(type) {
 	case practical.Over:
 		b.Code = now.Record().Code()
+		_, b.Closed = now.Closed()
 	case practical.Held:
 		b.Paused = now.Why()
 	}

@@ -34,11 +34,11 @@ func (b Beside) ask(n Note, now time.Time) error {
 	defer o.r.deeds.Unlock()
 	n.Do = Asked
 	if n.Asks == Released {
-		n.Candidate, n.Sum = "", o.marks()
+		n.Candidate, n.Sum, n.Just = "", o.marks(), b.Borderline()
 	}
 	same := func(o Note) bool { return o.Asks == n.Asks && o.Candidate == n.Candidate && o.Case == n.Case }
-	if slices.ContainsFunc(o.Requests(), same) {
-		return fact.Refuse("host.asked-already")
+	if all := o.Requests(); slices.ContainsFunc(all, same) {
+		return fact.Refuse("host.asked-already", "who", all[slices.IndexFunc(all, same)].Who)
 	}
 	if n.Asks == Opened && !o.Early(now) {
 		return ErrStage

@@ -1,6 +1,7 @@
 package room_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -72,17 +73,47 @@ func TestReleaseTakesTwo(t *testing.T) {
 	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
 	assert.Equal(t, room.Out, h.Stage())
 	assert.Equal(t, []float64{5, 6}, c.shown())
+	seat, err := h.Seat(c.session)
+	require.NoError(t, err)
+	assert.False(t, seat.Closed, "everything was stated")
 	assert.Empty(t, h.Requests())
 	h.restart()
 	assert.Equal(t, []float64{5, 6}, c.shown())
 	assert.Error(t, h.Marked(&class.Class{}, nil, "AB", h.now), "what is released stays")
 	assert.ErrorIs(t, h.Ask(room.Voided, "A7", "AB", "seen with notes", h.now), room.ErrStage)
 
-	_, err := h.Erase("A7", "AB", "asked for it", h.now)
+	_, err = h.Erase("A7", "AB", "asked for it", h.now)
 	require.NoError(t, err)
 	require.NoError(t, h.Marked(&class.Class{}, map[string][]byte{"en/class.html": []byte("y")}, "AB", h.now), "without who was erased")
 	assert.ErrorIs(t, h.Marked(&class.Class{}, nil, "AB", h.now), room.ErrStage)
 	assert.Equal(t, room.Out, h.Stage())
+}
+
+// Who sees no marks reads the notes without points, settings and reasons about marks; the
+// reasons of everything else stay.
+func TestNotesWithoutMarks(t *testing.T) {
+	just, points := 3.0, 7.5
+	all := []room.Note{
+		{N: 1, Do: room.Granted, Reason: "a lamp went out", Candidate: "A7"},
+		{N: 2, Do: room.Marked, Just: &just},
+		{N: 3, Do: room.Asked, Asks: room.Decided, Case: 2, Points: &points, Reason: "was near", Candidate: "A7"},
+		{N: 4, Do: room.Asked, Asks: room.Erasable, Reason: "asked for it", Candidate: "A7"},
+		{N: 5, Do: room.Decided, For: 3, Case: 2, Points: &points, Reason: "was near", Candidate: "A7"},
+		{N: 6, Do: room.Asked, Asks: room.Voided, Reason: "seen with notes", Candidate: "A7"},
+		{N: 7, Do: room.Declined, For: 6, Reason: "it was a calendar", Candidate: "A7"},
+		{N: 8, Do: room.Declined, For: 4, Reason: "not by that candidate", Candidate: "A7"},
+		{N: 9, Do: room.Asked, Asks: room.Released, Just: &just},
+	}
+	kept := slices.Clone(all)
+	rest := room.WithoutMarks(all)
+	assert.Equal(t, kept, all, "they stay as they were")
+	for _, n := range rest {
+		assert.Nil(t, n.Points, n.N)
+		assert.Nil(t, n.Just, n.N)
+		assert.Zero(t, n.Case, n.N)
+		assert.Equal(t, slices.Contains([]int{1, 4, 8}, n.N), n.Reason != "", n.N)
+		assert.Equal(t, kept[n.N-1].Do, n.Do)
+	}
 }
 
 // Where the practical shows no marks, candidates are shown none.
@@ -152,6 +183,7 @@ func TestClosingHandsIn(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, wire.Over, seat.Stage)
 		assert.NotEmpty(t, seat.Code)
+		assert.True(t, seat.Closed, "the candidate is told what happened")
 	}
 	results, err := h.Results()
 	require.NoError(t, err)

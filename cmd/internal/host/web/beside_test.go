@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"encoding/json"
+	"html"
 	"net/http"
 	"regexp"
 	"strings"
@@ -12,20 +13,22 @@ import (
 
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
+	"conoid/render/voice"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
+	"conoid/sim/fact"
 )
 
 // Numbers that stand nowhere by chance.
 const first, second = "QUINCE771", "ZUCCHINI9"
 
-// closed is a rehearsal that two candidates have sat, and that is closed. An assessor holds
-// it.
-func closed(t *testing.T) (o *office, d *desk, x *room.Room, path string) {
+// closed is a rehearsal that two candidates have sat, and that is closed; others may have a
+// number. An assessor holds it.
+func closed(t *testing.T, others ...string) (o *office, d *desk, x *room.Room, path string) {
 	o = newOffice(t)
 	o.patient = true
 	d = o.as("AB", staff.Assessor, "en")
-	status, page := d.makes("", "rehearsal", "1", "numbers", first+" "+second)
+	status, page := d.makes("", "rehearsal", "1", "numbers", strings.Join(append(others, first, second), " "))
 	require.Equal(t, http.StatusOK, status, page)
 	x = o.service.Rooms()[0]
 	path = "/staff/p/" + x.Plan().ID + "/"
@@ -100,6 +103,37 @@ func TestTheCodesOnSlips(t *testing.T) {
 	assert.Empty(t, unsaid.FindAllString(notes, -1))
 }
 
+// Where codes on paper are not those of the results the release is asked for with a tick
+// that says so, and else without one.
+func TestReleaseWithOpenCodes(t *testing.T) {
+	const absent, some = "ABSENT3", "7T8Y-Y8RK-MFXA-HKR3"
+	_, d, x, path := closed(t, absent)
+	codes := codesOf(x)
+	for _, c := range []struct {
+		slips map[string]string
+		open  bool
+	}{
+		{nil, true},
+		{map[string]string{first: codes[first]}, true},
+		{map[string]string{first: codes[first], second: some}, true},
+		{map[string]string{first: codes[first], second: codes[second], absent: some}, true},
+		{map[string]string{first: codes[first], second: codes[second]}, false},
+	} {
+		require.NoError(t, x.Beside().Copy(map[string]string{first: "", second: "", absent: ""}, "IN", d.o.now))
+		require.NoError(t, x.Beside().Copy(c.slips, "IN", d.o.now))
+		status, page := d.posts(path+"ask", "do", "released")
+		assert.Equal(t, http.StatusUnprocessableEntity, status, "nothing is worked out")
+		assert.Equal(t, c.open, strings.Contains(page, "Codes on paper differ from the results, or are missing"), c)
+		_, page = d.posts(path+"ask", "do", "released", "codes", "1")
+		assert.Contains(t, page, "have to be worked out first", c)
+	}
+	require.NoError(t, x.Beside().Copy(map[string]string{second: some}, "IN", d.o.now))
+	require.NoError(t, x.Ask(room.Voided, second, "AB", "seen with notes", d.o.now))
+	require.NoError(t, x.Confirm(x.Requests()[0].N, "CD", d.o.now))
+	_, page := d.posts(path+"ask", "do", "released")
+	assert.Contains(t, page, "have to be worked out first", "what is void is not released")
+}
+
 // From decisions, ratings, codes and a void result to the marks, their release, and an
 // appeal. What was decided by two stands in the report, the pass mark is that of the
 // ratings, and what waits from before has to be asked for anew.
@@ -119,12 +153,20 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	require.Empty(t, x.Requests())
 	status, page := d.posts(path+"decide", "candidate", first, "case", "1", "points", "7,5", "reason", "a lamp went out")
 	require.Equal(t, http.StatusOK, status, page)
-	assert.Contains(t, page, "case 1: 7.5 points")
+	title := html.EscapeString(x.Plan().Cases[0].Title)
+	assert.Contains(t, page, "case 1 ("+title+"): 7.5 points asked for, what it has now shows once")
 	_, page = other.gets(path + "marks")
-	assert.Contains(t, page, "Fall 1: 7,5 Punkte")
+	assert.Contains(t, page, "Fall 1 ("+title+"): erbeten 7,5 Punkte")
+	status, page = d.posts(path+"decide", "candidate", first, "case", "1", "points", "8", "reason", "a lamp went out")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, page, "AB asked for this already", "what helps is said")
 	assert.Empty(t, unsaid.FindAllString(page, -1))
-	d.marked(path)
-	d.posts(path+"ask", "do", "released")
+	page = d.marked(path)
+	now := voice.In("en").Value(fact.Points(o.service.Points(x)[first][0]))
+	assert.Contains(t, page, "7.5 points asked for, "+now+" points now")
+	_, page = d.gets(path + "seat/" + first)
+	assert.Contains(t, page, title+" · "+now+" points now")
+	d.posts(path+"ask", "do", "released", "codes", "1")
 	other.answered(path) // the decision
 	_, page = d.gets(path + "marks")
 	assert.NotContains(t, page, "class.html", "they have to be worked out anew")
@@ -170,8 +212,9 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	assert.Equal(t, 2, c.Compared(class.Agrees))
 	_, notes := d.gets(path + "notes")
 	assert.Contains(t, notes, "marks worked out, pass mark at the rating 3")
-	_, html := d.gets(path + "report/class.html")
-	assert.Contains(t, html, "R1, R2", "how far the raters agree")
+	assert.Contains(t, notes, "case 1 ("+title+"): 7.5 points")
+	_, report := d.gets(path + "report/class.html")
+	assert.Contains(t, report, "R1, R2", "how far the raters agree")
 	_, file := d.gets(path + "report/ratings.jsonl")
 	ratings, err := class.ReadRatings(x.Plan(), "x", []byte(file))
 	require.NoError(t, err)
@@ -180,18 +223,55 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 
 	d.posts(path+"ask", "do", "voided", "candidate", second, "reason", "seen with notes")
 	other.answered(path)
-	d.marked(path)
-	_, html = d.gets(path + "report/class.html")
-	assert.Contains(t, html, "seen with notes")
-	assert.NotContains(t, html, "Missing")
+	d.posts(path+"mark", "borderline", "3")
+	d.waited(path)
+	_, report = d.gets(path + "report/class.html")
+	assert.Contains(t, report, "seen with notes")
+	assert.NotContains(t, report, "Missing")
 	d.posts(path+"ask", "do", "released")
+	_, page = other.gets(path + "marks")
+	assert.Contains(t, page, "Bestehensgrenze bei der Einschätzung 3", "who confirms sees what is released")
 	other.answered(path)
 	assert.Equal(t, room.Out, x.Stage())
 	_, page = d.gets(path + "seat/" + first)
 	assert.NotContains(t, page, "/decide")
 	status, _ = d.posts(path+"decide", "candidate", first, "case", "1", "points", "8", "reason", "too late")
 	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	for role, sees := range map[staff.Role]bool{staff.Assessor: true, staff.Auditor: true, staff.Invigilator: false} {
+		_, notes := o.as("N"+string(role)[:3], role, "en").gets(path + "notes")
+		assert.Contains(t, notes, "other points given", role)
+		for _, marks := range []string{"7.5", "a lamp went out", "seen with notes", "at the rating", title} {
+			assert.Equal(t, sees, strings.Contains(notes, marks), "%s: %s", role, marks)
+		}
+		assert.Equal(t, !sees, strings.Contains(notes, "shown to assessors and auditors"))
+	}
 	appealedAgainst(t, d, x, path)
+	erasedLater(t, d, x, path)
+}
+
+// erasedLater erases a candidate after the release with a rating that just passes, 3: one
+// person alone cannot have another one count.
+func erasedLater(t *testing.T, d *desk, x *room.Room, path string) {
+	_, err := x.Erase(second, "AB", "asked for it", d.o.now)
+	require.NoError(t, err)
+	_, page := d.gets(path + "marks")
+	assert.Contains(t, page, "with a pass mark at the rating 3.")
+	assert.Contains(t, page, "<td>erased</td>")
+	_, board := d.gets(path)
+	assert.Contains(t, board, "</i>erased</td>")
+	assert.NotContains(t, page, `name="borderline"`)
+	status, page := d.posts(path+"mark", "borderline", "2")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, page, "released with the rating 3")
+	d.marked(path)
+	_, report := d.gets(path + "report/class.html")
+	assert.Contains(t, report, "what was kept of this candidate was erased")
+	assert.NotContains(t, report, "there is no result")
+	_, data := d.gets(path + "report/class.json")
+	var c class.Class
+	require.NoError(t, json.Unmarshal([]byte(data), &struct{ Borderline **float64 }{&c.Borderline}))
+	require.NotNil(t, c.Borderline)
+	assert.Equal(t, 3.0, *c.Borderline)
 }
 
 // appealedAgainst looks at what is handed out of what was set down beside the results: of

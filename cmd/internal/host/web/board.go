@@ -66,7 +66,7 @@ type boardPage struct {
 
 type boardRow struct {
 	room.Standing
-	Class   string           // lobby, ready, running, paused, away, over, none
+	Class   string           // lobby, ready, running, paused, away, over, none, erased
 	Left    any              // a time.Duration; nil: no limit, or no case is under way
 	Silence time.Duration    // nothing was heard for so long, if that is to be said
 	On      class.Comparison // the code on paper; the zero value while there are none
@@ -103,6 +103,7 @@ func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *r
 // rowsOf is how all stand who may sit a practical, in its order.
 func rowsOf(x *room.Room) (room.Stage, []boardRow) {
 	stage, all := x.Board()
+	gone := x.Beside().Erased()
 	known := map[string]room.Standing{}
 	for _, b := range all {
 		known[b.Candidate] = b
@@ -114,6 +115,9 @@ func rowsOf(x *room.Room) (room.Stage, []boardRow) {
 		row := boardRow{Standing: b, Class: classOf(b, is)}
 		if stage.Over() && row.Class == string(wire.Lobby) {
 			row.Class = "none" // nobody is let in any more
+		}
+		if slices.Contains(gone, c) {
+			row.Class = "erased"
 		}
 		if b.Clock.Left != nil {
 			row.Left = *b.Clock.Left
@@ -264,7 +268,9 @@ func (s practicalPages) notes(w http.ResponseWriter, r *http.Request, x *room.Ro
 		p.Notes = append(p.Notes, n)
 	}
 	var status int
-	p.frame, status = s.frame(r, err)
+	if p.frame, status = s.frame(r, err); !p.May(string(staff.Read)) {
+		p.Notes = room.WithoutMarks(p.Notes)
+	}
 	s.page(w, r, status, "notes", p)
 }
 

@@ -74,6 +74,29 @@ func compareRows(x *room.Room, rows []boardRow) {
 	}
 }
 
+// openCodes is how many codes on paper do not agree with a result that counts.
+type openCodes struct{ Differ, NoSlip, NoFile int }
+
+// openOf counts those of rows that are compared; nil where all agree.
+func openOf(rows []boardRow) *openCodes {
+	var open openCodes
+	for _, b := range rows {
+		switch {
+		case b.Void:
+		case b.On.Says == class.Differs:
+			open.Differ++
+		case b.On.Says == class.NoFile:
+			open.NoFile++
+		case b.Code != "" && b.On.Says != class.Agrees:
+			open.NoSlip++
+		}
+	}
+	if open == (openCodes{}) {
+		return nil
+	}
+	return &open
+}
+
 // copies takes down what was typed for each number, and what was pasted as a table.
 func (s besidePages) copies(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	typed := map[string]string{}
@@ -113,6 +136,21 @@ func (s besidePages) decide(w http.ResponseWriter, r *http.Request, x *room.Room
 		return
 	}
 	s.didMarks(w, r, x, nil)
+}
+
+// look shows what a candidate did at a case, with the truth. Who rates works has no task that
+// leads here.
+func (s besidePages) look(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	candidate := r.PathValue("candidate")
+	n, _ := strconv.Atoi(r.FormValue("case")) // 0 is no case
+	page, err := s.service.Look(x, candidate, n, s.speaks(r))
+	if err != nil {
+		s.seatSaying(w, r, x, candidate, err)
+		return
+	}
+	w.Header().Set("Content-Security-Policy", reportPolicy)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(page)
 }
 
 // checkpoint hands out how far the notes have come, signed.

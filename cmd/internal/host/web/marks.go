@@ -24,9 +24,12 @@ type marksPage struct {
 	Files    []string // of the report, to download
 	Seats    []boardRow
 	Requests []room.Note
-	Asked    bool   // the release
-	Rated    int    // works that were rated; with any there can be a pass mark
-	Just     string // the rating that just passes, as it was typed
+	Asked    bool       // the release
+	Rated    int        // works that were rated; with any there can be a pass mark
+	Just     string     // the rating that just passes, as it was typed
+	Settled  *float64   // likewise, as it was released
+	Open     *openCodes // nil where all agree
+	points   map[string][]float64
 }
 
 // marks shows what the class comes to, and each code beside its number.
@@ -46,16 +49,41 @@ func (s practicalPages) marksSaying(w http.ResponseWriter, r *http.Request, x *r
 		}
 	}
 	p.Rated = x.Beside().Rated()
-	if just := x.Beside().Borderline(); just != nil && p.Just == "" {
-		p.Just = strconv.FormatFloat(*just, 'f', -1, 64)
+	if p.Settled = x.Beside().Borderline(); p.Settled != nil && p.Just == "" {
+		p.Just = strconv.FormatFloat(*p.Settled, 'f', -1, 64)
 	}
 	var status int
 	p.frame, status = s.frame(r, firstOf(err, unread, now.Err))
 	p.Requests = x.Requests()
+	if slices.ContainsFunc(p.Requests, func(n room.Note) bool { return n.Asks == room.Decided }) {
+		p.points = s.service.Points(x)
+	}
 	p.Asked = slices.ContainsFunc(p.Requests, func(n room.Note) bool { return n.Asks == room.Released })
 	p.Stage, p.Seats = rowsOf(x)
 	compareRows(x, p.Seats)
+	p.Open = openOf(p.Seats)
 	s.page(w, r, status, "marks", p)
+}
+
+// PointsNow are the points that the case of a request has now; nil while the marks are not
+// worked out.
+func (p marksPage) PointsNow(n room.Note) *float64 { return pointsAt(p.points[n.Candidate], n.Case-1) }
+
+// pointsAt is what there is of points at an index; nil for none.
+func pointsAt(points []float64, i int) *float64 {
+	if i < 0 || i >= len(points) {
+		return nil
+	}
+	return &points[i]
+}
+
+// patient is who a case is about, by its number in the practical, from 1. Candidates may
+// know it by another number: that of their own order.
+func patient(p *practical.Plan, n int) string {
+	if n < 1 || n > len(p.Cases) {
+		return ""
+	}
+	return p.Cases[n-1].Title
 }
 
 // firstOf is the first error that there is.

@@ -103,11 +103,12 @@ func TestMarksByThePage(t *testing.T) {
 	_, board := x.Board()
 	require.NotEmpty(t, board[0].Code)
 	assert.Contains(t, page, board[0].Code)
+	assert.NotContains(t, page, "closed before the end", "A7 stated everything")
 
 	results, err := x.Results()
 	require.NoError(t, err)
 	c, err := class.Collect(x.Plan(), class.Collecting{
-		Files: []class.File{{Name: "A7" + practical.ResultEnding, Data: results["A7"]}}, Key: o.service.Key(), Made: o.now,
+		Files: []class.File{{Name: "A7" + practical.ResultEnding, Data: results["A7"]}}, Key: o.service.Key(), Made: o.now, Served: true,
 	})
 	require.NoError(t, err)
 	require.Len(t, c.Sheets, 1)
@@ -152,6 +153,7 @@ func appealed(t *testing.T, d *desk, x *room.Room, path string, result []byte) {
 	assert.ElementsMatch(t, []string{"A7" + practical.ResultEnding, "marks.json", "notes.jsonl", "notes.sha256", "case-1/log.jsonl", "case-1/case.toml", "case-1/scheme.toml", "case-1/debrief.html", "README.txt", "SHA256SUMS"}, slices.Collect(maps.Keys(files)))
 	assert.Equal(t, string(result), files["A7"+practical.ResultEnding])
 	assert.Equal(t, x.Plan().Cases[0].Text, files["case-1/case.toml"])
+	assert.Contains(t, files["README.txt"], "\ncase-1/ has case 1 of the practical ("+x.Plan().Cases[0].Title+").\n")
 	assert.Contains(t, files["marks.json"], `"candidate": "A7"`)
 	assert.Contains(t, files["notes.jsonl"], `"do":"released"`)
 	assert.NotContains(t, files["notes.jsonl"], `"B2"`)
@@ -186,11 +188,15 @@ func (d *desk) pack(path string) map[string]string {
 func releasedByTwo(t *testing.T, one, other *desk, path string) {
 	_, page := one.gets(path + "marks")
 	assert.Contains(t, page, "Ask for the release")
-	_, page = one.posts(path+"ask", "do", "released")
+	assert.Contains(t, page, "0 differ from the result, 1 result has no slip, 0 slips have no result.")
+	status, page := one.posts(path+"ask", "do", "released")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, page, "tick that the marks are released all the same")
+	_, page = one.posts(path+"ask", "do", "released", "codes", "1")
 	assert.Contains(t, page, "Somebody else has to confirm this.")
 	n := regexp.MustCompile(`name="n" value="(\d+)"`).FindStringSubmatch(page)
 	require.NotNil(t, n, page)
-	status, page := one.posts(path+"answer", "n", n[1], "yes", "1")
+	status, page = one.posts(path+"answer", "n", n[1], "yes", "1")
 	assert.Equal(t, http.StatusUnprocessableEntity, status)
 	assert.Contains(t, page, "obody confirms their own request")
 	_, page = other.gets(path)
@@ -253,6 +259,8 @@ func TestReasons(t *testing.T) {
 		status, page := d.posts(path+form[0], form[1:]...)
 		assert.Equal(t, http.StatusOK, status, page)
 	}
+	_, board = d.gets(path)
+	assert.Contains(t, board, "through · closed before the end")
 	_, notes := d.gets(path + "notes")
 	assert.Contains(t, notes, "more time given: 2:30")
 	assert.Contains(t, notes, "was unwell")

@@ -28,14 +28,20 @@ type ratesPage struct {
 type rateRow struct {
 	ID, Title string
 	Left, All int
+	Mine      int // that were rated by who looks
+}
+
+// rowOf is how far somebody has come with the works of a practical; left are those to go.
+func rowOf(x *room.Room, who string) (row rateRow, left []string) {
+	left, all := x.Beside().Left(who)
+	return rateRow{x.Plan().ID, x.Plan().Title, len(left), all, x.Beside().RatedBy(who)}, left
 }
 
 func (s ratePages) list(w http.ResponseWriter, r *http.Request) {
 	var p ratesPage
 	for _, x := range s.service.Rooms() {
-		left, all := x.Beside().Left(meOf(r).Name)
-		if all > 0 {
-			p.Rooms = append(p.Rooms, rateRow{x.Plan().ID, x.Plan().Title, len(left), all})
+		if row, _ := rowOf(x, meOf(r).Name); row.All > 0 {
+			p.Rooms = append(p.Rooms, row)
 		}
 	}
 	var status int
@@ -59,8 +65,8 @@ func (s ratePages) next(w http.ResponseWriter, r *http.Request, x *room.Room) {
 
 func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
 	var unread error
-	left, all := x.Beside().Left(meOf(r).Name)
-	p := ratePage{rateRow: rateRow{x.Plan().ID, x.Plan().Title, len(left), all}, Of: len(x.Plan().Cases)}
+	row, left := rowOf(x, meOf(r).Name)
+	p := ratePage{rateRow: row, Of: len(x.Plan().Cases)}
 	if len(left) > 0 {
 		p.Cases, unread = s.service.Work(x, left[0], s.speaks(r))
 	}

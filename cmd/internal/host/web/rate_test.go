@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httputil"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/wire"
+	"conoid/render/voice"
 	"conoid/sim/chart"
 	"conoid/sim/patient"
 	"conoid/sim/sitting"
@@ -42,6 +44,43 @@ func (d *desk) listens() *bytes.Buffer {
 	return &heard
 }
 
+// Who may read marks looks at what a candidate did at a case before the release, with the
+// truth; not while it is open, and at nothing that was not begun.
+func TestALookBeforeTheRelease(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it works out what an expert gets")
+	}
+	_, d, x, path := asked(t)
+	_, page := d.gets(path + "seat/" + second)
+	assert.Contains(t, page, `href="/staff/p/`+x.Plan().ID+`/look/`+second+`?case=2"`)
+	begun := x.Plan().Entry(second).Order()[0]
+	for n := range 3 {
+		status, page := d.gets(path + "look/" + second + "?case=" + strconv.Itoa(n+1))
+		if n != begun {
+			assert.Equal(t, http.StatusUnprocessableEntity, status)
+			assert.Contains(t, page, "was not begun")
+			continue
+		}
+		require.Equal(t, http.StatusOK, status, page)
+		c := x.Plan().Patient(n)
+		assert.Contains(t, page, voice.In("en").Value(c.Of(c.Tested).Error))
+		assert.Contains(t, page, second)
+	}
+	status, page := d.gets(path + "look/NOBODY?case=1")
+	assert.Equal(t, http.StatusUnprocessableEntity, status, page)
+	status, page = d.makes("", "rehearsal", "1", "numbers", "a7")
+	require.Equal(t, http.StatusOK, status, page)
+	open := d.o.service.Rooms()[1]
+	there := "/staff/p/" + open.Plan().ID + "/"
+	d.posts(there+"move", "do", "opened")
+	sits(t, open, "A7")
+	status, page = d.gets(there + "look/A7?case=1")
+	assert.Equal(t, http.StatusUnprocessableEntity, status, "others may sit it still")
+	assert.Contains(t, page, "cannot be done at this stage")
+	_, page = d.gets(there + "seat/A7")
+	assert.NotContains(t, page, "/look/")
+}
+
 // asked is a practical that is closed, in which the first candidate asked a patient
 // something, and the place of the second was closed for a reason that has the number in it.
 func asked(t *testing.T) (o *office, d *desk, x *room.Room, path string) {
@@ -58,7 +97,7 @@ func asked(t *testing.T) (o *office, d *desk, x *room.Room, path string) {
 			seat, err := x.Begin(session, "tab")
 			require.NoError(t, err)
 			card := seat.Patient.Objective[seat.Patient.Tested.Index()]
-			for i, a := range []sitting.Action{{Do: sitting.Show, Chart: chart.Fan}, {Do: sitting.Ask, Question: patient.WhichLines}, {Do: sitting.End, Rx: &card}} {
+			for i, a := range []sitting.Action{{Do: sitting.Show, Chart: chart.Fan}, {Do: sitting.Ask, Question: patient.WhichLines}, {Do: sitting.Show, Chart: chart.Letters}, {Do: sitting.Ask, Question: patient.ReadLetters}, {Do: sitting.End, Rx: &card}} {
 				_, err = x.Act(session, wire.Act{Tab: "tab", Place: place + 1, N: i + 1, ID: "id", Action: a})
 				require.NoError(t, err)
 			}
@@ -92,7 +131,7 @@ func TestExaminersRateBlind(t *testing.T) {
 		assert.NotContains(t, page, "/staff/people")
 		assert.Empty(t, unsaid.FindAllString(page, -1))
 		left := 2
-		for _, other := range []string{"", "notes", "marks", "codes", "seat/" + first, "appeal/" + first, "checkpoint", "results.zip", "report/class.csv", "report/ratings.jsonl", "move/shut"} {
+		for _, other := range []string{"", "notes", "marks", "codes", "seat/" + first, "appeal/" + first, "look/" + first + "?case=1", "checkpoint", "results.zip", "report/class.csv", "report/ratings.jsonl", "move/shut"} {
 			status, _ := e.gets(path + other)
 			assert.Equal(t, http.StatusForbidden, status, other)
 		}
@@ -104,6 +143,7 @@ func TestExaminersRateBlind(t *testing.T) {
 			card, step := strings.Index(page, map[string]string{"en": "Objective", "de": "Objektiv"}[language]), strings.Index(page, "<td class=\"n\">1</td>")
 			assert.Less(t, 0, card, page)
 			assert.Less(t, card, step, "what the candidate was told comes first")
+			assert.Regexp(t, `<br><small>[\d/.,]+ +[A-Z]{5}   (read|gelesen) [A-Z.]{5}   \d (of|von) 5</small>`, page, "the letters that hung there, as the candidate saw them")
 			work := regexp.MustCompile(`name="work" value="([^"]+)"`).FindStringSubmatch(page)[1]
 			assert.Empty(t, unsaid.FindAllString(page, -1))
 			wrongs := [][2]string{{work, "soon"}, {work, "1000.5"}, {first, "3"}, {"7T8Y-Y8RK", "3"}}
@@ -122,6 +162,10 @@ func TestExaminersRateBlind(t *testing.T) {
 		_, page = e.gets(rate)
 		assert.NotContains(t, page, "<select")
 		assert.NotContains(t, page, `name="rating"`, "nothing is left")
+		all := map[string]string{"en": "You have rated all: 2 works.", "de": "Sie haben alle eingeschätzt: 2 Arbeiten."}[language]
+		assert.Contains(t, page, all)
+		_, page = e.gets("/staff/rate/")
+		assert.Contains(t, page, all)
 	}
 	for _, other := range []*desk{d, o.as("IN", staff.Invigilator, "en")} {
 		status, _ := other.gets(rate)
@@ -150,4 +194,5 @@ func TestExaminersRateBlind(t *testing.T) {
 	late := o.as("LATE", staff.Examiner, "en")
 	_, page := late.gets(rate)
 	assert.Equal(t, len(languages) == 1, strings.Contains(page, `name="rating"`), "two have rated the one, and the other is void")
+	assert.Equal(t, len(languages) == 2, strings.Contains(page, "you have rated 0 of 1, and two others the rest"))
 }

@@ -61,6 +61,8 @@ type seatPage struct {
 	Stage room.Stage
 	Row   boardRow
 	Sent  sent // that was refused
+
+	Points []*float64 // of each case now; nil while the marks are not worked out
 }
 
 // Sits reports whether the candidate was let in and is not through.
@@ -79,8 +81,16 @@ func (s practicalPages) seatSaying(w http.ResponseWriter, r *http.Request, x *ro
 		s.boardSaying(w, r, x, nil, room.ErrNobody)
 		return
 	}
-	f, status := s.frame(r, err)
-	s.page(w, r, status, "seat", seatPage{f, x.Plan(), stage, rows[i], sentBy(r, err)})
+	p := seatPage{Plan: x.Plan(), Stage: stage, Row: rows[i], Sent: sentBy(r, err), Points: make([]*float64, len(x.Plan().Cases))}
+	var status int
+	p.frame, status = s.frame(r, err)
+	if stage == room.Closed && p.May(string(staff.Mark)) {
+		points := s.service.Points(x)[rows[i].Candidate]
+		for k := range p.Points {
+			p.Points[k] = pointsAt(points, k)
+		}
+	}
+	s.page(w, r, status, "seat", p)
 }
 
 // grant gives a candidate more time.
@@ -128,7 +138,17 @@ func (s practicalPages) didAt(w http.ResponseWriter, r *http.Request, x *room.Ro
 // ask asks for what takes two people.
 func (s practicalPages) ask(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	do, candidate := room.Deed(r.FormValue("do")), r.FormValue("candidate")
-	err := x.Ask(do, candidate, meOf(r).Name, reason(r), s.service.Now())
+	var err error
+	if do == room.Released && r.FormValue("codes") == "" {
+		_, rows := rowsOf(x)
+		compareRows(x, rows)
+		if openOf(rows) != nil {
+			err = fact.Refuse("host.codes-open")
+		}
+	}
+	if err == nil {
+		err = x.Ask(do, candidate, meOf(r).Name, reason(r), s.service.Now())
+	}
 	if err != nil && candidate != "" {
 		s.seatSaying(w, r, x, candidate, err)
 		return

@@ -87,6 +87,7 @@ func (s *Staff) inside() http.Handler {
 		"GET /staff/p/{id}/move/{do}":          {staff.Hold, s.at(one.why)},
 		"GET /staff/p/{id}/seat/{candidate}":   {staff.Watch, s.at(one.seat)},
 		"GET /staff/p/{id}/appeal/{candidate}": {staff.Read, s.at(one.appeal)},
+		"GET /staff/p/{id}/look/{candidate}":   {staff.Read, s.at(beside.look)},
 		"POST /staff/p/{id}/grant":             {staff.Hold, s.at(one.grant)},
 		"POST /staff/p/{id}/shut":              {staff.Hold, s.at(one.shut)},
 		"POST /staff/p/{id}/pause":             {staff.Hold, s.at(one.pause)},
@@ -191,6 +192,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"count":    func(n int) any { return fact.Count(n) },
 		"place":    func(i int) any { return fact.Count(i + 1) },
 		"points":   func(p *float64) any { return fact.Points(*p) },
+		"patient":  patient,
 		"once":     onceInput,
 		"word":     func(id string, pairs ...any) string { return v.Text(id, pairs...) },
 	})

@@ -248,6 +248,7 @@ func TestWhatEachRoleMayDo(t *testing.T) {
 		{"GET", path + "move/halted", nil, []staff.Role{assessor, invigilator}},
 		{"GET", path + "seat/A7", nil, watch},
 		{"GET", path + "appeal/A7", nil, []staff.Role{assessor, auditor}},
+		{"GET", path + "look/A7?case=1", nil, []staff.Role{assessor, auditor}},
 		{"POST", path + "grant", []string{"candidate", "A7", "minutes", "5", "reason", "x"}, []staff.Role{assessor, invigilator}},
 		{"POST", path + "shut", []string{"candidate", "A7", "reason", "x"}, []staff.Role{assessor, invigilator}},
 		{"POST", path + "pause", []string{"candidate", "A7", "reason", "x"}, []staff.Role{assessor, invigilator}},

@@ -48,7 +48,7 @@ func TestTwoWhoPressTheSame(t *testing.T) {
 	presses(meanwhile, "pause", "candidate", "A7", "on", "1")
 	presses(meanwhile, "shut", "candidate", "A7", "reason", "left")
 	presses(meanwhile, "move", "do", "shut", "reason", "the end")
-	presses("asked for already", "ask", "do", "voided", "candidate", "A7", "reason", "notes")
+	presses("AB asked for this already", "ask", "do", "voided", "candidate", "A7", "reason", "notes")
 	assert.NotContains(t, page, meanwhile)
 }
 

@@ -81,6 +81,7 @@ type Seat struct {
 	Spent     time.Duration `json:"spent"` // for the cases that are over
 	ShowClock bool          `json:"showClock"`
 	Code      string        `json:"code,omitempty"`   // once it is over
+	Closed    bool          `json:"closed,omitempty"` // likewise: somebody closed it before the candidate was through
 	Points    []float64     `json:"points,omitempty"` // of the cases in the candidate's order, once they are released, where they are shown
 
 	Patient *Patient `json:"patient,omitempty"` // while a case is under way

@@ -28,7 +28,7 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 	for _, t := range c.Troubles {
 		if t.Kind != class.Late && t.Kind != class.Doubtful {
 			row := make([]string, len(rows[0]))
-			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(t.What), t.File
+			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(ofCase(v, c, t.What)), t.File
 			rows = append(rows, row)
 		}
 	}
@@ -69,6 +69,9 @@ func classHead(v voice.Voice, c *class.Class) (head []string) {
 		}
 	}
 	for _, id := range []string{"heard", "off-card", "slope", "slope-from", "slope-to", "no-slope", "on-paper", "codes", "extra-time", "ended", "paused", "interrupted", "unexplained", "doubts", "granted", "rulings", "overrides", "interruptions", "late", "file"} {
+		if id == "rulings" && c.Served {
+			id = "rulings.served"
+		}
 		say(id)
 	}
 	return head
@@ -95,22 +98,22 @@ func classRow(v voice.Voice, c *class.Class, i int) []string {
 			points = v.Text("practical.csv.withdrawn")
 		}
 		if k.Reason != "" {
-			reasons = append(reasons, v.Text("practical.csv.reason", "n", fact.Count(i+1), "reason", k.Reason))
+			reasons = append(reasons, v.Text("practical.csv.reason", "n", caseName(v, c, i), "reason", k.Reason))
 		}
 		row = append(row, points, k.EndPoint, k.Truth)
 	}
 	row = append(append(row, slopeCells(v, c.Listening[i])...), codeCells(v, c, s)...)
 	row = append(row, number(100*s.Extra))
 	for _, why := range s.Late {
-		late = append(late, v.Say(why))
+		late = append(late, v.Say(ofCase(v, c, why)))
 	}
 	for _, why := range s.Doubts {
-		doubts = append(doubts, v.Say(why))
+		doubts = append(doubts, v.Say(ofCase(v, c, why)))
 	}
 	t := s.Times
 	row = append(row, t.Ended.Format(time.RFC3339), number(t.Paused.Minutes()), number(t.Interrupted.Minutes()), number(t.Gap.Minutes()), strings.Join(doubts, "; "))
-	row = append(row, number(s.Granted().Minutes()), strings.Join(rulings(v, s), " "))
-	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(s.Interruptions)), strings.Join(late, "; "), s.File)
+	row = append(row, number(s.Granted().Minutes()), strings.Join(rulings(v, c, s), " "))
+	return append(row, strings.Join(reasons, "; "), strconv.Itoa(len(stops(s.Interruptions))), strings.Join(late, "; "), s.File)
 }
 
 // codeCells are the code on paper, and how it compares.

@@ -1,23 +1,29 @@
 package classes
 
 import (
+	"strings"
 	"time"
 
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
-// ruling is what the assessor did to an attempt, when and why.
-func ruling(v voice.Voice, r practical.Ruling) string {
-	return v.Text(r.Do.Name(), "at", onClock(r.At), "reason", r.Reason, "time", fact.Seconds(r.Time.Seconds()), "from", r.From, "to", r.To)
+// ruling is what the assessor, or the staff of a service, did to an attempt, when and why.
+func ruling(v voice.Voice, c *class.Class, r practical.Ruling) string {
+	id := r.Do.Name()
+	if c.Served && r.Do == practical.Closed {
+		id = "practical.class.closed.served"
+	}
+	return v.Text(id, "at", onClock(r.At), "reason", bare(r.Reason), "time", fact.Seconds(r.Time.Seconds()), "from", r.From, "to", r.To)
 }
 
 // interruption is when an attempt stood still, and why as far as somebody said so.
 func interruption(v voice.Voice, i practical.Interruption) string {
 	switch {
 	case i.Reason != "":
-		return v.Text("practical.class.held", "at", onClock(i.Begun()), "on", onClock(i.Allowed), "reason", i.Reason)
+		return v.Text("practical.class.held", "at", onClock(i.Begun()), "on", onClock(i.Allowed), "reason", bare(i.Reason))
 	case i.Allowed.IsZero():
 		return v.Text("practical.class.stopped", "at", onClock(i.Begun()))
 	}
@@ -26,16 +32,33 @@ func interruption(v voice.Voice, i practical.Interruption) string {
 
 // rulings are all that the assessor did to an attempt on the day: the rulings, and
 // when the time stood still.
-func rulings(v voice.Voice, s *practical.Sheet) (all []string) {
-	for _, i := range s.Interruptions {
+func rulings(v voice.Voice, c *class.Class, s *practical.Sheet) (all []string) {
+	for _, i := range stops(s.Interruptions) {
 		if i.Reason != "" {
 			all = append(all, interruption(v, i))
 		}
 	}
 	for _, r := range s.Rulings {
-		all = append(all, ruling(v, r))
+		all = append(all, ruling(v, c, r))
 	}
 	return all
 }
+
+// stops are interruptions, of which one for a reason that went on over a stop of the program
+// is told once.
+func stops(all []practical.Interruption) (out []practical.Interruption) {
+	for _, i := range all {
+		n := len(out) - 1
+		if n >= 0 && i.Reason != "" && i.Reason == out[n].Reason && i.Begun().Equal(out[n].Allowed) {
+			out[n].Allowed = i.Allowed
+			continue
+		}
+		out = append(out, i)
+	}
+	return out
+}
+
+// bare is a reason without a full stop, for a sentence that has one.
+func bare(reason string) string { return strings.TrimRight(strings.TrimSpace(reason), ".") }
 
 func onClock(t time.Time) string { return t.Format("15:04") }

@@ -3,6 +3,7 @@ package classes
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +14,8 @@ import (
 	"conoid/assets"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
+	"conoid/sim/fact"
 )
 
 // What the assessor did on the day stands in the page and in the table, with when and
@@ -32,14 +35,14 @@ func TestWhatTheAssessorDidOnTheDay(t *testing.T) {
 	said := []string{"The time stood still from 09:00 to 09:01: =fire alarm.", "1 min 30 s more granted at 09:00: it was so.",
 		"The number was corrected from K9 to K3 at 09:00: it was so.", "Noted at 09:00: it was so.", "Set down unfinished at 09:00: it was so.", "Carried to another machine at 09:00: it was so.",
 		"Gone on with at 09:00, after it was carried.", "Closed by the assessor at 09:00: it was so."}
-	for _, x := range append(said, "Begun as K9, with the order and the luck of that number.", "Case 1: no end point.") {
+	for _, x := range append(said, "Begun as K9, with the order and the luck of that number.", "Case 1 (The =clerk): closed without an end point.") {
 		assert.Contains(t, page.String(), x)
 	}
 	assert.NotContains(t, page.String(), "Interrupted at 09:00, went on at 09:01.  The time", "it is told once")
 	for _, language := range assets.Languages() {
 		v := voice.In(language)
-		assert.Len(t, rulings(v, s), 8)
-		assert.Empty(t, unsaid.FindAllString(strings.Join(rulings(v, s), "\n"), -1), language)
+		assert.Len(t, rulings(v, c, s), 8)
+		assert.Empty(t, unsaid.FindAllString(strings.Join(rulings(v, c, s), "\n"), -1), language)
 		var table bytes.Buffer
 		require.NoError(t, CSV(&table, v, c))
 		rows, err := csv.NewReader(&table).ReadAll()
@@ -52,4 +55,93 @@ func TestWhatTheAssessorDidOnTheDay(t *testing.T) {
 		}
 		assert.Empty(t, rows[2][31])
 	}
+}
+
+// What a service held is told as such: its clock, its staff, where to erase, and the way back.
+// Nothing in it is about machines that keep results.
+func TestTheReportOfAService(t *testing.T) {
+	c := aClass(t)
+	c.Served = true
+	c.Sheets[2].Rulings = []practical.Ruling{{Do: practical.Closed, At: c.Made, Reason: "it was so"}}
+	c.Troubles = append(c.Troubles, class.Trouble{Kind: class.Void, Candidate: "K4", What: fact.New("practical.trouble.void", "reason", "seen with notes")})
+	says := map[string][2][]string{
+		"en": {{"By the clock of the service.", "Closed by the staff at 09:00: it was so.", "conoid host erase", `<a href="../marks">Back to the marks</a>`, "<dt>Void</dt><dd>1</dd>"}, {"clocks of the machines", "by the assessor", "practical forget", "Taken by"}},
+		"de": {{"Nach der Uhr des Dienstes.", "Vom Prüfungsteam um 09:00 Uhr abgeschlossen: it was so.", "conoid host erase", `<a href="../marks">Zurück zu den Punkten</a>`, "<dt>Ungültig</dt><dd>1</dd>"}, {"Uhren der Rechner", "Von der Prüfungsleitung", "practical forget", "Bearbeitet von"}},
+	}
+	for _, language := range assets.Languages() {
+		require.Contains(t, says, language)
+		var page, table bytes.Buffer
+		require.NoError(t, Page(&page, voice.In(language), c))
+		for _, x := range says[language][0] {
+			assert.Contains(t, page.String(), x)
+		}
+		for _, x := range says[language][1] {
+			assert.NotContains(t, page.String(), x)
+		}
+		require.NoError(t, CSV(&table, voice.In(language), c))
+		assert.Contains(t, table.String(), map[string]string{"en": "by the staff on the day", "de": "vom Prüfungsteam am Tag"}[language])
+	}
+	var offline bytes.Buffer
+	require.NoError(t, Page(&offline, voice.English, aClass(t)))
+	assert.NotContains(t, offline.String(), "<nav>")
+	assert.NotContains(t, offline.String(), "<dt>Void</dt>", "there is none")
+}
+
+// A pause that lasted over a restart is told once, with when it began and ended; one for
+// another reason, or later, is one of its own.
+func TestAPauseOverARestart(t *testing.T) {
+	nine := time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC)
+	at := func(minutes int) time.Time { return nine.Add(time.Duration(minutes) * time.Minute) }
+	pause := func(from, to int, reason string) practical.Interruption {
+		return practical.Interruption{From: at(from), At: at(to), Allowed: at(to), Reason: reason}
+	}
+	all := []practical.Interruption{pause(0, 2, "unwell"), pause(2, 5, "unwell"), pause(5, 6, "an alarm"), pause(7, 8, "an alarm"), pause(8, 9, ""), pause(9, 10, "")}
+	kept := slices.Clone(all)
+	var told []string
+	for _, i := range stops(all) {
+		told = append(told, interruption(voice.English, i))
+	}
+	assert.Equal(t, []string{
+		"The time stood still from 09:00 to 09:05: unwell.", "The time stood still from 09:05 to 09:06: an alarm.", "The time stood still from 09:07 to 09:08: an alarm.",
+		"Interrupted at 09:08, went on at 09:09.", "Interrupted at 09:09, went on at 09:10.",
+	}, told)
+	assert.Equal(t, kept, all, "the record stays as it is")
+}
+
+// A reason that ends with a full stop has none twice, and times of the same length are
+// rounded the same way.
+func TestStopsAndSeconds(t *testing.T) {
+	c := aClass(t)
+	s := c.Sheets[0]
+	s.Cases[0].Reason, s.Interruptions = "the alarm rang.", []practical.Interruption{{At: c.Made, Allowed: c.Made, Reason: "an alarm."}}
+	s.Rulings = []practical.Ruling{{Do: practical.Granted, At: c.Made, Reason: "a lamp went out.", Time: time.Minute}}
+	s.Elapsed = 61*time.Minute + 700*time.Millisecond
+	s.Times.Used = s.Elapsed
+	var page bytes.Buffer
+	require.NoError(t, Page(&page, voice.English, c))
+	for _, x := range []string{": the alarm rang. ", ": an alarm. ", ": a lamp went out. "} {
+		assert.Contains(t, page.String(), x)
+	}
+	assert.NotContains(t, page.String(), "..<")
+	assert.NotContains(t, page.String(), ".. ")
+	assert.Equal(t, 2, strings.Count(page.String(), `<td class="n">61:01</td>`))
+	assert.NotContains(t, page.String(), ">61:00<td")
+}
+
+// What is late, doubtful or not sent for a case names its patient; other counts stay counts.
+func TestFactsNameThePatient(t *testing.T) {
+	c := aClass(t)
+	two := fact.New("practical.late-case", "n", fact.Count(2), "taken", fact.Seconds(1205), "allowed", fact.Seconds(1200))
+	c.Sheets[0].Late = []fact.Fact{two}
+	c.Sheets[0].Doubts = []fact.Fact{fact.New("practical.doubt.clock", "n", fact.Count(1), "by", fact.Seconds(90), "at", "noon"), fact.New("practical.doubt.instant", "n", fact.Count(1), "least", fact.Seconds(1))}
+	var page, table bytes.Buffer
+	require.NoError(t, Page(&page, voice.English, c))
+	require.NoError(t, CSV(&table, voice.English, c))
+	for _, x := range []string{"20 min 5 s were taken for case 2 (The mender)", "at noon in case 1 (The =clerk)", "1 case took less than 1 s"} {
+		assert.Contains(t, page.String(), x)
+		assert.Contains(t, table.String(), x)
+	}
+	assert.Contains(t, page.String(), "<td>case 1 (The =clerk): ", "not for others")
+	assert.Equal(t, fact.Count(2), two.Values["n"], "the fact stays as it is")
+	assert.Equal(t, two.ID, ofCase(voice.English, &class.Class{}, two).ID, "a case that is not there")
 }

@@ -28,38 +28,69 @@ var classHTML string
 // classFuncs are what the page of a class asks a voice for.
 func classFuncs(v voice.Voice) template.FuncMap {
 	return template.FuncMap{
-		"language": func() string { return v.Language },
-		"t":        func(id string, pairs ...any) string { return v.Text("practical.class."+id, pairs...) },
-		"say":      v.Say,
-		"word":     func(x fact.Named) string { return v.Capital(v.Value(x)) },
-		"caution":  func() string { return v.Text("caution") },
-		"finding":  func(id string) string { return v.Text("finding." + id) },
-		"rx":       func(text string) string { return refraction(v, text) },
-		"points":   func(p float64) string { return v.Value(fact.Points(p)) },
-		"value":    func(x cohort.Value) string { return figure(v, x) },
-		"minutes":  func(d time.Duration) string { return v.Value(d) },
-		"day":      func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
-		"moment":   func(t time.Time) string { return t.Format(v.Text("style.short")) },
-		"span":     func(d time.Duration) string { return span(v, d) },
-		"slow":     func(t practical.Times) string { return slow(v, t) },
-		"count":    func(n int) fact.Count { return fact.Count(n) },
-		"add":      func(a, b int) int { return a + b },
-		"share":    func(x float64) fact.Number { return fact.Number(math.Round(100 * x)) },
-		"percent":  func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
-		"part":     func(c *class.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
-		"jump":     func(by time.Duration) string { return jump(v, by) },
-		"ruling":   func(r practical.Ruling) string { return ruling(v, r) },
-		"stop":     func(i practical.Interruption) string { return interruption(v, i) },
-		"unmarked": func(c *class.Class) int {
-			return len(slices.DeleteFunc(slices.Clone(c.Troubles), func(t class.Trouble) bool { return !t.Kind.Unmarked() }))
-		},
+		"language":  func() string { return v.Language },
+		"t":         func(id string, pairs ...any) string { return v.Text("practical.class."+id, pairs...) },
+		"say":       v.Say,
+		"word":      func(x fact.Named) string { return v.Capital(v.Value(x)) },
+		"caution":   func() string { return v.Text("caution") },
+		"finding":   func(id string) string { return v.Text("finding." + id) },
+		"rx":        func(text string) string { return refraction(v, text) },
+		"points":    func(p float64) string { return v.Value(fact.Points(p)) },
+		"value":     func(x cohort.Value) string { return figure(v, x) },
+		"minutes":   func(d time.Duration) string { return span(v, d) },
+		"day":       func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
+		"moment":    func(t time.Time) string { return t.Format(v.Text("style.short")) },
+		"span":      func(d time.Duration) string { return span(v, d) },
+		"slow":      func(t practical.Times) string { return slow(v, t) },
+		"count":     func(n int) fact.Count { return fact.Count(n) },
+		"add":       func(a, b int) int { return a + b },
+		"share":     func(x float64) fact.Number { return fact.Number(math.Round(100 * x)) },
+		"percent":   func(p, most float64) float64 { return 100 * p / math.Max(most, 1) },
+		"part":      func(c *class.Class, i int) string { return partName(v, c, c.PartsOf[i]) },
+		"jump":      func(by time.Duration) string { return jump(v, by) },
+		"ruling":    func(c *class.Class, r practical.Ruling) string { return ruling(v, c, r) },
+		"stops":     stops,
+		"bare":      bare,
+		"named":     func(c *class.Class, i int) string { return caseName(v, c, i) },
+		"ofCase":    func(c *class.Class, f fact.Fact) fact.Fact { return ofCase(v, c, f) },
+		"void":      func(c *class.Class) int { return kinds(c, func(k class.Kind) bool { return k == class.Void }) },
+		"stop":      func(i practical.Interruption) string { return interruption(v, i) },
+		"unmarked":  func(c *class.Class) int { return kinds(c, class.Kind.Unmarked) },
 		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
 		"histogram": func(c *class.Class) histogram { return histogramOf(v, c) },
 		"strip":     func() strip { return strip{Width: slopeWidth, Card: slopeAt(0), Heard: slopeAt(1)} },
 		"drawn":     func(l class.Listening) strip { return stripOf(v, l) },
 		"codes":     func(c *class.Class) string { return Codes(v, c, "practical.class.codes.about") },
-		"decision":  func(d practical.Decision) string { return decision(v, d) },
+		"decision":  func(c *class.Class, d practical.Decision) string { return decision(v, c, d) },
 	}
+}
+
+// kinds counts the troubles of some kinds.
+func kinds(c *class.Class, is func(class.Kind) bool) (n int) {
+	for _, t := range c.Troubles {
+		if is(t.Kind) {
+			n++
+		}
+	}
+	return n
+}
+
+// caseName is the number of a case in the practical, with its patient: candidates may know
+// it by another number, that of their own order.
+func caseName(v voice.Voice, c *class.Class, i int) string {
+	return v.Text("practical.class.case-name", "n", fact.Count(i+1), "title", c.Cases[i].Title)
+}
+
+// casesToldOf are facts whose n is the number of a case in the practical.
+var casesToldOf = []string{"practical.late-case", "practical.doubt.clock", "practical.trouble.unsent"}
+
+// ofCase is a fact with the patient beside the number of a case that it tells of.
+func ofCase(v voice.Voice, c *class.Class, f fact.Fact) fact.Fact {
+	n, is := f.Values["n"].(fact.Count)
+	if !is || !slices.Contains(casesToldOf, f.ID) || n < 1 || int(n) > len(c.Cases) {
+		return f
+	}
+	return f.With("n", caseName(v, c, int(n)-1))
 }
 
 // Page writes the report of a class as one page that needs nothing else and
@@ -123,12 +154,12 @@ func partName(v voice.Voice, c *class.Class, p class.PartOf) string {
 	return v.Text("practical.class.part", "n", fact.Count(p.Case+1), "title", c.Cases[p.Case].Title, "part", scoring.PartName(p.Part))
 }
 
-func decision(v voice.Voice, d practical.Decision) string {
+func decision(v voice.Voice, c *class.Class, d practical.Decision) string {
 	switch {
 	case d.Points != nil:
-		return v.Text("practical.class.overriding", "n", fact.Count(d.Case), "candidate", d.Candidate, "points", fact.Points(*d.Points))
+		return v.Text("practical.class.overriding", "n", caseName(v, c, d.Case-1), "candidate", d.Candidate, "points", fact.Points(*d.Points))
 	case d.Case != 0:
-		return v.Text("practical.class.deciding", "deed", d.Do, "n", fact.Count(d.Case))
+		return v.Text("practical.class.deciding", "deed", d.Do, "n", caseName(v, c, d.Case-1))
 	}
 	return v.Value(d.Do)
 }

@@ -98,7 +98,11 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 		case said.Stage == wire.Ready:
 			x.ready(d, said, v, c, &next)
 		case said.Stage == wire.Over:
-			c.Para(v.Text("bench.served.over", "candidate", said.Candidate), ui.Head)
+			over := "bench.served.over"
+			if said.Closed {
+				over = "bench.served.closed"
+			}
+			c.Para(v.Text(over, "candidate", said.Candidate), ui.Head)
 			c.Para(v.Text("bench.exam.code"), ui.Strong)
 			c.Gap(4)
 			stamp(d.UI, c, said.Code)
