@@ -92,19 +92,6 @@ func (b Beside) Copy(codes map[string]string, who string, now time.Time) error {
 // wholeCode is how long a code is, with the dashes between its groups.
 const wholeCode = 4*4 + 3
 
-// AskDecision asks for other points for a case of a candidate, by its number in the plan,
-// from 1; somebody else has to confirm it.
-func (b Beside) AskDecision(candidate string, number int, points float64, who, reason string, now time.Time) error {
-	return b.ask(Note{Who: who, Asks: Decided, Candidate: practical.Candidate(candidate), Case: number, Points: &points, Reason: reason}, now)
-}
-
-// decision is the signed line of the decision that was asked for.
-func (b Beside) decision(asked Note, now time.Time) (string, error) {
-	d := practical.Decision{At: now, Do: practical.Override, Candidate: asked.Candidate, Case: asked.Case, Points: asked.Points, Reason: asked.Reason}
-	line, err := practical.LedgerOf(b.o.r.plan, DecisionsPaper, b.o.ledger(Decided)).Decide(b.o.r.keys, d)
-	return strings.TrimSuffix(string(line), "\n"), err
-}
-
 // works are the candidates whose work can be rated, by its name: who is through, and whose
 // result is not void.
 func (b Beside) works() map[string]string {
@@ -228,16 +215,6 @@ func (b Beside) Files() (files map[string][]byte, err error) {
 	return files, nil
 }
 
-// forgotten is a file of decisions without those about who was erased, as note n says.
-func forgotten(p *practical.Plan, k *practical.Keys, n Note, data []byte) ([]byte, error) {
-	l := practical.LedgerOf(p, DecisionsPaper, data)
-	all, err := l.Decisions()
-	if err != nil || !slices.ContainsFunc(all, func(d practical.Decision) bool { return d.Candidate == n.Candidate }) {
-		return data, err
-	}
-	return l.Forget(k, n.Candidate, n.At)
-}
-
 // codesTable is a table of the codes on paper; nothing when there are none.
 func codesTable(s class.Slips) []byte {
 	if len(s) == 0 {
@@ -324,14 +301,12 @@ func (b *book) tookBeside(n Note) {
 		if b.slips[n.Candidate] = n.Code; n.Code == "" {
 			delete(b.slips, n.Candidate)
 		}
-	case Decided, Rated:
-		if b.signed == nil {
-			b.signed = map[Deed][]byte{}
-		}
-		b.signed[n.Do] = append(append(b.signed[n.Do], n.Signed...), '\n')
-		if n.Do == Rated {
-			b.tookRating(n)
-		}
+	case Decided, Withdrawn, Restored:
+		b.tookSigned(Decided, n.Signed)
+		b.tookCase(n)
+	case Rated:
+		b.tookSigned(Rated, n.Signed)
+		b.tookRating(n)
 	case Erased:
 		b.erased = append(b.erased, n)
 		delete(b.slips, n.Candidate)
@@ -340,6 +315,14 @@ func (b *book) tookBeside(n Note) {
 		return
 	}
 	b.sum = "" // the marks have to be worked out with it
+}
+
+// tookSigned adds a line to the file of decisions or ratings.
+func (b *book) tookSigned(file Deed, line string) {
+	if b.signed == nil {
+		b.signed = map[Deed][]byte{}
+	}
+	b.signed[file] = append(append(b.signed[file], line...), '\n')
 }
 
 func (b *book) tookRating(n Note) {

@@ -123,7 +123,7 @@ func WithoutMarks(all []Note) []Note {
 		if do == Asked {
 			do = n.Asks
 		}
-		marks := slices.Contains([]Deed{Marked, Released, Voided, Decided}, do)
+		marks := slices.Contains([]Deed{Marked, Released, Voided, Decided, Withdrawn, Restored}, do)
 		if n.Do == Asked {
 			about[n.N] = marks
 		}

@@ -45,6 +45,8 @@ const (
 	Erased     Deed = "erased"     // what was kept of a candidate
 	Copied     Deed = "copied"     // the code on paper of a candidate; without one, taken back
 	Decided    Deed = "decided"    // other points for a case of a candidate
+	Withdrawn  Deed = "withdrawn"  // a case, which counts for nobody any more
+	Restored   Deed = "restored"   // a case that was withdrawn
 	Rated      Deed = "rated"      // a work, by who did not see whose it is
 )
 
@@ -98,6 +100,7 @@ type book struct {
 	just   *float64           // the rating that just passes, when marks were last worked out, or as they were released
 	out    bool               // the marks were released
 	erased []Note             // of candidates who were
+	off    map[int]string     // why cases count for nobody, by their number
 }
 
 // note keeps a line of what was done, and what else is to be kept, at once.

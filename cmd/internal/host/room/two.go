@@ -10,7 +10,7 @@ import (
 )
 
 // Some deeds take two people: one asks, and another confirms.
-var takesTwo = []Deed{Opened, Released, Voided, Decided, Erasable}
+var takesTwo = []Deed{Opened, Released, Voided, Decided, Withdrawn, Restored, Erasable}
 
 // The errors of what takes two people.
 var (
@@ -21,7 +21,8 @@ var (
 
 // Ask asks for a deed that takes two people: that the practical is opened before its time,
 // that the marks are released, that the result of a candidate is void, or that a candidate
-// may be erased before the release. [Beside.AskDecision] asks for a decision.
+// may be erased before the release. [Beside.AskDecision] and
+// [Beside.AskCase] ask for decisions.
 func (o *Office) Ask(do Deed, candidate, who, reason string, now time.Time) error {
 	return o.Beside().ask(Note{Who: who, Asks: do, Candidate: practical.Candidate(candidate), Reason: reason}, now)
 }
@@ -62,6 +63,9 @@ func (o *Office) askable(n Note) error {
 		return ErrChanged
 	case n.Asks == Released:
 		return nil
+	case n.Asks == Withdrawn || n.Asks == Restored:
+		_, err := o.Beside().decision(n, n.At)
+		return err
 	}
 	s := o.r.of(n.Candidate)
 	if s == nil || (n.Asks == Voided || n.Asks == Decided) && (o.voids()[n.Candidate] != "" || !through(s)) || n.Asks == Erasable && o.erasable(n.Candidate) {
@@ -103,7 +107,7 @@ func (o *Office) Confirm(n int, who string, now time.Time) error {
 		return o.r.enter(Open, now, did, nil, nil)
 	case Released:
 		return o.release(did, now)
-	case Decided:
+	case Decided, Withdrawn, Restored:
 		if did.Signed, err = o.Beside().decision(asked, now); err != nil {
 			return err
 		}

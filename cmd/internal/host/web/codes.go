@@ -138,6 +138,17 @@ func (s besidePages) decide(w http.ResponseWriter, r *http.Request, x *room.Room
 	s.didMarks(w, r, x, nil)
 }
 
+// askCase asks that a case counts for nobody, or that it counts again.
+func (s besidePages) askCase(w http.ResponseWriter, r *http.Request, x *room.Room) {
+	n, err := strconv.Atoi(r.FormValue("case"))
+	if err != nil {
+		err = fact.Refuse("host.form")
+	} else {
+		err = x.Beside().AskCase(room.Deed(r.FormValue("do")), n, meOf(r).Name, reason(r), s.service.Now())
+	}
+	s.didMarks(w, r, x, err)
+}
+
 // look shows what a candidate did at a case, with the truth. Who rates works has no task that
 // leads here.
 func (s besidePages) look(w http.ResponseWriter, r *http.Request, x *room.Room) {

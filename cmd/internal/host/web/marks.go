@@ -29,6 +29,7 @@ type marksPage struct {
 	Just     string     // the rating that just passes, as it was typed
 	Settled  *float64   // likewise, as it was released
 	Open     *openCodes // nil where all agree
+	Cases    []caseRow
 	points   map[string][]float64
 }
 
@@ -61,13 +62,39 @@ func (s practicalPages) marksSaying(w http.ResponseWriter, r *http.Request, x *r
 	p.Asked = slices.ContainsFunc(p.Requests, func(n room.Note) bool { return n.Asks == room.Released })
 	p.Stage, p.Seats = rowsOf(x)
 	compareRows(x, p.Seats)
-	p.Open = openOf(p.Seats)
+	p.Open, p.Cases = openOf(p.Seats), casesOf(x, sentBy(r, err).Of("case"))
 	s.page(w, r, status, "marks", p)
 }
 
 // PointsNow are the points that the case of a request has now; nil while the marks are not
 // worked out.
 func (p marksPage) PointsNow(n room.Note) *float64 { return pointsAt(p.points[n.Candidate], n.Case-1) }
+
+// caseRow is a case, and the form with which it no longer counts, or counts again.
+type caseRow struct {
+	N      int // in the plan, from 1
+	Title  string
+	Why    string // it counts for nobody; "" when it counts
+	Do     room.Deed
+	Wanted bool // it is asked for
+	Sent   sent // that was refused
+}
+
+func casesOf(x *room.Room, refused sent) (rows []caseRow) {
+	off, asked := x.Beside().Withdrawn(), x.Requests()
+	for i, c := range x.Plan().Cases {
+		row := caseRow{N: i + 1, Title: c.Title, Why: off[i+1], Do: room.Withdrawn}
+		if row.Why != "" {
+			row.Do = room.Restored
+		}
+		row.Wanted = slices.ContainsFunc(asked, func(n room.Note) bool { return n.Asks == row.Do && n.Case == row.N })
+		if refused.Typed("case") == strconv.Itoa(row.N) {
+			row.Sent = refused
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
 
 // pointsAt is what there is of points at an index; nil for none.
 func pointsAt(points []float64, i int) *float64 {

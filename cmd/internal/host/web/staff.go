@@ -102,6 +102,7 @@ func (s *Staff) inside() http.Handler {
 		"GET /staff/p/{id}/codes":              {staff.Hold, s.at(beside.codes)},
 		"POST /staff/p/{id}/codes":             {staff.Hold, s.at(beside.copies)},
 		"POST /staff/p/{id}/decide":            {staff.Mark, s.at(beside.decide)},
+		"POST /staff/p/{id}/case":              {staff.Mark, s.at(beside.askCase)},
 		"GET /staff/p/{id}/checkpoint":         {staff.Read, s.at(beside.checkpoint)},
 		"GET " + ratePath + "{$}":              {staff.Rate, rate.list},
 		"GET " + ratePath + "{id}/{$}":         {staff.Rate, s.at(rate.next)},
