@@ -142,7 +142,7 @@ func TestHosted(t *testing.T) {
 	staff.shot("staff-tickets.png")
 	ticket := eval[string](staff, `document.querySelector(".tickets code").textContent`)
 	board := eval[string](staff, `document.querySelector("main a.button").href`)
-	staff.presses("To the board")
+	staff.do(chromedp.Navigate(board))
 	staff.presses("Open the practical")
 
 	b := open(t, "http://"+h.at+"/", 1366, 768)

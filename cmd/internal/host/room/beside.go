@@ -93,9 +93,12 @@ func (b Beside) Copy(codes map[string]string, who string, now time.Time) error {
 const wholeCode = 4*4 + 3
 
 // works are the candidates whose work can be rated, by its name: who is through, and whose
-// result is not void.
+// result is not void. A rehearsal counts for nothing, and has none.
 func (b Beside) works() map[string]string {
 	all, void := map[string]string{}, b.o.voids()
+	if b.o.r.plan.Rehearsal {
+		return all
+	}
 	for _, s := range b.o.r.all() {
 		if through(s) && void[s.candidate] == "" {
 			all[b.o.r.plan.Entry(s.candidate).Work()] = s.candidate

@@ -135,9 +135,30 @@ type Standing struct {
 	Hidden    time.Duration // nobody could see the page for so long by now, while they examine
 	Unseen    time.Duration // and so long in all
 	Void      bool
-	Closed    bool // somebody closed the place, or the practical, before the candidate was through
 	Steps     int
 	Code      string
+	End       End // "" until all was handed in
+}
+
+// End is how it came that all of a candidate was handed in.
+type End string
+
+// The ways to the end.
+const (
+	Through End = "through" // the last case, and every other one, was stated
+	TimeUp  End = "time-up" // the time of a case was up
+	ByStaff End = "closed"  // the place, or the practical, was closed before
+)
+
+// endOf is how it came that all was handed in.
+func endOf(over practical.Over) End {
+	if _, is := over.Closed(); is {
+		return ByStaff
+	}
+	if slices.ContainsFunc(over.Record().Cases(), func(s practical.Sat) bool { return s.Ended == practical.TimedUp }) {
+		return TimeUp
+	}
+	return Through
 }
 
 // Board is how all candidates stand, by number.
@@ -161,8 +182,7 @@ func (s *seat) standing(stage Stage) Standing {
 	}
 	switch now := s.attempt.State().(type) {
 	case practical.Over:
-		b.Code = now.Record().Code()
-		_, b.Closed = now.Closed()
+		b.Code, b.End = now.Record().Code(), endOf(now)
 	case practical.Held:
 		b.Paused = now.Why()
 	}

@@ -22,15 +22,21 @@ import (
 // Numbers that stand nowhere by chance.
 const first, second = "QUINCE771", "ZUCCHINI9"
 
-// closed is a rehearsal that two candidates have sat, and that is closed; others may have a
+// closed is a practical that two candidates have sat, and that is closed; others may have a
 // number. An assessor holds it.
 func closed(t *testing.T, others ...string) (o *office, d *desk, x *room.Room, path string) {
 	o = newOffice(t)
 	o.patient = true
 	d = o.as("AB", staff.Assessor, "en")
-	status, page := d.makes("", "rehearsal", "1", "numbers", strings.Join(append(others, first, second), " "))
+	return closedAfter(t, o, d, oneCase, "numbers", strings.Join(append(others, first, second), " "))
+}
+
+// closedAfter is one that somebody makes of an assignment, or of none.
+func closedAfter(t *testing.T, o *office, d *desk, assignment string, pairs ...string) (_ *office, _ *desk, x *room.Room, path string) {
+	status, page := d.makes(assignment, pairs...)
 	require.Equal(t, http.StatusOK, status, page)
-	x = o.service.Rooms()[0]
+	rooms := o.service.Rooms()
+	x = rooms[len(rooms)-1]
 	path = "/staff/p/" + x.Plan().ID + "/"
 	d.posts(path+"move", "do", "opened")
 	sits(t, x, first)

@@ -14,7 +14,6 @@ import (
 	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
-	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -57,19 +56,13 @@ type boardPage struct {
 	Seats   []boardRow
 	Entry   string // the address for candidates
 	Tickets []ticketRow
+	Now     time.Time
+	Names   []string // numbers that may be names, while others can be written
 	Done    int
-	Lives   bool // it is brought up to date by itself
-	Waits   int  // requests that wait for somebody else than who looks
-	Early   bool // it takes two people to open it yet
+	Lives   bool        // it is brought up to date by itself
+	Asked   []room.Note // requests that nobody has answered, for who may ask and confirm
+	Early   bool        // it takes two people to open it yet
 	Opens   time.Time
-}
-
-type boardRow struct {
-	room.Standing
-	Class   string           // lobby, ready, running, paused, away, over, none, erased
-	Left    any              // a time.Duration; nil: no limit, or no case is under way
-	Silence time.Duration    // nothing was heard for so long, if that is to be said
-	On      class.Comparison // the code on paper; the zero value while there are none
 }
 
 type ticketRow struct{ Candidate, Ticket string }
@@ -79,75 +72,44 @@ func (s practicalPages) board(w http.ResponseWriter, r *http.Request, x *room.Ro
 }
 
 func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *room.Room, tickets []ticketRow, err error) {
-	p := boardPage{Plan: x.Plan(), Entry: origin(r) + "/", Tickets: tickets, Opens: x.Opens()}
+	p := boardPage{Plan: x.Plan(), Entry: origin(r) + "/", Tickets: tickets, Now: s.service.Now(), Opens: x.Opens()}
 	var status int
 	p.frame, status = s.frame(r, err)
 	if broken := x.Broken(); broken != nil && err == nil {
 		p.Refused = s.refusal(r, broken).Refused // nothing that is pressed here is done
 	}
 	p.Stage, p.Seats = rowsOf(x)
+	if p.Stage == room.Scheduled {
+		p.Names = withoutDigit(p.Plan.Candidates)
+	}
 	p.Early = p.Stage == room.Scheduled && x.Early(s.service.Now())
 	for _, row := range p.Seats {
 		if row.Class == "over" {
 			p.Done++
 		}
 	}
-	p.Deeds = slices.DeleteFunc(slices.Clone(next[p.Stage]), func(d room.Deed) bool { return !p.Me.Role.May(taskOf(d)) })
-	p.Lives = len(tickets) == 0 && err == nil && !p.Still && !p.Stage.Over()
 	if p.Me.Role.May(staff.Mark) {
-		p.Waits = len(slices.DeleteFunc(x.Requests(), func(n room.Note) bool { return n.Who == p.Me.Name }))
+		p.Asked = x.Requests()
+	}
+	p.Deeds = slices.DeleteFunc(slices.Clone(next[p.Stage]), func(d room.Deed) bool {
+		return !p.Me.Role.May(taskOf(d)) || p.Early && slices.ContainsFunc(p.Asked, func(n room.Note) bool { return n.Asks == d })
+	})
+	p.Lives = len(tickets) == 0 && err == nil && !p.Still && !p.Stage.Over()
+	if p.Lives {
+		w.Header().Set("Content-Security-Policy", livePolicy)
 	}
 	s.page(w, r, status, "board", p)
 }
 
-// rowsOf is how all stand who may sit a practical, in its order.
-func rowsOf(x *room.Room) (room.Stage, []boardRow) {
-	stage, all := x.Board()
-	gone := x.Beside().Erased()
-	known := map[string]room.Standing{}
-	for _, b := range all {
-		known[b.Candidate] = b
-	}
-	var rows []boardRow
-	for _, c := range x.Plan().Candidates {
-		b, is := known[c]
-		b.Candidate = c
-		row := boardRow{Standing: b, Class: classOf(b, is)}
-		if stage.Over() && row.Class == string(wire.Lobby) {
-			row.Class = "none" // nobody is let in any more
-		}
-		if slices.Contains(gone, c) {
-			row.Class = "erased"
-		}
-		if b.Clock.Left != nil {
-			row.Left = *b.Clock.Left
-		}
-		if b.Silent >= room.Silent && stage == room.Open && b.Here && row.Class != "over" && row.Class != "paused" {
-			row.Silence = b.Silent
-		}
-		rows = append(rows, row)
-	}
-	return stage, rows
-}
+// livePolicy lets a board that brings itself up to date have the script for that, and ask its
+// own server.
+const livePolicy = staffPolicy + "; script-src 'self'; connect-src 'self'"
 
 // next are the deeds that a stage can be left by.
 var next = map[room.Stage][]room.Deed{
 	room.Scheduled: {room.Opened},
 	room.Open:      {room.Halted, room.Shut},
 	room.Held:      {room.Resumed, room.Shut},
-}
-
-// classOf is how a candidate stands in one word.
-func classOf(b room.Standing, known bool) string {
-	switch {
-	case !known || !b.Here && b.Clock.Stage == wire.Lobby:
-		return "none"
-	case b.Paused != "":
-		return "paused"
-	case b.Away && b.Clock.Stage == wire.Running:
-		return "away"
-	}
-	return string(b.Clock.Stage)
 }
 
 // taskOf is the task that a deed which takes a practical on belongs to.

@@ -34,6 +34,8 @@ func TestACaseIsWithdrawnOnThePage(t *testing.T) {
 	_, page = other.gets(path + "marks")
 	assert.Contains(t, page, "Den Fall zurückziehen: Fall 1 ("+title+")")
 	assert.Contains(t, page, "it gave itself away")
+	_, page = other.gets(path)
+	assert.Contains(t, page, "Den Fall zurückziehen: Fall 1 ("+title+")", "the board says which one, too")
 	other.answered(path)
 	_, page = d.gets(path + "marks")
 	assert.Contains(t, page, "withdrawn: it gave itself away")

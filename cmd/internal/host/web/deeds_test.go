@@ -72,8 +72,8 @@ func TestDeedsAtOneSeat(t *testing.T) {
 // one person may.
 func TestOpeningByThePages(t *testing.T) {
 	for language, says := range map[string][]string{
-		"en": {"to be opened from", "before then somebody else has to confirm it", "1 request waits", "Open the practical", "Allow erasing", "erasing allowed"},
-		"de": {"zu öffnen ab", "Vorher muss jemand anderes es bestätigen", "1 Anfrage wartet", "Prüfung öffnen", "Das Löschen erlauben", "Löschen erlaubt"},
+		"en": {"to be opened from", "before then somebody else has to confirm it", "AB asked for it, ", "Open the practical", "Allow erasing", "erasing allowed"},
+		"de": {"zu öffnen ab", "Vorher muss jemand anderes es bestätigen", "von AB erbeten, ", "Prüfung öffnen", "Das Löschen erlauben", "Löschen erlaubt"},
 	} {
 		o := newOffice(t)
 		one, other := o.as("AB", staff.Assessor, language), o.as("CD", staff.Assessor, language)

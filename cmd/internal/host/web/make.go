@@ -54,6 +54,9 @@ func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
 	if len(p.Candidates) == 0 {
 		return p, fact.Refuse("host.no-numbers")
 	}
+	if p.Extra, err = extraOf(r.FormValue("extra")); err != nil {
+		return p, err
+	}
 	if p.Rehearsal {
 		c := cases.Library()[0]
 		p.Cases = []practical.Case{{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))}}
@@ -68,6 +71,35 @@ func planOf(r *http.Request, usual string) (p practical.Plan, err error) {
 		p.Title = h.Title
 	}
 	return p, fill(&p, h)
+}
+
+// extraOf is more time by number, as a share of what the others have, as it is written at the
+// command line, with blanks between. A share may have a comma.
+func extraOf(text string) (map[string]float64, error) {
+	all := map[string]float64{}
+	for _, one := range strings.Fields(text) {
+		number, share, _ := strings.Cut(strings.TrimRight(one, ",;"), "=")
+		number = practical.Candidate(number)
+		n, err := strconv.ParseFloat(strings.Replace(share, ",", ".", 1), 64)
+		if err != nil || practical.CheckCandidate(number) != nil {
+			return nil, fact.Refuse("host.extra", "text", one)
+		}
+		if _, is := all[number]; is {
+			return nil, fact.Refuse("host.extra-twice", "candidate", number)
+		}
+		all[number] = n
+	}
+	return all, nil
+}
+
+// withoutDigit are the numbers that may be names.
+func withoutDigit(numbers []string) (names []string) {
+	for _, c := range numbers {
+		if !strings.ContainsAny(c, "0123456789") {
+			names = append(names, c)
+		}
+	}
+	return names
 }
 
 // opening is a time as browsers give it, by the clock of the service; none is the zero

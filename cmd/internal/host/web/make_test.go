@@ -17,6 +17,28 @@ import (
 	"conoid/scoring/practical"
 )
 
+// fromLibrary is an assignment of cases that every bench has.
+const fromLibrary = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\"]\n"
+
+// twoCases is an assignment of two cases that no bench has, and oneCase of the first of them.
+var (
+	twoCases = packed(`"one.toml", "two.toml"`)
+	oneCase  = packed(`"one.toml"`)
+)
+
+// packed is an assignment of cases that no bench has: those of the library, made older.
+func packed(files string) string {
+	h, err := cases.Pack("friday.toml", []byte("conoid-assignment = 1\ntitle = \"Friday\"\ncases = ["+files+"]\n"), func(l cases.Listed) ([]byte, error) {
+		c := *cases.Library()[map[string]int{"one.toml": 0, "two.toml": 1}[l.File]]
+		c.Age++
+		return cases.Write(&c), nil
+	})
+	if err != nil {
+		panic(err)
+	}
+	return string(h.Write())
+}
+
 // says is what a page says was wrong.
 func says(page string) string {
 	m := regexp.MustCompile(`(?s)role="alert">(.*?)</p>`).FindStringSubmatch(page)
@@ -139,4 +161,65 @@ func TestTitlesOfAllKinds(t *testing.T) {
 	}
 	_, page := d.makes("", "rehearsal", "1", "numbers", "a7", "title", " \t ")
 	assert.Contains(t, page, "<h1><bdi>Rehearsal")
+}
+
+// More time is given by number where the practical is made, as at the command line; what
+// gives nobody more is refused, and stays typed.
+func TestMoreTimeFromTheBeginning(t *testing.T) {
+	o := newOffice(t)
+	o.patient = true
+	d := o.as("AB", staff.Assessor, "en")
+	for text, want := range map[string]map[string]float64{
+		"": {}, " a7=0.25,\nB2=0,5 ": {"A7": 0.25, "B2": 0.5}, "A7=3": {"A7": 3}, "A7=0": {"A7": 0},
+	} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7 b2", "per-case", "20", "extra", text)
+		require.Equal(t, http.StatusOK, status, says(page))
+		all := o.service.Rooms()
+		x := all[len(all)-1]
+		assert.Equal(t, want, x.Plan().Extra, text)
+		path := "/staff/p/" + x.Plan().ID + "/"
+		d.posts(path+"move", "do", "opened")
+		seat, err := x.Begin(admitted(t, x, "A7"), "tab")
+		require.NoError(t, err)
+		assert.Equal(t, time.Duration((1+want["A7"])*float64(20*time.Minute)), *seat.Left, text)
+		for language, says := range map[string]string{"en": "25 % more time", "de": "25 % mehr Zeit"} {
+			d.language = language
+			for _, to := range []string{"", "seat/A7"} {
+				_, page := d.gets(path + to)
+				assert.Equal(t, want["A7"] == 0.25, strings.Contains(page, "· "+says), text)
+			}
+		}
+		d.language = "en"
+	}
+	made := len(o.service.Rooms())
+	for text, wrong := range map[string]string{
+		"A7": "“A7” gives nobody more time", "A7=": "gives nobody", "A7=25%": "gives nobody", "0.25": "gives nobody", "A7=0.25,B2=0.5": "gives nobody", "Jo-Ann=1": "gives nobody",
+		"A7=0.1 a7=0.2": "twice", "A7=-0.1": "allowed is a share", "A7=3.01": "allowed is a share", "A7=NaN": "allowed is a share", "C3=0.5": "is not among the candidates",
+	} {
+		status, page := d.makes("", "rehearsal", "1", "numbers", "a7 b2", "extra", text)
+		assert.Equal(t, http.StatusUnprocessableEntity, status, text)
+		assert.Contains(t, says(page), wrong, text)
+		assert.Contains(t, page, ">"+text+"</textarea>", "it stays typed")
+	}
+	assert.Len(t, o.service.Rooms(), made)
+	d.language = "de"
+	_, page := d.makes("", "rehearsal", "1", "numbers", "a7", "extra", "A7=25%")
+	assert.Contains(t, says(page), "„A7=25%“ gibt niemandem mehr Zeit")
+	assert.Empty(t, unsaid.FindAllString(page, -1))
+}
+
+// A number without a digit may be a name: that is said until the practical is opened.
+func TestNumbersThatMayBeNames(t *testing.T) {
+	for language, warns := range map[string]string{"en": "2 candidate numbers have no digit, such as ANNA.", "de": "2 Prüflingsnummern haben keine Ziffer, etwa ANNA."} {
+		o := newOffice(t)
+		d := o.as("AB", staff.Assessor, language)
+		for numbers, warned := range map[string]bool{"k1 anna k2 ben": true, "k1 7 a9": false} {
+			status, page := d.makes("", "rehearsal", "1", "numbers", numbers)
+			require.Equal(t, http.StatusOK, status)
+			assert.Equal(t, warned, strings.Contains(page, warns), numbers)
+			all := o.service.Rooms()
+			_, page = d.posts("/staff/p/"+all[len(all)-1].Plan().ID+"/move", "do", "opened")
+			assert.NotContains(t, page, warns)
+		}
+	}
 }

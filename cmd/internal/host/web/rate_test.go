@@ -196,3 +196,27 @@ func TestExaminersRateBlind(t *testing.T) {
 	assert.Equal(t, len(languages) == 1, strings.Contains(page, `name="rating"`), "two have rated the one, and the other is void")
 	assert.Equal(t, len(languages) == 2, strings.Contains(page, "you have rated 0 of 1, and two others the rest"))
 }
+
+// Nobody rates a rehearsal, which counts for nothing.
+func TestARehearsalIsNotRated(t *testing.T) {
+	o := newOffice(t)
+	o.patient = true
+	d, e := o.as("AB", staff.Assessor, "en"), o.as("XY", staff.Examiner, "en")
+	for _, c := range []struct {
+		assignment string
+		rated      bool
+	}{{"", false}, {oneCase, true}} {
+		rehearsal := ""
+		if !c.rated {
+			rehearsal = "1"
+		}
+		_, _, x, _ := closedAfter(t, o, d, c.assignment, "rehearsal", rehearsal, "numbers", first+" "+second)
+		rate := "/staff/rate/" + x.Plan().ID + "/"
+		_, page := e.gets("/staff/rate/")
+		assert.Equal(t, c.rated, strings.Contains(page, rate))
+		_, page = e.gets(rate)
+		assert.Equal(t, c.rated, strings.Contains(page, `name="rating"`))
+		status, page := e.posts(rate, "work", x.Plan().Entry(first).Work(), "rating", "3")
+		assert.Equal(t, c.rated, status == http.StatusOK, page)
+	}
+}

@@ -167,8 +167,8 @@ func (s practicalPages) answer(w http.ResponseWriter, r *http.Request, x *room.R
 	default:
 		err = x.Decline(n, meOf(r).Name, reason(r), s.service.Now())
 	}
-	if err == nil && !x.Stage().Over() {
-		s.did(w, r, x, nil)
+	if !x.Stage().Over() {
+		s.did(w, r, x, err)
 		return
 	}
 	s.didMarks(w, r, x, err)

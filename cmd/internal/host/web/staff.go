@@ -41,7 +41,8 @@ func (s *Staff) Link() (string, error) {
 	return inPath + link, err
 }
 
-// staffPolicy lets the pages load nothing but their style, and send to their own server.
+// staffPolicy lets the pages load nothing but their style, and send to their own server; they
+// need no script.
 const staffPolicy = "default-src 'none'; style-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // Handler has the pages of the staff.
@@ -50,9 +51,11 @@ func (s *Staff) Handler() http.Handler {
 	people := peoplePages{s}
 	mux.HandleFunc("GET "+inPath+"{link}", people.trying(people.door))
 	mux.HandleFunc("POST "+inPath+"{link}", people.trying(s.once(http.HandlerFunc(people.enter)).ServeHTTP))
-	mux.HandleFunc("GET /staff/style.css", func(w http.ResponseWriter, r *http.Request) {
-		http.ServeFileFS(w, r, pages, "pages/style.css")
-	})
+	for _, name := range []string{"style.css", "board.js"} {
+		mux.HandleFunc("GET /staff/"+name, func(w http.ResponseWriter, r *http.Request) {
+			http.ServeFileFS(w, r, pages, "pages/"+name)
+		})
+	}
 	mux.Handle("/staff/", s.signedIn(s.once(s.inside())))
 	return http.NewCrossOriginProtection().Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -190,6 +193,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"t":        func(id string, pairs ...any) string { return v.Text("staff."+id, pairs...) },
 		"language": func() string { return v.Language },
 		"moment":   func(at time.Time) string { return at.Local().Format(v.Text("style.short")) },
+		"clock":    func(at time.Time) string { return at.Local().Format(time.TimeOnly) },
 		"count":    func(n int) any { return fact.Count(n) },
 		"place":    func(i int) any { return fact.Count(i + 1) },
 		"points":   func(p *float64) any { return fact.Points(*p) },
@@ -219,7 +223,8 @@ type frame struct {
 }
 
 // stillQuery has the board hold still, and all that leads back to it. Who goes through it by
-// keys, or listens, would otherwise be thrown back to its beginning every few seconds.
+// keys, or listens, would otherwise be thrown back to its beginning every few seconds where the
+// browser has no scripts.
 const stillQuery = "?still=1"
 
 // Keep is what an address needs that leads to the board, now or later.

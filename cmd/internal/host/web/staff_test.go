@@ -122,22 +122,6 @@ func (d *desk) makes(assignment string, pairs ...string) (int, string) {
 	return d.asks("POST", "/staff/make", m.FormDataContentType(), &b)
 }
 
-// fromLibrary is an assignment of cases that every bench has.
-const fromLibrary = "conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"ferry-clerk\"]\n"
-
-// twoCases is an assignment of two cases that no bench has: those of the library, made older.
-var twoCases = func() string {
-	h, err := cases.Pack("friday.toml", []byte("conoid-assignment = 1\ntitle = \"Friday\"\ncases = [\"one.toml\", \"two.toml\"]\n"), func(l cases.Listed) ([]byte, error) {
-		c := *cases.Library()[map[string]int{"one.toml": 0, "two.toml": 1}[l.File]]
-		c.Age++
-		return cases.Write(&c), nil
-	})
-	if err != nil {
-		panic(err)
-	}
-	return string(h.Write())
-}()
-
 // The printed link lets one person in, once, who says under what name. Looking at it
 // alone does not use it up, and nobody else sees anything.
 func TestTheStaffsLink(t *testing.T) {
@@ -188,6 +172,9 @@ func TestAskingSomebodyIn(t *testing.T) {
 	assert.Contains(t, page, "IN · invigilator")
 	assert.NotContains(t, page, "Make a practical")
 	_, page = d.posts("/staff/people", "name", "IN")
+	for _, named := range []string{"<small>Role</small> invigilator", "<small>Asked in by</small> AB", "<small>Since</small> 4 Apr 2031"} {
+		assert.Contains(t, page, named, "a narrow page has no heads of columns")
+	}
 	link = regexp.MustCompile(`https://[^/]+(/staff/in/\w+)`).FindStringSubmatch(page)
 	require.NotNil(t, link, page)
 	_, page = o.desk("en").gets(link[1])
