@@ -48,7 +48,9 @@ func rowsOf(x *room.Room) (room.Stage, []boardRow) {
 		if more := x.Plan().Extra[c]; more > 0 {
 			row.Extra = fact.Number(math.Round(100 * more))
 		}
-		row.Says = saysOf(row)
+		if row.Says = saysOf(row); stage.Over() && row.Says == "none" {
+			row.Says = "absent"
+		}
 		if b.Silent >= room.Silent && stage == room.Open && b.Here && row.Class != "over" && row.Class != "paused" {
 			row.Silence = b.Silent
 		}

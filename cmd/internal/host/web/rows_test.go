@@ -39,11 +39,11 @@ func TestTheWordsForASeat(t *testing.T) {
 		"away":  {"nothing heard · silent for 0:16 · time stood still for 0:16", "nichts gehört · seit 0:16 still · Zeit stand 0:16 lang still"},
 		"still": {"the time stands still", "die Zeit steht still"}, "halted": {"the time stands still · time stood still for 0:16", "die Zeit steht still · Zeit stand 0:16 lang still"},
 		"through": {"through", "fertig"}, "time": {"the time was up", "die Zeit war um"}, "closed": {"closed before the end", "vor dem Ende abgeschlossen"},
-		"void": {"void", "ungültig"}, "erased": {"erased", "gelöscht"},
+		"void": {"void", "ungültig"}, "erased": {"erased", "gelöscht"}, "none": {"not here", "nicht da"}, "absent": {"did not sit it", "war nicht da"},
 	}
 	o := newOffice(t)
 	both := [2]*desk{o.as("AB", staff.Assessor, "en"), o.as("CD", staff.Assessor, "de")}
-	both[0].makes(twoCases, "title", "Friday", "numbers", "a1 b2 c3 d4 e5 f6", "per-case", "1")
+	both[0].makes(twoCases, "title", "Friday", "numbers", "a1 b2 c3 d4 e5 f6 g7", "per-case", "1")
 	x := o.service.Rooms()[0]
 	path := "/staff/p/" + x.Plan().ID + "/"
 	says := func(want string) { // of each number
@@ -78,7 +78,7 @@ func TestTheWordsForASeat(t *testing.T) {
 	begin(left)
 	between := admitted(t, x, "F6")
 	ends(t, x, between, begin(between))
-	says("through time first runs runs between")
+	says("through time first runs runs between none")
 	require.NoError(t, x.Pass(16*time.Second))
 	_, err := x.Beat(left, "tab", false)
 	require.NoError(t, err)
@@ -87,8 +87,8 @@ func TestTheWordsForASeat(t *testing.T) {
 
 	both[0].posts(path+"shut", "candidate", "E5", "reason", "left")
 	both[0].posts(path+"move", "do", "halted", "reason", "alarm")
-	says("through time still halted closed still")
-	for i, handed := range []string{"3 of 6 have handed in", "3 von 6 haben abgegeben"} {
+	says("through time still halted closed still none")
+	for i, handed := range []string{"3 of 7 have handed in", "3 von 7 haben abgegeben"} {
 		_, page := both[i].gets(path)
 		assert.Contains(t, page, handed)
 		_, page = both[i].gets(path + "seat/E5")
@@ -97,14 +97,14 @@ func TestTheWordsForASeat(t *testing.T) {
 
 	both[0].posts(path+"move", "do", "resumed")
 	both[0].posts(path+"move", "do", "shut", "reason", "the end")
-	says("through time closed closed closed closed")
+	says("through time closed closed closed closed absent")
 	for do, c := range map[room.Deed]string{room.Voided: "A1", room.Erasable: "B2"} {
 		require.NoError(t, x.Ask(do, c, "AB", "asked for it", o.now))
 		require.NoError(t, x.Confirm(x.Requests()[0].N, "CD", o.now))
 	}
 	_, err = x.Erase("B2", "AB", "asked for it", o.now)
 	require.NoError(t, err)
-	says("void erased closed closed closed closed")
+	says("void erased closed closed closed closed absent")
 }
 
 // Who asked to open it early sees so on the board, where another one confirms it; and can
