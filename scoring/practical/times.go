@@ -96,6 +96,9 @@ func (r *record) times() Times {
 		out.Paused = 0
 	}
 	for _, i := range r.Interruptions {
+		if r.before(i) {
+			continue
+		}
 		out.Interrupted += i.Length()
 		if i.Between && r.has(i.Case) {
 			out.Paused -= i.Length()

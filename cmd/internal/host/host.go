@@ -246,7 +246,11 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 // pass lets pass what counts of the time since the last beat.
 func (s *Service) pass(since time.Duration, tell func(error)) {
 	for _, r := range s.Rooms() {
-		if err := r.Pass(served(since)); err != nil {
+		err := r.Pass(served(since))
+		if rest := since - served(since); rest > 0 {
+			err = errors.Join(err, room.Idle(r, rest))
+		}
+		if err != nil {
 			tell(err)
 		}
 	}

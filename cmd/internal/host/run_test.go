@@ -2,6 +2,7 @@ package host
 
 import (
 	"context"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"testing/synctest"
@@ -16,6 +17,7 @@ import (
 	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
 	"conoid/sim/chart"
+	"conoid/sim/optics"
 	"conoid/sim/sitting"
 )
 
@@ -28,12 +30,14 @@ func TestServed(t *testing.T) {
 	}
 }
 
-// held is a room with a practical of one case that is open, over a store that may fail.
+var runKeys = sync.OnceValues(practical.NewKeys)
+
+// held is a room with a practical of two cases that is open, over a store that may fail.
 func held(t *testing.T, before func(int, storetest.Write) (bool, error)) *room.Room {
-	k, err := practical.NewKeys()
+	k, err := runKeys()
 	require.NoError(t, err)
 	p := practical.Plan{Title: "Friday", PerCase: 2 * time.Hour}
-	for _, c := range cases.Library()[:1] {
+	for _, c := range cases.Library()[:2] {
 		p.Cases = append(p.Cases, practical.Case{ID: c.ID, Title: c.Title, Text: string(cases.Write(c))})
 	}
 	plan, err := practical.New(p, k)
@@ -87,6 +91,16 @@ func TestASuspendedService(t *testing.T) {
 		assert.LessOrEqual(t, done.Elapsed-before, beat+1500*time.Millisecond, asleep)
 		assert.GreaterOrEqual(t, done.Elapsed-before, beat, asleep)
 	}
+	require.NoError(t, r.Move(room.Shut, "AB", "the end", time.Now()))
+	results, err := r.Results()
+	require.NoError(t, err)
+	k, err := runKeys()
+	require.NoError(t, err)
+	rec, err := practical.ReadResult(r.Plan(), "A7", results["A7"], k.Key())
+	require.NoError(t, err)
+	sheet, err := practical.NewMarker(r.Plan(), r.Plan()).Mark(rec)
+	require.NoError(t, err)
+	assert.InDelta(t, (8*time.Hour + 65*time.Second).Seconds(), sheet.Times.Interrupted.Seconds(), 3, "as long as nobody was served")
 }
 
 // The timekeeper waits for the disk for an hour: the time of those who examine stands
@@ -103,7 +117,12 @@ func TestATimekeeperThatHangs(t *testing.T) {
 		session := enters(t, r, "A7")
 		_, err := r.Begin(session, "tab")
 		require.NoError(t, err)
-		enters(t, r, "B2") // who waits, so that their time is kept each second
+		other := enters(t, r, "B2") // who is between cases, so that their time is kept each second
+		_, err = r.Begin(other, "tab")
+		require.NoError(t, err)
+		end := sitting.Action{Do: sitting.End, Rx: &optics.Rx{Sphere: -1}}
+		_, err = r.Act(other, wire.Act{Tab: "tab", Place: 1, N: 1, ID: "x", Action: end})
+		require.NoError(t, err)
 
 		s := &Service{now: time.Now, rooms: []*room.Room{r}}
 		ctx, stop := context.WithCancel(t.Context())

@@ -209,4 +209,10 @@ func TestHosted(t *testing.T) {
 	for _, secret := range []string{"error", cases.Library()[0].Hash(), cases.Library()[0].ID} {
 		assert.NotContains(t, kept, secret)
 	}
+	b.press("another") // of a rehearsal nothing is lost
+	atDoor := func() bool { return !strings.Contains(strings.Join(b.labels(), " "), "A7") && has(b.status(), "enter") }
+	b.until("another ticket can be typed", atDoor)
+	b.reload()
+	b.until("it is the same after a reload", atDoor)
+	b.shot("served-another.png")
 }

@@ -222,7 +222,7 @@ func (s *seat) do(a wire.Act) error {
 		err = s.append(o, a.ID)
 	}
 	if s.time.unkept = err != nil; s.time.unkept {
-		s.open = nil // as it was kept, it is read again
+		s.open, s.steps = nil, stepsOf(s) // as it was kept, it is read again
 		return notKept(err)
 	}
 	return notKept(s.settle())
@@ -254,7 +254,7 @@ func (s *seat) done(stage Stage, o *open, n int) *wire.Done {
 // clock is how the time stands.
 func (s *seat) clock(stage Stage) wire.Clock {
 	now, paused := s.attempt.behind()
-	c := wire.Clock{Stage: wire.Lobby, Held: stage == Held || paused, Shut: stage.Over()}
+	c := wire.Clock{Stage: wire.Lobby, Number: s.candidate, Waits: stage == Scheduled, Held: stage == Held || paused, Shut: stage.Over()}
 	switch now := now.(type) {
 	case practical.Ready:
 		c.Stage, c.Place = wire.Ready, now.Place()

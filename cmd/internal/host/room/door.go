@@ -108,6 +108,20 @@ func (r *Room) Enter(ticket, id string) (session string, err error) {
 	return session, nil
 }
 
+// Leave gives the place of a session up, which lets nobody in from then on: at that machine
+// another ticket is to be typed. Only who can do nothing there any more does.
+func Leave(r *Room, session string) error {
+	s, stage, err := r.at(session)
+	if err != nil {
+		return err
+	}
+	defer s.mu.Unlock()
+	if !s.attempt.over() && !stage.Over() {
+		return s.not(wire.NotNow, stage)
+	}
+	return notKept(r.letIn(s, nil, nil, ""))
+}
+
 // sessionOf is the session that a ticket gives to who uses it with an ID: made of both
 // by a key that only the service has, so that nothing has to be kept to give it again.
 // It is no easier to guess than the ID and the key are.

@@ -25,6 +25,17 @@ func (h *hall) stood(number string) map[string]time.Duration {
 	return stood
 }
 
+// sits lets time pass for some who are heard.
+func (h *hall) sits(d time.Duration, all ...*candidate) {
+	for ; d > 0; d -= 5 * time.Second {
+		h.passes(5 * time.Second)
+		for _, c := range all {
+			_, err := h.Beat(c.session, "tab", false)
+			require.NoError(h.t, err)
+		}
+	}
+}
+
 // That the time was stopped for everybody stands in each record, with the reason, as if
 // each had been stopped: of who came meanwhile from then on, and of who was stopped alone
 // for their own reason while they were.
@@ -49,10 +60,10 @@ func TestAHaltStandsInTheRecords(t *testing.T) {
 	require.NoError(t, h.Pause("C3", "IN", "looks ill", h.now))
 	h.passes(time.Minute)
 	require.NoError(t, h.Move(room.Resumed, "IN", "", h.now))
-	h.passes(time.Minute)
+	h.sits(time.Minute, a, b, c)
 	require.NoError(t, h.GoOn("C3", "IN", h.now))
 	c.begins()
-	h.passes(5 * time.Second)
+	h.sits(5*time.Second, a, b, c)
 	require.NoError(t, h.Move(room.Shut, "AB", "the end", h.now))
 	assert.Equal(t, map[string]time.Duration{"an alarm": 3 * time.Minute}, h.stood("A7"))
 	assert.Equal(t, map[string]time.Duration{"unwell": 2 * time.Minute, "an alarm": time.Minute}, h.stood("B2"))

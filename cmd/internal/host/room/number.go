@@ -112,7 +112,7 @@ func mayRenumber(s *seat) error {
 
 // take gives an attempt the number under which it is kept.
 func (s kept) take(reason string) error {
-	return s.attempt.Renumber(s.number, reason, s, s.time.wall)
+	return s.attempt.Renumber(s.number, reason, s, s.time.now())
 }
 
 // meanwhile is the number of nobody, under which a seat is while two are exchanged: no

@@ -49,6 +49,7 @@ type Room struct {
 	secret   []byte          // of the hashes of tickets and sessions
 	keys     *practical.Keys // that sign what is set down beside the results
 	patients []*patient
+	unserved time.Duration // has passed while nothing could be kept; of [Room.Pass] alone
 
 	deeds sync.Mutex // of the staff: one is done after the other
 	register

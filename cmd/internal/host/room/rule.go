@@ -10,7 +10,7 @@ import (
 // Grant gives a candidate more time, for the case under way or else the next one.
 func (o *Office) Grant(candidate string, more time.Duration, who, reason string, now time.Time) error {
 	return o.rule(Note{Who: who, Do: Granted, Candidate: candidate, Reason: reason, Time: more}, now, func(s *seat) error {
-		return s.attempt.Grant(more, reason, s.time.wall)
+		return s.attempt.Grant(more, reason, s.time.now())
 	})
 }
 
@@ -102,7 +102,27 @@ func (o *Office) GoOn(candidate, who string, now time.Time) error {
 func resume(o *Office, n Note, now time.Time) error {
 	all, unlock := o.r.locked()
 	defer unlock()
-	return o.r.enter(Open, now, n, all, stood)
+	return o.r.enter(Open, now, n, all, func(s *seat) error {
+		if err := s.count(); err != nil || !s.attempt.sits() {
+			return err
+		}
+		return stood(s)
+	})
+}
+
+// begins opens the practical. Who was let in before waited until now.
+func begins(o *Office, n Note, now time.Time) error {
+	all, unlock := o.r.locked()
+	defer unlock()
+	return o.r.enter(Open, now, n, all, func(s *seat) error {
+		if !s.attempt.sits() {
+			return nil
+		}
+		if !s.attempt.paused() || now.After(s.time.wall) {
+			s.time.wall = now.Round(0)
+		}
+		return s.count()
+	})
 }
 
 // shut closes the practical, and hands in what is under way, as it stands. All places wait

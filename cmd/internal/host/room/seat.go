@@ -21,6 +21,7 @@ type seat struct {
 	way
 	attempt attempt
 	open    *open // the case that was begun last; nil before, or until it is read again
+	steps   int   // that were kept of it, while it is to be read again
 	time    spell
 	draft   *draft // of a deed that is being done; nil else
 }
@@ -56,7 +57,26 @@ func (r *Room) seatOf(k store.Seat, now time.Time, writes *[]write) (*seat, erro
 	}
 	err = drafted([]*seat{s}, func(s *seat) error { return goOn(s, before, now) }, writes)
 	s.draft, s.time.wall = nil, now
+	s.steps = stepsOf(s)
 	return s, err
+}
+
+// stepsOf is how many steps were kept of the case that was begun last; 0 where that cannot
+// be read.
+func stepsOf(s *seat) int {
+	n := s.begun()
+	if n == 0 {
+		return 0
+	}
+	text, err := keepOf(s).Log(s.entry().Order()[n-1])
+	if err != nil {
+		return 0
+	}
+	rec, err := sitting.ReadLog(bytes.NewReader(text))
+	if err != nil || len(rec.Events) == 0 {
+		return 0
+	}
+	return sitting.StepsAfter(rec.Events)[len(rec.Events)-1]
 }
 
 // goOn goes on at a seat after the service was started again. Time that stood still does

@@ -18,8 +18,9 @@ const (
 
 // spell is the time of a candidate since they were heard last.
 type spell struct {
-	wall   time.Time     // of the attempt: it goes on with what counts only
+	wall   time.Time     // of the attempt: the clock of the service, as far as it is in the record
 	owed   time.Duration // has passed since, and does not count yet
+	still  time.Duration // before that: did not count, and is not in the record yet
 	lost   time.Duration // did not count, in this case
 	away   bool          // nothing was heard for too long
 	silent time.Duration // nothing was heard for so long
@@ -79,11 +80,19 @@ func (s *seat) pass(spent time.Duration) error {
 	lose := min(s.time.owed, mostLost-s.time.lost)
 	s.time.lost += lose
 	s.time.owed -= lose
+	s.time.still += lose
+	if s.time.owed == 0 && !s.stated() {
+		return nil
+	}
 	return s.count()
 }
 
-// count has the time count that is owed, and hands in a case whose time is up.
+// count has the time count that is owed, and hands in a case whose time is up. Before
+// the first case there is none: the candidate waits.
 func (s *seat) count() error {
+	if err := unheard(s); err != nil {
+		return err
+	}
 	owed := s.time.owed
 	s.time.owed = 0
 	switch s.attempt.State().(type) {
@@ -96,11 +105,29 @@ func (s *seat) count() error {
 		return err
 	case practical.Ready:
 		s.time.wall = s.time.wall.Add(owed)
+		if s.begun() == 0 {
+			return practical.Waits(s.attempt.Attempt, s.time.wall)
+		}
 		_, err := s.attempt.Tick(s.time.wall, owed)
 		return err
 	}
 	return nil
 }
+
+// unheard puts into the record of a candidate what did not count and is not there yet.
+func unheard(s *seat) error {
+	until := s.time.wall.Add(s.time.still)
+	if s.time.still > 0 && s.begun() > 0 && s.attempt.sits() && !s.attempt.paused() {
+		if err := practical.Unheard(s.attempt.Attempt, s.time.wall, until); err != nil {
+			return err
+		}
+	}
+	s.time.wall, s.time.still = until, 0
+	return nil
+}
+
+// now is what the clock of the service shows, once what is owed was counted.
+func (t *spell) now() time.Time { return t.wall.Add(t.halted) }
 
 // handIn hands in the case under way.
 func (s *seat) handIn() error {
@@ -112,28 +139,68 @@ func (s *seat) handIn() error {
 	return nil
 }
 
-// Pass lets time pass for everybody at a practical that is open, by a clock that
+// Pass lets time pass for everybody at a practical that is not over, by a clock that
 // nobody can set. It is called often, and by one goroutine. While the store cannot
-// keep what is done no time passes, for nobody can do anything.
+// keep what is done none counts, for nobody can do anything.
 func (r *Room) Pass(spent time.Duration) error {
-	stage := r.Stage()
-	switch {
-	case r.unsure.Load() != nil:
-		return r.tryAgain()
-	case stage != Open && stage != Held || r.Broken() != nil:
-		return nil
-	case r.store.ails.Load():
-		return r.tryAgain()
+	if r.unsure.Load() != nil || r.store.ails.Load() && goes(r) {
+		r.unserved += spent
+		if err := r.tryAgain(); err != nil {
+			return err
+		}
+		spent, r.unserved = r.unserved, 0
+		return Idle(r, spent)
 	}
+	return passes(r, func(s *seat, stage Stage) error {
+		switch stage {
+		case Scheduled:
+			waits(s, spent)
+		case Held:
+			halts(s, spent)
+		default:
+			return s.pass(spent)
+		}
+		return nil
+	})
+}
+
+// Idle lets time pass in which the service served nobody: it counts for nobody.
+func Idle(r *Room, spent time.Duration) error {
+	return passes(r, func(s *seat, stage Stage) error {
+		switch {
+		case stage == Held:
+			halts(s, spent)
+		case stage == Scheduled || s.attempt.paused():
+			waits(s, spent)
+		case s.attempt.sits():
+			s.time.still += spent
+		}
+		return nil
+	})
+}
+
+// goes reports whether the clock of a practical goes: it is not over, and not one that can
+// only be read.
+func goes(r *Room) bool { return !r.Stage().Over() && r.Broken() == nil }
+
+// passes lets time pass at all seats, if the clock goes.
+func passes(r *Room, do func(*seat, Stage) error) error {
+	if !goes(r) {
+		return nil
+	}
+	stage := r.Stage()
 	return atOnce(r.all(), func(s *seat) error {
 		s.mu.Lock()
 		defer s.mu.Unlock()
-		if stage == Held {
-			halts(s, spent)
-			return nil
-		}
-		return s.pass(spent)
+		return do(s, stage)
 	})
+}
+
+// waits lets time pass at a seat where it counts for nothing, and needs no note.
+func waits(s *seat, spent time.Duration) {
+	if s.attempt.sits() {
+		s.time.wall = s.time.wall.Add(spent)
+	}
 }
 
 // halts lets time pass at a seat while it stands still for everybody.

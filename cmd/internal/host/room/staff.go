@@ -110,6 +110,8 @@ func (o *Office) Move(do Deed, who, reason string, now time.Time) error {
 	switch {
 	case do == Opened && o.Early(now):
 		return ErrEarly
+	case do == Opened:
+		return begins(o, n, now)
 	case do == Shut:
 		return shut(o, n, now)
 	case do == Resumed:
@@ -178,7 +180,7 @@ func (s *seat) standing(stage Stage) Standing {
 	b := Standing{
 		Candidate: s.candidate, Clock: s.clock(stage), Ticket: s.ticket != nil, Here: s.session != nil,
 		Away: s.time.away, Lost: s.time.lost, Silent: s.time.silent,
-		Hidden: s.time.hidden.since, Unseen: s.time.hidden.inAll,
+		Hidden: s.time.hidden.since, Unseen: s.time.hidden.inAll, Steps: s.steps,
 	}
 	switch now := s.attempt.State().(type) {
 	case practical.Over:

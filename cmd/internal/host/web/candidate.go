@@ -35,6 +35,7 @@ func (s Seats) Handler() http.Handler {
 	a := answering{s, newLimits(), http.NewServeMux()}
 	a.HandleFunc("POST "+wire.EnterPath, a.enter)
 	a.HandleFunc("GET "+wire.StatePath, a.state)
+	a.HandleFunc("POST "+wire.LeavePath, a.leave)
 	posted(a, wire.ClaimPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Claim(session, t.Tab) })
 	posted(a, wire.BeginPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Begin(session, t.Tab) })
 	posted(a, wire.BeatPath, func(x *room.Room, session string, t wire.Tab) (any, error) { return x.Beat(session, t.Tab, t.Hidden) })
@@ -140,12 +141,41 @@ func (a answering) enter(w http.ResponseWriter, r *http.Request) {
 		say(w, nil, err)
 		return
 	}
-	http.SetCookie(w, &http.Cookie{
-		Name: cookie, Value: base64.RawURLEncoding.EncodeToString([]byte(session)), Path: "/",
-		Secure: true, HttpOnly: true, SameSite: http.SameSiteStrictMode,
-	})
+	http.SetCookie(w, cookieOf(session))
 	value, err := x.Seat(session)
 	say(w, value, err)
+}
+
+// cookieOf is the cookie with a session.
+func cookieOf(session string) *http.Cookie {
+	return &http.Cookie{
+		Name: cookie, Value: base64.RawURLEncoding.EncodeToString([]byte(session)), Path: "/",
+		Secure: true, HttpOnly: true, SameSite: http.SameSiteStrictMode,
+	}
+}
+
+// leave has whoever is through leave the place. The browser forgets the session, whether
+// there is still a place with it or not.
+func (a answering) leave(w http.ResponseWriter, r *http.Request) {
+	if err := read(w, r, &wire.Tab{}); err != nil {
+		say(w, nil, err)
+		return
+	}
+	session := sessionOf(r)
+	if x := a.at(session); x != nil {
+		if !a.sessions.takes(session, a.Now()) {
+			say(w, nil, errTooMany)
+			return
+		}
+		if err := room.Leave(x, session); err != nil && !nobody(err) {
+			say(w, nil, err)
+			return
+		}
+	}
+	gone := cookieOf("")
+	gone.MaxAge = -1
+	http.SetCookie(w, gone)
+	say(w, wire.Seat{Clock: wire.Clock{Stage: wire.Door}}, nil)
 }
 
 // admits is the room that a ticket lets into, and the session that it gives there.

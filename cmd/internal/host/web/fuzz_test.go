@@ -16,7 +16,7 @@ import (
 // a bench knows, in JSON, which tells nothing of the truth; and the place of who sits
 // there is as the log has it. With "" for a cookie it comes from a candidate's page.
 func FuzzRequests(f *testing.F) {
-	paths := []string{wire.EnterPath, wire.ClaimPath, wire.BeginPath, wire.BeatPath, wire.ActPath}
+	paths := []string{wire.EnterPath, wire.ClaimPath, wire.BeginPath, wire.LeavePath, wire.BeatPath, wire.ActPath}
 	for i, body := range []string{
 		`{"ticket":"AAAA-AAAA-AAAA","id":"x"}`, `{"tab":"tab"}`, `{"tab":"tab","hidden":true}`, `{"tab":"another"}`,
 		`{"tab":"tab","place":1,"n":1,"id":"x","action":{"do":"show","chart":"fan"}}`,

@@ -19,6 +19,7 @@ const (
 	BeginPath = "/s/begin" // Tab, gives a Seat: the next case begins
 	ActPath   = "/s/act"   // Act, gives a Done
 	BeatPath  = "/s/beat"  // Tab, gives a Clock
+	LeavePath = "/s/leave" // Tab, gives a Seat: whoever is through leaves the place, and another ticket can be used
 )
 
 // Silent is how long nothing is heard of a bench before the candidate's time stands still:
@@ -61,11 +62,13 @@ const (
 // Clock is how the time stands.
 type Clock struct {
 	Stage   Stage          `json:"stage"`
-	Place   int            `json:"place"`          // of the case that is under way or comes next, from 1
-	Held    bool           `json:"held,omitempty"` // the time stands still, for everybody or for this candidate
-	Shut    bool           `json:"shut,omitempty"` // the practical is closed: nobody is let in any more
-	Elapsed time.Duration  `json:"elapsed"`        // of the case under way
-	Left    *time.Duration `json:"left,omitempty"` // for it; nil: no limit
+	Number  string         `json:"number,omitempty"` // of the candidate, which may have been corrected since
+	Place   int            `json:"place"`            // of the case that is under way or comes next, from 1
+	Waits   bool           `json:"waits,omitempty"`  // the practical is not open yet
+	Held    bool           `json:"held,omitempty"`   // the time stands still, for everybody or for this candidate
+	Shut    bool           `json:"shut,omitempty"`   // the practical is closed: nobody is let in any more
+	Elapsed time.Duration  `json:"elapsed"`          // of the case under way
+	Left    *time.Duration `json:"left,omitempty"`   // for it; nil: no limit
 }
 
 // Seat is all that a bench has to know when it comes.

@@ -5,10 +5,12 @@ package bench
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -33,9 +35,13 @@ import (
 type wires struct {
 	http.Handler
 	cookie string
+	cut    atomic.Bool // nothing comes through
 }
 
 func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, []byte, error) {
+	if w.cut.Load() {
+		return 0, nil, errors.New("no way")
+	}
 	r := httptest.NewRequest(method, path, bytes.NewReader(body))
 	r.Header.Set("Cookie", w.cookie)
 	reply := httptest.NewRecorder()

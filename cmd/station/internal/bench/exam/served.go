@@ -22,6 +22,8 @@ type Served struct {
 	s      *service
 	ticket string // as it is typed
 	shown  wire.Stage
+	number string // that the candidate was told to have; "" before
+	asks   bool   // whether the place is to be left
 }
 
 // Serve is the door of a service; a candidate who was let in before goes on.
@@ -43,18 +45,29 @@ func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
 		d.Notice.Refuse(err)
 	}
 	if said == nil {
+		x.number, x.asks = "", false
 		x.s.wait(spent, nil)
 		return desk.Stay{}
 	}
+	x.ticket = ""
 	if x.shown != said.Stage {
 		x.shown = said.Stage
 		d.Notice.Clear()
 	}
+	x.knows(d, said.Candidate)
 	if said.Stage == wire.Running && said.Patient != nil {
 		return x.sit(d, said)
 	}
 	x.s.wait(spent, said)
 	return desk.Stay{}
+}
+
+// knows takes in the number of the candidate, who is told when it is another one.
+func (x *Served) knows(d *desk.Desk, number string) {
+	if x.number != "" && x.number != number {
+		d.Notice.Tell("bench.served.number", "candidate", number)
+	}
+	x.number = number
 }
 
 // sit shows the bench with the patient of the case under way.
@@ -95,6 +108,9 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 				about = "bench.served.lobby.shut"
 			}
 			c.Para(v.Text(about), ui.Body)
+			if said.Shut {
+				x.leaving(d, said, v, c, false)
+			}
 		case said.Stage == wire.Ready:
 			x.ready(d, said, v, c, &next)
 		case said.Stage == wire.Over:
@@ -110,6 +126,7 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 			c.Gap(8)
 			shown(v, c, said.Points)
 			c.Para(v.Text("bench.served.over.about"), ui.Body)
+			x.leaving(d, said, v, c, !said.Rehearsal)
 		default:
 			c.Para(v.Text("bench.served.sent"), ui.Quiet)
 		}
@@ -170,7 +187,14 @@ func (x *Served) door(d *desk.Desk, v voice.Voice, c *ui.Column, next *desk.Next
 
 // ready stands before a case.
 func (x *Served) ready(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Column, next *desk.Next) {
-	c.Para(v.Text("bench.exam.ready", "candidate", said.Candidate, "n", said.Place, "all", said.Places), ui.Head)
+	head := "bench.exam.ready"
+	if said.Waits {
+		head = "bench.served.let-in"
+	}
+	c.Para(v.Text(head, "candidate", said.Candidate, "n", said.Place, "all", said.Places), ui.Head)
+	if said.Waits {
+		c.Para(v.Text("bench.served.let-in.about", "begin", v.Text("bench.exam.begin")), ui.Strong)
+	}
 	c.Gap(4)
 	places(d.UI, c, said.Place, said.Places)
 	c.Gap(8)
@@ -187,7 +211,7 @@ func (x *Served) ready(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Colum
 	c.Para(v.Text(formRule(false)), ui.Body)
 	c.Gap(14)
 	c.Flow(func(f *ui.Flow) {
-		if f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {
+		if !said.Waits && !said.Held && f.Button("begin", v.Text("bench.exam.begin"), ui.Primary) {
 			d.Notice.Clear()
 			x.s.begin()
 		}

@@ -66,6 +66,7 @@ func (u *servedUse) goesOn(d *desk.Desk) desk.Next {
 		}
 		return u.back()
 	}
+	u.renumbered(d, now.Number)
 	if left, due := u.due(now); due && left != u.warned {
 		u.warned = left
 		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
@@ -74,7 +75,21 @@ func (u *servedUse) goesOn(d *desk.Desk) desk.Next {
 	if u.v.Busy() {
 		d.UI.Wake(d.At + 50*time.Millisecond)
 	}
+	if _, is := u.unheard(); is { // the clock stands still then, and wakes nobody
+		d.UI.Wake(d.At + time.Second)
+	}
 	return desk.Stay{}
+}
+
+// renumbered takes in the number of the candidate, which may have been corrected.
+func (u *servedUse) renumbered(d *desk.Desk, number string) {
+	if number == "" || number == u.said.Candidate {
+		return
+	}
+	said := *u.said
+	said.Candidate = number
+	u.said = &said
+	u.x.knows(d, number)
 }
 
 // due is the warning that is due; false for none.
@@ -94,27 +109,49 @@ func (u *servedUse) back() desk.Next {
 // Clock implements chairside.Use.
 func (u *servedUse) Clock() time.Duration { return u.x.s.now().Elapsed }
 
-// Facts implements chairside.Use. While nothing comes back, that is what matters.
+// Facts implements chairside.Use. While nothing comes back that is said, too.
 func (u *servedUse) Facts(v voice.Voice, c chair.Chair) []string {
 	now, steps := u.x.s.now(), fact.Count(c.Steps().Total())
-	if since, is := u.unheard(); is {
-		few, about := v.Text("bench.served.unheard", "clock", since), "bench.served.unheard.about"
-		if since >= hand {
-			about = "bench.served.unheard.hand"
-		}
-		return []string{v.Text(about, "clock", since), few, few, v.Value(since)}
-	}
 	who := u.said.Candidate
+	if since, is := u.unheard(); is {
+		return unheardFacts(v, who, u.shows(now), since)
+	}
 	if now.Held {
 		return []string{v.Text("bench.exam.who", "candidate", who, "facts", v.Text("bench.served.held")), who}
 	}
-	clock, eye := now.Elapsed, chairside.Eye(v, c.Brief().Tested)
+	clock, eye := u.shows(now), chairside.Eye(v, c.Brief().Tested)
 	few := v.Text("bench.bar.few", "clock", clock, "steps", steps)
 	facts := []string{few, few}
-	if now.Left != nil && u.said.ShowClock {
-		clock, facts = *now.Left, chairside.LeftFacts(v, eye, *now.Left, steps)
+	if u.limited(now) {
+		facts = chairside.LeftFacts(v, eye, clock, steps)
 	}
 	return numbered(v, who, clock, facts)
+}
+
+// limited reports whether the candidate is shown how much time is left.
+func (u *servedUse) limited(now wire.Clock) bool { return now.Left != nil && u.said.ShowClock }
+
+// shows is the time that the candidate is shown: how much is left, or was used.
+func (u *servedUse) shows(now wire.Clock) time.Duration {
+	if u.limited(now) {
+		return *now.Left
+	}
+	return now.Elapsed
+}
+
+// unheardFacts are the candidate's number and time as they were heard last, and that nothing
+// came back since, down to the fewest.
+func unheardFacts(v voice.Voice, who string, clock, since time.Duration) []string {
+	about := "bench.served.unheard.about"
+	if since >= hand {
+		about = "bench.served.unheard.hand"
+	}
+	few := v.Text("bench.served.unheard", "clock", since)
+	at := func(facts string) string { return v.Text("bench.served.at", "clock", clock, "facts", facts) }
+	return []string{
+		v.Text("bench.exam.who.few", "candidate", who, "facts", at(v.Text(about, "clock", since))),
+		v.Text("bench.exam.who.few", "candidate", who, "facts", at(few)), v.Text("bench.exam.who.few", "candidate", who, "facts", few), v.Value(since),
+	}
 }
 
 // unheard is for how long nothing came back, if that is to be said.

@@ -34,6 +34,7 @@ type service struct {
 	mu    sync.Mutex
 	asked asked
 	known bool // the service has said whether the page has a place
+	left  bool // the place was left, which is nothing to be told of
 	news  bool // something was said that no screen has looked at
 	said  *wire.Seat
 	clock wire.Clock
@@ -99,7 +100,9 @@ func (s *service) take(deed bool, said wire.Seat, err error) {
 		s.known, s.said, s.clock, s.at = true, &said, said.Clock, time.Now()
 	case err == nil || nobody(err):
 		s.known, s.said = true, nil
-		if sat {
+		if s.left {
+			s.left = false
+		} else if sat {
 			s.err = errEnded
 		} else if deed {
 			s.err = fact.Refuse("served.no-session")
@@ -195,6 +198,17 @@ func (s *service) comes() {
 	})
 }
 
+// another leaves the place, so that another ticket can be typed.
+func (s *service) another() {
+	s.ask(true, func(ctx context.Context) (wire.Seat, error) {
+		said, err := s.insists(ctx, wire.LeavePath, wire.Tab{Tab: s.tab})
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.left = err == nil || nobody(err)
+		return said, err
+	})
+}
+
 // begin begins the next case.
 func (s *service) begin() {
 	s.ask(true, func(ctx context.Context) (wire.Seat, error) {
@@ -202,8 +216,9 @@ func (s *service) begin() {
 	})
 }
 
-// wait asks again after a while, where something may come of itself: at the end, the
-// marks. A page that nobody has told whether it has a place asks for that.
+// wait asks again after a while, where something may come of itself: at the end the
+// marks, or that the place is no more. A page that nobody has told whether it has a place
+// asks for that.
 func (s *service) wait(spent time.Duration, said *wire.Seat) {
 	every := lobbyAsks
 	if said != nil && said.Stage == wire.Over {
@@ -216,7 +231,7 @@ func (s *service) wait(spent time.Duration, said *wire.Seat) {
 	switch {
 	case said == nil && !s.knows():
 		s.comes()
-	case said != nil && said.Points == nil:
+	case said != nil:
 		s.look()
 	}
 }
@@ -346,6 +361,9 @@ func (s *service) leave() {
 	if s.said != nil {
 		said := *s.said
 		said.Patient, said.Stage = nil, ""
+		if s.clock.Number != "" {
+			said.Candidate = s.clock.Number
+		}
 		s.said = &said
 	}
 	s.mu.Unlock()

@@ -237,6 +237,34 @@ func TestAPageThatComes(t *testing.T) {
 	})
 }
 
+// A page at the end asks on, with its points too: once the place is no more, as that of who
+// was erased, nothing of it is shown.
+func TestAPlaceThatIsErased(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		over := stage(wire.Over)
+		over.Points = []float64{90}
+		a := newAnswers(func(_ context.Context, _ string, n int) (any, error) {
+			if n < 3 {
+				return over, nil
+			}
+			return stage(wire.Door), nil
+		})
+		s := newService(a, nil)
+		s.look()
+		for i := range 3 {
+			synctest.Wait()
+			said, err := s.heard()
+			if i == 2 {
+				assert.Nil(t, said)
+				assert.ErrorContains(t, err, "served.ended")
+				return
+			}
+			require.NotNil(t, said)
+			s.wait(overAsks, said)
+		}
+	})
+}
+
 // A beat goes out every five seconds, and within one of when the page is hidden or can be
 // seen again; one whose reply does not come keeps the next from nothing.
 func TestBeats(t *testing.T) {
