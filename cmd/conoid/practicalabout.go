@@ -7,8 +7,10 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"conoid/cmd/internal/report/classes"
+	other "conoid/scoring/exchange"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 )
@@ -20,6 +22,7 @@ const (
 	nowhere   mention = iota
 	deletable         // it is the candidate's alone, or can be made anew
 	inTable           // a row of a table of numbers
+	inSent            // among what was sent to other systems, which has to be known to be voided
 	signedIn          // among decisions, which have to be signed anew
 	elsewhere         // in a text that no command wrote
 	damaged           // a result that does not say whose it is
@@ -27,8 +30,9 @@ const (
 )
 
 // written are the names of the files that can be made anew from results; what is
-// written for other systems lies beside a report, once in a folder of its own.
-var written = []string{"class.html", "class.csv", "class.json", "statements.json", "sittings.csv", "gradebook.csv", "fhir.json"}
+// written for other systems lies beside a report, once in a folder of its own. What
+// statements.json says can be made anew as well, but not what was sent and when.
+var written = []string{"class.html", "class.csv", "class.json", "sittings.csv", "gradebook.csv", "fhir.json"}
 
 // about says how a file tells of the candidate.
 func (f *forgetting) about(path string) mentioned {
@@ -48,6 +52,8 @@ func (f *forgetting) about(path string) mentioned {
 			return mentioned{path: path, is: deletable}
 		}
 		return mentioned{path: path}
+	case filepath.Base(path) == "statements.json":
+		return f.inSent(path, data)
 	case slices.Contains(written, filepath.Base(path)) || filepath.Base(filepath.Dir(path)) == "fhir":
 		if f.reported(path, data) {
 			return mentioned{path: path, is: deletable}
@@ -60,6 +66,29 @@ func (f *forgetting) about(path string) mentioned {
 		return mentioned{path: path}
 	}
 	return f.inText(path, data)
+}
+
+// inSent is how the candidate stands in statements. What this program did not write is as
+// any other report.
+func (f *forgetting) inSent(path string, data []byte) mentioned {
+	sent, err := other.ReadStatements(path, data)
+	if err != nil {
+		if f.reported(path, data) {
+			return mentioned{path: path, is: deletable}
+		}
+		return mentioned{path: path}
+	}
+	left, n, err := other.Forget(sent, f.candidate, time.Now(), other.Words{Language: f.voice.Language, Say: f.voice.Say})
+	if err == nil && n == 0 {
+		return mentioned{path: path}
+	}
+	if err == nil {
+		data, err = other.EncodeStatements(left)
+	}
+	if err != nil {
+		return mentioned{path: path, is: unread}
+	}
+	return mentioned{path, inSent, data}
 }
 
 // reported reports whether the candidate stands in what a report or an export says. A

@@ -153,7 +153,8 @@ func (c *collection) read(p *practical.Plan, todo *class.Collecting) error {
 
 // addExchange adds the files for other systems.
 func (c *collection) addExchange(v voice.Voice, files map[string][]byte, p *practical.Plan, done *class.Class, sent []other.Statement) error {
-	sittings, words := done.Sittings(p), other.Words{Language: v.Language, Say: v.Say}
+	sittings, notBegun := done.Sittings(p)
+	words := other.Words{Language: v.Language, Say: v.Say}
 	var all []other.Statement
 	for i := range sittings {
 		told, err := other.Statements(&sittings[i], c.home, words)
@@ -173,7 +174,7 @@ func (c *collection) addExchange(v voice.Voice, files map[string][]byte, p *prac
 		return err
 	}
 	var lines, book bytes.Buffer
-	err = errors.Join(other.WriteSittings(&lines, sittings), other.WriteGradebook(&book, sittings))
+	err = errors.Join(other.WriteSittings(&lines, sittings), other.WriteGradebook(&book, slices.Concat(sittings, notBegun)))
 	files["sittings.csv"], files["gradebook.csv"] = lines.Bytes(), book.Bytes()
 	return err
 }
@@ -205,7 +206,7 @@ func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	bad := 0
 	for _, t := range c.Troubles {
 		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
-		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(t.What))
+		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(classes.OfCase(v, c, t.What)))
 		if t.Kind.Unmarked() {
 			bad++
 		}
@@ -233,15 +234,19 @@ func tellCodes(w io.Writer, v voice.Voice, c *class.Class) error {
 	}
 	fmt.Fprintln(w, classes.Codes(v, c, "practical.told.codes"))
 	for _, x := range c.Codes {
+		who := x.Candidate
+		if x.Says == class.Another { // it has two results, of which the other one agrees
+			who += ", " + x.File
+		}
 		if x.Says != class.Agrees {
 			says := v.Value(x.Says)
 			if x.Whose != "" {
 				says += "; " + v.Text("practical.class.codes.whose", "candidate", x.Whose)
 			}
-			fmt.Fprintf(w, "  %s: %s\n", x.Candidate, says)
+			fmt.Fprintf(w, "  %s: %s\n", who, says)
 		}
 	}
-	if n := len(c.Codes) - c.Compared(class.Agrees); n > 0 {
+	if n := len(c.Codes) - c.Compared(class.Agrees) - c.Compared(class.Another); n > 0 {
 		return fact.Refuse("practical.told.codes-differ", "n", fact.Count(n))
 	}
 	return nil

@@ -7,8 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"conoid/cmd/internal/report/classes"
 	"conoid/render/voice"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -46,7 +48,8 @@ func practicalDecideCommand(v voice.Voice) *cobra.Command {
 		if err := writeNew(file, append(data, line...), 0o600, true); err != nil {
 			return err
 		}
-		fmt.Fprintln(cmd.OutOrStdout(), v.Text("practical.told.decided", "n", fact.Count(strings.Count(string(data), "\n")+1), "file", file, "named", quoted(file)))
+		decision := classes.Decision(v, classOf(p), d)
+		fmt.Fprintln(cmd.OutOrStdout(), v.Text("practical.told.decided", "decision", decision, "n", fact.Count(strings.Count(string(data), "\n")+1), "file", file, "named", quoted(file)))
 		return nil
 	}
 	a.flags(v, cmd)
@@ -57,6 +60,15 @@ func practicalDecideCommand(v voice.Voice) *cobra.Command {
 	fl.Float64Var(&points, "points", 0, v.Text("help.practical.flag.points"))
 	fl.StringVar(&d.Reason, "reason", "", v.Text("help.practical.flag.reason"))
 	return cmd
+}
+
+// classOf is a class of which the cases of a practical are known, and nothing else.
+func classOf(p *practical.Plan) *class.Class {
+	var c class.Class
+	for _, k := range p.Cases {
+		c.Cases = append(c.Cases, class.Case{ID: k.ID, Title: k.Title})
+	}
+	return &c
 }
 
 // decisionsIn is what a file of decisions holds; nothing when there is none.

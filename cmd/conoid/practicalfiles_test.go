@@ -3,12 +3,14 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"conoid/render/voice"
+	"conoid/scoring/practical/class"
 )
 
 // Every file of a folder is a result, or passed over with a reason; nothing outside of
@@ -53,4 +55,19 @@ func TestFilesOfAFolder(t *testing.T) {
 	named := resultFiles([]string{at("link.conoid-result"), at("gone.conoid-result")})
 	assert.NoError(t, named[0].Err, "whoever names a link means what it leads to")
 	assert.Contains(t, voice.English.Error(named[1].Err), "there is no such file")
+}
+
+// A second result, beside one whose code is on paper, is told as that, by its file, and is no
+// code that differs.
+func TestOfTwoResultsOneAgrees(t *testing.T) {
+	both := []class.Comparison{
+		{Candidate: "A7", File: "room/A7", Code: "7T8Y", Paper: "7T8Y", Says: class.Agrees},
+		{Candidate: "A7", File: "hall/A7", Code: "3478", Paper: "7T8Y", Says: class.Another},
+	}
+	var told strings.Builder
+	require.NoError(t, tellCodes(&told, voice.English, &class.Class{Codes: both}))
+	assert.Contains(t, told.String(), "1 agrees, 0 differ, 0 without a whole result, 0 without a slip. 1 more is of a candidate")
+	assert.Contains(t, told.String(), "  A7, hall/A7: the slip has the code of the candidate’s other result\n")
+	both[1].Says = class.Differs
+	assert.Error(t, tellCodes(&told, voice.English, &class.Class{Codes: both}))
 }

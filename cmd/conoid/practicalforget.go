@@ -85,7 +85,7 @@ func (f *forgetting) forget(folders []string) error {
 type mentioned struct {
 	path string
 	is   mention
-	data []byte // of a table without the candidate
+	data []byte // of a table, or of statements, without the candidate
 }
 
 // search finds the files in folders that tell of the candidate.
@@ -107,6 +107,9 @@ func (f *forgetting) search(folders []string) (out []mentioned, err error) {
 	return out, nil
 }
 
+// without is what is said of a file that was written again without the candidate.
+var without = map[mention]string{inTable: "row-out", inSent: "void-out"}
+
 // treat deletes a file, takes the candidate out of it, or says that neither can be done.
 // It reports whether something was to be done.
 func (f *forgetting) treat(file mentioned) (bool, error) {
@@ -125,13 +128,13 @@ func (f *forgetting) treat(file mentioned) (bool, error) {
 	case file.is == elsewhere:
 		f.say("elsewhere", "file", file.path)
 		return false, nil
-	case file.is == inTable && f.force:
+	case file.data != nil && f.force:
 		if err := writeNew(file.path, file.data, 0o600, true); err != nil {
 			return false, err
 		}
-		f.say("row-out", "file", file.path)
-	case file.is == inTable:
-		f.say("would-row-out", "file", file.path)
+		f.say(without[file.is], "file", file.path)
+	case file.data != nil:
+		f.say("would-"+without[file.is], "file", file.path)
 	case !f.force:
 		f.say("would-delete", "file", file.path)
 	default:

@@ -7,9 +7,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"conoid/render/voice"
+	other "conoid/scoring/exchange"
+	"conoid/sim/sitting"
 )
 
 // Every file that the commands write for a practical is reached, and what is not is
@@ -49,6 +54,13 @@ func TestForgetReachesEveryFile(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	}
 	t.Chdir(dir)
+	sent := sentOf(t, "7", "17")
+	require.NoError(t, os.WriteFile("report/deeper/statements.json", sent, 0o600))
+	read := func(name string) []byte {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		return data
+	}
 	forget := func(args ...string) (said string) {
 		var out bytes.Buffer
 		require.Equal(t, exitFine, run(append([]string{"practical", "forget", "7", "."}, args...), strings.NewReader(""), &out, os.Stderr))
@@ -58,6 +70,9 @@ func TestForgetReachesEveryFile(t *testing.T) {
 	assert.FileExists(t, "report/class.json")
 	assert.Contains(t, said, "report/gradebook.csv would be deleted.")
 	assert.Contains(t, said, "write --force")
+
+	assert.Contains(t, said, "In report/deeper/statements.json the candidate’s statements would be replaced")
+	assert.Equal(t, string(sent), string(read("report/deeper/statements.json")))
 
 	said = forget("--force")
 	for _, line := range []string{
@@ -76,10 +91,37 @@ func TestForgetReachesEveryFile(t *testing.T) {
 	}))
 	assert.Equal(t, []string{
 		"another/class.csv", "another/class.html", "another/class.json", "another/gradebook.csv", "codes.csv", "decisions.jsonl", "list.txt", "monday-slips.html", "notes.txt", "picture.bin",
-		"ratings.csv", "report/deeper/report-3/damaged.json", "report/fhir/17-clerk.json", "results/17.conoid-result",
+		"ratings.csv", "report/deeper/report-3/damaged.json", "report/deeper/statements.json", "report/fhir/17-clerk.json", "results/17.conoid-result",
 	}, left)
-	data, err := os.ReadFile("ratings.csv")
+	assert.Equal(t, "Einschätzung;Nummer\r\n7;17\r\n", string(read("ratings.csv")))
+	assert.Contains(t, said, "send it once more")
+	kept, err := other.ReadStatements("statements.json", read("report/deeper/statements.json"))
+	require.NoError(t, err, "collect --sent reads it")
+	was, err := other.ReadStatements("statements.json", sent)
 	require.NoError(t, err)
-	assert.Equal(t, "Einschätzung;Nummer\r\n7;17\r\n", string(data))
+	require.Len(t, kept, len(was))
+	for i, s := range kept[:len(was)/2] {
+		assert.Equal(t, was[i].ID, s.Object.ID, "voided")
+	}
+	assert.Equal(t, was[len(was)/2:], kept[len(was)/2:], "of the others nothing has changed")
+	assert.NotContains(t, string(read("report/deeper/statements.json")), `"name": "7"`)
 	assert.Contains(t, forget("--force"), "There is nothing of candidate 7")
+}
+
+// sentOf are statements about a sitting of each candidate, as they are written.
+func sentOf(t *testing.T, candidates ...string) []byte {
+	t.Helper()
+	var all []other.Statement
+	for _, c := range candidates {
+		one := other.Sitting{
+			Candidate: c, Registration: other.Registration(c), Eye: sitting.Right, Case: other.Case{ID: "clerk", Title: "The clerk", Hash: "h"},
+			Points: 9, Most: 20, Started: time.Date(2031, 4, 4, 9, 0, 0, 0, time.UTC), Duration: time.Minute,
+		}
+		told, err := other.Statements(&one, "https://exams.example.org", other.Words{Language: "en", Say: voice.English.Say})
+		require.NoError(t, err)
+		all = append(all, told...)
+	}
+	data, err := other.EncodeStatements(all)
+	require.NoError(t, err)
+	return data
 }

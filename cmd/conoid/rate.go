@@ -79,11 +79,17 @@ func (r *rating) rate(args []string) error {
 	one := practical.Rating{At: time.Now(), Work: r.work(rec), Rater: r.rater, Rating: r.value}
 	fmt.Fprintln(out, v.Text("practical.rate.work", "work", one.Work, "left", fact.Count(len(left)), "n", fact.Count(n), "rater", r.rater))
 	room := newRoom(r.cmd, true, false)
+	if room.interactive() {
+		fmt.Fprintln(out, v.Text("practical.rate.how"))
+	}
 	for n, sat := range rec.Cases() {
 		fmt.Fprintln(out, v.Text("practical.rate.case", "n", fact.Count(n+1), "of", fact.Count(len(rec.Cases()))))
 		if err := r.show(room, sat); err != nil {
 			return err
 		}
+	}
+	if rest := len(r.plan.Cases) - len(rec.Cases()); rest > 0 {
+		fmt.Fprintln(out, v.Text("practical.rate.not-begun", "n", fact.Count(rest)))
 	}
 	if !r.given {
 		if one.Rating, err = r.ask(room); err != nil {
@@ -98,7 +104,11 @@ func (r *rating) rate(args []string) error {
 	if err := writeNew(r.file, append(data, line...), 0o600, true); err != nil {
 		return err
 	}
-	return second(fmt.Fprintln(out, v.Text("practical.rate.written", "file", r.file)))
+	fmt.Fprintln(out, v.Text("practical.rate.written", "file", r.file))
+	if more := len(left) - 1; more > 0 {
+		fmt.Fprintln(out, v.Text("practical.rate.more", "n", fact.Count(more), "rater", r.rater))
+	}
+	return nil
 }
 
 // past is the file of the ratings, and what is in it.
@@ -160,8 +170,8 @@ func (r *rating) left(works []*practical.Record, past []practical.Rating) []*pra
 
 // ask asks for a rating until there is one.
 func (r *rating) ask(room *room) (float64, error) {
+	fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.ask"))
 	for {
-		fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.ask"))
 		line, err := room.next()
 		if err != nil {
 			return 0, fact.Refuse("practical.not-rated")
@@ -170,6 +180,7 @@ func (r *rating) ask(room *room) (float64, error) {
 		if err == nil && practical.RatingIs(v) {
 			return v, nil
 		}
+		fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Sentence(r.voice.Error(practical.NoRating(strings.TrimSpace(line)))))
 	}
 }
 

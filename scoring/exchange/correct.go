@@ -29,8 +29,8 @@ func ReadStatements(name string, data []byte) (out []Statement, _ error) {
 }
 
 // Correct gives what has to be sent so that a store that was given the statements sent
-// before holds those of now. What is said as before keeps its UUID. What is said
-// otherwise is a new statement, and the old one is voided at a time by the institution at
+// before holds those of now. What is said as before stays as it was sent, in the language
+// in which it was. What is said otherwise is a new statement, and the old one is voided at a time by the institution at
 // home, as is what is no longer said: statements are never changed, and what was voided
 // stays so (xAPI 1.0.3, Data, sections 2.3 and 2.3.2).
 func Correct(now, sent []Statement, at time.Time, home string, w Words) ([]Statement, error) {
@@ -45,7 +45,7 @@ func Correct(now, sent []Statement, at time.Time, home string, w Words) ([]State
 		})
 		switch {
 		case i >= 0 && same(now[i], old):
-			now[i].ID = old.ID
+			now[i] = now[i].as(old)
 			continue
 		case i >= 0:
 			if now[i].ID, err = after(old.ID, now[i]); err != nil {
@@ -72,12 +72,44 @@ func standing(sent []Statement) (out []Statement) {
 	return out
 }
 
-// same reports whether two statements say the same, whatever their UUIDs.
+// Forget gives the statements that are kept of what was sent without those about a
+// candidate, and how many these are. Those of them that stand are voided in what is left, at
+// a time: only their UUIDs are told, which is all that a store needs. Of the others nothing
+// changes, so that [Correct] still knows what was sent.
+func Forget(sent []Statement, candidate string, at time.Time, w Words) (left []Statement, n int, err error) {
+	theirs := func(s Statement) bool { return s.Verb.ID != voided && s.Actor.Account.Name == candidate }
+	for _, s := range standing(sent) {
+		if !theirs(s) {
+			continue
+		}
+		v, err := void(s, at, s.Actor.Account.HomePage, w)
+		if err != nil {
+			return nil, 0, err
+		}
+		left = append(left, v)
+	}
+	for _, s := range sent {
+		if theirs(s) {
+			n++
+		} else {
+			left = append(left, s)
+		}
+	}
+	return left, n, nil
+}
+
+// same reports whether two statements say the same, whatever their UUIDs and the language
+// they are in.
 func same(a, b Statement) bool {
-	a.ID, b.ID = "", ""
-	x, _ := json.Marshal(a)
-	y, _ := json.Marshal(b)
+	x, _ := json.Marshal(a.as(Statement{}))
+	y, _ := json.Marshal(b.as(Statement{}))
 	return bytes.Equal(x, y)
+}
+
+// as is a statement with the UUID and the words of another.
+func (s Statement) as(o Statement) Statement {
+	s.ID, s.Verb.Display, s.Object.Definition, s.Context.Language = o.ID, o.Verb.Display, o.Object.Definition, o.Context.Language
+	return s
 }
 
 // after is the UUID of a statement that takes the place of an old one. It hangs on the

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"conoid/sim/fact"
 )
 
 // held is what a store holds after statements: one a UUID for ever, and what was voided
@@ -99,6 +101,69 @@ func TestAChangedMarkVoidsTheOldOne(t *testing.T) {
 
 	both := correct(say(fewer), append(first[:len(first):len(first)], second...), 2)
 	assert.Len(t, both, 4, "what was voided already is not voided again")
+}
+
+// A report in another language says nothing new: only what has changed is said anew.
+func TestAnotherLanguageChangesNoMark(t *testing.T) {
+	at := time.Date(2031, 4, 5, 9, 0, 0, 0, time.UTC)
+	german := Words{Language: "de", Say: func(f fact.Fact) string { return "auf Deutsch: " + f.ID }}
+	say := func(points float64, w Words) []Statement {
+		out, err := Statements(with(func(s *Sitting) { s.Points = points }), home, w)
+		require.NoError(t, err)
+		return out
+	}
+	first := say(17, inEnglish)
+	again, err := Correct(say(17, german), first, at, home, german)
+	require.NoError(t, err)
+	assert.Equal(t, first, again, "as they were sent: a store takes nothing else under their UUIDs")
+
+	fewer, err := Correct(say(9, german), first, at, home, german)
+	require.NoError(t, err)
+	told := held(t, first, fewer)
+	assert.Len(t, told, 4)
+	assert.Equal(t, 9.0, told["scored"].Result.Score.Raw)
+	assert.Equal(t, "de", told["scored"].Context.Language)
+	assert.Equal(t, first[0], told["attempted"])
+}
+
+// What was sent of a candidate who is forgotten can still be voided, and what is kept for that
+// tells nothing of them. Of the others a later report still knows what was sent.
+func TestWhatWasSentOfACandidateIsForgotten(t *testing.T) {
+	at := time.Date(2031, 4, 5, 9, 0, 0, 0, time.UTC)
+	say := func(candidate string, points float64) []Statement {
+		out, err := Statements(with(func(s *Sitting) {
+			s.Candidate, s.Registration, s.Points = candidate, Registration(candidate), points
+		}), home, inEnglish)
+		require.NoError(t, err)
+		return out
+	}
+	sent := append(say("7", 17), say("17", 12)...)
+	corrected, err := Correct(append(say("7", 9), say("17", 12)...), sent, at, home, inEnglish)
+	require.NoError(t, err)
+
+	left, n, err := Forget(append(sent[:4:4], corrected...), "7", at.AddDate(0, 0, 1), inEnglish)
+	require.NoError(t, err)
+	assert.Equal(t, 4+4, n, "as they were first, and as they are now")
+	data, err := EncodeStatements(left)
+	require.NoError(t, err)
+	for _, told := range []string{`"name": "7"`, `"raw": 9`, `"raw": 17`} {
+		assert.NotContains(t, string(data), told)
+	}
+	gone := map[string]bool{}
+	for _, s := range left {
+		gone[s.Object.ID] = true
+	}
+	for _, s := range append(sent[:len(sent):len(sent)], corrected...) {
+		assert.Equal(t, s.Verb.ID != voided && s.Actor.Account.Name == "7", gone[s.ID], "a store voids all of the one, and nothing of the other")
+	}
+
+	later, err := Correct(say("17", 12), left, at.AddDate(0, 0, 2), home, inEnglish)
+	require.NoError(t, err)
+	assert.Equal(t, say("17", 12), later, "nothing of the others is voided, and nothing twice")
+	same, n, err := Forget(left, "7", at, inEnglish)
+	require.NoError(t, err)
+	assert.Equal(t, left, same)
+	assert.Zero(t, n)
 }
 
 func TestStatementsThatAreNone(t *testing.T) {

@@ -21,7 +21,7 @@ func (a *Attempt) Leave(reason string, at time.Time) error { return a.setDown(Le
 func (a *Attempt) Carry(reason string, at time.Time) error { return a.setDown(Carried, reason, at) }
 
 func (a *Attempt) setDown(how Rule, reason string, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}

@@ -15,7 +15,7 @@ import (
 // and the others are not begun. The result is kept, as at any end. Of a log that is
 // damaged what stands before the damage is handed in.
 func (a *Attempt) Close(reason string, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}

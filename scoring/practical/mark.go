@@ -61,13 +61,14 @@ type CaseMark struct {
 
 // Altered says that a result holds what its case would not have given.
 type Altered struct {
-	Case int // from 1, in the order of the plan
-	Err  error
+	Case  int // from 1, in the order of the plan
+	Title string
+	Err   error
 }
 
 // Tell is which case was altered.
 func (a *Altered) Tell() fact.Fact {
-	return fact.New("practical.altered", "n", fact.Count(a.Case), "cause", a.Err)
+	return fact.New("practical.altered", "n", fact.Count(a.Case), "title", a.Title, "cause", a.Err)
 }
 
 // Error is for programmers.
@@ -146,11 +147,11 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 	i := sat.Case
 	rec, err := sitting.ReadLog(strings.NewReader(sat.Log))
 	if err != nil {
-		return &Altered{i + 1, err}
+		return &Altered{i + 1, m.plan.Cases[i].Title, err}
 	}
 	s := m.seat(i).Again(rec.Header.Keys)
 	if err := s.Redo(rec.Events); err != nil {
-		return &Altered{i + 1, err}
+		return &Altered{i + 1, m.plan.Cases[i].Title, err}
 	}
 	par, err := m.par(i)
 	if err != nil {

@@ -82,13 +82,18 @@ func (r Rating) check(past []Rating) *fact.Error {
 	case CheckRater(r.Rater) != nil:
 		return fact.Refuse("practical.no-rater", "text", r.Rater)
 	case !RatingIs(r.Rating):
-		return fact.Refuse("practical.no-rating", "text", fact.Number(r.Rating), "least", fact.Number(-mostRating), "most", fact.Number(mostRating))
+		return NoRating(fact.Number(r.Rating))
 	case slices.ContainsFunc(past, func(o Rating) bool { return same(o) && o.Rater == r.Rater }):
 		return fact.Refuse("practical.rated-by", "rater", r.Rater)
 	case n >= MostRaters:
 		return fact.Refuse("practical.rated-enough", "most", fact.Count(MostRaters))
 	}
 	return nil
+}
+
+// NoRating says that something is no rating: a fact.Number, or what somebody typed.
+func NoRating(text any) *fact.Error {
+	return fact.Refuse("practical.no-rating", "text", text, "least", fact.Number(-mostRating), "most", fact.Number(mostRating))
 }
 
 // RatingIs reports whether a number is a rating: finite, and on no scale of thousands.

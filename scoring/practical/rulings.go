@@ -15,7 +15,7 @@ type Ruling struct {
 	At     time.Time     `json:"at"` // by the clock of the station
 	Reason string        `json:"reason"`
 	Case   int           `json:"case"`           // index in the plan: the one under way, or the next one
-	Time   time.Duration `json:"time,omitempty"` // Granted: so much more
+	Time   time.Duration `json:"time,omitempty"` // Granted: so much more; Lessened: so much less
 	From   string        `json:"from,omitempty"` // Renumbered: the number before
 	To     string        `json:"to,omitempty"`   // Renumbered: the number from then on
 }
@@ -26,6 +26,7 @@ type Rule string
 // The kinds of rulings.
 const (
 	Granted    Rule = "granted"    // more time, for one case and in all
+	Lessened   Rule = "lessened"   // time that was granted is taken back
 	Closed     Rule = "closed"     // all is over, with the case under way as it stood
 	Renumbered Rule = "renumbered" // the number had been a wrong one
 	Noted      Rule = "noted"      // something that happened; it changes nothing
@@ -60,8 +61,9 @@ type current struct {
 	open *Sat // the case under way; nil before one
 }
 
-func (a *Attempt) current() (current, error) {
-	switch s := a.State().(type) {
+// currentOf is the attempt that is in a state.
+func currentOf(is State) (current, error) {
+	switch s := is.(type) {
 	case Ready:
 		return current{s.admitted, nil}, nil
 	case Examining:
@@ -69,7 +71,7 @@ func (a *Attempt) current() (current, error) {
 	case Held:
 		return current(s), nil
 	}
-	return current{}, notNow(a.State())
+	return current{}, notNow(is)
 }
 
 // state is the state that an attempt is in.
@@ -120,7 +122,7 @@ func (s *current) rule(r Ruling, at time.Time) error {
 // Grant gives the candidate more time: for the case under way, or else the next one,
 // and in all, where these are limited.
 func (a *Attempt) Grant(more time.Duration, reason string, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -136,11 +138,11 @@ func (a *Attempt) Grant(more time.Duration, reason string, at time.Time) error {
 	return a.become(s)
 }
 
-// granted is the time that was granted for a case; in all, for nil.
+// granted is the time that was granted for a case, without what was taken back; in all, for nil.
 func (r *record) granted(i *int) (sum time.Duration) {
 	for _, d := range r.Rulings {
-		if d.Do == Granted && (i == nil || d.Case == *i) {
-			sum += d.Time
+		if i == nil || d.Case == *i {
+			sum += d.granted()
 		}
 	}
 	return sum
@@ -162,7 +164,7 @@ func (r *record) allowed(p *Plan, i int) (perCase, total time.Duration) {
 // Note puts something into the record that happened, such as that another machine died and
 // the candidate began anew here.
 func (a *Attempt) Note(what string, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -176,7 +178,7 @@ func (a *Attempt) Note(what string, at time.Time) error {
 // stands still already it does so for the new reason from now on. What passed before is
 // to be told by Tick.
 func (a *Attempt) Hold(reason string, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -221,7 +223,7 @@ func (s *current) goOn(at time.Time) {
 // of the cases and the luck of their patients stay those of the number under which
 // the first case was begun, so that nobody gains better luck by another number.
 func (a *Attempt) Renumber(to, reason string, keep Keep, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -245,7 +247,7 @@ func (a *Attempt) Renumber(to, reason string, keep Keep, at time.Time) error {
 // MayRenumber says why [Attempt.Renumber] would be refused, before the logs are
 // there.
 func (a *Attempt) MayRenumber(to, reason string, keep Keep, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -314,7 +316,7 @@ func (r *record) checkRulings(p *Plan) error {
 			return wrong
 		}
 		switch d.Do {
-		case Granted:
+		case Granted, Lessened:
 			if d.Time <= 0 || d.Time > longest {
 				return wrong
 			}
@@ -336,7 +338,7 @@ func (r *record) checkRulings(p *Plan) error {
 func (r *record) checkSums(closed bool, was string, wrong *fact.Error) *fact.Error {
 	named := func(d Ruling) bool { return d.Do == Renumbered && d.From == r.BegunAs }
 	switch {
-	case r.granted(nil) > longest, was != "" && was != r.Candidate:
+	case r.granted(nil) > longest, r.overdrawn(), was != "" && was != r.Candidate:
 		return wrong
 	case r.BegunAs != "" && !slices.ContainsFunc(r.Rulings, named):
 		return fact.Refuse("practical.rule.begun-as", "candidate", r.Candidate, "other", r.BegunAs)

@@ -59,6 +59,41 @@ func TestTimeThatIsGranted(t *testing.T) {
 	refused(t, (&Attempt{}).Grant(time.Minute, "x", morning), "practical.not-now")
 }
 
+// Time that was granted is taken back as far as it is not used, and no further; what the
+// practical itself gives stays, and so does what was granted for another case.
+func TestTimeThatIsTakenBack(t *testing.T) {
+	p, k := friday(t, nil), newStation()
+	a := examining(t, p, k, 19*time.Minute)
+	refused(t, a.Lessen(time.Second, "x", morning), "practical.rule.lessen")
+	require.NoError(t, a.Grant(50*time.Minute, "meant to be 5", morning))
+	refused(t, a.Lessen(50*time.Minute+1, "x", morning), "practical.rule.lessen")
+	refused(t, a.Lessen(0, "x", morning), "practical.rule.lessen")
+	refused(t, a.Lessen(-time.Minute, "x", morning), "practical.rule.lessen")
+	refused(t, a.Lessen(time.Minute, "", morning), "practical.rule.reason")
+	require.NoError(t, a.Lessen(45*time.Minute, "a slip of the finger", morning))
+	left, _ := a.State().(Examining).Left()
+	assert.Equal(t, 6*time.Minute, left)
+	assert.Equal(t, a.State().(Examining).rec, again(t, p, k).State().(Examining).withoutStops(), "it outlives the machine")
+
+	require.False(t, pass(t, a, 4*time.Minute))
+	refused(t, a.Lessen(2*time.Minute+1, "x", morning), "practical.rule.lessen") // 3 of 5 are used
+	require.NoError(t, a.Lessen(2*time.Minute, "x", morning))
+	up, err := a.Tick(morning.Add(time.Hour), 0)
+	require.NoError(t, err)
+	assert.True(t, up)
+	require.NoError(t, a.HandIn(morning.Add(time.Hour)))
+	ready := a.State().(Ready).rec
+	assert.Equal(t, 3*time.Minute, ready.granted(nil))
+	refused(t, a.Lessen(1, "of the case before", morning), "practical.rule.lessen")
+	require.NoError(t, a.Grant(time.Minute, "x", morning))
+	require.NoError(t, a.Hold("x", morning))
+	assert.Equal(t, time.Minute, a.State().(Held).Spare())
+	require.NoError(t, a.Lessen(time.Minute, "x", morning))
+	assert.Zero(t, a.State().(Held).Spare())
+	rec := a.State().(Held).rec
+	assert.NoError(t, rec.checkRulings(p))
+}
+
 func (s Examining) withoutStops() record {
 	s.rec.Cases, s.rec.Interruptions, s.rec.Seen = nil, nil, time.Time{}
 	return s.rec
@@ -317,9 +352,15 @@ func TestRulingsThatCannotBe(t *testing.T) {
 		"numbers that do not join": func(r *record) {
 			r.Rulings = append(r.Rulings, Ruling{Do: Renumbered, Reason: "x", From: "D4", To: "B2"})
 		},
-		"time that is none":            func(r *record) { r.Rulings[0].Time = 0 },
-		"more time than may be":        func(r *record) { r.Rulings[0].Time = longest + 1 },
-		"more than may be in all":      func(r *record) { r.Rulings[0].Time, r.Rulings[1] = longest, Ruling{Do: Granted, Reason: "x", Time: 1} },
+		"time that is none":          func(r *record) { r.Rulings[0].Time = 0 },
+		"more time than may be":      func(r *record) { r.Rulings[0].Time = longest + 1 },
+		"more than may be in all":    func(r *record) { r.Rulings[0].Time, r.Rulings[1] = longest, Ruling{Do: Granted, Reason: "x", Time: 1} },
+		"more taken back than given": func(r *record) { r.Rulings[1] = Ruling{Do: Lessened, Reason: "x", Time: time.Minute + 1} },
+		"taken back of another case": func(r *record) { r.Rulings[1] = Ruling{Do: Lessened, Reason: "x", Time: 1, Case: 1} },
+		"taken back before it was given": func(r *record) {
+			r.Rulings = []Ruling{{Do: Lessened, Reason: "x", Time: time.Minute}, {Do: Granted, Reason: "x", Time: time.Minute}}
+		},
+		"nothing taken back":           func(r *record) { r.Rulings[1] = Ruling{Do: Lessened, Reason: "x"} },
 		"no reason":                    func(r *record) { r.Rulings[0].Reason = "" },
 		"a case that there is not":     func(r *record) { r.Rulings[0].Case = 2 },
 		"something else":               func(r *record) { r.Rulings[0].Do = "praised" },

@@ -116,6 +116,12 @@ func (s Examining) Left() (time.Duration, bool) {
 	return left(perCase, total, s.Spent()+s.plan.pause(s.open.Before), s.open.Elapsed)
 }
 
+// AllUp reports whether the time in all is up, and not only that for the case.
+func (s Examining) AllUp() bool {
+	_, total := s.Times()
+	return total > 0 && s.Spent()+s.plan.pause(s.open.Before)+s.open.Elapsed >= total
+}
+
 // warnings are with how much time left a candidate is warned, the least first: the
 // project's choice.
 var warnings = [...]time.Duration{time.Minute, 5 * time.Minute}
@@ -175,6 +181,9 @@ func (s Interrupted) Candidate() string { return s.rec.Candidate }
 
 // Seen is the last sign of life before it, by the station's clock; zero when all was over.
 func (s Interrupted) Seen() time.Time { return s.rec.Seen }
+
+// Ended reports whether all was over: nothing was left to interrupt but looking at the code.
+func (s Interrupted) Ended() bool { return !s.rec.Ended.IsZero() }
 
 // Held is why the time stood still when the station stopped; false where it ran.
 func (s Interrupted) Held() (Hold, bool) {

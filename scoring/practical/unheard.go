@@ -9,7 +9,7 @@ import (
 // station's clock: the attempt begins then, and what stopped before, without a reason of
 // the assessor's, interrupted nothing of it. It is kept with what comes next.
 func Waits(a *Attempt, at time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}
@@ -25,7 +25,7 @@ func Waits(a *Attempt, at time.Time) error {
 // Unheard puts into the record that nothing was heard of the candidate between two times
 // of the station's clock, and that the time stood still meanwhile.
 func Unheard(a *Attempt, from, until time.Time) error {
-	s, err := a.current()
+	s, err := currentOf(a.State())
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -157,7 +158,7 @@ func TestImpossibleTimesLoseNothing(t *testing.T) {
 	}
 	c := collect(t, p, files, nil)
 	assert.Len(t, c.Sheets, 5)
-	sittings := c.Sittings(p)
+	sittings, _ := c.Sittings(p)
 	sent := map[string]int{}
 	for _, s := range sittings {
 		sent[s.Candidate]++
@@ -243,7 +244,7 @@ func TestSittingsForOtherSystems(t *testing.T) {
 	long(t)
 	p := friday(t, nil)
 	c := collect(t, p, append(simulatedClass(t, p, 1), sat(t, p, "B2").file(t, p, "b2")), nil)
-	out := c.Sittings(p)
+	out, _ := c.Sittings(p)
 	require.Len(t, out, 2, "what was simulated is left out")
 	ids := map[string]bool{}
 	plain := exchange.Words{Language: "en", Say: fact.Fact.String}
@@ -263,4 +264,30 @@ func TestSittingsForOtherSystems(t *testing.T) {
 		assert.Regexp(t, `^.{14}5.{4}[89ab]`, id, "a version that every checker knows")
 	}
 	require.NoError(t, exchange.WriteGradebook(&bytes.Buffer{}, out))
+}
+
+// Who was there and did not begin a case has 0 points for it in a gradebook, or what was
+// decided; that nobody sat it is told to no other system. What was withdrawn has none.
+func TestACaseThatWasNotBegunCountsInAGradebook(t *testing.T) {
+	p := friday(t, nil)
+	part, none := idle(t, p, "A1", morning), idle(t, p, "A2", morning)
+	open := part.Cases[1].Case
+	part.Cases = part.Cases[:1]
+	none.Cases, none.Rulings = nil, []practical.Ruling{{Do: practical.Closed, At: morning, Reason: "went home"}}
+	points := 60.0
+	files := []File{part.file(t, p, "a1"), none.file(t, p, "a2")}
+	book := func(decisions ...practical.Decision) string {
+		c := collect(t, p, files, func(c *Collecting) { c.Decisions = decisions })
+		begun, not := c.Sittings(p)
+		require.Len(t, begun, 1)
+		assert.Equal(t, "A1", begun[0].Candidate)
+		var b bytes.Buffer
+		require.NoError(t, exchange.WriteGradebook(&b, append(begun, not...)))
+		assert.Equal(t, 2, strings.Count(b.String(), "\nA"))
+		return b.String()
+	}
+	assert.Regexp(t, `\nA1,[0-9.]+,0\r\nA2,0,0\r\n$`, book())
+	override := practical.Decision{Do: practical.Override, Candidate: "A1", Case: open + 1, Points: &points, Reason: "the machine stood still"}
+	assert.Regexp(t, `\nA1,[0-9.]+,60\r\nA2,0,0\r\n$`, book(override))
+	assert.Regexp(t, `\nA1,[0-9.]+\r\nA2,0\r\n$`, book(practical.Decision{Do: practical.Withdraw, Case: open + 1, Reason: "it told too much"}))
 }

@@ -70,6 +70,7 @@ type Verdict string
 const (
 	Agrees  Verdict = "agrees"
 	Differs Verdict = "differs"
+	Another Verdict = "another result" // the slip has the code of another result of the candidate
 	NoFile  Verdict = "no file"
 	NoSlip  Verdict = "no slip"
 )
@@ -104,6 +105,10 @@ func (s Slips) Compare(results []Comparison) []Comparison {
 			x.Says = NoSlip
 		case x.Code:
 			x.Says = Agrees
+		default:
+			if whose[x.Paper] == x.Candidate {
+				x.Says = Another
+			}
 		}
 		delete(open, x.Candidate)
 		out = append(out, x)

@@ -58,13 +58,13 @@ func TestCodesAreCompared(t *testing.T) {
 	for _, x := range c.Codes {
 		got = append(got, strings.Join([]string{x.Candidate, x.File, string(x.Says), x.Whose}, "|"))
 	}
-	assert.Equal(t, []string{"A1|A1|agrees|", "A2|A2|differs|A3", "A3|A3|no slip|", "A4|A4|agrees|", "A4|A4 too|differs|", "A9||no file|", "A10|A10|differs|"}, got)
+	assert.Equal(t, []string{"A1|A1|agrees|", "A2|A2|differs|A3", "A3|A3|no slip|", "A4|A4|agrees|", "A4|A4 too|another result|", "A9||no file|", "A10|A10|differs|"}, got)
 	assert.Equal(t, 2, c.Compared(Agrees))
 	x, is := c.CodeOf("A2", "A2")
 	assert.True(t, is)
 	assert.Equal(t, codes["A3"], x.Paper)
 	x, is = c.CodeOf("A4 too", "A4")
-	assert.Equal(t, []any{Differs, true}, []any{x.Says, is}, "of two results, that in the file")
+	assert.Equal(t, []any{Another, true}, []any{x.Says, is}, "of two results, that in the file")
 	_, is = c.CodeOf("A1", "A2")
 	assert.False(t, is)
 	none := collect(t, p, files[:1], nil)

@@ -10,13 +10,13 @@ import (
 	"conoid/sim/optics"
 )
 
-// Sittings are what leaves a class for other systems (see package exchange):
-// every case that was begun and counts. What was simulated is left out, for
+// Sittings are what leaves a class for other systems (see package exchange): every case
+// that was begun and counts; and those that were not begun by who was there, of which a
+// gradebook has the points, and nobody else is told as if they had been sat. What was simulated is left out, for
 // those systems have no way to say so. A case begins when those before it were
 // over, interruptions left out. What those systems could not take, such as a time
 // in no year, is left out too, and among the troubles.
-func (c *Class) Sittings(p *practical.Plan) []exchange.Sitting {
-	var out []exchange.Sitting
+func (c *Class) Sittings(p *practical.Plan) (begun, not []exchange.Sitting) {
 	for _, s := range c.Sheets {
 		if s.Simulated {
 			continue
@@ -24,21 +24,23 @@ func (c *Class) Sittings(p *practical.Plan) []exchange.Sitting {
 		at := s.Started
 		for _, i := range s.Entry(p).Order() {
 			k := s.Cases[i]
-			if k.Ended != "" && !k.Withdrawn {
-				one, err := sittingOf(p, s.Candidate, i, at, k)
-				if err == nil {
-					err = one.Check()
-				}
-				if err != nil {
-					c.trouble(Unsent, s.File, s.Candidate, fact.New("practical.trouble.unsent", "n", fact.Count(i+1), "cause", err))
-				} else {
-					out = append(out, one)
-				}
+			one, err := sittingOf(p, s.Candidate, i, at, k)
+			if err == nil {
+				err = one.Check()
+			}
+			switch {
+			case k.Withdrawn:
+			case err != nil:
+				c.trouble(Unsent, s.File, s.Candidate, fact.New("practical.trouble.unsent", "n", fact.Count(i+1), "cause", err))
+			case k.Ended == "":
+				not = append(not, one)
+			default:
+				begun = append(begun, one)
 			}
 			at = at.Add(k.Elapsed)
 		}
 	}
-	return out
+	return begun, not
 }
 
 // sittingOf is a candidate's case i, which began at a time.

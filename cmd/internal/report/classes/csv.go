@@ -28,7 +28,7 @@ func CSV(w io.Writer, v voice.Voice, c *class.Class) error {
 	for _, t := range c.Troubles {
 		if t.Kind != class.Late && t.Kind != class.Doubtful {
 			row := make([]string, len(rows[0]))
-			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(ofCase(v, c, t.What)), t.File
+			row[0], row[len(row)-2], row[len(row)-1] = t.Candidate, v.Value(t.Kind)+": "+v.Say(OfCase(v, c, t.What)), t.File
 			rows = append(rows, row)
 		}
 	}
@@ -105,10 +105,10 @@ func classRow(v voice.Voice, c *class.Class, i int) []string {
 	row = append(append(row, slopeCells(v, c.Listening[i])...), codeCells(v, c, s)...)
 	row = append(row, number(100*s.Extra))
 	for _, why := range s.Late {
-		late = append(late, v.Say(ofCase(v, c, why)))
+		late = append(late, v.Say(OfCase(v, c, why)))
 	}
 	for _, why := range s.Doubts {
-		doubts = append(doubts, v.Say(ofCase(v, c, why)))
+		doubts = append(doubts, v.Say(OfCase(v, c, why)))
 	}
 	t := s.Times
 	row = append(row, t.Ended.Format(time.RFC3339), number(t.Paused.Minutes()), number(t.Interrupted.Minutes()), number(t.Gap.Minutes()), strings.Join(doubts, "; "))

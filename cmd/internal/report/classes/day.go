@@ -10,17 +10,26 @@ import (
 	"conoid/sim/fact"
 )
 
-// ruling is what the assessor, or the staff of a service, did to an attempt, when and why.
+// ruling is what the assessor, or the staff of a service, did to an attempt, when and why, and
+// in or before which case.
 func ruling(v voice.Voice, c *class.Class, r practical.Ruling) string {
 	id := r.Do.Name()
 	if c.Served && r.Do == practical.Closed {
 		id = "practical.class.closed.served"
 	}
-	return v.Text(id, "at", onClock(r.At), "reason", bare(r.Reason), "time", fact.Seconds(r.Time.Seconds()), "from", r.From, "to", r.To)
+	return v.Text(id, "at", onClock(r.At), "n", caseName(v, c, r.Case), "reason", bare(r.Reason), "time", fact.Seconds(r.Time.Seconds()), "from", r.From, "to", r.To)
 }
 
-// interruption is when an attempt stood still, and why as far as somebody said so.
-func interruption(v voice.Voice, i practical.Interruption) string {
+// setDown are the rulings by which an attempt is set down, to go on later.
+var setDown = map[practical.Rule]string{practical.Left: "practical.class.put-away", practical.Carried: "practical.class.carried"}
+
+// interruption is when an attempt of a sheet stood still, and why as far as somebody said so.
+func interruption(v voice.Voice, s *practical.Sheet, i practical.Interruption) string {
+	for _, r := range s.Rulings {
+		if id, is := setDown[r.Do]; is && !r.At.Before(i.Begun()) && r.At.Before(i.Allowed) {
+			return v.Text(id, "at", onClock(r.At), "on", onClock(i.Allowed), "from", onClock(i.Begun()))
+		}
+	}
 	switch {
 	case i.Reason != "":
 		return v.Text("practical.class.held", "at", onClock(i.Begun()), "on", onClock(i.Allowed), "reason", bare(i.Reason))
@@ -35,7 +44,7 @@ func interruption(v voice.Voice, i practical.Interruption) string {
 func rulings(v voice.Voice, c *class.Class, s *practical.Sheet) (all []string) {
 	for _, i := range stops(s.Interruptions) {
 		if i.Reason != "" {
-			all = append(all, interruption(v, i))
+			all = append(all, interruption(v, s, i))
 		}
 	}
 	for _, r := range s.Rulings {

@@ -26,28 +26,33 @@ func TestWhatTheAssessorDidOnTheDay(t *testing.T) {
 	s := c.Sheets[2]
 	s.BegunAs = "K9"
 	s.Cases[0].Ended = practical.ByAssessor
-	s.Interruptions = []practical.Interruption{{From: nine, At: nine.Add(time.Minute), Allowed: nine.Add(time.Minute), Reason: "=fire alarm"}}
-	for _, do := range []practical.Rule{practical.Granted, practical.Renumbered, practical.Noted, practical.Left, practical.Carried, practical.TakenUp, practical.Closed} {
-		s.Rulings = append(s.Rulings, practical.Ruling{Do: do, At: nine, Reason: "it was so", Time: 90 * time.Second, From: "K9", To: "K3"})
+	ago, two := nine.Add(-time.Hour), nine.Add(2*time.Minute)
+	s.Interruptions = []practical.Interruption{
+		{From: ago, At: ago.Add(time.Minute), Allowed: ago.Add(time.Minute), Reason: "=fire alarm"},
+		{From: nine.Add(-time.Minute), At: two, Allowed: two, Reason: "the assessor was at the machine"},
+	}
+	for _, do := range []practical.Rule{practical.Granted, practical.Lessened, practical.Renumbered, practical.Noted, practical.Left, practical.Carried, practical.TakenUp, practical.Closed} {
+		s.Rulings = append(s.Rulings, practical.Ruling{Do: do, At: nine, Case: 1, Reason: "it was so", Time: 90 * time.Second, From: "K9", To: "K3"})
 	}
 	var page bytes.Buffer
 	require.NoError(t, Page(&page, voice.English, c))
-	said := []string{"The time stood still from 09:00 to 09:01: =fire alarm.", "1 min 30 s more granted at 09:00: it was so.",
-		"The number was corrected from K9 to K3 at 09:00: it was so.", "Noted at 09:00: it was so.", "Set down unfinished at 09:00: it was so.", "Carried to another machine at 09:00: it was so.",
-		"Gone on with at 09:00, after it was carried.", "Closed by the assessor at 09:00: it was so."}
+	said := []string{"The time stood still from 08:00 to 08:01: =fire alarm.", "Put away at 09:00, went on at 09:02. The time stood still from 08:59.", "1 min 30 s more granted at 09:00, for case 2 (The mender): it was so.",
+		"1 min 30 s of it taken back at 09:00, for case 2 (The mender): it was so.",
+		"The number was corrected from K9 to K3 at 09:00: it was so.", "Noted at 09:00, in or before case 2 (The mender): it was so.", "Put away unfinished at 09:00: it was so.", "Carried to another machine at 09:00: it was so.",
+		"Gone on with at 09:00, after it was carried.", "Closed by the assessor at 09:00, in or before case 2 (The mender): it was so."}
 	for _, x := range append(said, "Begun as K9, with the order and the luck of that number.", "Case 1 (The =clerk): closed without an end point.") {
 		assert.Contains(t, page.String(), x)
 	}
-	assert.NotContains(t, page.String(), "Interrupted at 09:00, went on at 09:01.  The time", "it is told once")
+	assert.NotContains(t, page.String(), "The time stood still from 08:59 to 09:02", "it was put away")
 	for _, language := range assets.Languages() {
 		v := voice.In(language)
-		assert.Len(t, rulings(v, c, s), 8)
+		assert.Len(t, rulings(v, c, s), 10)
 		assert.Empty(t, unsaid.FindAllString(strings.Join(rulings(v, c, s), "\n"), -1), language)
 		var table bytes.Buffer
 		require.NoError(t, CSV(&table, v, c))
 		rows, err := csv.NewReader(&table).ReadAll()
 		require.NoError(t, err)
-		assert.Equal(t, []string{"1.5", "0"}, []string{rows[3][30], rows[2][30]}, "minutes granted")
+		assert.Equal(t, []string{"0", "0"}, []string{rows[3][30], rows[2][30]}, "minutes granted")
 		if language == "en" {
 			for _, x := range said {
 				assert.Contains(t, rows[3][31], x)
@@ -99,7 +104,7 @@ func TestAPauseOverARestart(t *testing.T) {
 	kept := slices.Clone(all)
 	var told []string
 	for _, i := range stops(all) {
-		told = append(told, interruption(voice.English, i))
+		told = append(told, interruption(voice.English, &practical.Sheet{}, i))
 	}
 	assert.Equal(t, []string{
 		"The time stood still from 09:00 to 09:05: unwell.", "The time stood still from 09:05 to 09:06: an alarm.", "The time stood still from 09:07 to 09:08: an alarm.",
@@ -143,5 +148,5 @@ func TestFactsNameThePatient(t *testing.T) {
 	}
 	assert.Contains(t, page.String(), "<td>case 1 (The =clerk): ", "not for others")
 	assert.Equal(t, fact.Count(2), two.Values["n"], "the fact stays as it is")
-	assert.Equal(t, two.ID, ofCase(voice.English, &class.Class{}, two).ID, "a case that is not there")
+	assert.Equal(t, two.ID, OfCase(voice.English, &class.Class{}, two).ID, "a case that is not there")
 }

@@ -52,16 +52,16 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"stops":     stops,
 		"bare":      bare,
 		"named":     func(c *class.Class, i int) string { return caseName(v, c, i) },
-		"ofCase":    func(c *class.Class, f fact.Fact) fact.Fact { return ofCase(v, c, f) },
+		"ofCase":    func(c *class.Class, f fact.Fact) fact.Fact { return OfCase(v, c, f) },
 		"void":      func(c *class.Class) int { return kinds(c, func(k class.Kind) bool { return k == class.Void }) },
-		"stop":      func(i practical.Interruption) string { return interruption(v, i) },
+		"stop":      func(s *practical.Sheet, i practical.Interruption) string { return interruption(v, s, i) },
 		"unmarked":  func(c *class.Class) int { return kinds(c, class.Kind.Unmarked) },
 		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
 		"histogram": func(c *class.Class) histogram { return histogramOf(v, c) },
 		"strip":     func() strip { return strip{Width: slopeWidth, Card: slopeAt(0), Heard: slopeAt(1)} },
 		"drawn":     func(l class.Listening) strip { return stripOf(v, l) },
 		"codes":     func(c *class.Class) string { return Codes(v, c, "practical.class.codes.about") },
-		"decision":  func(c *class.Class, d practical.Decision) string { return decision(v, c, d) },
+		"decision":  func(c *class.Class, d practical.Decision) string { return Decision(v, c, d) },
 	}
 }
 
@@ -84,8 +84,8 @@ func caseName(v voice.Voice, c *class.Class, i int) string {
 // casesToldOf are facts whose n is the number of a case in the practical.
 var casesToldOf = []string{"practical.late-case", "practical.doubt.clock", "practical.trouble.unsent"}
 
-// ofCase is a fact with the patient beside the number of a case that it tells of.
-func ofCase(v voice.Voice, c *class.Class, f fact.Fact) fact.Fact {
+// OfCase is a fact with the patient beside the number of a case that it tells of.
+func OfCase(v voice.Voice, c *class.Class, f fact.Fact) fact.Fact {
 	n, is := f.Values["n"].(fact.Count)
 	if !is || !slices.Contains(casesToldOf, f.ID) || n < 1 || int(n) > len(c.Cases) {
 		return f
@@ -130,7 +130,11 @@ func Scheme(v voice.Voice, c *class.Class) string {
 // Codes counts how the codes compare, in the words of an ID.
 func Codes(v voice.Voice, c *class.Class, id string) string {
 	n := func(x class.Verdict) fact.Count { return fact.Count(c.Compared(x)) }
-	return v.Text(id, "agree", n(class.Agrees), "differ", n(class.Differs), "nofile", n(class.NoFile), "noslip", n(class.NoSlip))
+	said := v.Text(id, "agree", n(class.Agrees), "differ", n(class.Differs), "nofile", n(class.NoFile), "noslip", n(class.NoSlip))
+	if more := n(class.Another); more > 0 {
+		said += " " + v.Text("practical.class.codes.another", "n", more)
+	}
+	return said
 }
 
 // figure is a number of the statistics, where there is one.
@@ -154,7 +158,8 @@ func partName(v voice.Voice, c *class.Class, p class.PartOf) string {
 	return v.Text("practical.class.part", "n", fact.Count(p.Case+1), "title", c.Cases[p.Case].Title, "part", scoring.PartName(p.Part))
 }
 
-func decision(v voice.Voice, c *class.Class, d practical.Decision) string {
+// Decision is what was decided, with the patient of the case.
+func Decision(v voice.Voice, c *class.Class, d practical.Decision) string {
 	switch {
 	case d.Points != nil:
 		return v.Text("practical.class.overriding", "n", caseName(v, c, d.Case-1), "candidate", d.Candidate, "points", fact.Points(*d.Points))

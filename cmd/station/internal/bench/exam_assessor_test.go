@@ -77,6 +77,7 @@ func TestTheAssessorComesInDuringACase(t *testing.T) {
 	before := h.sat().Elapsed
 	assert.Greater(t, before, time.Second, "the time ran until then")
 	h.later(time.Hour)
+	assert.Empty(t, h.thing("rule lessened").ID, "nothing was granted yet")
 	h.press("rule granted")
 	h.fill("minutes", "x")
 	h.press("rule")
@@ -85,7 +86,7 @@ func TestTheAssessorComesInDuringACase(t *testing.T) {
 	h.press("rule")
 	assert.Contains(t, h.notice(), "reason")
 	h.rule(practical.Granted, "minutes", "3")
-	assert.Equal(t, "3 minutes more: recorded.", h.notice())
+	assert.Equal(t, "3 minutes more for case 1 of 2, now under way: recorded.", h.notice())
 	h.press("go on")
 	require.True(t, at[*chairside.Screen](h), h.notice())
 	assert.Len(t, h.visit().Events(), 1)
@@ -97,7 +98,12 @@ func TestTheAssessorComesInDuringACase(t *testing.T) {
 	h.assess()
 	h.rule(practical.Noted)
 	assert.Equal(t, "Recorded.", h.notice())
-	h.rule(practical.Granted, "minutes", "30")
+	h.rule(practical.Granted, "minutes", "45")
+	assert.Contains(t, h.labels(), "Candidate 7, case 1 of 2, now under way. The time stands still")
+	h.rule(practical.Lessened, "minutes", "49")
+	assert.Contains(t, h.notice(), "left", "more than was granted")
+	h.rule(practical.Lessened, "minutes", "15")
+	assert.Equal(t, "15 minutes taken back, for case 1 of 2, now under way: recorded.", h.notice())
 	h.press("go on")
 	h.a.desk.Notice.Clear()
 	h.later(time.Minute)
@@ -297,7 +303,8 @@ func TestTheAssessorsScreensFit(t *testing.T) {
 	h.fill("passphrase", "open sesame")
 	h.press("assessor open")
 	everywhere("assessor")
-	for _, r := range []practical.Rule{practical.Granted, "stop", practical.Renumbered, practical.Closed, practical.Left, practical.Noted, practical.Carried} {
+	h.rule(practical.Granted, "minutes", "5")
+	for _, r := range []practical.Rule{practical.Granted, practical.Lessened, "stop", practical.Renumbered, practical.Closed, practical.Left, practical.Noted, practical.Carried} {
 		h.press("rule " + string(r))
 		everywhere(string(r))
 	}

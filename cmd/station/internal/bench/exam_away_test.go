@@ -70,6 +70,34 @@ func TestNothingOfAFormerCandidateCanBeRead(t *testing.T) {
 	assert.Equal(t, saved[0], saved[2])
 }
 
+// Who begins anew at another machine has two results, and two files of them, each named
+// after the beginning of its code.
+func TestTwoResultsOfACandidateAreTwoFiles(t *testing.T) {
+	long(t)
+	file, _ := newPractical(t, sevenMinutes(1))
+	names := map[string]bool{}
+	for _, acuity := range []string{"6/6", "6/12"} {
+		var name, code string
+		h := newHands(t, 1366, 768, Options{Save: func(n string, data []byte) (string, error) {
+			look, err := practical.LookAt(n, data)
+			name, code = n, look.Code
+			return n, err
+		}})
+		h.enter(file)
+		h.press("begin")
+		h.press("end")
+		h.press("acuity " + acuity)
+		h.press("end now")
+		require.True(t, at[*exam.Over](h), h.notice())
+		assert.Regexp(t, "-7-"+code[:4]+`\.conoid-result$`, name)
+		names[name] = true
+		saved := name
+		h.press("save result")
+		assert.Equal(t, saved, name, "the same result is the same file")
+	}
+	assert.Len(t, names, 2)
+}
+
 // A candidate who was not through is put away as well, and goes on later; what cannot
 // be put away stays, and nobody else is let in.
 func TestACandidateWhoWasNotThroughIsPutAway(t *testing.T) {

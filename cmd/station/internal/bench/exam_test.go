@@ -171,6 +171,9 @@ func TestTheDoorIsKept(t *testing.T) {
 	h := newHands(t, 1366, 768, Options{})
 	h.frame(ui.Input{Files: []ui.File{{Name: "friday.txt", Data: file}}})
 	h.settle()
+	head, err := practical.Read("friday.txt", file)
+	require.NoError(t, err)
+	assert.Contains(t, h.labels(), "Practical "+head.ID+", signed by "+head.SignedBy, "to be compared with slips and keys")
 	h.press("candidate")
 	h.write("Not A Name!!")
 	h.press("admit")
@@ -275,6 +278,7 @@ func TestTheTimeBetweenCasesRuns(t *testing.T) {
 	h.later(time.Minute)
 	require.True(t, at[*exam.Over](h), h.notice())
 	assert.Equal(t, "The time for everything is up.", h.notice())
+	assert.Contains(t, h.labels(), "The time is up: what was done is handed in, and 1 case was not begun.")
 	assert.Len(t, h.record().Cases, 1)
 	assert.InDelta(t, 8*60, h.record().Waited.Seconds(), 2)
 }
@@ -316,10 +320,13 @@ func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
 
 	again := newHands(t, 1366, 768, o)
 	again.a.desk.Now = func() time.Time { return noon.Add(time.Hour) }
+	assert.Contains(t, again.labels(), "Candidate 7 was through: everything is handed in")
+	assert.NotContains(t, again.labels(), "interrupted", "nothing was")
 	again.press("passphrase")
 	again.write("open sesame")
 	again.press("let on")
 	require.True(t, at[*exam.Over](again), again.notice())
+	assert.Contains(t, again.labels(), "All cases are handed in.")
 	assert.Contains(t, again.labels(), rec.Code())
 	again.press("save result")
 	again.press("dismiss")

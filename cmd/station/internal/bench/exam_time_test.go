@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -13,6 +14,7 @@ import (
 	"conoid/assets"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/settings"
 	"conoid/cmd/station/internal/bench/sheet"
 	"conoid/cmd/station/internal/ui"
@@ -84,7 +86,7 @@ func TestAnOpenFormIsTaken(t *testing.T) {
 		p.TakeOpen, p.Show.Clock = true, false
 	})
 	for _, c := range []struct{ acuity, told, ended string }{
-		{"", "The time for case 1 was up. It was handed in as it stood, without an end point.", practical.TimedUp},
+		{"", "The time for case 1 was up. The case was handed in as it stood, without an end point.", practical.TimedUp},
 		{"6/9", "What stood in the form for the end point was taken as stated: −1.00 / −1.00 x 170.", practical.Stated},
 		{"well", "What was in the form for the end point could not be taken: ", practical.TimedUp},
 	} {
@@ -103,6 +105,32 @@ func TestAnOpenFormIsTaken(t *testing.T) {
 		assert.Equal(t, "practical", h.a.screen.Name())
 		assert.Contains(t, h.notice(), c.told)
 		assert.Equal(t, c.ended, h.sat().Ended)
+	}
+}
+
+// When the time in all is up during a case the candidate is told so, and how many were not
+// begun; with the time of the case up, and more in all, it is that of the case.
+func TestTheTimeForEverythingIsUpDuringACase(t *testing.T) {
+	for total, told := range map[time.Duration]string{
+		7*time.Minute - time.Second: "The time for everything was up, during case 1. The case was handed in",
+		7*time.Minute + time.Second: "The time for case 1 was up. The case was handed in",
+	} {
+		h := admittedTo(t, Options{}, func(p *practical.Plan) { sevenMinutes(3)(p); p.Total = total })
+		h.press("begin")
+		h.later(7 * time.Minute)
+		assert.Contains(t, h.notice(), told)
+		assert.Equal(t, total < 7*time.Minute, at[*exam.Over](h))
+		if at[*exam.Over](h) {
+			assert.Contains(t, h.labels(), "and 2 cases were not begun.")
+			assert.NotContains(t, h.labels(), "All cases")
+			h.press("dismiss")
+			assert.Contains(t, h.labels(), "2 cases were not begun, and after this nothing of this candidate")
+			h.press("dismiss not")
+			require.True(t, at[*exam.Over](h))
+			h.press("dismiss")
+			h.press("dismiss now")
+			assert.True(t, at[*home.Screen](h))
+		}
 	}
 }
 
@@ -192,4 +220,38 @@ func TestALogHasAnEnd(t *testing.T) {
 	marked, err := practical.NewMarker(plan, plan).Mark(done)
 	require.NoError(t, err)
 	assert.Equal(t, practical.Stated, marked.Cases[done.Cases()[0].Case].Ended)
+}
+
+// A warning stands in the bar and not over the chart, the form that lies over the bar has number
+// and clock as well, and what the assessor types can be sent without scrolling: on a desk, and on a
+// telephone.
+func TestNothingNeededIsHiddenInAPractical(t *testing.T) {
+	file, _ := newPractical(t, sevenMinutes(2))
+	for _, size := range []struct{ w, h float64 }{{1366, 768}, {390, 844}} {
+		h := newHands(t, size.w, size.h, Options{Save: func(n string, _ []byte) (string, error) { return n, nil }})
+		h.enter(file)
+		h.press("begin")
+		h.press("show fan")
+		h.later(2*time.Minute + 5*time.Second)
+		require.Equal(t, "At most 5 minutes left for this case.", h.notice())
+		warnings := 0
+		for _, th := range h.a.desk.UI.Things() {
+			if strings.Contains(th.Label, "At most 5") {
+				warnings++
+				assert.LessOrEqual(t, th.Rect.Bottom(), 48.0, "within the bar")
+			}
+		}
+		assert.Equal(t, 1, warnings, size)
+		assert.True(t, h.numbered())
+
+		h.press("end")
+		assert.Contains(t, h.labels(), "7 · 4:5", size)
+		h.key(ui.Escape)
+		h.assess()
+		h.press("rule granted")
+		for _, id := range []string{"rule", "go on"} {
+			th := h.thing(id) // as it stands there, not scrolled to
+			assert.LessOrEqual(t, th.Rect.Bottom(), th.Clip.Bottom(), "%v: %s", size, id)
+		}
+	}
 }

@@ -16,6 +16,7 @@ type Bar struct {
 	Stage     int      // of the method, from 1, and its name, for who is led; 0: nobody is
 	StageName string
 	Mode      string // how who has no stages works; empty: nothing is said of it
+	Warning   string // that the time runs out, while that is what is told; empty: nothing is
 	Buttons   []Button
 }
 
@@ -29,8 +30,9 @@ type Button struct {
 const barButton = 44 // height
 
 // draw draws the bar: who sits there, the facts, the stages of who is led, and the
-// buttons; what has no room is left out, the least needed first.
-func (b Bar) draw(u *ui.UI, r paper.Rect, out *wish.List) {
+// buttons; what has no room is left out, the least needed first. It reports whether there
+// was room for the warning.
+func (b Bar) draw(u *ui.UI, r paper.Rect, out *wish.List) (warned bool) {
 	in := paper.Rect{X: desk.Gap, Y: r.Y + (r.H-barButton)/2, W: r.W - 2*desk.Gap, H: barButton}
 	for _, b := range b.Buttons {
 		w, _ := u.ButtonSize(b.Label, in.W)
@@ -43,11 +45,29 @@ func (b Bar) draw(u *ui.UI, r paper.Rect, out *wish.List) {
 	}
 	in = b.words(u, in)
 	switch {
+	case b.Warning != "":
+		return b.warn(u, in)
 	case b.Stage > 0 && in.W >= knotsWide+8:
 		b.stages(u, in)
 	case b.Mode != "":
 		b.mode(u, in)
 	}
+	return false
+}
+
+// warn writes the warning on a plate, in one line or two, where nothing of the chart is behind
+// it; false where there is no room.
+func (b Bar) warn(u *ui.UI, in paper.Rect) bool {
+	wide := min(in.W, u.Width(b.Warning, ui.SmallBold)+21)
+	high := u.ParaHeight(b.Warning, wide-20, ui.SmallBold)
+	if wide < 100*u.Text || high+4 > in.H {
+		return false
+	}
+	r := paper.Rect{X: in.X, Y: in.Centre().Y - high/2 - 2, W: wide, H: high + 4}
+	u.Scene().Box(r, 8, u.Theme.Sheet)
+	u.Scene().Frame(r, 8, 2, u.Theme.Act)
+	u.Para(r.X+10, r.Y+2, wide-20, b.Warning, ui.SmallBold)
+	return true
 }
 
 // mode tells how the student works, on a small plate.
@@ -121,7 +141,9 @@ func (b Bar) stages(u *ui.UI, in paper.Rect) {
 	}
 }
 
-func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) {
+// drawNarrow draws the bar with the menu alone. It reports whether there was room for the
+// warning, before which the title gives way.
+func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) (warned bool) {
 	in := paper.Rect{X: 12, Y: r.Y + (r.H-barButton*u.Text)/2, W: r.W - 24, H: barButton * u.Text}
 	menu := b.Buttons[0]
 	w, _ := u.ButtonSize(menu.Label, in.W)
@@ -130,14 +152,23 @@ func (b Bar) drawNarrow(u *ui.UI, r paper.Rect, out *wish.List) {
 		out.Add(menu.Wish)
 	}
 	_, in = in.CutRight(8)
+	if b.Warning != "" {
+		few := b.Facts[max(0, len(b.Facts)-2)]
+		left, rest := in.CutLeft(u.Width(few, ui.Quiet) + 10)
+		if b.warn(u, rest) {
+			u.Label(left, few, ui.Quiet, ui.Start)
+			return true
+		}
+	}
 	title := u.Width(b.Title, ui.Strong) + 8
 	few := b.Facts[min(1, len(b.Facts)-1)]
 	if wide := u.Width(few, ui.Quiet); title+wide <= in.W {
 		ui.Headline(u, paper.Rect{X: in.X, Y: in.Y, W: title, H: in.H}, b.Title)
 		u.Label(paper.Rect{X: in.X + title, Y: in.Y, W: wide, H: in.H}, few, ui.Quiet, ui.Start)
-		return
+		return false
 	}
 	b.facts(u, in)
+	return false
 }
 
 // tools are the other buttons, where the bar has no room for them.

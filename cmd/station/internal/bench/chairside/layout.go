@@ -78,7 +78,9 @@ func (l *Layout) Draw(d *desk.Desk, w View, controls func(c *ui.Column), out *wi
 // said and what it means.
 func (f frame) cross() {
 	g := f.grid()
-	f.w.Bar.draw(f.u, g.Bar, f.out)
+	if f.w.Bar.draw(f.u, g.Bar, f.out) {
+		f.w.Notice = desk.Said{}
+	}
 	f.u.Scene().Box(g.Desk, 0, f.u.Theme.Desk)
 	f.u.Scene().Box(paper.Rect{Y: g.Desk.Y, W: g.Desk.W, H: 3}, 0, f.u.Theme.Wood)
 	f.u.Region(f.v.Text("bench.region.wall"))

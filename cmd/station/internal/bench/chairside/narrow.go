@@ -70,7 +70,9 @@ type narrow struct{ frame }
 func (f narrow) tabbed(beside bool) {
 	u, w := f.u, f.w
 	g := TabbedIn(u.Window(), u.Text, f.dockHeight(beside), beside)
-	w.Bar.drawNarrow(u, g.Bar, f.out)
+	if w.Bar.drawNarrow(u, g.Bar, f.out) {
+		f.w.Notice = desk.Said{}
+	}
 	f.above(g)
 	f.u.Region(f.v.Text("bench.region.talk"))
 	f.narrowAnswer(g.Answer)
@@ -238,7 +240,9 @@ const lastSaid = 3
 func (f narrow) stack() {
 	u := f.u
 	bar, rest := u.Window().CutTop(48 * u.Text)
-	f.w.Bar.drawNarrow(u, bar, f.out)
+	if f.w.Bar.drawNarrow(u, bar, f.out) {
+		f.w.Notice = desk.Said{}
+	}
 	rest = paper.Rect{X: 8, Y: rest.Y + 4, W: rest.W - 16, H: rest.H - 8}
 	var card, below paper.Rect
 	if rest.W > rest.H {

@@ -122,6 +122,9 @@ func (s *Screen) View(d *desk.Desk) View {
 	}
 	w.Bar.Title = s.visit.Brief().In(v.Language).Title
 	w.Bar.Facts = s.use.Facts(v, s.visit.Chair)
+	if warning := s.use.Warning(v); warning == w.Notice.Text {
+		w.Bar.Warning = warning
+	}
 	w.Bar.Buttons = []Button{
 		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},
 		{"end", v.Text("bench.bar.end"), ui.Plain, wish.Show{Sheet: wish.EndPoint}},
@@ -164,6 +167,8 @@ func (s *Screen) about(d *desk.Desk, w View, questions []patient.Question) sheet
 	}
 	if p := s.use.Practice(); p != nil {
 		a.Practice, a.Hints = true, p.Notes().Hints
+	} else {
+		a.Who = w.Bar.Facts[max(0, len(w.Bar.Facts)-2)]
 	}
 	if u, is := s.use.(attended); is {
 		a.Assessor = u.Assessor()

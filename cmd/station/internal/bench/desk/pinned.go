@@ -7,7 +7,7 @@ import (
 // The sheet at a text size of 100 %, logical pixels.
 const (
 	sheetWide = 720.0
-	sheetHigh = 640.0
+	sheetHigh = 704.0
 )
 
 // Pinned draws the room with a sheet of paper in a clip before the desk, and gives the part of
@@ -19,6 +19,9 @@ func (d *Desk) Pinned() paper.Rect {
 	sc.Box(top, 0, t.Desk)
 	sc.Box(paper.Rect{X: top.X, Y: top.Y, W: top.W, H: 6}, 0, t.Wood)
 	w, h := min(all.W-16, sheetWide*scale), min(all.H-32, sheetHigh*scale)
+	if w < sheetWide*scale { // what has less room beside has more below
+		h = all.H - 32
+	}
 	r := paper.Rect{X: (all.W - w) / 2, Y: (all.H-h)/2 + 4, W: w, H: h}
 	sc.Box(paper.Rect{X: r.X + 3, Y: r.Y + 4, W: r.W, H: r.H}, 3, t.Shade)
 	sc.Box(r, 3, t.Sheet)

@@ -89,9 +89,12 @@ type Assessor struct {
 const stop practical.Rule = "stop"
 
 // rules are what can be done, in the order in which it is offered.
-func (s *Assessor) rules(d *desk.Desk) (all []practical.Rule) {
+func (s *Assessor) rules(d *desk.Desk, held practical.Held) (all []practical.Rule) {
 	if s.x.plan.PerCase > 0 || s.x.plan.Total > 0 {
 		all = append(all, practical.Granted)
+	}
+	if held.Spare() > 0 {
+		all = append(all, practical.Lessened)
 	}
 	all = append(all, stop, practical.Renumbered, practical.Closed, practical.Left, practical.Noted)
 	if d.Save != nil {
@@ -109,10 +112,10 @@ func (s *Assessor) Draw(d *desk.Desk) (next desk.Next) {
 	}
 	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.assessor.title"), ui.Head)
-		c.Para(v.Text("bench.assessor.stands", "candidate", held.Candidate(), "at", held.Since().Format("15:04")), ui.Body)
+		c.Para(v.Text("bench.assessor.stands", "candidate", held.Candidate(), "case", placeOf(s.x.plan, held), "at", held.Since().Format("15:04")), ui.Body)
 		c.Gap(8)
 		c.Flow(func(f *ui.Flow) {
-			for _, r := range s.rules(d) {
+			for _, r := range s.rules(d, held) {
 				if f.Button("rule "+string(r), v.Text("bench.assessor."+string(r)), s.look(r)) {
 					s.doing, s.reason = r, ""
 					d.Notice.Clear()
@@ -120,7 +123,7 @@ func (s *Assessor) Draw(d *desk.Desk) (next desk.Next) {
 			}
 		})
 		if s.doing != "" {
-			next = s.form(d, v, c)
+			next = s.form(d, v, c, held)
 		}
 		c.Gap(12)
 		c.Flow(func(f *ui.Flow) {
@@ -140,14 +143,26 @@ func (s *Assessor) look(r practical.Rule) ui.Look {
 	return ui.Plain
 }
 
+// placeOf is which case is under way, or else comes next, as the candidate counts them.
+func placeOf(p *practical.Plan, held practical.Held) fact.Fact {
+	id, place := "bench.assessor.next-case", 0
+	switch s := held.Behind().(type) {
+	case practical.Ready:
+		place = s.Place()
+	case practical.Examining:
+		id, place = "bench.assessor.this-case", s.Place()
+	}
+	return fact.New(id, "n", fact.Count(place), "all", fact.Count(len(p.Cases)))
+}
+
 // form is what is typed for a ruling.
-func (s *Assessor) form(d *desk.Desk, v voice.Voice, c *ui.Column) (next desk.Next) {
+func (s *Assessor) form(d *desk.Desk, v voice.Voice, c *ui.Column, held practical.Held) (next desk.Next) {
 	next = desk.Stay{}
 	c.Gap(4)
-	c.Para(v.Text("bench.assessor."+string(s.doing)+".about"), ui.Body)
+	c.Para(v.Text("bench.assessor."+string(s.doing)+".about", "case", placeOf(s.x.plan, held), "most", held.Spare()), ui.Body)
 	c.Gap(8)
 	switch s.doing {
-	case practical.Granted:
+	case practical.Granted, practical.Lessened:
 		desk.Entry(d.UI, c, "minutes", v.Text("bench.assessor.minutes"), &s.minutes)
 	case practical.Renumbered:
 		desk.Entry(d.UI, c, "number", v.Text("bench.assessor.number"), &s.number)
@@ -173,7 +188,7 @@ func (s *Assessor) later(d *desk.Desk, do func() (desk.Next, error)) desk.Next {
 func (s *Assessor) rule() (desk.Next, error) {
 	x, reason, now := s.x, strings.TrimSpace(s.reason), s.x.d.Now()
 	switch s.doing {
-	case practical.Granted:
+	case practical.Granted, practical.Lessened:
 		return s.grant(reason, now)
 	case stop:
 		return s.stop(reason, now)
@@ -209,16 +224,22 @@ func (s *Assessor) rule() (desk.Next, error) {
 	return desk.Bench{Screen: away}, nil
 }
 
+// grant gives more time, or takes it back.
 func (s *Assessor) grant(reason string, now time.Time) (desk.Next, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(s.minutes))
 	if err != nil || n < 1 || n > 24*60 {
 		return nil, fact.Refuse("bench.assessor.no-minutes", "text", s.minutes)
 	}
-	if err := s.x.attempt.Grant(time.Duration(n)*time.Minute, reason, now); err != nil {
+	held, _ := s.x.attempt.State().(practical.Held)
+	change := s.x.attempt.Grant
+	if s.doing == practical.Lessened {
+		change = s.x.attempt.Lessen
+	}
+	if err := change(time.Duration(n)*time.Minute, reason, now); err != nil {
 		return nil, err
 	}
+	s.x.d.Notice.Tell("bench.assessor.told."+string(s.doing), "n", fact.Count(n), "case", placeOf(s.x.plan, held))
 	s.doing, s.minutes = "", ""
-	s.x.d.Notice.Tell("bench.assessor.told.granted", "n", fact.Count(n))
 	return desk.Stay{}, nil
 }
 

@@ -54,7 +54,7 @@ func (s *Door) Draw(d *desk.Desk) (next desk.Next) {
 		}
 		c.Para(v.Text(about), ui.Body)
 		c.Gap(4)
-		c.Para(v.Text("bench.exam.signed", "code", s.head.SignedBy), ui.Note)
+		c.Para(v.Text("bench.exam.signed", "practical", s.head.ID, "code", s.head.SignedBy), ui.Note)
 		c.Gap(14)
 		entered := s.fields(d.UI, v, c)
 		c.Flow(func(f *ui.Flow) {

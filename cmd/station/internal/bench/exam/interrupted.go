@@ -48,11 +48,15 @@ func (s *Interrupted) Draw(d *desk.Desk) (next desk.Next) {
 			next = s.away(d, v, c, before, r)
 			return
 		}
-		c.Para(v.Text("bench.exam.interrupted", "candidate", before.Candidate(), "n", before.Begun()), ui.Body)
+		said, on := "bench.exam.interrupted", "bench.exam.leton"
+		if before.Ended() {
+			said, on = "bench.exam.finished", "bench.exam.show-code"
+		}
+		c.Para(v.Text(said, "candidate", before.Candidate(), "n", before.Begun()), ui.Body)
 		c.Gap(8)
 		entered := desk.Secret(d.UI, c, "passphrase", v.Text("bench.exam.passphrase"), &s.passphrase)
 		c.Flow(func(f *ui.Flow) {
-			if f.Button("let on", v.Text("bench.exam.leton"), ui.Primary) || entered {
+			if f.Button("let on", v.Text(on), ui.Primary) || entered {
 				next = s.x.opened(&s.passphrase, s.x.allow)
 			}
 			if f.Button("assessor", v.Text("bench.assessor.entry"), ui.Plain) {

@@ -18,6 +18,7 @@ type Over struct {
 	s     practical.Over
 	saved string // where it went
 	marks []mark // of each case, if the practical shows them
+	asks  bool   // whether to finish although cases were not begun
 }
 
 // mark is the mark of a case, or why there is none.
@@ -54,12 +55,20 @@ func (s *Over) save() {
 	}
 	where, result, err := "", []byte(nil), error(nil)
 	if result, err = x.attempt.Result(); err == nil {
-		where, err = x.d.Save(seat.Slug(x.head.ID)+"-"+seat.Slug(s.s.Candidate())+practical.ResultEnding, result)
+		where, err = x.d.Save(s.fileName(), result)
 	}
 	if err == nil {
 		s.saved = where
 	}
 	x.d.Check(err)
+}
+
+// fileName is what the result is called: after the practical, the candidate, and the
+// first group of the code, so that two results of one candidate are two files, and the
+// file can be held against a slip.
+func (s *Over) fileName() string {
+	group, _, _ := strings.Cut(s.s.Code(), "-")
+	return strings.Join([]string{seat.Slug(s.x.head.ID), seat.Slug(s.s.Candidate()), group}, "-") + practical.ResultEnding
 }
 
 // Draw implements desk.Screen.
@@ -76,18 +85,57 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 					return desk.Stay{}
 				}}
 			}
-			if f.Button("dismiss", v.Text("bench.exam.dismiss"), ui.Plain) {
-				next = desk.Later{Work: func() desk.Next { return orRefuse(d, desk.EndExam{}, s.x.putAway("")) }}
+			if !s.asks && f.Button("dismiss", v.Text("bench.exam.dismiss"), ui.Plain) {
+				next = s.dismiss(d)
 			}
 		})
+		if s.asks {
+			next = s.ask(d, v, c)
+		}
 	})
 	return next
+}
+
+// dismiss puts everything away; where cases were not begun it asks first.
+func (s *Over) dismiss(d *desk.Desk) desk.Next {
+	if _, closed := s.s.Closed(); !closed && !s.asks && s.rest() > 0 {
+		s.asks = true
+		return desk.Stay{}
+	}
+	return desk.Later{Work: func() desk.Next { return orRefuse(d, desk.EndExam{}, s.x.putAway("")) }}
+}
+
+// ask asks whether to finish although cases were not begun.
+func (s *Over) ask(d *desk.Desk, v voice.Voice, c *ui.Column) (next desk.Next) {
+	next = desk.Stay{}
+	c.Gap(8)
+	c.Para(v.Text("bench.exam.dismiss.rest", "n", fact.Count(s.rest())), ui.Strong)
+	c.Flow(func(f *ui.Flow) {
+		if f.Button("dismiss now", v.Text("bench.exam.dismiss.now"), ui.Plain) {
+			next = s.dismiss(d)
+		}
+		if f.Button("dismiss not", v.Text("bench.end.back"), ui.Plain) {
+			s.asks = false
+		}
+	})
+	return next
+}
+
+// rest is how many cases were not begun; 0 where something else was kept since, too.
+func (s *Over) rest() int {
+	if done := len(s.s.Record().Cases()); done > 0 {
+		return len(s.x.plan.Cases) - done
+	}
+	return 0
 }
 
 // said is that all is over, and why, where the assessor closed it.
 func (s *Over) said(v voice.Voice) string {
 	if r, closed := s.s.Closed(); closed {
 		return v.Text("bench.assessor.over", "candidate", s.s.Candidate(), "at", r.At.Format("15:04"), "reason", r.Reason)
+	}
+	if n := s.rest(); n > 0 {
+		return v.Text("bench.exam.over.rest", "candidate", s.s.Candidate(), "n", fact.Count(n))
 	}
 	return v.Text("bench.exam.over", "candidate", s.s.Candidate())
 }

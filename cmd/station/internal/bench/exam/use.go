@@ -85,21 +85,24 @@ func (u *use) timeUp(d *desk.Desk) desk.Next {
 // take takes what stands in an open form as the practical says, and gives what the
 // candidate is told.
 func (u *use) take(d *desk.Desk) (fact.Fact, error) {
-	n := fact.Count(u.now().Place())
+	up := fact.New("bench.exam.up.case", "n", fact.Count(u.now().Place()))
+	if u.now().AllUp() {
+		up.ID = "bench.exam.up.whole"
+	}
 	act, open, wrong := u.form()
 	switch {
 	case !open:
-		return fact.New("bench.exam.up", "n", n), nil
+		return fact.New("bench.exam.up", "up", up), nil
 	case !u.x.plan.TakeOpen:
-		return fact.New("bench.exam.up.form", "n", n), nil
+		return fact.New("bench.exam.up.form", "up", up), nil
 	case wrong != nil:
-		return fact.New("bench.exam.up.form.unfinished", "n", n, "cause", wrong), nil
+		return fact.New("bench.exam.up.form.unfinished", "up", up, "cause", wrong), nil
 	}
 	u.v.Do(act, d.Now())
 	if _, err := u.v.Hear(); err != nil {
 		return fact.Fact{}, err
 	}
-	return fact.New("bench.exam.up.form.taken", "n", n, "rx", *act.Rx), nil
+	return fact.New("bench.exam.up.form.taken", "up", up, "rx", *act.Rx), nil
 }
 
 func (u *use) Clock() time.Duration { return u.now().Elapsed() }

@@ -63,6 +63,9 @@ func lastAcuity(events []sitting.Event) (logMAR float64, ok bool) {
 func (e *End) Draw(d *desk.Desk, w View, out *wish.List) desk.Next {
 	v, before := d.Voice(), len(*out)
 	closed := d.UI.Dialog("end point", v.Text("bench.end.title"), v.Text("bench.end.back"), 620, func(c *ui.Column) {
+		if w.Who != "" { // the form may lie over the bar
+			c.Para(w.Who, ui.Quiet)
+		}
 		desk.ShowNotice(d.UI, c, desk.Said{Text: w.Warning, Style: ui.Refusal})
 		c.Para(v.Text("bench.end.about"), ui.Quiet)
 		c.Gap(8)

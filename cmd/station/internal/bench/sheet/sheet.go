@@ -30,6 +30,7 @@ type View struct {
 	NoConoid  bool         // it is hidden
 	Hints     int
 	Keys      []dialogs.Key
+	Who       string       // whose practical it is and the clock, in few words; empty in practice
 	Warning   string       // of time that runs out; empty: none
 	Tools     []Tool       // that the bar has no room for
 	Assessor  desk.Overlay // where the assessor comes in; nil where there is none
