@@ -79,21 +79,24 @@ func TestExchangingTwoNumbers(t *testing.T) {
 		assert.Equal(t, practical.Renumbered, sheet.Rulings[0].Do)
 		assert.Equal(t, []string{number, "wrong tickets"}, []string{sheet.Rulings[0].To, sheet.Rulings[0].Reason})
 	}
-	lines, err := h.Notes()
-	require.NoError(t, err)
-	notes, err := room.ReadNotes(lines)
-	require.NoError(t, err)
-	of := func(number string) (did []room.Deed) {
-		for i, is := range room.Concern(notes, number) {
-			if is {
-				did = append(did, notes[i].Do)
-			}
-		}
-		return did
-	}
-	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Exchanged}, of(two))
-	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Exchanged, room.WentOn}, of(one))
+	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Exchanged}, h.deedsOf(two))
+	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Exchanged, room.WentOn}, h.deedsOf(one))
 	done, err := h.Collect(room.Collecting{Key: assessor().Key(), Progress: func(int, int) {}}, h.now)
 	require.NoError(t, err)
 	assert.Empty(t, done.Troubles)
+}
+
+// deedsOf are the deeds that the notes have about a number.
+func (h *hall) deedsOf(number string) (did []room.Deed) {
+	h.t.Helper()
+	lines, err := h.Notes()
+	require.NoError(h.t, err)
+	notes, err := room.ReadNotes(lines)
+	require.NoError(h.t, err)
+	for i, is := range room.Concern(notes, number) {
+		if is {
+			did = append(did, notes[i].Do)
+		}
+	}
+	return did
 }

@@ -274,21 +274,9 @@ func TestCorrectingANumberBeforeACase(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, h.plan.Entry(right).Order()[0], rec.Cases()[0].Case)
 
-	lines, err := h.Notes()
-	require.NoError(t, err)
-	notes, err := room.ReadNotes(lines)
-	require.NoError(t, err)
-	of := func(number string) (did []room.Deed) {
-		for i, is := range room.Concern(notes, number) {
-			if is {
-				did = append(did, notes[i].Do)
-			}
-		}
-		return did
-	}
-	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Renumbered, room.WentOn, room.Renumbered, room.Ended}, of("C3"))
-	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Renumbered}, of(wrong))
-	assert.Empty(t, of("D4"))
+	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Renumbered, room.WentOn, room.Renumbered, room.Ended}, h.deedsOf("C3"))
+	assert.Equal(t, []room.Deed{room.Ticketed, room.Admitted, room.Paused, room.Renumbered}, h.deedsOf(wrong))
+	assert.Empty(t, h.deedsOf("D4"))
 }
 
 // early is a practical that one person may open an hour from now, in a service that was
