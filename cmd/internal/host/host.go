@@ -46,6 +46,8 @@ type Service struct {
 	staff  *staff.Book
 	now    func() time.Time
 
+	last time.Time // up to when time was let pass; the zero value: from when it runs
+
 	work     sync.WaitGroup // what is done behind
 	markings markings
 
@@ -124,6 +126,8 @@ func (s *Service) restore() error {
 	if err != nil {
 		return err
 	}
+	s.last = time.Now()
+	now := s.now()
 	for _, k := range kept {
 		sealed, err := practical.Read(k.ID, k.File)
 		if err != nil {
@@ -133,7 +137,7 @@ func (s *Service) restore() error {
 		if err != nil {
 			return err
 		}
-		r, err := room.New(p, k.File, s.store, s.secret, s.now())
+		r, err := room.New(p, k.File, s.store, s.secret, now)
 		if err != nil {
 			return err
 		}
@@ -228,9 +232,12 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 			tell(err)
 		}
 	}
+	if !s.last.IsZero() { // since it was opened nobody was served
+		s.idle(time.Since(s.last), tell)
+	}
+	s.last = time.Now()
 	t := time.NewTicker(beat)
 	defer t.Stop()
-	last := time.Now()
 	for {
 		select {
 		case <-ctx.Done():
@@ -238,8 +245,8 @@ func (s *Service) Run(ctx context.Context, tell func(error)) {
 		case <-t.C:
 		}
 		now := time.Now()
-		s.pass(now.Sub(last), tell)
-		last = now
+		s.pass(now.Sub(s.last), tell)
+		s.last = now
 	}
 }
 
@@ -251,6 +258,15 @@ func (s *Service) pass(since time.Duration, tell func(error)) {
 			err = errors.Join(err, room.Idle(r, rest))
 		}
 		if err != nil {
+			tell(err)
+		}
+	}
+}
+
+// idle lets time pass in which nobody was served.
+func (s *Service) idle(spent time.Duration, tell func(error)) {
+	for _, r := range s.Rooms() {
+		if err := room.Idle(r, spent); err != nil {
 			tell(err)
 		}
 	}

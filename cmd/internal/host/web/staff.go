@@ -194,6 +194,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"language": func() string { return v.Language },
 		"moment":   func(at time.Time) string { return at.Local().Format(v.Text("style.short")) },
 		"clock":    func(at time.Time) string { return at.Local().Format(time.TimeOnly) },
+		"exact":    func(at time.Time) string { return at.Local().Format(v.Text("style.short") + ":05") },
 		"count":    func(n int) any { return fact.Count(n) },
 		"place":    func(i int) any { return fact.Count(i + 1) },
 		"points":   func(p *float64) any { return fact.Points(*p) },

@@ -131,7 +131,7 @@ func TestTheReportOfAClassInEveryLanguage(t *testing.T) {
 	var english, german bytes.Buffer
 	require.NoError(t, Page(&english, voice.English, c))
 	require.NoError(t, Page(&german, voice.In("de"), c))
-	for _, said := range []string{"A rehearsal.", "Case 1 (The =clerk) overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00, went on at 09:01.", "never allowed",
+	for _, said := range []string{"A rehearsal.", "Case 1 (The =clerk) overridden, 61.5 before: the fire alarm rang.", "Interrupted at 09:00:00, went on at 09:01:00.", "never allowed",
 		"Case 1 (The =clerk): the time was up, without an end point.", "The clock was set back by 60 min 0 s.", "Late: 30 min 2 s were taken in all", "The wrong eye answered", "−1.00 / −2.00 x 30",
 		"line 3: an empty line is missing", "1 The =clerk: Axis", "override case 1 (The =clerk) of K1: 7 points", "withdraw case 2 (The mender)", "it is a result of another practical",
 		"Doubtful: it lasted 70 min 0 s from begin to end, with 61 min 0 s used in cases; nothing in the record explains 4 min 0 s.",

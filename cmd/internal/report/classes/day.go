@@ -70,4 +70,5 @@ func stops(all []practical.Interruption) (out []practical.Interruption) {
 // bare is a reason without a full stop, for a sentence that has one.
 func bare(reason string) string { return strings.TrimRight(strings.TrimSpace(reason), ".") }
 
-func onClock(t time.Time) string { return t.Format("15:04") }
+// onClock is a time of the day, to the second: what was done to all at once is to be told so.
+func onClock(t time.Time) string { return t.Format(time.TimeOnly) }

@@ -36,14 +36,14 @@ func TestWhatTheAssessorDidOnTheDay(t *testing.T) {
 	}
 	var page bytes.Buffer
 	require.NoError(t, Page(&page, voice.English, c))
-	said := []string{"The time stood still from 08:00 to 08:01: =fire alarm.", "Put away at 09:00, went on at 09:02. The time stood still from 08:59.", "1 min 30 s more granted at 09:00, for case 2 (The mender): it was so.",
-		"1 min 30 s of it taken back at 09:00, for case 2 (The mender): it was so.",
-		"The number was corrected from K9 to K3 at 09:00: it was so.", "Noted at 09:00, in or before case 2 (The mender): it was so.", "Put away unfinished at 09:00: it was so.", "Carried to another machine at 09:00: it was so.",
-		"Gone on with at 09:00, after it was carried.", "Closed by the assessor at 09:00, in or before case 2 (The mender): it was so."}
+	said := []string{"The time stood still from 08:00:00 to 08:01:00: =fire alarm.", "Put away at 09:00:00, went on at 09:02:00. The time stood still from 08:59:00.", "1 min 30 s more granted at 09:00:00, for case 2 (The mender): it was so.",
+		"1 min 30 s of it taken back at 09:00:00, for case 2 (The mender): it was so.",
+		"The number was corrected from K9 to K3 at 09:00:00: it was so.", "Noted at 09:00:00, in or before case 2 (The mender): it was so.", "Put away unfinished at 09:00:00: it was so.", "Carried to another machine at 09:00:00: it was so.",
+		"Gone on with at 09:00:00, after it was carried.", "Closed by the assessor at 09:00:00, in or before case 2 (The mender): it was so."}
 	for _, x := range append(said, "Begun as K9, with the order and the luck of that number.", "Case 1 (The =clerk): closed without an end point.") {
 		assert.Contains(t, page.String(), x)
 	}
-	assert.NotContains(t, page.String(), "The time stood still from 08:59 to 09:02", "it was put away")
+	assert.NotContains(t, page.String(), "The time stood still from 08:59:00 to 09:02:00", "it was put away")
 	for _, language := range assets.Languages() {
 		v := voice.In(language)
 		assert.Len(t, rulings(v, c, s), 10)
@@ -70,8 +70,8 @@ func TestTheReportOfAService(t *testing.T) {
 	c.Sheets[2].Rulings = []practical.Ruling{{Do: practical.Closed, At: c.Made, Reason: "it was so"}}
 	c.Troubles = append(c.Troubles, class.Trouble{Kind: class.Void, Candidate: "K4", What: fact.New("practical.trouble.void", "reason", "seen with notes")})
 	says := map[string][2][]string{
-		"en": {{"By the clock of the service.", "Closed by the staff at 09:00: it was so.", "conoid host erase", `<a href="../marks">Back to the marks</a>`, "<dt>Void</dt><dd>1</dd>"}, {"clocks of the machines", "by the assessor", "practical forget", "Taken by"}},
-		"de": {{"Nach der Uhr des Dienstes.", "Vom Prüfungsteam um 09:00 Uhr abgeschlossen: it was so.", "conoid host erase", `<a href="../marks">Zurück zu den Punkten</a>`, "<dt>Ungültig</dt><dd>1</dd>"}, {"Uhren der Rechner", "Von der Prüfungsleitung", "practical forget", "Bearbeitet von"}},
+		"en": {{"By the clock of the service.", "Closed by the staff at 09:00:00: it was so.", "conoid host erase", `<a href="../marks">Back to the marks</a>`, "<dt>Void</dt><dd>1</dd>"}, {"clocks of the machines", "by the assessor", "practical forget", "Taken by"}},
+		"de": {{"Nach der Uhr des Dienstes.", "Vom Prüfungsteam um 09:00:00 Uhr abgeschlossen: it was so.", "conoid host erase", `<a href="../marks">Zurück zu den Punkten</a>`, "<dt>Ungültig</dt><dd>1</dd>"}, {"Uhren der Rechner", "Von der Prüfungsleitung", "practical forget", "Bearbeitet von"}},
 	}
 	for _, language := range assets.Languages() {
 		require.Contains(t, says, language)
@@ -107,8 +107,8 @@ func TestAPauseOverARestart(t *testing.T) {
 		told = append(told, interruption(voice.English, &practical.Sheet{}, i))
 	}
 	assert.Equal(t, []string{
-		"The time stood still from 09:00 to 09:05: unwell.", "The time stood still from 09:05 to 09:06: an alarm.", "The time stood still from 09:07 to 09:08: an alarm.",
-		"Interrupted at 09:08, went on at 09:09.", "Interrupted at 09:09, went on at 09:10.",
+		"The time stood still from 09:00:00 to 09:05:00: unwell.", "The time stood still from 09:05:00 to 09:06:00: an alarm.", "The time stood still from 09:07:00 to 09:08:00: an alarm.",
+		"Interrupted at 09:08:00, went on at 09:09:00.", "Interrupted at 09:09:00, went on at 09:10:00.",
 	}, told)
 	assert.Equal(t, kept, all, "the record stays as it is")
 }
