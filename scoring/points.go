@@ -46,25 +46,26 @@ type Reason struct {
 	Finding string      `json:"finding,omitempty"` // ID of the finding that lost them
 }
 
-// claimParts are the points of the claims: each is worth its most, times how near
-// it is, times how far the answers bear it out.
-func claimParts(claims []Claim, s cases.ClaimScheme, listened bool) []Part {
-	most := map[cases.Claim]float64{cases.AxisClaim: s.Axis, cases.CylinderClaim: s.Cylinder, cases.SphereClaim: s.Sphere}
-	if len(claims) == 0 {
-		return []Part{
-			Part{Name: AxisPart, Most: fact.Points(s.Axis)}.missed(fact.New("reason.no-end-point")),
-			Part{Name: CylinderPart, Most: fact.Points(s.Cylinder)}.missed(fact.New("reason.no-end-point")),
-			Part{Name: SpherePart, Most: fact.Points(s.Sphere)}.missed(fact.New("reason.no-end-point")),
-		}
+// worth is the most that each claim is worth at an eye, which has an axis to find or has
+// not. It is the same for whoever sits the case, whether they state an end point or none.
+func worth(s cases.ClaimScheme, axis bool) map[cases.Claim]float64 {
+	if axis {
+		return map[cases.Claim]float64{cases.AxisClaim: s.Axis, cases.CylinderClaim: s.Cylinder, cases.SphereClaim: s.Sphere}
 	}
-	for _, c := range claims {
-		if c.Name == cases.AxisClaim && !c.Needed {
-			most[cases.CylinderClaim] += s.Axis / 2
-			most[cases.SphereClaim] += s.Axis / 2
-			most[cases.AxisClaim] = 0
-		}
-	}
+	return map[cases.Claim]float64{cases.CylinderClaim: s.Cylinder + s.Axis/2, cases.SphereClaim: s.Sphere + s.Axis/2}
+}
+
+// claimParts are the points of the claims at an eye, which has an axis to find or has not:
+// each is worth its most, times how near it is, times how far the answers bear it out.
+func claimParts(claims []Claim, s cases.ClaimScheme, axis, listened bool) []Part {
+	most := worth(s, axis)
 	var out []Part
+	if len(claims) == 0 {
+		for _, name := range cases.Claims() {
+			out = append(out, Part{Name: PartName(name), Most: fact.Points(most[name])}.missed(fact.New("reason.no-end-point")))
+		}
+		return out
+	}
 	for _, c := range claims {
 		p := Part{Name: PartName(c.Name), Most: fact.Points(most[c.Name])}
 		if p.Most > 0 {

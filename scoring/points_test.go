@@ -27,6 +27,13 @@ func pointsOf(parts []Part) (out []float64) {
 	return out
 }
 
+func mostOf(parts []Part) (out []float64) {
+	for _, p := range parts {
+		out = append(out, float64(p.Most))
+	}
+	return out
+}
+
 // Of 20, 20 and 25 points half is kept where answers speak from one side, and 15 % where none
 // speaks for it; that is taken of what the accuracy leaves: 60 % of 20 at 15 % is 1.8.
 func TestClaimParts(t *testing.T) {
@@ -41,15 +48,18 @@ func TestClaimParts(t *testing.T) {
 		{weak, none, contradicted, true, []float64{10, 3, 3.75}},
 		{weak, none, contradicted, false, []float64{10, 3, 3.75}},
 	} {
-		assert.Equal(t, c.want, pointsOf(claimParts(three(c.axis, c.cylinder, c.sphere), s, c.listened)), "%+v", c)
+		assert.Equal(t, c.want, pointsOf(claimParts(three(c.axis, c.cylinder, c.sphere), s, true, c.listened)), "%+v", c)
 	}
 	all := three(supported, none, weak)
 	all[0].Accuracy, all[1].Accuracy, all[2].Accuracy = 0.5, 0.60, 0.25
-	assert.Equal(t, []float64{10, 1.8, 3.13}, pointsOf(claimParts(all, s, true)), "25 x 25 % x 50 % is 3.125")
+	assert.Equal(t, []float64{10, 1.8, 3.13}, pointsOf(claimParts(all, s, true, true)), "25 x 25 % x 50 % is 3.125")
 	all = three(none, supported, supported)
 	all[0].Needed = false
-	assert.Equal(t, []float64{0, 30, 35}, pointsOf(claimParts(all, s, true)), "an axis that is not needed is worth nothing, and its points go to the others")
-	assert.Equal(t, []float64{0, 0, 0}, pointsOf(claimParts(nil, s, true)))
+	assert.Equal(t, []float64{0, 30, 35}, pointsOf(claimParts(all, s, false, true)), "an axis that is not needed is worth nothing, and its points go to the others")
+	assert.Equal(t, []float64{0, 0, 0}, pointsOf(claimParts(nil, s, true, true)))
+	for _, axis := range []bool{true, false} {
+		assert.Equal(t, mostOf(claimParts(all, s, axis, true)), mostOf(claimParts(nil, s, axis, true)), "who states nothing could have had the same, axis to find: %t", axis)
+	}
 }
 
 func TestCapOf(t *testing.T) {
@@ -104,7 +114,7 @@ func TestCapped(t *testing.T) {
 	} {
 		s := cases.DefaultScheme()
 		claims := three(none, supported, supported)
-		parts := claimParts(claims, s.Claims, true)
+		parts := claimParts(claims, s.Claims, true, true)
 		for i := range claims {
 			parts[i] = claims[i].reasons(parts[i], s.Claims, true, "")
 		}

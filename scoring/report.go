@@ -155,7 +155,7 @@ func (r *Report) mark(t *trace, s cases.Scheme) {
 	listened := beyond >= heedingLeast
 
 	faults := t.given.faults(faultsOf(t, s.Conduct))
-	parts := claimParts(r.Claims, s.Claims, listened)
+	parts := claimParts(r.Claims, s.Claims, t.astigmatic(), listened)
 	conduct, more := conductPart(s.Conduct, r.Heeding, enough(r.Claims), faults)
 	for _, f := range more {
 		faults = append(faults, fault{Finding: f})
