@@ -110,7 +110,7 @@ func opening(text string, now time.Time) (at time.Time, err error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return at, nil
 	}
-	at, err = time.ParseInLocation(form, text, time.Local)
+	at, err = time.ParseInLocation(form, text, now.Location())
 	switch {
 	case err != nil:
 		return at, fact.Refuse("host.opening", "text", text)

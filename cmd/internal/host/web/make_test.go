@@ -70,13 +70,10 @@ func TestMinutesOfAllKinds(t *testing.T) {
 
 // The time to open is one to come, that the clock shows.
 func TestTimesToOpen(t *testing.T) {
-	local := time.Local
-	t.Cleanup(func() { time.Local = local })
-	var err error
-	time.Local, err = time.LoadLocation("Europe/Berlin")
+	berlin, err := time.LoadLocation("Europe/Berlin")
 	require.NoError(t, err)
 	o := newOffice(t)
-	o.now = time.Date(2031, 3, 28, 9, 0, 0, 0, time.Local)
+	o.now = time.Date(2031, 3, 28, 9, 0, 0, 0, berlin)
 	d := o.as("AB", staff.Assessor, "en")
 	for text, want := range map[string]string{
 		"2031-03-28T09:00": "is over", "2021-03-28T09:00": "is over", "12031-03-28T09:00": "is no time to open at",
