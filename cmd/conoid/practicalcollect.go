@@ -192,7 +192,7 @@ func (c *collection) readSent() ([]other.Statement, error) {
 }
 
 // tellClass says shortly how a class did. The error says that something was
-// not marked.
+// not marked, or is missing.
 func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	say := func(id string, pairs ...any) { fmt.Fprintln(w, v.Text("practical.told."+id, pairs...)) }
 	say("marked", "title", c.Title, "n", fact.Count(len(c.Sheets)), "scheme", classes.Scheme(v, c))
@@ -203,12 +203,15 @@ func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 		say("simulated", "n", fact.Count(c.Simulated))
 	}
 	fmt.Fprint(w, "\n"+classes.Table(v, c)+"\n")
-	bad := 0
+	bad, none := 0, 0
 	for _, t := range c.Troubles {
 		who := strings.Join(slices.DeleteFunc([]string{t.File, t.Candidate}, func(s string) bool { return s == "" }), ", ")
 		fmt.Fprintf(w, "%s: %s: %s\n", v.Capital(v.Value(t.Kind)), who, v.Say(classes.OfCase(v, c, t.What)))
 		if t.Kind.Unmarked() {
 			bad++
+		}
+		if t.Kind == class.Missing {
+			none++
 		}
 	}
 	differ := tellCodes(w, v, c)
@@ -220,10 +223,14 @@ func tellClass(w io.Writer, v voice.Voice, c *class.Class, out string) error {
 	}
 	say("report", "folder", out)
 	fmt.Fprintf(w, "\n%s\n\n%s\n", wrap(v.Text("practical.class.retention"), width), wrap(c.Caution, width))
+	var unmarked, missing error
 	if bad > 0 {
-		return errors.Join(fact.Refuse("practical.told.not-marked", "n", fact.Count(bad)), differ)
+		unmarked = fact.Refuse("practical.told.not-marked", "n", fact.Count(bad))
 	}
-	return differ
+	if none > 0 {
+		missing = fact.Refuse("practical.told.no-result", "n", fact.Count(none))
+	}
+	return errors.Join(unmarked, missing, differ)
 }
 
 // tellCodes says how the codes compare, where they were compared. The error says that

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,7 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/render/voice"
+	"conoid/scoring/cohort"
 	"conoid/scoring/practical/class"
+	"conoid/sim/fact"
 )
 
 // Every file of a folder is a result, or passed over with a reason; nothing outside of
@@ -69,5 +72,25 @@ func TestOfTwoResultsOneAgrees(t *testing.T) {
 	assert.Contains(t, told.String(), "1 agrees, 0 differ, 0 without a whole result, 0 without a slip. 1 more is of a candidate")
 	assert.Contains(t, told.String(), "  A7, hall/A7: the slip has the code of the candidate’s other result\n")
 	both[1].Says = class.Differs
-	assert.Error(t, tellCodes(&told, voice.English, &class.Class{Codes: both}))
+	assert.Equal(t, "1 code does not agree with a slip, or has none: see above, and the report", voice.English.Error(tellCodes(&told, voice.English, &class.Class{Codes: both})))
+}
+
+// Results that were not marked and candidates without one are two things, counted apart; and
+// one is told as one.
+func TestWhatIsMissingIsNotUnmarked(t *testing.T) {
+	c := &class.Class{PassMark: cohort.Number(50), Figures: &cohort.Class{Most: 100}, Reach: 1, Miss: 3}
+	for i, kind := range []class.Kind{class.Damaged, class.Missing, class.Missing, class.Void} {
+		c.Troubles = append(c.Troubles, class.Trouble{Kind: kind, Candidate: fmt.Sprint("A", i), What: fact.New("practical.trouble.no-result")})
+	}
+	var told strings.Builder
+	says := voice.English.Error(tellClass(&told, voice.English, c, "out"))
+	assert.Contains(t, says, "1 result not marked: see above")
+	assert.Contains(t, says, "2 candidates without a result: see above")
+	assert.Contains(t, told.String(), "1 reaches it, 3 do not.")
+	c.Reach, c.Miss, c.Troubles = 3, 1, c.Troubles[1:2]
+	says = voice.English.Error(tellClass(&told, voice.English, c, "out"))
+	assert.Equal(t, "1 candidate without a result: see above, and the report", says)
+	assert.Contains(t, told.String(), "3 reach it, 1 does not.")
+	c.Troubles = nil
+	assert.NoError(t, tellClass(&told, voice.English, c, "out"))
 }

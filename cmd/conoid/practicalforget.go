@@ -77,6 +77,9 @@ func (f *forgetting) forget(folders []string) error {
 	case !f.force:
 		f.say("nothing-yet")
 	}
+	if n > 0 {
+		f.say("pass-mark")
+	}
 	f.say("beyond")
 	return nil
 }

@@ -32,25 +32,26 @@ func ReadStatements(name string, data []byte) (out []Statement, _ error) {
 // before holds those of now. What is said as before stays as it was sent, in the language
 // in which it was. What is said otherwise is a new statement, and the old one is voided at a time by the institution at
 // home, as is what is no longer said: statements are never changed, and what was voided
-// stays so (xAPI 1.0.3, Data, sections 2.3 and 2.3.2).
+// stays so (xAPI 1.0.3, Data, sections 2.3 and 2.3.2). What is said again after it was
+// voided is a new statement too. All that was ever voided is told on, so that what was sent last is
+// enough to know it.
 func Correct(now, sent []Statement, at time.Time, home string, w Words) ([]Statement, error) {
 	home, err := checkHome(home)
 	if err != nil {
 		return nil, err
 	}
-	var voids []Statement
+	stay := make([]bool, len(now)) // as they were sent
+	voids := slices.DeleteFunc(slices.Clone(sent), func(s Statement) bool { return s.Verb.ID != voided })
 	for _, old := range standing(sent) {
 		i := slices.IndexFunc(now, func(s Statement) bool {
 			return s.Context.Registration == old.Context.Registration && s.kind() == old.kind()
 		})
-		switch {
-		case i >= 0 && same(now[i], old):
-			now[i] = now[i].as(old)
+		if i >= 0 && same(now[i], old) {
+			now[i], stay[i] = now[i].as(old), true
 			continue
-		case i >= 0:
-			if now[i].ID, err = after(old.ID, now[i]); err != nil {
-				return nil, err
-			}
+		}
+		if i >= 0 {
+			now[i].ID = old.ID
 		}
 		v, err := void(old, at, home, w)
 		if err != nil {
@@ -58,14 +59,25 @@ func Correct(now, sent []Statement, at time.Time, home string, w Words) ([]State
 		}
 		voids = append(voids, v)
 	}
+	for i := range now {
+		for !stay[i] && isVoid(now[i].ID, voids) {
+			if now[i].ID, err = after(now[i].ID, now[i]); err != nil {
+				return nil, err
+			}
+		}
+	}
 	return append(voids, now...), nil
+}
+
+// isVoid reports whether one of these statements voids that of a UUID.
+func isVoid(id string, among []Statement) bool {
+	return slices.ContainsFunc(among, func(v Statement) bool { return v.Verb.ID == voided && v.Object.ID == id })
 }
 
 // standing are the statements about sittings that none among them voids.
 func standing(sent []Statement) (out []Statement) {
 	for _, s := range sent {
-		gone := slices.ContainsFunc(sent, func(v Statement) bool { return v.Verb.ID == voided && v.Object.ID == s.ID })
-		if s.Verb.ID != voided && !gone {
+		if s.Verb.ID != voided && !isVoid(s.ID, sent) {
 			out = append(out, s)
 		}
 	}

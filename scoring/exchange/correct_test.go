@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -84,7 +85,7 @@ func TestAChangedMarkVoidsTheOldOne(t *testing.T) {
 	none := correct(nil, fourth, 4)
 	assert.Empty(t, held(t, first, second, third, fourth, none), "the case was withdrawn")
 
-	assert.Equal(t, second[2:], correct(say(fewer), second, 2), "what took the place of something keeps its UUID as well")
+	assert.Equal(t, second, correct(say(fewer), second, 2), "what took the place of something keeps its UUID as well")
 
 	assert.NotEqual(t, second[0].ID, correct(say(fewer), first, 2)[0].ID, "what is voided at another time is said anew")
 	more, err := EncodeStatements(first)
@@ -100,7 +101,29 @@ func TestAChangedMarkVoidsTheOldOne(t *testing.T) {
 	assert.Equal(t, first, other[len(other)-2*len(first):len(other)-len(first)], "a sitting is told from another by its registration")
 
 	both := correct(say(fewer), append(first[:len(first):len(first)], second...), 2)
-	assert.Len(t, both, 4, "what was voided already is not voided again")
+	assert.Len(t, both, 6, "what was voided already is not voided again")
+}
+
+// What was withdrawn and counts again is told anew, each time: what is void stays void.
+func TestWhatIsSaidAgainAfterItWasVoided(t *testing.T) {
+	at := time.Date(2031, 4, 5, 9, 0, 0, 0, time.UTC)
+	say := func(points float64) []Statement {
+		out, err := Statements(with(func(s *Sitting) { s.Points = points }), home, inEnglish)
+		require.NoError(t, err)
+		return out
+	}
+	posts := [][]Statement{say(17)}
+	for day, now := range [][]Statement{nil, say(17), nil, nil, say(17), say(9), nil, say(9), say(17)} {
+		last := posts[len(posts)-1]
+		next, err := Correct(slices.Clone(now), last, at.AddDate(0, 0, day), home, inEnglish)
+		require.NoError(t, err)
+		posts = append(posts, next)
+		told := held(t, posts...)
+		require.Len(t, told, len(now), "after day %d", day)
+		for _, s := range now {
+			assert.Equal(t, s.Result, told[s.Verb.ID[len(verbs):]].Result, "after day %d", day)
+		}
+	}
 }
 
 // A report in another language says nothing new: only what has changed is said anew.
@@ -159,7 +182,9 @@ func TestWhatWasSentOfACandidateIsForgotten(t *testing.T) {
 
 	later, err := Correct(say("17", 12), left, at.AddDate(0, 0, 2), home, inEnglish)
 	require.NoError(t, err)
-	assert.Equal(t, say("17", 12), later, "nothing of the others is voided, and nothing twice")
+	assert.Equal(t, say("17", 12), later[len(later)-4:], "nothing of the others is voided")
+	isTold := func(s Statement) bool { return s.Verb.ID != voided }
+	assert.Equal(t, slices.DeleteFunc(slices.Clone(left), isTold), slices.DeleteFunc(later, isTold), "and nothing anew")
 	same, n, err := Forget(left, "7", at, inEnglish)
 	require.NoError(t, err)
 	assert.Equal(t, left, same)

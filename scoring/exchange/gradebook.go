@@ -22,7 +22,7 @@ import (
 func WriteSittings(w io.Writer, sittings []Sitting) error {
 	rows := [][]string{{
 		"candidate", "case", "title", "eye", "sphere (D)", "cylinder (D)", "axis (degrees)", "acuity (logMAR)",
-		"points", "most", "passed", "steps", "seconds", "started", "registration",
+		"points", "most", "passed", "steps", "seconds", "started", "ended", "registration",
 	}}
 	for i := range sittings {
 		s := &sittings[i]
@@ -45,7 +45,7 @@ func WriteSittings(w io.Writer, sittings []Sitting) error {
 		rows = append(rows, []string{
 			s.Candidate, s.Case.ID, s.Case.Title, string(s.Eye), sphere, cylinder, axis, acuity,
 			string(plain(s.Points)), string(plain(s.Most)), passed,
-			strconv.Itoa(s.Steps), strconv.FormatFloat(s.Duration.Seconds(), 'f', 2, 64), instant(s.Started), s.Registration,
+			strconv.Itoa(s.Steps), strconv.FormatFloat(s.Duration.Seconds(), 'f', 2, 64), instant(s.Started), instant(s.ended()), s.Registration,
 		})
 	}
 	return writeCSV(w, rows)

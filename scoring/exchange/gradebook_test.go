@@ -81,6 +81,7 @@ func TestWriteSittings(t *testing.T) {
 	assert.Equal(t, []string{"yes", "yes", "", "yes"}, column("passed"))
 	assert.Equal(t, []string{"right", "right", "right", "left"}, column("eye"))
 	assert.Equal(t, "702.50", column("seconds")[0])
+	assert.Equal(t, []string{"2026-01-15T10:20:17.750Z", "2026-01-15T10:32:00.250Z"}, []string{column("started")[0], column("ended")[0]})
 	assert.Equal(t, `=Net, "mender"`, column("title")[2])
 }
 

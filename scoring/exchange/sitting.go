@@ -50,7 +50,8 @@ type Sitting struct {
 
 	Steps    int           // actions
 	Started  time.Time     // by the clock
-	Duration time.Duration // by the clock, from Started to the end
+	Ended    time.Time     // by the clock; zero: after Duration
+	Duration time.Duration // that was used: from Started to the end, interruptions left out
 }
 
 // Check reports what is wrong with s; nil is well.
@@ -126,13 +127,18 @@ func (s *Sitting) checkMark() error {
 		return fact.Refuse("exchange.bad-steps", "steps", fact.Count(s.Steps))
 	case s.Started.IsZero() || !writable(s.Started) || s.Duration >= 0 && !writable(s.ended()):
 		return fact.Refuse("exchange.no-start")
-	case s.Duration < 0:
+	case s.Duration < 0 || s.ended().Before(s.Started):
 		return fact.Refuse("exchange.bad-duration")
 	}
 	return nil
 }
 
-func (s *Sitting) ended() time.Time { return s.Started.Add(s.Duration) }
+func (s *Sitting) ended() time.Time {
+	if s.Ended.IsZero() {
+		return s.Started.Add(s.Duration)
+	}
+	return s.Ended
+}
 
 // writable reports whether RFC 3339 has a way to write a time in UTC: it has four
 // digits for a year (section 5.6).

@@ -59,6 +59,7 @@ func TestCheck(t *testing.T) {
 		"bad-steps (steps -1)":            func(s *Sitting) { s.Steps = -1 },
 		"no-start":                        func(s *Sitting) { s.Started = time.Time{} },
 		"bad-duration":                    func(s *Sitting) { s.Duration = -1 },
+		"exchange.bad-duration":           func(s *Sitting) { s.Ended = s.Started.Add(-1) },
 	} {
 		s := with(change)
 		assert.ErrorContains(t, s.Check(), says)

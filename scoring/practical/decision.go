@@ -47,12 +47,36 @@ func LedgerOf(p *Plan, name string, data []byte) Ledger {
 
 const mostReason = 500
 
-// Decide gives the line that has to be added to the file.
+// Decide gives the line that has to be added to the file. What changes nothing is refused:
+// a case that is withdrawn is not withdrawn again, and only one that is is restored.
 func (l Ledger) Decide(k *Keys, d Decision) ([]byte, error) {
 	past, err := l.Decisions()
 	if err != nil {
 		return nil, err
 	}
+	if d.Do == Withdraw || d.Do == Restore {
+		if bad := d.check(l.plan); bad != nil {
+			return nil, bad
+		}
+		if off := withdrawn(past, d.Case); off == (d.Do == Withdraw) {
+			return nil, fact.Refuse("practical.decision."+string(d.Do)+"-so", "n", fact.Count(d.Case))
+		}
+	}
+	return l.add(k, d, past)
+}
+
+// withdrawn reports whether a case, from 1, does not count any more.
+func withdrawn(past []Decision, n int) (off bool) {
+	for _, d := range past {
+		if d.Case == n && (d.Do == Withdraw || d.Do == Restore) {
+			off = d.Do == Withdraw
+		}
+	}
+	return off
+}
+
+// add is the line of a decision after those that the file holds.
+func (l Ledger) add(k *Keys, d Decision, past []Decision) ([]byte, error) {
 	d.N, d.At, d.Candidate = len(past)+1, d.At.Round(0), Candidate(d.Candidate)
 	if err := d.check(l.plan); err != nil {
 		return nil, err
@@ -119,8 +143,8 @@ func (l Ledger) Forget(k *Keys, candidate string, at time.Time) ([]byte, error) 
 	past = slices.DeleteFunc(past, func(d Decision) bool { return d.Candidate == Candidate(candidate) })
 	past = append(past, Decision{At: at, Do: Forgot})
 	out := LedgerOf(l.plan, l.file.name, nil)
-	for _, d := range past {
-		line, err := out.Decide(k, d)
+	for i, d := range past {
+		line, err := out.add(k, d, past[:i])
 		if err != nil {
 			return nil, err
 		}

@@ -47,6 +47,8 @@ type CaseMark struct {
 	AsMarked  float64           `json:"asMarked"` // by the practical's own scheme, before any decision
 	Ended     string            `json:"ended"`    // "" when it was not begun
 	Elapsed   time.Duration     `json:"elapsed"`
+	Begun     time.Time         `json:"begun,omitzero"` // by the clock of the station; zero where that is not told, as the next
+	Until     time.Time         `json:"until,omitzero"` // when it was handed in
 	Truth     string            `json:"truth"`
 	EndPoint  string            `json:"endPoint,omitempty"`
 	Acuity    *float64          `json:"acuity,omitempty"` // logMAR, as stated
@@ -170,6 +172,7 @@ func (m *Marker) mark(c *CaseMark, sat Sat) error {
 		c.AsMarked = float64(own.Total)
 	}
 	c.Points, c.Parts, c.Ended, c.Elapsed = float64(rep.Total), rep.Parts, sat.Ended, sat.Elapsed
+	c.Begun, c.Until = sat.Begun, sat.Until
 	if rep.Mark != nil {
 		c.Acuity = (*float64)(rep.Mark.StatedAcuity)
 		c.EndPoint, c.Verdict = rep.Mark.EndPoint.ASCII(), rep.Mark.Verdict()
@@ -202,8 +205,8 @@ const grace = 2 * time.Second
 
 // late says why a record is late.
 func (r *record) late(p *Plan) (why []fact.Fact) {
-	if !p.Closes.IsZero() && r.Started.After(p.Closes) {
-		why = append(why, fact.New("practical.late-begun", "begun", stamp(r.Started), "closed", stamp(p.Closes)))
+	if begun := r.firstBegun(); !p.Closes.IsZero() && begun.After(p.Closes) {
+		why = append(why, fact.New("practical.late-begun", "begun", stamp(begun), "closed", stamp(p.Closes)))
 	}
 	for _, s := range r.Cases {
 		perCase, _ := r.allowed(p, s.Case)
@@ -216,6 +219,18 @@ func (r *record) late(p *Plan) (why []fact.Fact) {
 		why = append(why, fact.New("practical.late-all", "taken", seconds(spent), "allowed", seconds(total)))
 	}
 	return why
+}
+
+// firstBegun is when the first case was begun; zero when none was. Where that is not told
+// it is when the candidate was admitted.
+func (r *record) firstBegun() time.Time {
+	switch {
+	case len(r.Cases) == 0:
+		return time.Time{}
+	case r.Cases[0].Begun.IsZero():
+		return r.Started
+	}
+	return r.Cases[0].Begun
 }
 
 func seconds(d time.Duration) fact.Seconds { return fact.Seconds(d.Seconds()) }

@@ -66,6 +66,8 @@ func TestDecisions(t *testing.T) {
 	for want, d := range map[string]Decision{
 		"practical.decision.reason":             {Do: Withdraw, Case: 1},
 		"practical.decision.case (most 2, n 3)": {Do: Withdraw, Case: 3, Reason: "because"},
+		"practical.decision.withdraw-so (n 2)":  {Do: Withdraw, Case: 2, Reason: "because"},
+		"practical.decision.restore-so (n 1)":   {Do: Restore, Case: 1, Reason: "because"},
 		"practical.decision.no-points":          {Do: Override, Case: 1, Candidate: "B2", Reason: "because"},
 		"practical.decision.points":             {Do: Override, Case: 1, Candidate: "B2", Reason: "because", Points: ptr(101.0)},
 		"practical.decision.unknown":            {Do: "pass", Case: 1, Reason: "because"},
@@ -96,6 +98,17 @@ func TestDecisions(t *testing.T) {
 	require.Len(t, must(LedgerOf(p, "d", append(bytes.Clone(data), third...)).Decisions()), 3)
 	_, err = LedgerOf(p, "d", []byte(first+string(instead)+string(third))).Decisions()
 	assert.ErrorContains(t, err, "practical.at (file d, line 3, what practical.line.before)")
+
+	back := append(bytes.Clone(data), third...)
+	_, err = LedgerOf(p, "d", back).Decide(assessor, Decision{Do: Restore, Case: 2, Reason: "because"})
+	refused(t, err, "practical.decision.restore-so")
+	again := must(LedgerOf(p, "d", back).Decide(assessor, Decision{Do: Withdraw, Case: 2, Reason: "because", At: morning}))
+	require.Len(t, must(LedgerOf(p, "d", append(back, again...)).Decisions()), 4, "what was restored can be withdrawn again")
+
+	// A file in which a case was withdrawn twice is still read, and a candidate taken out of it.
+	l := LedgerOf(p, "d", data)
+	twice := append(bytes.Clone(data), must(l.add(assessor, Decision{Do: Withdraw, Case: 2, Reason: "once more", At: morning}, ds))...)
+	require.Len(t, must(LedgerOf(p, "d", must(LedgerOf(p, "d", twice).Forget(assessor, "b2", morning))).Decisions()), 3)
 
 	forgotten := must(LedgerOf(p, "d", data).Forget(assessor, "b2", morning))
 	assert.NotContains(t, string(forgotten), `"B2"`, "a signature may hold the letters, and no quotation marks")
@@ -135,6 +148,10 @@ func TestRatings(t *testing.T) {
 	refused(t, err, "practical.other-assessor-decides")
 	assert.NotContains(t, string(data), `"B2"`, "no candidate is named: a signature may hold the letters, and no quotation marks")
 
+	last := bytes.LastIndexByte(data[:len(data)-1], '\n') + 1
+	_, err = RatingsOf(p, "r", data[:last]).Rate(assessor, Rating{At: morning, Work: work, Rater: "R2", Rating: 2})
+	require.NoError(t, err, "the last line can be taken off, and rated again")
+
 	for i := range data {
 		b := bytes.Clone(data)
 		b[i] ^= 1 << (i % 8)
@@ -170,5 +187,12 @@ func TestLate(t *testing.T) {
 		"practical.late-case (allowed 1200, n 2, taken 1202.001)", "practical.late-all (allowed 1800, taken 1802.001)",
 	}, late(func(r *record) { r.Cases[1].Elapsed += 2001 * time.Millisecond }))
 	assert.Equal(t, []string{"practical.late-begun (begun 2031-04-04 09:00:01 +0000, closed 2031-04-04 09:00:00 +0000)"},
-		late(func(r *record) { r.Started = morning.Add(time.Second) }))
+		late(func(r *record) { r.Started = morning.Add(time.Second) }), "where the begin of a case is not told, who was admitted too late")
+	assert.Empty(t, late(func(r *record) { r.Started, r.Cases[0].Begun = morning.Add(-time.Hour), morning }))
+	assert.Equal(t, []string{"practical.late-begun (begun 2031-04-04 09:00:01 +0000, closed 2031-04-04 09:00:00 +0000)"},
+		late(func(r *record) { r.Started, r.Cases[0].Begun = morning.Add(-time.Hour), morning.Add(time.Second) }), "admitted in time, and begun too late")
+	assert.Empty(t, late(func(r *record) {
+		r.Started, r.Cases[0].Begun, r.Cases[1].Begun = morning.Add(-time.Hour), morning, morning.Add(time.Hour)
+	}), "the first begin counts")
+	assert.Empty(t, late(func(r *record) { r.Started, r.Cases = morning.Add(time.Second), nil }), "nothing was begun")
 }

@@ -45,7 +45,7 @@ type Plan struct {
 	CountPauses bool               `json:"countPauses,omitempty"` // the time between cases counts towards Total; else it is shown apart
 	TakeOpen    bool               `json:"takeOpen,omitempty"`    // what stands whole in the form for the end point when the time is up counts as stated; else it does not
 	Made        time.Time          `json:"made,omitzero"`         // when; zero in practicals of before
-	Closes      time.Time          `json:"closes,omitzero"`       // results begun later are late; zero: never
+	Closes      time.Time          `json:"closes,omitzero"`       // whose first case is begun later is late; zero: never
 	Marking     string             `json:"marking,omitempty"`     // the file of a marking scheme (see cases.ReadScheme); "": that of each case
 	Show        Shown              `json:"show"`
 

@@ -57,7 +57,7 @@ const (
 // Unmarked reports whether a result is behind a trouble that should have been marked,
 // and is not.
 func (k Kind) Unmarked() bool {
-	return k != Late && k != Doubtful && k != Passed && k != Unsent && k != Void && k != Erased
+	return k != Missing && k != Late && k != Doubtful && k != Passed && k != Unsent && k != Void && k != Erased
 }
 
 // Name is the ID of the words for a kind.

@@ -266,6 +266,28 @@ func TestSittingsForOtherSystems(t *testing.T) {
 	require.NoError(t, exchange.WriteGradebook(&bytes.Buffer{}, out))
 }
 
+// Each case leaves with its own times: admission, waiting, interruptions and the time between
+// cases are no part of the time used.
+func TestSittingsHaveTheirOwnTimes(t *testing.T) {
+	p := friday(t, nil)
+	minutes := func(n int) time.Time { return morning.Add(time.Duration(n) * time.Minute) }
+	told := idle(t, p, "A1", minutes(10))
+	told.Version, told.Started = 4, morning
+	told.Cases[0].Begun, told.Cases[0].Until = minutes(10), minutes(22) // 3 minutes of them interrupted
+	told.Cases[1].Begun, told.Cases[1].Until = minutes(30), minutes(29) // the clock was set back
+	c := collect(t, p, []File{told.file(t, p, "a1"), idle(t, p, "A2", morning).file(t, p, "a2")}, nil)
+	begun, _ := c.Sittings(p)
+	require.Len(t, begun, 4)
+	for i, want := range [][2]int{{10, 22}, {30, 39}, {0, 9}, {9, 18}} { // of A2 it is only known how long each took
+		s := begun[i]
+		assert.Equal(t, [2]time.Time{minutes(want[0]), minutes(want[1])}, [2]time.Time{s.Started, s.Ended}, i)
+		assert.Equal(t, 9*time.Minute, s.Duration)
+		statements, err := exchange.Statements(&s, "https://exams.example.org", exchange.Words{Language: "en", Say: fact.Fact.String})
+		require.NoError(t, err)
+		assert.Equal(t, s.Ended.Format("2006-01-02T15:04:05.000Z"), statements[1].Timestamp)
+	}
+}
+
 // Who was there and did not begin a case has 0 points for it in a gradebook, or what was
 // decided; that nobody sat it is told to no other system. What was withdrawn has none.
 func TestACaseThatWasNotBegunCountsInAGradebook(t *testing.T) {

@@ -19,7 +19,9 @@ type Slips map[string]string
 // dashes between its groups. Where it is empty there is no slip. The error is a fact
 // "practical.at".
 func ReadSlips(name string, data []byte) (Slips, error) {
-	rows, err := table(name, data, column{[]string{"code", "kode"}, true})
+	rows, err := table(name, data, column{[]string{
+		"code", "code on paper", "code, as the screen shows it at the end", "Kode", "Code auf Papier", "Code, wie ihn der Bildschirm am Ende zeigt",
+	}, true})
 	if err != nil {
 		return nil, err
 	}

@@ -18,6 +18,8 @@ func TestReadSlips(t *testing.T) {
 		"another order, German": "\ufeffCode;Bemerkung;Prüfling\r\n7t8y y8rk mfxa hkr3;spät;a7\r\n",
 		"in one, tabs":          "Number\tCode\na7\t7t8yy8rkmfxahkr3\nA7\t7T8Y-Y8RK-MFXA-HKR3\n",
 		"empty rows":            "candidate,code\n,\nA7,7T8Y-Y8RK-MFXA-HKR3\n,\n",
+		"as on the slip":        "Candidate's number,Code on paper\nA7,7T8Y-Y8RK-MFXA-HKR3\n",
+		"German, as one says":   "Kandidatennummer;Code auf Papier\nA7;7T8Y-Y8RK-MFXA-HKR3\n",
 		"other dashes":          "candidate,code\nA7,7T8Y–Y8RK–MFXA–HKR3\n",
 	} {
 		slips, err := ReadSlips("codes.csv", []byte(text))
@@ -25,7 +27,7 @@ func TestReadSlips(t *testing.T) {
 		assert.Equal(t, Slips{"A7": "7T8Y-Y8RK-MFXA-HKR3"}, slips, name)
 	}
 	for text, want := range map[string]string{
-		"": "practical.table.empty", "candidate\nA7\n": "practical.table.column (column code)", "code,code,number\n": "practical.table.twice",
+		"": "practical.table.empty", "candidate\nA7\n": "practical.table.column (column code, names code; code on paper; ", "code,code,number\n": "practical.table.twice",
 		"candidate,number,code\nA7,8,X\n": "practical.table.twice (column candidate)", "candidate,code\nMira Tolben,X\n": "practical.no-number",
 		"candidate,code\nA7,X\nA7,Y\n": "practical.codes.twice", "candidate,code\nA7,\"X\n": "practical.table.line", "candidate,code\nA7,\xff\n": "practical.table.encoding",
 		"candidate,code\n" + strings.Repeat("A7,X\n", maxTable/5+1): "practical.file-large",

@@ -13,8 +13,8 @@ import (
 // Sittings are what leaves a class for other systems (see package exchange): every case
 // that was begun and counts; and those that were not begun by who was there, of which a
 // gradebook has the points, and nobody else is told as if they had been sat. What was simulated is left out, for
-// those systems have no way to say so. A case begins when those before it were
-// over, interruptions left out. What those systems could not take, such as a time
+// those systems have no way to say so. A case begins and ends when its record says; in one
+// that does not say it begins when those before it were over. What those systems could not take, such as a time
 // in no year, is left out too, and among the troubles.
 func (c *Class) Sittings(p *practical.Plan) (begun, not []exchange.Sitting) {
 	for _, s := range c.Sheets {
@@ -37,19 +37,33 @@ func (c *Class) Sittings(p *practical.Plan) (begun, not []exchange.Sitting) {
 			default:
 				begun = append(begun, one)
 			}
-			at = at.Add(k.Elapsed)
+			at = one.Ended
 		}
 	}
 	return begun, not
 }
 
-// sittingOf is a candidate's case i, which began at a time.
+// spanOf is from when to when a case was sat, by the clock of the station; from a time on
+// where its record does not say. Where that clock was set back to before the begin, the
+// case ends after the time used.
+func spanOf(k practical.CaseMark, from time.Time) (begun, ended time.Time) {
+	if k.Begun.IsZero() {
+		return from, from.Add(k.Elapsed)
+	}
+	if k.Until.Before(k.Begun) {
+		return k.Begun, k.Begun.Add(k.Elapsed)
+	}
+	return k.Begun, k.Until
+}
+
+// sittingOf is a candidate's case i; those before it were over at a time.
 func sittingOf(p *practical.Plan, candidate string, i int, at time.Time, k practical.CaseMark) (exchange.Sitting, error) {
 	c := p.Patient(i)
+	begun, ended := spanOf(k, at)
 	out := exchange.Sitting{
 		Candidate: candidate, Registration: exchange.Registration(p.ID, candidate, strconv.Itoa(i)), Eye: c.Tested,
 		Case:   exchange.Case{ID: c.ID, Title: c.Title, Hash: c.Hash()},
-		Points: k.Points, Most: k.Most, Steps: k.Steps, Started: at, Duration: k.Elapsed,
+		Points: k.Points, Most: k.Most, Steps: k.Steps, Started: begun, Ended: ended, Duration: k.Elapsed,
 	}
 	if k.EndPoint == "" {
 		return out, nil

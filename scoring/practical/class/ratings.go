@@ -19,8 +19,8 @@ func ReadRatings(p *practical.Plan, name string, data []byte) ([]practical.Ratin
 	if bytes.HasPrefix(data, []byte("{")) {
 		return practical.RatingsOf(p, name, data).Ratings()
 	}
-	rows, err := table(name, data, column{[]string{"rating", "einschätzung", "einschaetzung"}, true},
-		column{[]string{"rater", "examiner", "einschätzende", "einschätzender", "prüfer", "prüferin", "prüfende"}, false})
+	rows, err := table(name, data, column{[]string{"rating", "Einschätzung", "Einschaetzung"}, true},
+		column{[]string{"rater", "examiner", "Einschätzende", "Einschätzender", "Prüfer", "Prüferin", "Prüfende"}, false})
 	if err != nil {
 		return nil, err
 	}

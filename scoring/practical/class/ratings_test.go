@@ -27,8 +27,8 @@ func TestReadRatings(t *testing.T) {
 	assert.Equal(t, []practical.Rating{{Work: b2, Rating: 3, Rater: "R1"}, {Work: b2, Rating: 4, Rater: "R2"}}, r)
 	for bad, want := range map[string]string{
 		"":                                                    "line 1, what practical.table.empty",
-		"name,rating\n":                                       "line 1, what practical.table.column (column candidate)",
-		"candidate,points\n":                                  "line 1, what practical.table.column (column rating)",
+		"name,rating\n":                                       "line 1, what practical.table.column (column candidate, names candidate; number; ",
+		"candidate,points\n":                                  "line 1, what practical.table.column (column rating, names rating; Einschätzung; ",
 		"candidate,rating\nMira T,3\n":                        "line 2, what practical.no-number (text Mira T)",
 		"candidate,rating\nB2,NaN\n":                          "line 2, what practical.no-rating (least -1000, most 1000, text NaN)",
 		"candidate,rating\nB2,Inf\n":                          "practical.no-rating",

@@ -25,15 +25,18 @@ type row struct {
 	values    []string // of the columns that were asked for; "" where there is none
 }
 
-// column is a column of a table, by the names that it can have, as plainName has them.
+// column is a column of a table, by the names that it can have, however they are spelled; see plainName.
 type column struct {
 	names  []string
 	needed bool
 }
 
 // candidates are the names of the column of numbers. Like all names of columns common
-// practice (no source), in English and German.
-var candidates = column{[]string{"candidate", "number", "candidatenumber", "prüfling", "pruefling", "nummer", "prüflingsnummer"}, true}
+// practice (no source), in English and German; and the words that stand on a slip.
+var candidates = column{[]string{
+	"candidate", "number", "candidate number", "candidate’s number",
+	"Prüfling", "Pruefling", "Nummer", "Prüflingsnummer", "Nummer des Prüflings", "Kandidat", "Kandidatennummer",
+}, true}
 
 // table reads rows of comma-separated values (RFC 4180), with commas, semicolons or tabs
 // between, whose first line names the columns. Other columns are not read. The
@@ -119,7 +122,7 @@ func placesOf(head []string, columns []column) (places []int, bad *mistake) {
 	for _, c := range columns {
 		place := -1
 		for i, name := range head {
-			if !slices.Contains(c.names, plainName(name)) {
+			if !slices.ContainsFunc(c.names, func(good string) bool { return plainName(good) == plainName(name) }) {
 				continue
 			}
 			if place >= 0 {
@@ -128,7 +131,7 @@ func placesOf(head []string, columns []column) (places []int, bad *mistake) {
 			place = i
 		}
 		if place < 0 && c.needed {
-			return nil, &mistake{1, fact.New("practical.table.column", "column", c.names[0])}
+			return nil, &mistake{1, fact.New("practical.table.column", "column", c.names[0], "names", strings.Join(c.names, "; "))}
 		}
 		places = append(places, place)
 	}

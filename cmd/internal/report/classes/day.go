@@ -27,12 +27,12 @@ var setDown = map[practical.Rule]string{practical.Left: "practical.class.put-awa
 func interruption(v voice.Voice, s *practical.Sheet, i practical.Interruption) string {
 	for _, r := range s.Rulings {
 		if id, is := setDown[r.Do]; is && !r.At.Before(i.Begun()) && r.At.Before(i.Allowed) {
-			return v.Text(id, "at", onClock(r.At), "on", onClock(i.Allowed), "from", onClock(i.Begun()))
+			return v.Text(id, "at", onClock(r.At), "time", fact.Seconds(i.Length().Round(time.Second).Seconds()), "from", onClock(i.Begun()), "on", onClock(i.Allowed))
 		}
 	}
 	switch {
 	case i.Reason != "":
-		return v.Text("practical.class.held", "at", onClock(i.Begun()), "on", onClock(i.Allowed), "reason", bare(i.Reason))
+		return v.Text("practical.class.held", "time", fact.Seconds(i.Length().Round(time.Second).Seconds()), "from", onClock(i.Begun()), "on", onClock(i.Allowed), "reason", bare(i.Reason))
 	case i.Allowed.IsZero():
 		return v.Text("practical.class.stopped", "at", onClock(i.Begun()))
 	}

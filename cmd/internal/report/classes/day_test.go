@@ -36,14 +36,14 @@ func TestWhatTheAssessorDidOnTheDay(t *testing.T) {
 	}
 	var page bytes.Buffer
 	require.NoError(t, Page(&page, voice.English, c))
-	said := []string{"The time stood still from 08:00:00 to 08:01:00: =fire alarm.", "Put away at 09:00:00, went on at 09:02:00. The time stood still from 08:59:00.", "1 min 30 s more granted at 09:00:00, for case 2 (The mender): it was so.",
+	said := []string{"The time stood still for 1 min 0 s, from 08:00:00 to 08:01:00: =fire alarm.", "Put away at 09:00:00: the time stood still for 3 min 0 s, from 08:59:00 to 09:02:00.", "1 min 30 s more granted at 09:00:00, for case 2 (The mender): it was so.",
 		"1 min 30 s of it taken back at 09:00:00, for case 2 (The mender): it was so.",
 		"The number was corrected from K9 to K3 at 09:00:00: it was so.", "Noted at 09:00:00, in or before case 2 (The mender): it was so.", "Put away unfinished at 09:00:00: it was so.", "Carried to another machine at 09:00:00: it was so.",
 		"Gone on with at 09:00:00, after it was carried.", "Closed by the assessor at 09:00:00, in or before case 2 (The mender): it was so."}
 	for _, x := range append(said, "Begun as K9, with the order and the luck of that number.", "Case 1 (The =clerk): closed without an end point.") {
 		assert.Contains(t, page.String(), x)
 	}
-	assert.NotContains(t, page.String(), "The time stood still from 08:59:00 to 09:02:00", "it was put away")
+	assert.Equal(t, 2, strings.Count(page.String(), " stood still"), "each is told once")
 	for _, language := range assets.Languages() {
 		v := voice.In(language)
 		assert.Len(t, rulings(v, c, s), 10)
@@ -87,9 +87,13 @@ func TestTheReportOfAService(t *testing.T) {
 		assert.Contains(t, table.String(), map[string]string{"en": "by the staff on the day", "de": "vom Prüfungsteam am Tag"}[language])
 	}
 	var offline bytes.Buffer
-	require.NoError(t, Page(&offline, voice.English, aClass(t)))
+	c = aClass(t)
+	c.Troubles = append(c.Troubles, class.Trouble{Kind: class.Missing, Candidate: "K4", What: fact.New("practical.trouble.no-result")})
+	require.NoError(t, Page(&offline, voice.English, c))
 	assert.NotContains(t, offline.String(), "<nav>")
 	assert.NotContains(t, offline.String(), "<dt>Void</dt>", "there is none")
+	assert.Contains(t, offline.String(), "<dt>Not marked</dt><dd>2</dd>")
+	assert.Contains(t, offline.String(), "<dt>Without a result</dt><dd>1</dd>")
 }
 
 // A pause that lasted over a restart is told once, with when it began and ended; one for
@@ -107,7 +111,7 @@ func TestAPauseOverARestart(t *testing.T) {
 		told = append(told, interruption(voice.English, &practical.Sheet{}, i))
 	}
 	assert.Equal(t, []string{
-		"The time stood still from 09:00:00 to 09:05:00: unwell.", "The time stood still from 09:05:00 to 09:06:00: an alarm.", "The time stood still from 09:07:00 to 09:08:00: an alarm.",
+		"The time stood still for 5 min 0 s, from 09:00:00 to 09:05:00: unwell.", "The time stood still for 1 min 0 s, from 09:05:00 to 09:06:00: an alarm.", "The time stood still for 1 min 0 s, from 09:07:00 to 09:08:00: an alarm.",
 		"Interrupted at 09:08:00, went on at 09:09:00.", "Interrupted at 09:09:00, went on at 09:10:00.",
 	}, told)
 	assert.Equal(t, kept, all, "the record stays as it is")
@@ -149,4 +153,17 @@ func TestFactsNameThePatient(t *testing.T) {
 	assert.Contains(t, page.String(), "<td>case 1 (The =clerk): ", "not for others")
 	assert.Equal(t, fact.Count(2), two.Values["n"], "the fact stays as it is")
 	assert.Equal(t, two.ID, OfCase(voice.English, &class.Class{}, two).ID, "a case that is not there")
+}
+
+// A table of codes may have the words of the slips over its columns, in every language.
+func TestCodesUnderTheWordsOfTheSlips(t *testing.T) {
+	for _, language := range assets.Languages() {
+		v := voice.In(language)
+		var table bytes.Buffer
+		w := csv.NewWriter(&table)
+		require.NoError(t, w.WriteAll([][]string{{v.Text("practical.slips.number"), v.Text("practical.slips.room"), v.Text("practical.slips.code")}, {"A7", "2", "7T8Y"}}))
+		slips, err := class.ReadSlips("codes.csv", table.Bytes())
+		require.NoError(t, err, language)
+		assert.Equal(t, class.Slips{"A7": "7T8Y"}, slips)
+	}
 }

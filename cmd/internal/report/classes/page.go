@@ -54,6 +54,7 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"named":     func(c *class.Class, i int) string { return caseName(v, c, i) },
 		"ofCase":    func(c *class.Class, f fact.Fact) fact.Fact { return OfCase(v, c, f) },
 		"void":      func(c *class.Class) int { return kinds(c, func(k class.Kind) bool { return k == class.Void }) },
+		"missing":   func(c *class.Class) int { return kinds(c, func(k class.Kind) bool { return k == class.Missing }) },
 		"stop":      func(s *practical.Sheet, i practical.Interruption) string { return interruption(v, s, i) },
 		"unmarked":  func(c *class.Class) int { return kinds(c, class.Kind.Unmarked) },
 		"scheme":    func(c *class.Class) string { return Scheme(v, c) },
