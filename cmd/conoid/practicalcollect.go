@@ -253,7 +253,7 @@ func tellCodes(w io.Writer, v voice.Voice, c *class.Class) error {
 			fmt.Fprintf(w, "  %s: %s\n", who, says)
 		}
 	}
-	if n := len(c.Codes) - c.Compared(class.Agrees) - c.Compared(class.Another); n > 0 {
+	if n := class.CountCodes(c.Codes).Open(); n > 0 {
 		return fact.Refuse("practical.told.codes-differ", "n", fact.Count(n))
 	}
 	return nil

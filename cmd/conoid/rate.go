@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -92,7 +93,7 @@ func (r *rating) rate(args []string) error {
 		fmt.Fprintln(out, v.Text("practical.rate.not-begun", "n", fact.Count(rest)))
 	}
 	if !r.given {
-		if one.Rating, err = r.ask(room); err != nil {
+		if one.Rating, err = r.ask(room, past); err != nil {
 			return err
 		}
 	}
@@ -168,8 +169,9 @@ func (r *rating) left(works []*practical.Record, past []practical.Rating) []*pra
 	})
 }
 
-// ask asks for a rating until there is one.
-func (r *rating) ask(room *room) (float64, error) {
+// ask asks for a rating until there is one, and once more for one that may be a slip.
+func (r *rating) ask(room *room, past []practical.Rating) (float64, error) {
+	doubted := math.NaN()
 	fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.ask"))
 	for {
 		line, err := room.next()
@@ -177,10 +179,15 @@ func (r *rating) ask(room *room) (float64, error) {
 			return 0, fact.Refuse("practical.not-rated")
 		}
 		v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "\u2212", "-").Replace(strings.TrimSpace(line)), 64)
-		if err == nil && practical.RatingIs(v) {
+		switch {
+		case err != nil || !practical.RatingIs(v):
+			fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Sentence(r.voice.Error(practical.NoRating(strings.TrimSpace(line)))))
+		case v != doubted && practical.RatingUnusual(past, v):
+			doubted = v
+			fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.unusual", "text", strings.TrimSpace(line)))
+		default:
 			return v, nil
 		}
-		fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Sentence(r.voice.Error(practical.NoRating(strings.TrimSpace(line)))))
 	}
 }
 

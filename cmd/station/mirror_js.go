@@ -50,8 +50,9 @@ func (s *source) tell(app *bench.App) {
 		}
 		mirrors.Call("show", js.Global().Get("JSON").Call("parse", string(data)))
 	}
-	text := ""
-	if text, s.told = on.Aloud(s.told); text != "" {
+	text, told := on.Aloud(s.told)
+	if text != "" || told.Over(s.told) {
 		page.Call("say", text)
 	}
+	s.told = told
 }

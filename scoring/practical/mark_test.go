@@ -120,6 +120,34 @@ func TestDecisions(t *testing.T) {
 
 func ptr[T any](v T) *T { return &v }
 
+// A rating outside those before may be a slip; at first one outside 1 to 5, which is a scale
+// until somebody has given another one.
+func TestUnusualRatings(t *testing.T) {
+	for _, c := range []struct {
+		past          []float64
+		usual, others []float64
+	}{
+		{nil, []float64{1, 3, 5}, []float64{0.9, 5.1, 33, -3}},
+		{[]float64{3, 2}, []float64{1, 5}, []float64{0.9, 5.1}},
+		{[]float64{5}, []float64{1, 5}, []float64{0.9, 5.1}},
+		{[]float64{1}, []float64{1, 5}, []float64{0.9, 5.1}},
+		{[]float64{3, 5.5}, []float64{3, 5.5}, []float64{2.9, 5.6}},
+		{[]float64{0.5, 4}, []float64{0.5, 4}, []float64{0.4, 4.1}},
+		{[]float64{60, 40}, []float64{40, 60}, []float64{39, 61, 4}},
+	} {
+		past := []Rating{{Forgot: true}}
+		for _, v := range c.past {
+			past = append(past, Rating{Rating: v})
+		}
+		for _, v := range c.usual {
+			assert.False(t, RatingUnusual(past, v), "%v: %v", c.past, v)
+		}
+		for _, v := range c.others {
+			assert.True(t, RatingUnusual(past, v), "%v: %v", c.past, v)
+		}
+	}
+}
+
 func TestRatings(t *testing.T) {
 	p := friday(t, nil)
 	var data []byte

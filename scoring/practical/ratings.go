@@ -99,6 +99,24 @@ func NoRating(text any) *fact.Error {
 // RatingIs reports whether a number is a rating: finite, and on no scale of thousands.
 func RatingIs(v float64) bool { return !math.IsNaN(v) && math.Abs(v) <= mostRating }
 
+// The ends of a scale as many institutions have it: common practice.
+const leastUsual, mostUsual = 1, 5
+
+// RatingUnusual reports whether a rating lies outside those before it, or outside 1 to 5
+// while none of them does: it may be a slip, and cannot be taken back.
+func RatingUnusual(past []Rating, v float64) bool {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, r := range past {
+		if !r.Forgot {
+			least, most = min(least, r.Rating), max(most, r.Rating)
+		}
+	}
+	if least >= leastUsual && most <= mostUsual {
+		least, most = leastUsual, mostUsual
+	}
+	return v < least || v > most
+}
+
 // CheckRater says what is wrong with the name of a rater: letters and digits, as the
 // number of a candidate.
 func CheckRater(name string) error {

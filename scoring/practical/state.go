@@ -84,6 +84,17 @@ func (s admitted) Entry() Entry { return s.rec.entry(s.plan) }
 // them where the practical counts it.
 func (s admitted) Spent() time.Duration { return s.rec.spent(s.plan) }
 
+// Cut is the place of the case before, from 1, if its time was up, and whether that was the
+// time in all; 0 where it was not.
+func (s admitted) Cut() (place int, whole bool) {
+	n := len(s.rec.Cases)
+	if n == 0 || s.rec.Cases[n-1].Ended != TimedUp {
+		return 0, false
+	}
+	_, total := s.rec.allowed(s.plan, s.rec.Cases[n-1].Case)
+	return n, total > 0 && s.Spent() >= total
+}
+
 // Case is the case that comes next, as an index of the plan's Cases.
 func (s Ready) Case() int { return s.next() }
 

@@ -9,6 +9,7 @@ import (
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/report/classes"
 	"conoid/render/voice"
+	"conoid/scoring/cohort"
 )
 
 // Marking is how far the marks of a practical have come that are being worked out.
@@ -98,20 +99,34 @@ func (s *Service) mark(x *room.Room, borderline *float64, who string, progress f
 	return x.Marked(c, papers, who, s.now())
 }
 
-// Points are those of each candidate for the cases, in the order of the plan, as the report
-// has them now; nil while there is none.
-func (s *Service) Points(x *room.Room) map[string][]float64 {
+// reported is what the pages of the staff read of a report.
+type reported struct {
+	Candidates []struct {
+		Candidate string
+		Cases     []struct{ Points float64 }
+	}
+	PassMark    cohort.Value
+	Reach, Miss int
+}
+
+// reported is what the report of a room has now; nil while there is none.
+func (s *Service) reported(x *room.Room) *reported {
 	papers, err := x.Papers()
 	if err != nil || papers == nil {
 		return nil
 	}
-	var all struct {
-		Candidates []struct {
-			Candidate string
-			Cases     []struct{ Points float64 }
-		}
-	}
+	var all reported
 	if json.Unmarshal(papers[Paper(assets.Languages()[0], classes.DataFile)], &all) != nil {
+		return nil
+	}
+	return &all
+}
+
+// Points are those of each candidate for the cases, in the order of the plan, as the report
+// has them now; nil while there is none.
+func (s *Service) Points(x *room.Room) map[string][]float64 {
+	all := s.reported(x)
+	if all == nil {
 		return nil
 	}
 	points := map[string][]float64{}
@@ -121,6 +136,21 @@ func (s *Service) Points(x *room.Room) map[string][]float64 {
 		}
 	}
 	return points
+}
+
+// PassMark is the pass mark as the report has it now.
+type PassMark struct {
+	cohort.Value     // points, or why there is none
+	Reach, Miss  int // candidates who reach it, and who do not
+}
+
+// PassMark is that of a room; nil while there is no report.
+func (s *Service) PassMark(x *room.Room) *PassMark {
+	all := s.reported(x)
+	if all == nil {
+		return nil
+	}
+	return &PassMark{all.PassMark, all.Reach, all.Miss}
 }
 
 // Paper is the name of a file of the report in a language.

@@ -87,6 +87,7 @@ function save(name, bytes) {
 
 // say has something read out, the same words again too.
 function say(text) {
+  if (text === "") return said.replaceChildren(); // what it told of is left
   const line = document.createElement("p");
   line.textContent = text;
   said.replaceChildren(line);

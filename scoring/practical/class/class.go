@@ -193,7 +193,7 @@ func (c *Class) trouble(k Kind, file, candidate string, what fact.Fact) {
 // sort opens the files and leaves out what cannot be marked.
 func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.Record, names []string) {
 	var whole []*practical.Record // each once
-	var in []string
+	var in []File
 	defer func() { c.compare(from.Slips, whole, in) }()
 	first := map[string]int{} // by candidate
 	twice := map[string]bool{}
@@ -224,7 +224,7 @@ func (c *Class) sort(p *practical.Plan, from Collecting) (records []*practical.R
 		}
 		i, again := first[r.Candidate()]
 		if !again || records[i].Code() != r.Code() {
-			whole, in = append(whole, r), append(in, f.Name)
+			whole, in = append(whole, r), append(in, f)
 		}
 		switch {
 		case f.Void != "":

@@ -63,6 +63,7 @@ type Comparison struct {
 	Paper     string  `json:"paper,omitempty"` // on the slip
 	Says      Verdict `json:"says"`
 	Whose     string  `json:"whose,omitempty"` // the candidate whose result has the code on this slip
+	Void      bool    `json:"void,omitempty"`  // the result counts for nothing
 }
 
 // Verdict is how two codes compare.
@@ -82,13 +83,13 @@ func (v Verdict) Name() string { return "practical.codes." + strings.ReplaceAll(
 
 // compare compares the codes of all whole results, marked or not, with those on paper,
 // by candidate.
-func (c *Class) compare(slips Slips, results []*practical.Record, files []string) {
+func (c *Class) compare(slips Slips, results []*practical.Record, files []File) {
 	if slips == nil {
 		return
 	}
 	c.Codes = []Comparison{}
 	for i, r := range results {
-		c.Codes = append(c.Codes, Comparison{Candidate: r.Candidate(), File: files[i], Code: r.Code()})
+		c.Codes = append(c.Codes, Comparison{Candidate: r.Candidate(), File: files[i].Name, Code: r.Code(), Void: files[i].Void != ""})
 	}
 	c.Codes = slips.Compare(c.Codes)
 }
@@ -130,12 +131,28 @@ func (s Slips) Compare(results []Comparison) []Comparison {
 // byNumber orders candidates: 9 before 10.
 func byNumber(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) }
 
-// Compared counts the codes with a verdict.
-func (c *Class) Compared(v Verdict) int {
-	n := 0
-	for _, x := range c.Codes {
-		if x.Says == v {
-			n++
+// Compared is how many codes compare how. What is void is counted as that alone.
+type Compared struct{ Agree, Differ, Another, NoFile, NoSlip, Void int }
+
+// Open is how many are to be looked at before the results count.
+func (n Compared) Open() int { return n.Differ + n.NoFile + n.NoSlip }
+
+// CountCodes counts how codes compare.
+func CountCodes(codes []Comparison) (n Compared) {
+	for _, x := range codes {
+		switch {
+		case x.Void:
+			n.Void++
+		case x.Says == Agrees:
+			n.Agree++
+		case x.Says == Another:
+			n.Another++
+		case x.Says == NoFile:
+			n.NoFile++
+		case x.Says == NoSlip:
+			n.NoSlip++
+		default:
+			n.Differ++
 		}
 	}
 	return n

@@ -61,7 +61,9 @@ func TestCodesAreCompared(t *testing.T) {
 		got = append(got, strings.Join([]string{x.Candidate, x.File, string(x.Says), x.Whose}, "|"))
 	}
 	assert.Equal(t, []string{"A1|A1|agrees|", "A2|A2|differs|A3", "A3|A3|no slip|", "A4|A4|agrees|", "A4|A4 too|another result|", "A9||no file|", "A10|A10|differs|"}, got)
-	assert.Equal(t, 2, c.Compared(Agrees))
+	n := CountCodes(c.Codes)
+	assert.Equal(t, Compared{Agree: 2, Differ: 2, Another: 1, NoFile: 1, NoSlip: 1}, n)
+	assert.Equal(t, 4, n.Open(), "of two results of one candidate one agrees")
 	x, is := c.CodeOf("A2", "A2")
 	assert.True(t, is)
 	assert.Equal(t, codes["A3"], x.Paper)

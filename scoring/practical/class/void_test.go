@@ -41,7 +41,11 @@ func TestAVoidResult(t *testing.T) {
 	}
 	assert.Equal(t, map[string][]Kind{"A1": {Void}, "A2": {Doubtful}, "A3": {Missing}}, about)
 	assert.Equal(t, 1, unmarked, "who decided that it does not count misses no mark")
-	assert.Equal(t, 2, c.Compared(Agrees))
+	assert.Equal(t, Agrees, c.Codes[0].Says)
+	assert.Equal(t, Compared{Agree: 1, Void: 1}, CountCodes(c.Codes))
+	c = collect(t, p, files, func(c *Collecting) { c.Slips = Slips{} })
+	n := CountCodes(c.Codes)
+	assert.Equal(t, []any{Compared{NoSlip: 1, Void: 1}, 1}, []any{n, n.Open()}, "nobody has to look for the slip of what counts for nothing")
 }
 
 // Who was erased is told as that, and nobody waits for the result.

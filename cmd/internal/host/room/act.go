@@ -282,9 +282,14 @@ func (s *seat) told(stage Stage) (*wire.Seat, error) {
 	case practical.Ready:
 		t.Spent = now.Spent()
 		t.PerCase, t.Total = now.Times()
+		t.Cut.Place, t.Cut.Whole = now.Cut()
 	case practical.Over:
-		t.Spent, t.Code, t.Points = now.Spent(), now.Record().Code(), s.r.shown(s.candidate)
-		_, t.Closed = now.Closed()
+		t.Spent, t.Code = now.Spent(), now.Record().Code()
+		tellMarks(s, t)
+		if _, t.Closed = now.Closed(); !t.Closed {
+			t.Cut.Place, t.Cut.Whole = now.Cut()
+			t.Rest = t.Places - len(now.Record().Cases())
+		}
 	case practical.Examining:
 		t.Spent = now.Spent()
 		t.PerCase, t.Total = now.Times()

@@ -169,6 +169,9 @@ func (b Beside) Borderline() *float64 {
 	return b.o.just
 }
 
+// Unusual reports whether a rating may be a slip; see [practical.RatingUnusual].
+func (b Beside) Unusual(rating float64) bool { return practical.RatingUnusual(b.o.ratings(), rating) }
+
 // Rate keeps what somebody thought of the work of a name, signed and chained. In the file
 // raters have names such as R1, in the order in which they came.
 func (b Beside) Rate(work string, rating float64, who string, now time.Time) error {
@@ -305,10 +308,10 @@ func (b *book) tookBeside(n Note) {
 			delete(b.slips, n.Candidate)
 		}
 	case Decided, Withdrawn, Restored:
-		b.tookSigned(Decided, n.Signed)
-		b.tookCase(n)
+		b.signed.add(Decided, n.Signed)
+		b.decided.took(n)
 	case Rated:
-		b.tookSigned(Rated, n.Signed)
+		b.signed.add(Rated, n.Signed)
 		b.tookRating(n)
 	case Erased:
 		b.erased = append(b.erased, n)
@@ -317,15 +320,18 @@ func (b *book) tookBeside(n Note) {
 	default:
 		return
 	}
-	b.sum = "" // the marks have to be worked out with it
+	b.outdates(n)
 }
 
-// tookSigned adds a line to the file of decisions or ratings.
-func (b *book) tookSigned(file Deed, line string) {
-	if b.signed == nil {
-		b.signed = map[Deed][]byte{}
+// ledgers are the files of decisions and ratings, by their deed.
+type ledgers map[Deed][]byte
+
+// add adds a signed line to a file.
+func (l *ledgers) add(file Deed, line string) {
+	if *l == nil {
+		*l = ledgers{}
 	}
-	b.signed[file] = append(append(b.signed[file], line...), '\n')
+	(*l)[file] = append(append((*l)[file], line...), '\n')
 }
 
 func (b *book) tookRating(n Note) {

@@ -8,6 +8,7 @@ import (
 
 	"conoid/cmd/internal/host/room"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 )
 
 // A case that turns out unfair is withdrawn by two people, for a reason, and put back so; the
@@ -63,4 +64,52 @@ func TestACaseIsWithdrawn(t *testing.T) {
 	h.released()
 	assert.ErrorIs(t, h.Confirm(open, "CD", h.now), room.ErrStage, "never after the release")
 	assert.ErrorIs(t, ask(room.Withdrawn, 2, "its story gave it away"), room.ErrStage)
+}
+
+// After the release candidates are told which of their cases were withdrawn, by the numbers
+// that they know them by; and whether there are points for a result at all.
+func TestWhatIsToldOfReleasedMarks(t *testing.T) {
+	h, _, _ := shuffled(t)
+	sits := map[string]*candidate{}
+	for _, number := range []string{"A7", "B2", "C3"} {
+		sits[number] = h.admitted(number)
+		sits[number].states(1)
+		sits[number].states(2)
+	}
+	require.NoError(t, h.Move(room.Shut, "AB", "", h.now))
+	for _, do := range []room.Deed{room.Withdrawn, room.Restored} {
+		require.NoError(t, h.Beside().AskCase(do, 1, "AB", "its story gave it away", h.now))
+		require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
+	}
+	require.NoError(t, h.Beside().AskCase(room.Withdrawn, 2, "AB", "its story gave it away", h.now))
+	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
+	require.NoError(t, h.Ask(room.Voided, "C3", "AB", "wrote it down", h.now))
+	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
+	files, err := h.Beside().Files()
+	require.NoError(t, err)
+	made := &class.Class{}
+	for _, number := range []string{"A7", "B2"} {
+		made.Sheets = append(made.Sheets, &practical.Sheet{Candidate: number, Cases: []practical.CaseMark{{Points: 10}, {Points: 20, Withdrawn: true}}})
+	}
+	require.NoError(t, h.Marked(made, files, "AB", h.now))
+	for number, c := range sits {
+		told := c.seat()
+		assert.False(t, told.Released || told.Shown || told.Points != nil || told.Withdrawn != nil, number)
+	}
+	require.NoError(t, h.Ask(room.Released, "", "AB", "", h.now))
+	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
+	for range 2 {
+		for number, c := range sits {
+			told := c.seat()
+			assert.True(t, told.Released && told.Shown, number)
+			if number == "C3" {
+				assert.Nil(t, told.Points)
+				assert.Nil(t, told.Withdrawn)
+				continue
+			}
+			require.Len(t, told.Withdrawn, 1)
+			assert.Equal(t, 20.0, told.Points[told.Withdrawn[0]-1], "case 2 of the practical")
+		}
+		h.restart()
+	}
 }

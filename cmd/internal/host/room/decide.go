@@ -32,7 +32,19 @@ func (b Beside) AskCase(do Deed, number int, who, reason string, now time.Time) 
 func (b Beside) Withdrawn() map[int]string {
 	b.o.mu.Lock()
 	defer b.o.mu.Unlock()
-	return maps.Clone(b.o.off)
+	return maps.Clone(b.o.decided.off)
+}
+
+// Decided are the other points of a candidate for cases: of each case those that count.
+func (b Beside) Decided(candidate string) (all []Note) {
+	b.o.mu.Lock()
+	defer b.o.mu.Unlock()
+	for _, n := range b.o.decided.other {
+		if n.Candidate == practical.Candidate(candidate) {
+			all = append(slices.DeleteFunc(all, func(o Note) bool { return o.Case == n.Case }), n)
+		}
+	}
+	return all
 }
 
 // decides are the deeds that are decisions, as they are signed.
@@ -58,15 +70,23 @@ func forgotten(p *practical.Plan, k *practical.Keys, n Note, data []byte) ([]byt
 	return l.Forget(k, n.Candidate, n.At)
 }
 
-// tookCase takes in whether a case counts.
-func (b *book) tookCase(n Note) {
+// decided is what was decided about cases.
+type decided struct {
+	other []Note         // other points for cases
+	off   map[int]string // why cases count for nobody, by their number
+}
+
+// took takes in whether a case counts, and for what.
+func (d *decided) took(n Note) {
 	switch n.Do {
+	case Decided:
+		d.other = append(d.other, n)
 	case Withdrawn:
-		if b.off == nil {
-			b.off = map[int]string{}
+		if d.off == nil {
+			d.off = map[int]string{}
 		}
-		b.off[n.Case] = n.Reason
+		d.off[n.Case] = n.Reason
 	case Restored:
-		delete(b.off, n.Case)
+		delete(d.off, n.Case)
 	}
 }

@@ -4,16 +4,11 @@ import (
 	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
-	"strings"
 
 	"conoid/cmd/internal/host/store"
 	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
 )
-
-// ticketLetters is how long a ticket is: 12 letters of 24 are 55 bits, and it is good
-// once. A session has 256 bits, and 64 are enough (OWASP Session Management Cheat Sheet).
-const ticketLetters = 12
 
 // hash is what is kept of a ticket or a session: who reads the store gets in with
 // neither.
@@ -23,21 +18,11 @@ func (r *Room) hash(what, secret string) []byte {
 	return h.Sum(nil)
 }
 
-// written is a ticket as it is meant, however it was typed.
-func written(ticket string) string {
-	return strings.Map(func(c rune) rune {
-		if c == '-' || c == ' ' {
-			return -1
-		}
-		return c
-	}, strings.ToUpper(ticket))
-}
-
 // newTicket is a ticket at random, in groups of four letters.
 func newTicket() string {
 	var b [24]byte
 	rand.Read(b[:])
-	return practical.Spell(b[:], ticketLetters)
+	return practical.Spell(b[:], wire.TicketLetters)
 }
 
 // letIn keeps what lets a candidate in from now on, in place of what did. The seat is
@@ -92,7 +77,7 @@ func (r *Room) Enter(ticket, id string) (session string, err error) {
 	}
 	session = sessionOf(r, ticket, id)
 	key := r.hash("session", session)
-	s, err := r.behind(r.hash("ticket", written(ticket)), func(s *seat) []byte { return s.ticket })
+	s, err := r.behind(r.hash("ticket", wire.Written(ticket)), func(s *seat) []byte { return s.ticket })
 	if err != nil {
 		if s, err = r.behind(key, func(s *seat) []byte { return s.entered() }); err != nil {
 			return "", err
@@ -126,7 +111,7 @@ func Leave(r *Room, session string) error {
 // by a key that only the service has, so that nothing has to be kept to give it again.
 // It is no easier to guess than the ID and the key are.
 func sessionOf(r *Room, ticket, id string) string {
-	return string(r.hash("enter", written(ticket)+"\n"+id))
+	return string(r.hash("enter", wire.Written(ticket)+"\n"+id))
 }
 
 // way is what lets in at a seat.

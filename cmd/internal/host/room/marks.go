@@ -13,6 +13,7 @@ import (
 
 	"conoid/cases"
 	"conoid/cmd/internal/host/store"
+	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
@@ -108,6 +109,17 @@ func (b Beside) Passing(given *float64) (*float64, error) {
 	return nil, fact.Refuse("host.released-with", "points", fact.Points(*b.o.just))
 }
 
+// Current reports whether a request is about the marks as they are now.
+func (b Beside) Current(n Note) bool { return n.Sum != "" && n.Sum == b.o.marks() }
+
+// Outdated is when the marks were last worked out, and what was done since that is not in
+// them; nothing while they are up to date, or were never worked out.
+func (b Beside) Outdated() (at time.Time, since []Note) {
+	b.o.mu.Lock()
+	defer b.o.mu.Unlock()
+	return b.o.marked, slices.Clone(b.o.since)
+}
+
 // sameRating reports whether two ratings are the same, or both are none.
 func sameRating(a, b *float64) bool {
 	return a == nil && b == nil || a != nil && b != nil && *a == *b
@@ -199,11 +211,21 @@ func (o *Office) readPoints() error {
 	return err
 }
 
-// shown are the points of a candidate for their cases, in their own order; nil when
-// they are not shown any.
-func (o *Office) shown(candidate string) []float64 {
-	if p := o.points.Load(); p != nil {
-		return (*p)[candidate]
+// tellMarks tells a candidate what is released of their marks. After somebody was erased they
+// have to be worked out anew, and until then it is as before the release.
+func tellMarks(s *seat, t *wire.Seat) {
+	p := s.r.points.Load()
+	if p == nil {
+		return
 	}
-	return nil
+	t.Released, t.Shown, t.Points = true, s.r.plan.Show.Mark, (*p)[s.candidate]
+	if t.Points == nil {
+		return
+	}
+	off := s.r.Beside().Withdrawn()
+	for n, i := range s.entry().Order() {
+		if _, is := off[i+1]; is {
+			t.Withdrawn = append(t.Withdrawn, n+1)
+		}
+	}
 }

@@ -86,21 +86,24 @@ type book struct {
 
 	mu     sync.Mutex        // of what follows
 	broken error             // see Broken
+	made   time.Time         // when the practical was
 	opens  time.Time         // before then it takes two people; the zero value: never
 	sum    string            // of the papers of the marks; "" while there are none
+	marked time.Time         // when they were last worked out; the zero value: never
+	since  []Note            // what was done after that, and is not in them
 	asked  []Note            // requests that nobody has answered
 	void   map[string]string // why the results of candidates are void
 	why    string            // the time was halted last
 	may    map[string]bool   // whether a candidate may be erased before the release
 
-	slips  class.Slips        // the codes on paper
-	signed map[Deed][]byte    // the files of decisions and ratings
-	rated  []practical.Rating // as they stand in the file
-	raters []string           // in the order in which they came
-	just   *float64           // the rating that just passes, when marks were last worked out, or as they were released
-	out    bool               // the marks were released
-	erased []Note             // of candidates who were
-	off    map[int]string     // why cases count for nobody, by their number
+	slips   class.Slips        // the codes on paper
+	signed  ledgers            // the files of decisions and ratings
+	rated   []practical.Rating // as they stand in the file
+	raters  []string           // in the order in which they came
+	just    *float64           // the rating that just passes, when marks were last worked out, or as they were released
+	out     bool               // the marks were released
+	erased  []Note             // of candidates who were
+	decided decided            // about cases
 }
 
 // note keeps a line of what was done, and what else is to be kept, at once.
@@ -167,7 +170,7 @@ func (b *book) took(n Note) {
 	defer b.mu.Unlock()
 	switch n.Do {
 	case Made:
-		b.opens = n.Opens
+		b.made, b.opens = n.At, n.Opens
 	case Opened: // a request for it may be left, where the time has come meanwhile
 		b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.Asks == Opened })
 	case Halted:
@@ -178,6 +181,7 @@ func (b *book) took(n Note) {
 		}
 		b.may[n.Candidate] = true
 	case Marked:
+		b.marked, b.since = n.At, nil
 		if b.sum = n.Sum; !b.out { // what two people released stays
 			b.just = n.Just
 		}
@@ -186,7 +190,7 @@ func (b *book) took(n Note) {
 	case Asked:
 		b.asked = append(b.asked, n)
 	case Erased:
-		b.sum = "" // the marks have to be worked out without it
+		b.outdates(n)
 	}
 	b.asked = slices.DeleteFunc(b.asked, func(o Note) bool { return o.N == n.For })
 	if n.Do == Voided {
@@ -194,9 +198,17 @@ func (b *book) took(n Note) {
 			b.void = map[string]string{}
 		}
 		b.void[n.Candidate] = cmp.Or(n.Reason, "-")
-		b.sum = "" // likewise
+		b.outdates(n)
 	}
 	b.tookBeside(n)
+}
+
+// outdates has the marks be none, which have to be worked out with what note n says; for who
+// holds mu.
+func (b *book) outdates(n Note) {
+	if b.sum = ""; !b.marked.IsZero() {
+		b.since = append(b.since, n)
+	}
 }
 
 // read takes in the lines that are kept after those that are known, up to where the chain
@@ -247,6 +259,13 @@ func (b *book) Opens() time.Time {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.opens
+}
+
+// MadeAt is when the practical was made.
+func (b *book) MadeAt() time.Time {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.made
 }
 
 // halt is why the time was halted last for everybody.

@@ -31,7 +31,7 @@ func (o *Office) Ticket(candidate, who, reason string, now time.Time) (ticket st
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	ticket = newTicket()
-	hash := o.r.hash("ticket", written(ticket))
+	hash := o.r.hash("ticket", wire.Written(ticket))
 	n := Note{Who: who, Do: Ticketed, Candidate: candidate, Reason: reason}
 	kept := store.Seat{Practical: o.r.plan.ID, Candidate: candidate, Ticket: hash}
 	if err := o.note(n, now, func(w store.Writes) error { return w.SetSeat(kept) }); err != nil {

@@ -34,6 +34,7 @@ var (
 	ErrName   error = fact.Refuse("host.name")
 	ErrTaken  error = fact.Refuse("host.name-taken")
 	ErrNobody error = fact.Refuse("host.no-person")
+	ErrEnded  error = fact.Refuse("host.name-ended")
 	ErrRole   error = fact.Refuse("host.role")
 )
 
@@ -160,7 +161,7 @@ func (b *Book) entering(p store.Pass, name string, now time.Time) (Person, error
 	i := b.find(name)
 	switch {
 	case i >= 0 && b.people[i].Ended:
-		return Person{}, ErrNobody
+		return Person{}, ErrEnded
 	case i >= 0 && (p.Name != "" || p.By == "" && b.people[i].By == ""):
 		return b.people[i], nil
 	case i >= 0:

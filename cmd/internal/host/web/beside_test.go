@@ -151,7 +151,7 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	other := o.as("CD", staff.Assessor, "de")
 	_, page := d.gets(path + "seat/" + first)
 	assert.Contains(t, page, `<option value="1">1 · `)
-	for form, says := range map[string]string{"points=": "no number", "points=101&reason=a+lamp+went+out": "101", "points=5&reason=": "reason", "points=5&case=2&reason=a+lamp+went+out": "case 2"} {
+	for form, says := range map[string]string{"points=": "Write a number, such as 3", "points=x": "“x” is no number", "points=101&reason=a+lamp+went+out": "101", "points=5&reason=": "reason", "points=5&case=2&reason=a+lamp+went+out": "case 2"} {
 		status, page := d.asks("POST", path+"decide", "application/x-www-form-urlencoded", strings.NewReader("candidate="+first+"&"+form+"&case=1"))
 		assert.Equal(t, http.StatusUnprocessableEntity, status, form)
 		assert.Contains(t, page, says, form)
@@ -215,9 +215,9 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	}{&c.Sheets, &c.Decisions, &c.Codes, &c.Rated}))
 	assert.Equal(t, []any{7.5, "a lamp went out"}, []any{c.Sheets[0].Points, c.Sheets[0].Cases[0].Reason})
 	assert.Equal(t, 2, c.Rated)
-	assert.Equal(t, 2, c.Compared(class.Agrees))
+	assert.Equal(t, 2, class.CountCodes(c.Codes).Agree)
 	_, notes := d.gets(path + "notes")
-	assert.Contains(t, notes, "marks worked out, pass mark at the rating 3")
+	assert.Contains(t, notes, "marks worked out, with 3 as the rating that just passes")
 	assert.Contains(t, notes, "case 1 ("+title+"): 7.5 points")
 	_, report := d.gets(path + "report/class.html")
 	assert.Contains(t, report, "R1, R2", "how far the raters agree")
@@ -225,6 +225,8 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	ratings, err := class.ReadRatings(x.Plan(), "x", []byte(file))
 	require.NoError(t, err)
 	assert.Len(t, ratings, 4)
+	_, page = d.gets(path + "marks")
+	assert.Contains(t, page, "The marks have changed since this was asked for")
 	require.NoError(t, x.Decline(x.Requests()[0].N, "AB", "", o.now)) // the release of other marks
 
 	d.posts(path+"ask", "do", "voided", "candidate", second, "reason", "seen with notes")
@@ -236,7 +238,11 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	assert.NotContains(t, report, "Missing")
 	d.posts(path+"ask", "do", "released")
 	_, page = other.gets(path + "marks")
-	assert.Contains(t, page, "Bestehensgrenze bei der Einschätzung 3", "who confirms sees what is released")
+	const none = "Bestehensgrenze nicht bestimmt: die Regression"
+	assert.Contains(t, page, "mit 3 als Einschätzung, die gerade besteht", "who confirms sees what is released")
+	assert.Equal(t, 2, strings.Count(page, none), "where the marks stand, and in the request")
+	assert.NotContains(t, report, "not defined points")
+	assert.Contains(t, report, "was tried with the points of 1 candidate against examiners’ ratings, at the rating 3.")
 	other.answered(path)
 	assert.Equal(t, room.Out, x.Stage())
 	_, page = d.gets(path + "seat/" + first)
@@ -246,7 +252,7 @@ func TestWhatIsSetDownBearsOnTheMarks(t *testing.T) {
 	for role, sees := range map[staff.Role]bool{staff.Assessor: true, staff.Auditor: true, staff.Invigilator: false} {
 		_, notes := o.as("N"+string(role)[:3], role, "en").gets(path + "notes")
 		assert.Contains(t, notes, "other points given", role)
-		for _, marks := range []string{"7.5", "a lamp went out", "seen with notes", "at the rating", title} {
+		for _, marks := range []string{"7.5", "a lamp went out", "seen with notes", "just passes", title} {
 			assert.Equal(t, sees, strings.Contains(notes, marks), "%s: %s", role, marks)
 		}
 		assert.Equal(t, !sees, strings.Contains(notes, "shown to assessors and auditors"))
@@ -261,7 +267,7 @@ func erasedLater(t *testing.T, d *desk, x *room.Room, path string) {
 	_, err := x.Erase(second, "AB", "asked for it", d.o.now)
 	require.NoError(t, err)
 	_, page := d.gets(path + "marks")
-	assert.Contains(t, page, "with a pass mark at the rating 3.")
+	assert.Contains(t, page, "with 3 as the rating that just passes.")
 	assert.Contains(t, page, "<td>erased</td>")
 	_, board := d.gets(path)
 	assert.Contains(t, board, "</i>erased</td>")
@@ -286,7 +292,7 @@ func appealedAgainst(t *testing.T, d *desk, x *room.Room, path string) {
 	codes := codesOf(x)
 	for candidate, want := range map[string]string{
 		first:  `{"decisions":[{"n":1,"do":"override","candidate":"` + first + `","case":1,"points":7.5,"reason":"a lamp went out"}],"meanRating":2,"ratings":[{"rater":"R1","rating":2},{"rater":"R2","rating":2}],"code":{"candidate":"` + first + `","file":"` + first + `.conoid-result","code":"` + codes[first] + `","paper":"` + codes[first] + `","says":"agrees"}}`,
-		second: `{"void":"seen with notes","meanRating":4,"ratings":[{"rater":"R1","rating":4},{"rater":"R2","rating":4}],"code":{"candidate":"` + second + `","file":"` + second + `.conoid-result","code":"` + codes[second] + `","paper":"` + codes[second] + `","says":"agrees"}}`,
+		second: `{"void":"seen with notes","meanRating":4,"ratings":[{"rater":"R1","rating":4},{"rater":"R2","rating":4}],"code":{"candidate":"` + second + `","file":"` + second + `.conoid-result","code":"` + codes[second] + `","paper":"` + codes[second] + `","says":"agrees","void":true}}`,
 	} {
 		files := d.pack(path + "appeal/" + candidate)
 		got := regexp.MustCompile(`\s*"at": "[^"]*",`).ReplaceAllString(files["decided.json"], "")

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 	"time"
 
 	"conoid/cmd/internal/host/room"
@@ -27,8 +28,10 @@ type homePage struct {
 type homeRow struct {
 	ID, Title string
 	Rehearsal bool
+	Made      time.Time
 	Stage     room.Stage
-	Seats     int
+	Numbers   int
+	Waits     int // requests that who looks can confirm
 }
 
 func (s *Staff) home(w http.ResponseWriter, r *http.Request) { s.homeSaying(w, r, nil) }
@@ -38,10 +41,23 @@ func (s *Staff) homeSaying(w http.ResponseWriter, r *http.Request, err error) {
 	var status int
 	p.frame, status = s.frame(r, err)
 	for _, x := range slices.Backward(s.service.Rooms()) {
-		stage, seats := x.Board()
-		p.Rooms = append(p.Rooms, homeRow{x.Plan().ID, x.Plan().Title, x.Plan().Rehearsal, stage, len(seats)})
+		plan := x.Plan()
+		p.Rooms = append(p.Rooms, homeRow{plan.ID, plan.Title, plan.Rehearsal, x.MadeAt(), x.Stage(), len(plan.Candidates), waitsFor(x, p.Me)})
 	}
 	s.page(w, r, status, "home", p)
+}
+
+// waitsFor is how many requests wait for somebody: those of others, while anything can change.
+func waitsFor(x *room.Room, me staff.Person) (n int) {
+	if !me.Role.May(staff.Mark) || x.Stage() == room.Out {
+		return 0
+	}
+	for _, asked := range x.Requests() {
+		if !strings.EqualFold(asked.Who, me.Name) {
+			n++
+		}
+	}
+	return n
 }
 
 // practicalPages are those about one practical.
@@ -94,7 +110,7 @@ func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *r
 	p.Deeds = slices.DeleteFunc(slices.Clone(next[p.Stage]), func(d room.Deed) bool {
 		return !p.Me.Role.May(taskOf(d)) || p.Early && slices.ContainsFunc(p.Asked, func(n room.Note) bool { return n.Asks == d })
 	})
-	p.Lives = len(tickets) == 0 && err == nil && !p.Still && !p.Stage.Over()
+	p.Lives = len(tickets) == 0 && !p.Still && !p.Stage.Over()
 	if p.Lives {
 		w.Header().Set("Content-Security-Policy", livePolicy)
 	}

@@ -59,14 +59,8 @@ func compareRows(x *room.Room, rows []boardRow) {
 	if len(slips) == 0 {
 		return
 	}
-	var codes []class.Comparison
-	for _, b := range rows {
-		if b.Code != "" {
-			codes = append(codes, class.Comparison{Candidate: b.Candidate, Code: b.Code})
-		}
-	}
 	on := map[string]class.Comparison{}
-	for _, c := range slips.Compare(codes) {
+	for _, c := range compared(slips, rows) {
 		on[c.Candidate] = c
 	}
 	for i := range rows {
@@ -74,27 +68,24 @@ func compareRows(x *room.Room, rows []boardRow) {
 	}
 }
 
-// openCodes is how many codes on paper do not agree with a result that counts.
-type openCodes struct{ Differ, NoSlip, NoFile int }
-
-// openOf counts those of rows that are compared; nil where all agree.
-func openOf(rows []boardRow) *openCodes {
-	var open openCodes
+// compared are the codes of the results of rows beside those on slips.
+func compared(slips class.Slips, rows []boardRow) []class.Comparison {
+	var codes []class.Comparison
 	for _, b := range rows {
-		switch {
-		case b.Void:
-		case b.On.Says == class.Differs:
-			open.Differ++
-		case b.On.Says == class.NoFile:
-			open.NoFile++
-		case b.Code != "" && b.On.Says != class.Agrees:
-			open.NoSlip++
+		if b.Code != "" {
+			codes = append(codes, class.Comparison{Candidate: b.Candidate, Code: b.Code, Void: b.Void})
 		}
 	}
-	if open == (openCodes{}) {
-		return nil
+	return slips.Compare(codes)
+}
+
+// openOf counts the codes on paper, as the report does; nil where all agree with a result
+// that counts.
+func openOf(x *room.Room, rows []boardRow) *class.Compared {
+	if n := class.CountCodes(compared(x.Beside().Slips(), rows)); n.Open() > 0 {
+		return &n
 	}
-	return &open
+	return nil
 }
 
 // copies takes down what was typed for each number, and what was pasted as a table.

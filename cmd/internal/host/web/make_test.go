@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,8 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"conoid/cases"
+	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 )
 
 // fromLibrary is an assignment of cases that every bench has.
@@ -218,5 +221,53 @@ func TestNumbersThatMayBeNames(t *testing.T) {
 			_, page = d.posts("/staff/p/"+all[len(all)-1].Plan().ID+"/move", "do", "opened")
 			assert.NotContains(t, page, warns)
 		}
+	}
+}
+
+// The list of practicals tells those of one name apart, and whom a request waits for: who may
+// confirm it, and did not ask for it, until nothing changes any more.
+func TestTheListOfPracticals(t *testing.T) {
+	for language, says := range map[string][4]string{
+		"en": {"1 waits for you", "2 wait for you", "Numbers", "made 4 Apr 2031"},
+		"de": {"1 wartet auf Sie", "2 warten auf Sie", "Nummern", "angelegt 04.04.2031"},
+	} {
+		o := newOffice(t)
+		ab, cd := o.as("AB", staff.Assessor, language), o.as("CD", staff.Assessor, language)
+		others := []*desk{o.as("IN", staff.Invigilator, language), o.as("AU", staff.Auditor, language)}
+		home := func(d *desk) (page string) {
+			_, page = d.gets("/staff/")
+			return page
+		}
+		ab.makes(oneCase, "title", "Friday", "numbers", "a7 b2 c3", "opens", o.now.Add(time.Hour).Local().Format("2006-01-02T15:04"))
+		ab.makes("", "rehearsal", "1", "title", "Friday", "numbers", "a7")
+		rooms := o.service.Rooms()
+		for _, x := range rooms {
+			assert.Contains(t, home(ab), "<code>"+x.Plan().ID+"</code> · "+says[3])
+		}
+		assert.Contains(t, home(ab), says[2]+"</th>")
+		assert.Contains(t, home(ab), `<td class="n">3</td>`, "though no ticket was given out")
+		x := rooms[slices.IndexFunc(rooms, func(x *room.Room) bool { return !x.Plan().Rehearsal })]
+		path := "/staff/p/" + x.Plan().ID + "/"
+		require.NoError(t, x.Ask(room.Opened, "", "ab", "the hall is needed", o.now))
+		assert.Contains(t, home(cd), `<a href="`+path+`"><strong>`+says[0])
+		assert.NotContains(t, home(ab), says[0], "nobody confirms their own")
+		for _, d := range others {
+			assert.NotContains(t, home(d), says[0])
+		}
+		require.NoError(t, x.Confirm(x.Requests()[0].N, "CD", o.now))
+		admitted(t, x, "A7")
+		admitted(t, x, "B2")
+		require.NoError(t, x.Move(room.Shut, "AB", "the end", o.now))
+		require.NoError(t, x.Ask(room.Voided, "A7", "AB", "seen with notes", o.now))
+		require.NoError(t, x.Ask(room.Voided, "B2", "AB", "seen with notes", o.now))
+		assert.Contains(t, home(cd), `<a href="`+path+`marks"><strong>`+says[1])
+		papers, err := x.Beside().Files()
+		require.NoError(t, err)
+		papers["x"] = []byte("{}")
+		require.NoError(t, x.Marked(&class.Class{}, papers, "AB", o.now))
+		require.NoError(t, x.Ask(room.Released, "", "CD", "", o.now))
+		require.NoError(t, x.Confirm(x.Requests()[2].N, "AB", o.now))
+		assert.NotContains(t, home(cd), says[1], "nobody can confirm it any more")
+		assert.Empty(t, unsaid.FindAllString(home(cd), -1))
 	}
 }

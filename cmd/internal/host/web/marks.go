@@ -5,11 +5,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"conoid/cmd/internal/host"
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/report/classes"
 	"conoid/scoring/practical"
+	"conoid/scoring/practical/class"
 	"conoid/sim/fact"
 )
 
@@ -24,14 +26,22 @@ type marksPage struct {
 	Files    []string // of the report, to download
 	Seats    []boardRow
 	Requests []room.Note
-	Asked    bool       // the release
-	Rated    int        // works that were rated; with any there can be a pass mark
-	Just     string     // the rating that just passes, as it was typed
-	Settled  *float64   // likewise, as it was released
-	Open     *openCodes // nil where all agree
+	Asked    bool            // the release
+	Rated    int             // works that were rated; with any there can be a pass mark
+	Just     string          // the rating that just passes, as it was typed
+	Settled  *float64        // likewise, as it was released
+	Open     *class.Compared // nil where all agree
 	Cases    []caseRow
+	PassMark *host.PassMark // nil while there is no report
+	Before   time.Time      // they were worked out, and are out of date
+	Since    []room.Note    // by this; none while they are up to date
+	More     int            // and by so much more
 	points   map[string][]float64
+	released func(room.Note) bool // whether a request is about the marks as they are now
 }
+
+// Current reports whether a request for the release is about the marks as they are now.
+func (p marksPage) Current(n room.Note) bool { return p.released(n) }
 
 // marks shows what the class comes to, and each code beside its number.
 func (s practicalPages) marks(w http.ResponseWriter, r *http.Request, x *room.Room) {
@@ -49,6 +59,11 @@ func (s practicalPages) marksSaying(w http.ResponseWriter, r *http.Request, x *r
 			p.Files = append(p.Files, name)
 		}
 	}
+	p.PassMark, p.released = s.service.PassMark(x), x.Beside().Current
+	p.Before, p.Since = x.Beside().Outdated()
+	if p.More = len(p.Since) - mostLines; p.More > 0 {
+		p.Since = p.Since[:mostLines]
+	}
 	p.Rated = x.Beside().Rated()
 	if p.Settled = x.Beside().Borderline(); p.Settled != nil && p.Just == "" {
 		p.Just = strconv.FormatFloat(*p.Settled, 'f', -1, 64)
@@ -62,7 +77,7 @@ func (s practicalPages) marksSaying(w http.ResponseWriter, r *http.Request, x *r
 	p.Asked = slices.ContainsFunc(p.Requests, func(n room.Note) bool { return n.Asks == room.Released })
 	p.Stage, p.Seats = rowsOf(x)
 	compareRows(x, p.Seats)
-	p.Open, p.Cases = openOf(p.Seats), casesOf(x, sentBy(r, err).Of("case"))
+	p.Open, p.Cases = openOf(x, p.Seats), casesOf(x, sentBy(r, err).Of("case"))
 	s.page(w, r, status, "marks", p)
 }
 

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -18,11 +19,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"conoid/cmd/internal/host"
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
 	"conoid/cmd/internal/host/wire"
 	"conoid/cmd/internal/report/classes"
 	"conoid/render/voice"
+	"conoid/scoring/cohort"
 	"conoid/scoring/practical"
 	"conoid/scoring/practical/class"
 	"conoid/sim/sitting"
@@ -56,6 +59,78 @@ func ends(t *testing.T, x *room.Room, session string, seat wire.Seat) {
 	card := seat.Patient.Objective[seat.Patient.Tested.Index()]
 	_, err := x.Act(session, wire.Act{Tab: "tab", Place: seat.Place, N: 1, ID: "end", Action: sitting.Action{Do: sitting.End, Rx: &card}})
 	require.NoError(t, err)
+}
+
+// The pass mark of a report, as the page with the marks tells it.
+func TestThePassMarkOfAReport(t *testing.T) {
+	for language, says := range map[string]string{"en": "Pass mark 55.34 points: 1 candidate reaches it, 2 do not.", "de": "Bestehensgrenze 55,34 Punkte: 1 Prüfling erreicht sie, 2 nicht."} {
+		o := newOffice(t)
+		d := o.as("AB", staff.Assessor, language)
+		x, path := rehearses(d, "a7")
+		require.NoError(t, x.Move(room.Opened, "AB", "", o.now))
+		require.NoError(t, x.Move(room.Shut, "AB", "the end", o.now))
+		_, page := d.gets(path + "marks")
+		assert.NotContains(t, page, says[:8])
+		c := &class.Class{PassMark: cohort.Number(55.34), Reach: 1, Miss: 2}
+		data, err := json.Marshal(c)
+		require.NoError(t, err)
+		require.NoError(t, x.Marked(c, map[string][]byte{host.Paper("de", classes.DataFile): data, host.Paper("en", classes.DataFile): data}, "AB", o.now))
+		_, page = d.gets(path + "marks")
+		assert.Contains(t, page, says)
+	}
+}
+
+// Where something was set down after the marks were worked out, the page says when they were,
+// and by what they are out of date, to auditors too; until they are worked out again.
+func TestMarksThatAreOutOfDate(t *testing.T) {
+	for language, says := range map[string][4]string{
+		"en": {"The marks were worked out on 4 Apr 2031", "code on paper entered: N2</li>", "and 2 more like these", "That takes a while"},
+		"de": {"Die Punkte wurden am 04.04.2031", "Code auf Papier eingegeben: N2</li>", "und 2 weitere wie diese", "Das dauert"},
+	} {
+		o := newOffice(t)
+		d := o.as("AU", staff.Auditor, language)
+		x, path := rehearses(o.as("AB", staff.Assessor, language), "n1 n2 n3 n4 n5 n6 n7 n8 n9 n10 n11 n12")
+		require.NoError(t, x.Move(room.Opened, "AB", "", o.now))
+		require.NoError(t, x.Move(room.Shut, "AB", "the end", o.now))
+		copies := func(number string) {
+			require.NoError(t, x.Beside().Copy(map[string]string{number: "7T8Y-Y8RK-MFXA-HKR3"}, "IN", o.now))
+		}
+		marks := func() (page string) {
+			_, page = d.gets(path + "marks")
+			return page
+		}
+		works := func() {
+			papers, err := x.Beside().Files()
+			require.NoError(t, err)
+			papers["x"] = []byte("{}")
+			require.NoError(t, x.Marked(&class.Class{}, papers, "AB", o.now))
+		}
+		copies("N1")
+		page := marks()
+		assert.NotContains(t, page, says[0], "they never were")
+		assert.Contains(t, page, says[3])
+		works()
+		assert.NotContains(t, marks(), says[0])
+		copies("N2")
+		page = marks()
+		assert.Contains(t, page, says[0])
+		assert.Contains(t, page, says[1])
+		assert.NotContains(t, page, ": N1</li>", "that is in them")
+		assert.NotContains(t, page, says[3])
+		for n := 3; n <= 11; n++ {
+			copies("N" + strconv.Itoa(n))
+		}
+		page = marks()
+		assert.Contains(t, page, ": N11</li></ul>", "all ten")
+		require.NoError(t, x.Beside().Copy(map[string]string{"N12": "7T8Y-Y8RK-MFXA-HKR3", "N1": ""}, "IN", o.now))
+		page = marks()
+		assert.Contains(t, page, says[2])
+		assert.Empty(t, unsaid.FindAllString(page, -1))
+		works()
+		page = marks()
+		assert.NotContains(t, page, says[0])
+		assert.NotContains(t, page, says[1])
+	}
 }
 
 // marked has the marks of a practical worked out by the page, and waits for them.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,13 +58,14 @@ type ratePage struct {
 	Cases  []blind.Case // that were begun
 	Of     int          // cases of the practical
 	Rating string       // as it was typed
+	Sure   string       // the one that is asked about, and kept if it is sent again
 }
 
 func (s ratePages) next(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	s.nextSaying(w, r, x, nil)
+	s.nextSaying(w, r, x, "", nil)
 }
 
-func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Room, err error) {
+func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Room, sure string, err error) {
 	var unread error
 	row, left := rowOf(x, meOf(r).Name)
 	p := ratePage{rateRow: row, Of: len(x.Plan().Cases)}
@@ -74,21 +76,28 @@ func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Ro
 		p.Work = left[0]
 	}
 	if p.Work == r.FormValue("work") { // else it was typed for another one
-		p.Rating = r.FormValue("rating")
+		p.Rating, p.Sure = r.FormValue("rating"), sure
 	}
 	var status int
 	p.frame, status = s.frame(r, firstOf(err, unread))
 	s.page(w, r, status, "rate", p)
 }
 
-// rate keeps a rating, and goes on to the next work.
+// rate keeps a rating, and goes on to the next work. Of one that may be a slip it asks first:
+// it cannot be taken back.
 func (s ratePages) rate(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	rating, err := number(r.FormValue("rating"))
+	work, typed := r.FormValue("work"), strings.TrimSpace(r.FormValue("rating"))
+	rating, err := number(typed)
+	_, left := rowOf(x, meOf(r).Name)
+	if err == nil && typed != r.FormValue("sure") && slices.Contains(left, work) && x.Beside().Unusual(rating) {
+		s.nextSaying(w, r, x, typed, fact.Refuse("host.rating-unusual", "text", typed))
+		return
+	}
 	if err == nil {
-		err = x.Beside().Rate(r.FormValue("work"), rating, meOf(r).Name, s.service.Now())
+		err = x.Beside().Rate(work, rating, meOf(r).Name, s.service.Now())
 	}
 	if err != nil {
-		s.nextSaying(w, r, x, err)
+		s.nextSaying(w, r, x, "", err)
 		return
 	}
 	http.Redirect(w, r, ratePath+x.Plan().ID+"/", http.StatusSeeOther)
@@ -108,7 +117,10 @@ func (s *Staff) first(w http.ResponseWriter, r *http.Request) {
 
 // number is a number that somebody typed: with a point or a comma, and any minus.
 func number(text string) (float64, error) {
-	n, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "\u2212", "-").Replace(strings.TrimSpace(text)), 64)
+	if text = strings.TrimSpace(text); text == "" {
+		return 0, fact.Refuse("host.no-number")
+	}
+	n, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "\u2212", "-").Replace(text), 64)
 	if err != nil || !practical.RatingIs(n) {
 		return 0, fact.Refuse("host.number", "text", text)
 	}

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httputil"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -156,7 +157,7 @@ func TestExaminersRateBlind(t *testing.T) {
 				assert.Contains(t, page, `role="alert"`)
 				assert.Equal(t, wrong[0] == work, strings.Contains(page, `value="`+wrong[1]+`"><small>`), "a rating stays with the work that it was typed for")
 			}
-			status, page = e.posts(rate, "work", work, "rating", "\u22121,5")
+			status, page = e.posts(rate, "work", work, "rating", "\u22121,5", "sure", "\u22121,5")
 			require.Equal(t, http.StatusOK, status, page)
 		}
 		_, page = e.gets(rate)
@@ -218,5 +219,44 @@ func TestARehearsalIsNotRated(t *testing.T) {
 		assert.Equal(t, c.rated, strings.Contains(page, `name="rating"`))
 		status, page := e.posts(rate, "work", x.Plan().Entry(first).Work(), "rating", "3")
 		assert.Equal(t, c.rated, status == http.StatusOK, page)
+	}
+}
+
+// A rating that may be a slip is asked about once more, with the number, and is kept when it
+// is pressed again; another one is not. No span of what others gave is told.
+func TestARatingThatMayBeASlip(t *testing.T) {
+	for language, says := range map[string]string{"en": "33 lies outside the ratings of this practical so far", "de": "33 liegt außerhalb der bisherigen Einschätzungen"} {
+		o, _, x, _ := closed(t)
+		e := o.as("XM", staff.Examiner, language)
+		rate := "/staff/rate/" + x.Plan().ID + "/"
+		work := x.Plan().Entry(first).Work()
+		left, _ := x.Beside().Left("XM")
+		if left[0] != work {
+			work = x.Plan().Entry(second).Work()
+		}
+		asks := func(rating string, more ...string) {
+			t.Helper()
+			status, page := e.posts(rate, append([]string{"work", work, "rating", rating}, more...)...)
+			assert.Equal(t, http.StatusUnprocessableEntity, status)
+			assert.Zero(t, x.Beside().Rated())
+			assert.Contains(t, page, `name="sure" value="`+rating+`"`)
+			assert.Contains(t, page, `value="`+rating+`"><small>`, "it can be written anew")
+			if rating == "33" {
+				assert.Contains(t, page, says)
+			}
+			assert.Empty(t, unsaid.FindAllString(page, -1))
+		}
+		asks("33")
+		asks("-2", "sure", "33")
+		asks("33", "sure", "-2")
+		status, page := e.posts(rate, "work", work, "rating", "no", "sure", "33")
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.NotContains(t, page, `name="sure"`)
+		status, page = e.posts(rate, "work", work, "rating", "33", "sure", "33")
+		require.Equal(t, http.StatusOK, status, page)
+		assert.Equal(t, 33.0, x.Beside().RatingsOf(x.Plan().Candidates[slices.IndexFunc(x.Plan().Candidates, func(c string) bool { return x.Plan().Entry(c).Work() == work })])[0].Rating)
+		status, page = e.posts(rate, "work", work, "rating", "99")
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		assert.NotContains(t, page, "99", "it was rated already, and nothing is asked")
 	}
 }

@@ -22,6 +22,11 @@ type boardRow struct {
 	On      class.Comparison // the code on paper; the zero value while there are none
 }
 
+// sits reports whether the candidate was let in and is not through.
+func (b boardRow) sits() bool {
+	return slices.Contains([]string{"ready", "running", "away", "paused"}, b.Class)
+}
+
 // rowsOf is how all stand who may sit a practical, in its order.
 func rowsOf(x *room.Room) (room.Stage, []boardRow) {
 	stage, all := x.Board()

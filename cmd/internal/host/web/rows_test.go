@@ -3,6 +3,8 @@ package web_test
 import (
 	"html"
 	"io"
+	"net/http"
+	"net/url"
 	"regexp"
 	"strconv"
 	"strings"
@@ -208,7 +210,7 @@ func TestABoardThatLives(t *testing.T) {
 	}
 	policy, page := header(path, "Content-Security-Policy")
 	assert.Contains(t, policy, "; script-src 'self'; connect-src 'self'")
-	assert.Contains(t, page, `<script src="/staff/board.js" defer></script>`)
+	assert.Contains(t, page, `<script src="/staff/board.js" data-board="`+path+`" defer></script>`)
 	assert.Regexp(t, `<noscript><meta http-equiv="refresh" content="5;url=`+path+`"></noscript>`, page)
 	assert.Contains(t, page, `id="lost" role="alert" hidden>Nothing was heard of the service since `+o.now.Local().Format("15:04:05"))
 	kind, script := header("/staff/board.js", "Content-Type")
@@ -227,4 +229,30 @@ func TestABoardThatLives(t *testing.T) {
 	_, page = d.gets(path)
 	assert.NotContains(t, page, "<script", "nothing changes any more")
 	assert.NotContains(t, page, `id="lost"`)
+}
+
+// A board that says why something was not done goes on living, by its own address: what the
+// form was for is brought up to date. Without scripts there is time to read it.
+func TestABoardThatRefusedLives(t *testing.T) {
+	o := newOffice(t)
+	d := o.as("AB", staff.Assessor, "en")
+	x, path := rehearses(d, "a7")
+	admitted(t, x, "A7")
+	sends := func(to string) (policy, page string) {
+		resp, err := d.client.PostForm(o.at.URL+to, url.Values{"candidate": {"A7"}})
+		require.NoError(t, err)
+		defer resp.Body.Close()
+		text, err := io.ReadAll(resp.Body)
+		require.NoError(t, err)
+		require.Equal(t, http.StatusUnprocessableEntity, resp.StatusCode)
+		return resp.Header.Get("Content-Security-Policy"), string(text)
+	}
+	policy, page := sends(path + "admit")
+	assert.Contains(t, policy, "; script-src 'self'; connect-src 'self'")
+	assert.Contains(t, page, `<p class="refused" id="said" role="alert">This candidate was let in already`)
+	assert.Contains(t, page, `<script src="/staff/board.js" data-board="`+path+`" defer></script>`)
+	assert.Contains(t, page, `<noscript><meta http-equiv="refresh" content="30;url=`+path+`"></noscript>`)
+	policy, page = sends(path + "admit?still=1")
+	assert.NotContains(t, policy, "script-src")
+	assert.Contains(t, page, "Bring this page up to date, and keep it so")
 }

@@ -9,6 +9,7 @@ import (
 
 	"conoid/cmd/internal/host/room"
 	"conoid/cmd/internal/host/staff"
+	"conoid/cmd/internal/host/wire"
 	"conoid/scoring/practical"
 	"conoid/sim/fact"
 )
@@ -26,6 +27,9 @@ type whyPage struct {
 	Early bool // somebody else has to confirm it
 	Opens time.Time
 	Typed string // the reason, where it was refused
+
+	// Candidates where the practical is to be closed: let in and not through, and never let in.
+	Sitting, Absent int
 }
 
 // asksWhy reports whether a deed that is about everybody has a page that asks for its reason,
@@ -51,6 +55,15 @@ func (s practicalPages) whySaying(w http.ResponseWriter, r *http.Request, x *roo
 	p := whyPage{Plan: x.Plan(), Do: do, Needs: s.asksWhy(x, do), Early: do == room.Opened && x.Early(s.service.Now()), Opens: x.Opens(), Typed: r.FormValue("reason")}
 	var status int
 	p.frame, status = s.frame(r, err)
+	_, rows := rowsOf(x)
+	for _, row := range rows {
+		switch {
+		case row.sits():
+			p.Sitting++
+		case row.Class != string(wire.Over):
+			p.Absent++
+		}
+	}
 	s.page(w, r, status, "why", p)
 }
 
@@ -63,12 +76,15 @@ type seatPage struct {
 	Sent  sent // that was refused
 
 	Points []*float64 // of each case now; nil while the marks are not worked out
+
+	// What two people decided, for who may read it.
+	Void    string // why the result counts for nothing; "" when it counts
+	Decided []room.Note
+	Cases   []caseRow
 }
 
 // Sits reports whether the candidate was let in and is not through.
-func (p seatPage) Sits() bool {
-	return slices.Contains([]string{"ready", "running", "away", "paused"}, p.Row.Class)
-}
+func (p seatPage) Sits() bool { return p.Row.sits() }
 
 func (s practicalPages) seat(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	s.seatSaying(w, r, x, r.PathValue("candidate"), nil)
@@ -90,13 +106,22 @@ func (s practicalPages) seatSaying(w http.ResponseWriter, r *http.Request, x *ro
 			p.Points[k] = pointsAt(points, k)
 		}
 	}
+	if stage.Over() && p.May(string(staff.Read)) && p.Row.Code != "" {
+		p.Void, p.Decided, p.Cases = x.Beside().Void(p.Row.Candidate), x.Beside().Decided(p.Row.Candidate), casesOf(x, sent{})
+	}
 	s.page(w, r, status, "seat", p)
 }
 
 // grant gives a candidate more time.
 func (s practicalPages) grant(w http.ResponseWriter, r *http.Request, x *room.Room) {
-	more, err := minutes(r.FormValue("minutes"))
-	if err == nil {
+	text := strings.TrimSpace(r.FormValue("minutes"))
+	more, err := minutes(text)
+	switch {
+	case text == "":
+		err = fact.Refuse("host.no-minutes")
+	case err != nil:
+		err = fact.Refuse("host.minutes-only", "text", text)
+	default:
 		err = x.Grant(r.FormValue("candidate"), more, meOf(r).Name, reason(r), s.service.Now())
 	}
 	s.didAt(w, r, x, err)
@@ -141,8 +166,7 @@ func (s practicalPages) ask(w http.ResponseWriter, r *http.Request, x *room.Room
 	var err error
 	if do == room.Released && r.FormValue("codes") == "" {
 		_, rows := rowsOf(x)
-		compareRows(x, rows)
-		if openOf(rows) != nil {
+		if openOf(x, rows) != nil {
 			err = fact.Refuse("host.codes-open")
 		}
 	}

@@ -11,6 +11,7 @@ import (
 type sent struct {
 	form   string
 	values url.Values
+	file   bool // a file came with it
 }
 
 // sentBy is the form of a request that was refused. It is called as the path that it goes
@@ -23,7 +24,7 @@ func sentBy(r *http.Request, err error) sent {
 	if form == "ask" {
 		form = r.FormValue("do")
 	}
-	return sent{form, r.Form}
+	return sent{form, r.Form, r.MultipartForm != nil && len(r.MultipartForm.File) > 0}
 }
 
 // Of is the form if it is called so.
@@ -36,6 +37,9 @@ func (s sent) Of(form string) sent {
 
 // Is reports whether it was refused.
 func (s sent) Is() bool { return s.form != "" }
+
+// File reports whether a file came with it, which no page can have kept.
+func (s sent) File() bool { return s.file }
 
 // Typed is what was typed in a field.
 func (s sent) Typed(field string) string { return s.values.Get(field) }

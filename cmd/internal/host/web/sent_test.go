@@ -79,5 +79,6 @@ func TestAPracticalThatIsRefusedStaysTyped(t *testing.T) {
 	}
 	_, page = d.makes("", "rehearsal", "1", "numbers", "Jo-Ann", "per-case", "")
 	assert.Regexp(t, `name="rehearsal" value="1" checked`, page)
+	assert.NotContains(t, page, "Choose the file again.", "none was chosen")
 	assert.Regexp(t, `name="per-case"[^>]*value=""`, page)
 }

@@ -198,6 +198,7 @@ func (s *Staff) page(w http.ResponseWriter, r *http.Request, status int, name st
 		"count":    func(n int) any { return fact.Count(n) },
 		"place":    func(i int) any { return fact.Count(i + 1) },
 		"points":   func(p *float64) any { return fact.Points(*p) },
+		"number":   func(v float64) any { return fact.Points(v) },
 		"patient":  patient,
 		"once":     onceInput,
 		"word":     func(id string, pairs ...any) string { return v.Text(id, pairs...) },

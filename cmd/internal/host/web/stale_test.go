@@ -207,3 +207,39 @@ func TestBackToTheLink(t *testing.T) {
 	assert.Contains(t, page, "This link lets nobody in: it was used")
 	assert.Contains(t, page, "makes a new link for you")
 }
+
+// The board tells each what they may do, and who closes a practical how many are not through.
+func TestWordsByRole(t *testing.T) {
+	for language, says := range map[string][5]string{
+		"en": {"then open it. Until", "then an assessor opens it. Until", "1 candidate was let in and is not through. 2 numbers were not let in.", "Write how many minutes: more than 0", "“two” is no time: write minutes, more than 0 and up to 240."},
+		"de": {"öffnen Sie dann. Vorher", "dann öffnet die Prüfungsleitung. Vorher", "1 Prüfling ist eingelassen und nicht fertig. 2 Nummern sind nicht eingelassen.", "Schreiben Sie, wie viele Minuten: mehr als 0", "„two“ ist keine Zeit: Schreiben Sie Minuten, mehr als 0 und bis 240."},
+	} {
+		o := newOffice(t)
+		d := o.as("AB", staff.Assessor, language)
+		x, path := rehearses(d, "a7 b2 c3 d4")
+		for _, c := range []struct {
+			d     *desk
+			opens bool
+		}{{d, true}, {o.as("IN", staff.Invigilator, language), false}, {o.as("AU", staff.Auditor, language), false}} {
+			_, page := c.d.gets(path)
+			assert.Equal(t, c.opens, strings.Contains(page, says[0]))
+			assert.Equal(t, !c.opens, strings.Contains(page, says[1]))
+		}
+		require.NoError(t, x.Move(room.Opened, "AB", "", o.now))
+		admitted(t, x, "A7")
+		sits(t, x, "B2")
+		comesToLobby(t, x, "C3")
+		_, page := d.gets(path + "move/shut")
+		assert.Contains(t, page, says[2])
+		_, page = d.gets(path + "move/halted")
+		assert.NotContains(t, page, says[2])
+		for minutes, says := range map[string]string{"": says[3], " ": says[3], "two": says[4]} {
+			status, page := d.posts(path+"grant", "candidate", "A7", "minutes", minutes, "reason", "a lamp went out")
+			assert.Equal(t, http.StatusUnprocessableEntity, status)
+			assert.Contains(t, page, `role="alert">`+says)
+		}
+		status, page := d.posts(path+"grant", "candidate", "A7", "minutes", "2", "reason", "a lamp went out")
+		assert.Equal(t, http.StatusOK, status, page)
+		assert.Equal(t, 1, notes(t, x, room.Granted))
+	}
+}

@@ -3,6 +3,7 @@
 package wire
 
 import (
+	"strings"
 	"time"
 
 	"conoid/cases"
@@ -25,6 +26,20 @@ const (
 // Silent is how long nothing is heard of a bench before the candidate's time stands still:
 // our choice.
 const Silent = 15 * time.Second
+
+// TicketLetters is how long a ticket is: 12 letters of 24 are 55 bits, and it is good
+// once. A session has 256 bits, and 64 are enough (OWASP Session Management Cheat Sheet).
+const TicketLetters = 12
+
+// Written is a ticket as it is meant, however it was typed.
+func Written(ticket string) string {
+	return strings.Map(func(c rune) rune {
+		if c == '-' || c == ' ' {
+			return -1
+		}
+		return c
+	}, strings.ToUpper(ticket))
+}
 
 // Enter is a candidate at the door.
 type Enter struct {
@@ -59,6 +74,12 @@ const (
 	Over    Stage = "over"    // everything was handed in
 )
 
+// Cut is the case before, if its time was up before an end point was stated.
+type Cut struct {
+	Place int  `json:"place"`           // from 1; 0: it was stated, or somebody closed it
+	Whole bool `json:"whole,omitempty"` // the time for everything was up
+}
+
 // Clock is how the time stands.
 type Clock struct {
 	Stage   Stage          `json:"stage"`
@@ -85,7 +106,12 @@ type Seat struct {
 	ShowClock bool          `json:"showClock"`
 	Code      string        `json:"code,omitempty"`   // once it is over
 	Closed    bool          `json:"closed,omitempty"` // likewise: somebody closed it before the candidate was through
-	Points    []float64     `json:"points,omitempty"` // of the cases in the candidate's order, once they are released, where they are shown
+	Cut       Cut           `json:"cut,omitzero"`
+	Rest      int           `json:"rest,omitempty"` // how many cases were not begun, once it is over
+	Released  bool          `json:"released,omitempty"`
+	Shown     bool          `json:"shown,omitempty"`     // once they are released: candidates are shown their points
+	Points    []float64     `json:"points,omitempty"`    // likewise, of the cases in the candidate's order; none for a result that has none
+	Withdrawn []int         `json:"withdrawn,omitempty"` // likewise, the places of those that count for nobody, from 1
 
 	Patient *Patient `json:"patient,omitempty"` // while a case is under way
 }

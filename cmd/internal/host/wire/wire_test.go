@@ -22,7 +22,7 @@ var types = map[string]reflect.Type{
 	"Enter": reflect.TypeFor[wire.Enter](), "Tab": reflect.TypeFor[wire.Tab](), "Act": reflect.TypeFor[wire.Act](),
 	"Stage": reflect.TypeFor[wire.Stage](), "Clock": reflect.TypeFor[wire.Clock](), "Seat": reflect.TypeFor[wire.Seat](),
 	"Patient": reflect.TypeFor[wire.Patient](), "Event": reflect.TypeFor[wire.Event](), "Done": reflect.TypeFor[wire.Done](),
-	"Problem": reflect.TypeFor[wire.Problem](), "Kind": reflect.TypeFor[wire.Kind](),
+	"Problem": reflect.TypeFor[wire.Problem](), "Kind": reflect.TypeFor[wire.Kind](), "Cut": reflect.TypeFor[wire.Cut](),
 }
 
 // secret are types that a candidate's machine is never sent.

@@ -130,10 +130,13 @@ func Scheme(v voice.Voice, c *class.Class) string {
 
 // Codes counts how the codes compare, in the words of an ID.
 func Codes(v voice.Voice, c *class.Class, id string) string {
-	n := func(x class.Verdict) fact.Count { return fact.Count(c.Compared(x)) }
-	said := v.Text(id, "agree", n(class.Agrees), "differ", n(class.Differs), "nofile", n(class.NoFile), "noslip", n(class.NoSlip))
-	if more := n(class.Another); more > 0 {
-		said += " " + v.Text("practical.class.codes.another", "n", more)
+	n := class.CountCodes(c.Codes)
+	said := v.Text(id, "agree", fact.Count(n.Agree), "differ", fact.Count(n.Differ), "nofile", fact.Count(n.NoFile), "noslip", fact.Count(n.NoSlip))
+	if n.Another > 0 {
+		said += " " + v.Text("practical.class.codes.another", "n", fact.Count(n.Another))
+	}
+	if n.Void > 0 {
+		said += " " + v.Text("practical.class.codes.void", "n", fact.Count(n.Void))
 	}
 	return said
 }

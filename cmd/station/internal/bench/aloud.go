@@ -8,6 +8,14 @@ type Told struct {
 	Answers                                      int
 }
 
+// Over reports whether nothing stands any more of what was read out: it is not to be found then
+// by whoever comes next, nor taken for what is here now.
+func (t Told) Over(old Told) bool {
+	return t.silent() && !old.silent()
+}
+
+func (t Told) silent() bool { return t.Notice == "" && t.Refused == "" && t.Came == "" && t.Said == "" }
+
 // Aloud is what is to be read out of a screen after what was told before: what was refused,
 // by the bench or in the part in front, or else what the sitting came to, or what the patient
 // said; empty for nothing.

@@ -42,13 +42,17 @@ func (h *hands) offers(id string) bool {
 }
 
 // scheduled is a service at which A7 sits, and which is not open yet.
-func scheduled(t *testing.T, rehearsal bool) (*room.Room, *wires) {
+func scheduled(t *testing.T, rehearsal bool, change ...func(*practical.Plan)) (*room.Room, *wires) {
 	k, err := practical.NewKeys()
 	require.NoError(t, err)
 	c := cases.Library()[0]
-	plan, err := practical.New(practical.Plan{
+	of := practical.Plan{
 		Title: "Friday", Rehearsal: rehearsal, Cases: []practical.Case{{ID: "one", Title: c.Title, Text: string(cases.Write(c))}},
-	}, k)
+	}
+	for _, do := range change {
+		do(&of)
+	}
+	plan, err := practical.New(of, k)
 	require.NoError(t, err)
 	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
 	require.NoError(t, err)
@@ -263,7 +267,7 @@ func TestServedPagesHaveRoom(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				m := newMemory()
 				m.files[settings.File] = fmt.Appendf(nil, `{"textSize":%d,"language":%q}`, text, language)
-				r, w := scheduled(t, false)
+				r, w := scheduled(t, false, limited(time.Hour, 0))
 				h := newHands(t, 1280, 800, Options{Service: w, Store: m})
 				see := func(name string) {
 					h.everywhere(screenSizes, func(where string) {
@@ -271,6 +275,9 @@ func TestServedPagesHaveRoom(t *testing.T) {
 					})
 				}
 				h.goes(2 * time.Second)
+				h.fill("ticket", "BCDF")
+				h.press("enter")
+				see("no ticket")
 				h.enters(r, "A7")
 				require.NoError(t, r.Admit("A7", "", noon))
 				h.goes(4 * time.Second)
@@ -287,7 +294,12 @@ func TestServedPagesHaveRoom(t *testing.T) {
 					see("unheard")
 				}
 				w.cut.Store(false)
+				require.NoError(t, r.Grant("123456789012", time.Minute, "IN", "the lamp", noon))
 				h.goes(10 * time.Second)
+				see("more time")
+				require.NoError(t, r.Pause("123456789012", "IN", "unwell", noon))
+				h.goes(6 * time.Second)
+				see("the time stands still")
 				h.leaves(r, "123456789012")
 				see("the end")
 				h.press("another")

@@ -52,8 +52,9 @@ func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, 
 	return reply.Code, reply.Body.Bytes(), nil
 }
 
-// served is a service at which A7 has begun the first of so many cases.
-func served(t *testing.T, n int) (*room.Room, *wires) {
+// served is a service at which A7 has begun the first of so many cases, of a practical that may
+// be changed.
+func served(t *testing.T, n int, change ...func(*practical.Plan)) (*room.Room, *wires) {
 	k, err := practical.NewKeys()
 	require.NoError(t, err)
 	c := cases.Library()[0]
@@ -61,10 +62,14 @@ func served(t *testing.T, n int) (*room.Room, *wires) {
 	for i := range n {
 		of.Cases = append(of.Cases, practical.Case{ID: fmt.Sprint("case-", i), Title: c.Title, Text: string(cases.Write(c))})
 	}
+	for _, do := range change {
+		do(&of)
+	}
 	plan, err := practical.New(of, k)
 	require.NoError(t, err)
 	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
 	require.NoError(t, err)
+	r.Beside().SignWith(k)
 	require.NoError(t, r.Move(room.Opened, "", "", noon))
 	ticket, err := r.Ticket("A7", "", "", noon)
 	require.NoError(t, err)

@@ -4,9 +4,11 @@
 // the board stays, says since when, and goes on by itself.
 
 const every = 5000, patience = 10000; // ms
-const address = location.pathname;
-const main = document.querySelector("main");
-let lost = false;
+const address = document.currentScript.dataset.board; // a refused form's page has that of the form
+const main = document.querySelector("main"), said = document.getElementById("said");
+let lost = false, stays = 12; // how often what was said is still there after it is brought up to date
+
+if (location.pathname !== address) history.replaceState(null, "", address); // loaded anew it sends no form again
 
 // What tells an element from those beside it of the same kind.
 const key = e => e.tagName + (e.id || e.getAttribute("action") || e.getAttribute("href") || (e.tagName === "TR" ? "" : e.className));
@@ -48,8 +50,9 @@ function gone(node) {
 
 // renew brings the board up to date. Whose button is gone is left at the row, or the heading.
 function renew(page) {
-  const at = document.activeElement ?? document.body, row = at.closest("tr");
-  become(main, page.querySelector("main"));
+  const at = document.activeElement ?? document.body, row = at.closest("tr"), next = page.querySelector("main");
+  if (said && !next.querySelector("#said") && stays-- > 0) next.prepend(document.importNode(said, true));
+  become(main, next);
   if (main.contains(at) || at === document.body || document.activeElement === at) return;
   const near = row?.isConnected && row.querySelector("a, button") || main.querySelector("h1");
   if (near.tagName === "H1") near.tabIndex = -1;

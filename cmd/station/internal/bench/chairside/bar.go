@@ -16,7 +16,7 @@ type Bar struct {
 	Stage     int      // of the method, from 1, and its name, for who is led; 0: nobody is
 	StageName string
 	Mode      string // how who has no stages works; empty: nothing is said of it
-	Warning   string // that the time runs out, while that is what is told; empty: nothing is
+	Warning   string // that the time runs out, or how it stands, while that is what is told; empty: nothing is
 	Buttons   []Button
 }
 

@@ -122,8 +122,8 @@ func (s *Screen) View(d *desk.Desk) View {
 	}
 	w.Bar.Title = s.visit.Brief().In(v.Language).Title
 	w.Bar.Facts = s.use.Facts(v, s.visit.Chair)
-	if warning := s.use.Warning(v); warning == w.Notice.Text {
-		w.Bar.Warning = warning
+	if barred(s.use, v, w.Notice.Text) {
+		w.Bar.Warning = w.Notice.Text
 	}
 	w.Bar.Buttons = []Button{
 		{"menu", v.Text("bench.bar.menu"), ui.Plain, wish.Show{Sheet: wish.Menu}},
@@ -141,6 +141,12 @@ func (s *Screen) View(d *desk.Desk) View {
 	}
 	s.guess(v, &w)
 	return w
+}
+
+// barred reports whether a notice of a use stands in the bar.
+func barred(use Use, v voice.Voice, notice string) bool {
+	u, tells := use.(telling)
+	return notice != "" && (notice == use.Warning(v) || tells && notice == u.Tells(v))
 }
 
 // drawSheet draws what lies in front.

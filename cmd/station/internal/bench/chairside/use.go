@@ -30,6 +30,9 @@ type Use interface {
 // attended is a use at which an assessor comes in.
 type attended interface{ Assessor() desk.Overlay }
 
+// telling is a use of which something else is told in the bar, too, while that is the notice.
+type telling interface{ Tells(v voice.Voice) string }
+
 // practice is the use of a sitting of one's own.
 type practice struct{ p *seat.Practice }
 

@@ -50,12 +50,13 @@ func (n Said) Mark(t *ui.Theme) color.NRGBA {
 	return t.Act
 }
 
-// Entry is a field with its label above it.
-func Entry(u *ui.UI, c *ui.Column, id, label string, text *string) {
+// Entry is a field with its label above it; it reports whether Enter was pressed.
+func Entry(u *ui.UI, c *ui.Column, id, label string, text *string) bool {
 	c.Para(label, ui.Strong)
 	c.Gap(2)
-	u.Field(id, paper.Rect{X: c.X, Y: c.Y, W: min(c.W, 320*u.Text), H: u.RowHeight()}, label, text)
+	_, entered := u.Field(id, paper.Rect{X: c.X, Y: c.Y, W: min(c.W, 320*u.Text), H: u.RowHeight()}, label, text)
 	c.Gap(u.RowHeight() + 8)
+	return entered
 }
 
 // Secret is a field for a passphrase; it reports whether Enter was pressed.

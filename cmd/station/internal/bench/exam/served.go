@@ -24,6 +24,9 @@ type Served struct {
 	shown  wire.Stage
 	number string // that the candidate was told to have; "" before
 	asks   bool   // whether the place is to be left
+	form   bool   // the form for the end point was open when the case before ended
+	typing bool   // the door has given the field the focus
+	passing
 }
 
 // Serve is the door of a service; a candidate who was let in before goes on.
@@ -45,14 +48,18 @@ func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
 		d.Notice.Refuse(err)
 	}
 	if said == nil {
-		x.number, x.asks = "", false
+		x.number, x.shown, x.asks, x.form = "", "", false, false
 		x.s.wait(spent, nil)
 		return desk.Stay{}
 	}
-	x.ticket = ""
+	x.ticket, x.typing = "", false
+	x.ends(d)
 	if x.shown != said.Stage {
 		x.shown = said.Stage
 		d.Notice.Clear()
+		if said.Cut.Place > 0 {
+			d.Notice.Say(x.up(said.Cut))
+		}
 	}
 	x.knows(d, said.Candidate)
 	if said.Stage == wire.Running && said.Patient != nil {
@@ -65,7 +72,7 @@ func (x *Served) Tick(d *desk.Desk, spent time.Duration) desk.Next {
 // knows takes in the number of the candidate, who is told when it is another one.
 func (x *Served) knows(d *desk.Desk, number string) {
 	if x.number != "" && x.number != number {
-		d.Notice.Tell("bench.served.number", "candidate", number)
+		x.tells(d, fact.New("bench.served.number", "candidate", number))
 	}
 	x.number = number
 }
@@ -78,6 +85,7 @@ func (x *Served) sit(d *desk.Desk, said *wire.Seat) desk.Next {
 		return desk.Stay{}
 	}
 	x.s.run(c)
+	x.form = false
 	u := &servedUse{x: x, said: said, v: chair.Attend(bound{c, said.Places}, chair.Notes{}), line: c}
 	u.bench = chairside.Examine(u.v, u)
 	return desk.Bench{Screen: u.bench}
@@ -86,7 +94,7 @@ func (x *Served) sit(d *desk.Desk, said *wire.Seat) desk.Next {
 // Draw implements desk.Screen.
 func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 	next = desk.Stay{}
-	said, _ := x.s.heard()
+	said := x.s.stands()
 	if x.s.busy() {
 		d.UI.Wake(d.At + 100*time.Millisecond)
 	}
@@ -114,17 +122,13 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 		case said.Stage == wire.Ready:
 			x.ready(d, said, v, c, &next)
 		case said.Stage == wire.Over:
-			over := "bench.served.over"
-			if said.Closed {
-				over = "bench.served.closed"
-			}
-			c.Para(v.Text(over, "candidate", said.Candidate), ui.Head)
+			c.Para(overHead(v, said), ui.Head)
 			c.Para(v.Text("bench.exam.code"), ui.Strong)
 			c.Gap(4)
 			stamp(d.UI, c, said.Code)
 			c.Para(v.Text("bench.exam.code.about"), ui.Note)
 			c.Gap(8)
-			shown(v, c, said.Points)
+			marks(v, c, said)
 			c.Para(v.Text("bench.served.over.about"), ui.Body)
 			x.leaving(d, said, v, c, !said.Rehearsal)
 		default:
@@ -155,34 +159,6 @@ func (x *Served) silence(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Col
 		return
 	}
 	c.Para(v.Text("bench.served.unheard.page", "clock", since), ui.Strong)
-}
-
-// shown are the points of each case, once they are released.
-func shown(v voice.Voice, c *ui.Column, points []float64) {
-	for i, p := range points {
-		c.Para(v.Text("bench.exam.mark", "n", i+1, "points", fact.Points(p)), ui.Strong)
-	}
-	if len(points) > 0 {
-		c.Gap(8)
-	}
-}
-
-// door asks for a ticket.
-func (x *Served) door(d *desk.Desk, v voice.Voice, c *ui.Column, next *desk.Next) {
-	c.Para(v.Text("bench.served.about"), ui.Body)
-	c.Gap(10)
-	desk.Entry(d.UI, c, "ticket", v.Text("bench.served.ticket"), &x.ticket)
-	c.Para(v.Text("bench.served.ticket.about"), ui.Note)
-	c.Gap(10)
-	c.Flow(func(f *ui.Flow) {
-		if f.Button("enter", v.Text("bench.served.enter"), ui.Primary) && x.ticket != "" {
-			d.Notice.Clear()
-			x.s.enter(x.ticket)
-		}
-		if f.Button("settings", v.Text("bench.settings.title"), ui.Plain) {
-			*next = desk.Open{Overlay: dialogs.Settings{}}
-		}
-	})
 }
 
 // ready stands before a case.

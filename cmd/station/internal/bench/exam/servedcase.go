@@ -32,6 +32,7 @@ type servedUse struct {
 
 	bench  *chairside.Screen // on which it is
 	warned time.Duration     // that the candidate was told to have left
+	limit  time.Duration     // for the case, as it was heard last; 0 before, and for none
 	fewLeft
 }
 
@@ -67,10 +68,8 @@ func (u *servedUse) goesOn(d *desk.Desk) desk.Next {
 		return u.back()
 	}
 	u.renumbered(d, now.Number)
-	if left, due := u.due(now); due && left != u.warned {
-		u.warned = left
-		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
-	}
+	u.x.ends(d)
+	u.warn(d, now)
 	u.warnOfFew(d, u.v.Chair, u.said.Places)
 	if u.v.Busy() {
 		d.UI.Wake(d.At + 50*time.Millisecond)
@@ -102,6 +101,7 @@ func (u *servedUse) due(now wire.Clock) (left time.Duration, due bool) {
 
 // back goes to what stands between the cases.
 func (u *servedUse) back() desk.Next {
+	_, u.x.form, _ = u.bench.Standing()
 	u.x.s.leave()
 	return desk.Bench{Screen: u.x}
 }
@@ -170,6 +170,14 @@ func (u *servedUse) Warning(v voice.Voice) string {
 		return ""
 	}
 	return v.Text("bench.exam.warning", "n", minutes(left))
+}
+
+// Tells is what the service has told in passing; empty for nothing.
+func (u *servedUse) Tells(v voice.Voice) string {
+	if f := u.x.told; f != nil {
+		return v.Sentence(v.Value(*f))
+	}
+	return ""
 }
 
 // Stated implements chairside.Use.

@@ -269,6 +269,13 @@ func (s *service) heard() (*wire.Seat, error) {
 	return s.said, err
 }
 
+// stands is what the service said last, for who does not tell why something was not done.
+func (s *service) stands() *wire.Seat {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.said
+}
+
 // fresh reports, once, that something was said.
 func (s *service) fresh() bool {
 	s.mu.Lock()
@@ -349,6 +356,17 @@ func (s *service) now() wire.Clock {
 		c.Left = &left
 	}
 	return c
+}
+
+// limitAt is the time that there is at a service for the case under way; false where there is
+// no limit.
+func limitAt(s *service) (time.Duration, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.clock.Stage != wire.Running || s.clock.Left == nil {
+		return 0, false
+	}
+	return s.clock.Elapsed + *s.clock.Left, true
 }
 
 // leave ends what is sent for a case, and asks how things stand then.
