@@ -34,7 +34,7 @@ func main() {
 		Newer: func() bool { return page.Get("newer").Bool() },
 		Renew: func() { page.Call("renew") },
 	}
-	kept := store.Browser()
+	kept := store.Browser(page.Get("journal"))
 	if o.Unkept = !kept.Works(); o.Unkept {
 		o.Store = store.NewMemory()
 	} else {

@@ -104,13 +104,18 @@ func open(t *testing.T, address string, w, h int) *browser {
 // visit opens an address in a browser of its own, with nothing stored. At the end of
 // the test nothing must have gone wrong in the page.
 func visit(t *testing.T, address string, w, h int) *browser {
+	return visitWith(t, address, t.TempDir(), w, h)
+}
+
+// visitWith opens an address in a browser that keeps what it stores in a folder.
+func visitWith(t *testing.T, address, profile string, w, h int, more ...chromedp.ExecAllocatorOption) *browser {
 	path, err := exec.LookPath("chromium")
 	require.NoError(t, err)
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()), chromedp.WindowSize(w, h),
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(profile), chromedp.WindowSize(w, h),
 		chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "swiftshader"),
 		chromedp.Flag("enable-unsafe-swiftshader", true), chromedp.Flag("disable-quic", true))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
@@ -162,9 +167,18 @@ func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	require.NoError(b.t, chromedp.Do(b.ctx, steps...))
 }
 
+// eval is what a script comes to. Where the page goes to another one meanwhile, that one is
+// asked: what a script does has to bear being done twice.
 func eval[T any](b *browser, script string) T {
 	b.t.Helper()
 	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script))
+	for range 100 {
+		if err == nil || !strings.Contains(err.Error(), "Inspected target navigated") {
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+		v, err = chromedp.Run(b.ctx, chromedp.Evaluate[T](script))
+	}
 	require.NoError(b.t, err, script)
 	return v
 }

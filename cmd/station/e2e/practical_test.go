@@ -19,6 +19,37 @@ import (
 // candidate goes on after the assessor allowed it, with the time that had been
 // left. Nothing of the truth is on the page.
 func TestPractical(t *testing.T) {
+	plan, name := friday(t)
+	b := open(t, practise(t, name), 1366, 768)
+	b.admit()
+	b.press("begin")
+	b.begun()
+	b.shot("practical.png")
+	for _, l := range b.labels() {
+		assert.NotContains(t, []string{"Hint", "As seen", "Half"}, l)
+	}
+	b.press("show fan")
+	b.press("ask which")
+	said := b.answered("")
+	time.Sleep(1500 * time.Millisecond)
+	b.reload()
+
+	b.letOn()
+	b.begun()
+	assert.Equal(t, said, b.status().Said)
+	b.through()
+	b.shot("practical-over.png")
+	result := eval[string](b, `localStorage.getItem(Object.keys(localStorage).find(k => k.endsWith(".result")))`)
+	require.NotEmpty(t, result)
+	for _, c := range plan.Cases {
+		assert.NotContains(t, result, c.Title)
+	}
+	store := eval[string](b, `Object.entries(localStorage).filter(([k]) => k.startsWith("conoid/practicals/")).map(([k, v]) => v).join("\n")`)
+	assert.NotContains(t, store, "error =", "the truth is nowhere in what the browser keeps")
+}
+
+// friday is a practical of two cases, and the file that is handed out.
+func friday(t *testing.T) (practical.Plan, string) {
 	keys, err := practical.NewKeys()
 	require.NoError(t, err)
 	plan := practical.Plan{Title: "Friday", PerCase: 10 * time.Minute, Show: practical.Shown{Clock: true}}
@@ -32,30 +63,32 @@ func TestPractical(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "friday"+practical.Ending)
 	require.NoError(t, os.WriteFile(name, file, 0o600))
 
-	b := open(t, practise(t, name), 1366, 768)
+	return plan, name
+}
+
+// admit lets candidate 7 in.
+func (b *browser) admit() {
+	b.t.Helper()
 	b.press("candidate")
 	b.typeText("7")
 	b.press("passphrase")
 	b.typeText("three grey lanterns")
 	b.press("admit")
-	b.press("begin")
-	b.begun()
-	b.shot("practical.png")
-	for _, l := range b.labels() {
-		assert.NotContains(t, []string{"Hint", "As seen", "Half"}, l)
-	}
-	b.press("show fan")
-	b.press("ask which")
-	said := b.answered("")
-	time.Sleep(1500 * time.Millisecond)
-	b.reload()
+	b.find("begin")
+}
 
+// letOn lets the candidate go on, who was interrupted.
+func (b *browser) letOn() {
+	b.t.Helper()
 	b.until("the practical was interrupted", func() bool { return has(b.status(), "let on") })
 	b.press("passphrase")
 	b.typeText("three grey lanterns")
 	b.press("let on")
-	b.begun()
-	assert.Equal(t, said, b.status().Said)
+}
+
+// through hands in both cases, the first of which is under way.
+func (b *browser) through() {
+	b.t.Helper()
 	for range 2 {
 		b.press("end")
 		b.press("acuity 6/6")
@@ -67,12 +100,4 @@ func TestPractical(t *testing.T) {
 		}
 	}
 	b.until("the result is there", func() bool { return has(b.status(), "dismiss") })
-	b.shot("practical-over.png")
-	result := eval[string](b, `localStorage.getItem(Object.keys(localStorage).find(k => k.endsWith(".result")))`)
-	require.NotEmpty(t, result)
-	for _, c := range plan.Cases {
-		assert.NotContains(t, result, c.Title)
-	}
-	store := eval[string](b, `Object.entries(localStorage).filter(([k]) => k.startsWith("conoid/practicals/")).map(([k, v]) => v).join("\n")`)
-	assert.NotContains(t, store, "error =", "the truth is nowhere in what the browser keeps")
 }

@@ -10,7 +10,7 @@ import (
 	"conoid/assets"
 )
 
-//go:embed index.html style.css frames.js mirror.js page.js pick.js offline.js back.js
+//go:embed index.html style.css frames.js journal.js mirror.js page.js pick.js offline.js back.js
 var files embed.FS
 
 // Files are the files of the page. The page also asks for WordsFile, BuildFile,

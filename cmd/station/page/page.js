@@ -10,6 +10,7 @@ const conoid = window.conoid = {
   save,        // a file goes to the user
   say,         // something to be read out
   mirror,      // what is on the bench as elements
+  journal,     // of what is stored and must not be lost
   rest: frames.rest,  // nothing changes for so many milliseconds, if nobody does anything
   wake: frames.wake,  // something did
   newer: false, // a new build of the bench waits
@@ -175,6 +176,7 @@ async function start() {
   coming.catch(() => {});   // it is waited for below
   await alone();
   if (await renewed()) return;
+  await journal.begin();
   await given();
   const go = new Go();
   go.env.GOGC = "off"; // up to the first picture, which leaves little behind: see shown in browser_js.go

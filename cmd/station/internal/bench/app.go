@@ -236,7 +236,7 @@ func names(v voice.Voice) ui.Names {
 func (a *App) dropped(f ui.File) {
 	a.again = true
 	if !a.screen.TakesFiles() {
-		a.desk.Notice.Refuse(fact.Refuse("bench.drop.busy"))
+		a.desk.Notice.Refuse(busy(a))
 		return
 	}
 	next := home.Dropped(a.desk, f)
@@ -244,6 +244,14 @@ func (a *App) dropped(f ui.File) {
 		a.follow(desk.Home{})
 	}
 	a.follow(next)
+}
+
+// busy says why no file is taken in. Out of a practical only the assessor finds a way.
+func busy(a *App) error {
+	if a.desk.Settings.Now().Exam != "" {
+		return fact.Refuse("bench.drop.practical")
+	}
+	return fact.Refuse("bench.drop.busy")
 }
 
 // Cursor is the form of the pointer.

@@ -58,6 +58,8 @@ func (a *App) before() desk.Next {
 		return desk.GoOn{Name: s.Sitting().Practice().Name()}
 	case *exam.Door:
 		return desk.EndExam{}
+	case *exam.Over:
+		a.desk.Notice.Refuse(fact.Refuse("bench.back.over"))
 	case *chairside.Screen:
 		if s.Practised() {
 			a.follow(desk.Leave{})

@@ -12,7 +12,9 @@ import (
 
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/exam"
+	"conoid/cmd/station/internal/bench/home"
 	"conoid/cmd/station/internal/bench/settings"
+	"conoid/cmd/station/internal/ui"
 	"conoid/scoring/practical"
 )
 
@@ -174,4 +176,56 @@ func TestADamagedAttemptIsClosed(t *testing.T) {
 	assert.Contains(t, again.labels(), look.Code)
 	assert.Equal(t, practical.ByAssessor, again.sat().Ended)
 	assert.Equal(t, "the attempt could not go on", again.ruledOf("7").Interruptions[0].Reason)
+}
+
+// Who comes back reads where it was, which before the first case is at none.
+func TestWhereItWasInterrupted(t *testing.T) {
+	m := newMemory()
+	h, _ := admitted(t, Options{Store: m})
+	first := newHands(t, 1366, 768, Options{Store: copied(m)})
+	assert.Contains(t, first.labels(), "was interrupted, before the first case.")
+	h.press("begin")
+	again := newHands(t, 1366, 768, Options{Store: m})
+	assert.Contains(t, again.labels(), "was interrupted, at case 1.")
+}
+
+// What is said where something does not work, or did: what the user can do there, and no name
+// of a file that need not be there.
+func TestWhatIsSaidAroundThePractical(t *testing.T) {
+	m := newMemory()
+	h, file := admitted(t, Options{Store: m})
+	again := newHands(t, 1366, 768, Options{Store: copied(m)})
+	again.press("passphrase")
+	again.write("open barley")
+	again.press("let on")
+	assert.Contains(t, again.notice(), "his passphrase does not open the practical")
+	assert.NotContains(t, strings.ToLower(again.notice()), ".txt")
+
+	h.press("begin")
+	h.frame(ui.Input{Files: []ui.File{{Name: "other.txt", Data: file}}})
+	assert.Equal(t, h.say("bench.drop.practical"), h.notice())
+	h.back()
+	assert.Equal(t, h.say("bench.back.practical"), h.notice())
+	h.assess()
+	h.rule(practical.Left)
+	require.True(t, at[*home.Screen](h), h.notice())
+	assert.Equal(t, h.say("bench.assessor.told.left"), h.notice())
+
+	h.enter(file)
+	for range 2 {
+		h.press("end")
+		h.press("acuity 6/6")
+		h.press("end now")
+		if at[*exam.Ready](h) {
+			h.press("begin")
+		}
+	}
+	require.True(t, at[*exam.Over](h), h.notice())
+	h.back()
+	assert.Equal(t, h.say("bench.back.over"), h.notice())
+	h.press("dismiss")
+	assert.Empty(t, h.notice())
+	practised := newHands(t, 1366, 768, Options{Case: "ferry-clerk"})
+	practised.frame(ui.Input{Files: []ui.File{{Name: "other.txt", Data: file}}})
+	assert.Equal(t, practised.say("bench.drop.busy"), practised.notice())
 }

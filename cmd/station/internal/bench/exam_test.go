@@ -3,6 +3,7 @@ package bench
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -295,6 +296,38 @@ func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
 	require.True(t, at[*chairside.Screen](h), h.notice())
 	h.press("show fan")
 	assert.Len(t, h.visit().Events(), 1)
+}
+
+// A machine that dies before the result is on its disk would come to another code: neither it
+// nor the file is handed out before.
+func TestTheCodeWaitsForTheDisk(t *testing.T) {
+	saved := 0
+	o := Options{Store: newMemory(), Save: func(string, []byte) (string, error) { saved++; return "x", nil }}
+	h, _ := admitted(t, o)
+	h.store.late = true // which holds nothing else up
+	for range 2 {
+		h.press("begin")
+		h.press("end")
+		h.press("acuity 6/6")
+		h.press("end now")
+	}
+	require.True(t, at[*exam.Over](h), h.notice())
+	code := regexp.MustCompile(`[0-9A-Z]{4}(-[0-9A-Z]{4}){3}`)
+	h.let(time.Minute)
+	assert.Contains(t, h.labels(), h.say("bench.exam.keeping"))
+	assert.NotRegexp(t, code, h.labels())
+	assert.Zero(t, saved)
+	_, ends := h.look("dismiss")
+	assert.False(t, ends)
+
+	h.store.late = false
+	h.settle()
+	assert.Regexp(t, code, h.labels())
+	assert.Equal(t, 1, saved)
+	h.store.late = true // what is written from now on is something else
+	h.let(time.Second)
+	assert.Regexp(t, code, h.labels())
+	h.find("dismiss")
 }
 
 // The code that a candidate signed on paper stays the code.

@@ -28,6 +28,7 @@ type memory struct {
 	full    bool   // nothing more can be kept
 	refuses string // names that have this in them cannot be kept
 	why     error
+	late    bool // what was written is not on the disk yet
 }
 
 func newMemory() *memory { return &memory{files: map[string][]byte{}, why: errFull} }
@@ -72,6 +73,8 @@ func (m *memory) Replace(name string, data []byte) error {
 	m.files[name] = slices.Clone(data)
 	return nil
 }
+
+func (m *memory) Settled() bool { return !m.late }
 
 func (m *memory) Remove(name string) error { delete(m.files, name); return nil }
 

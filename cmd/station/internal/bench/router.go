@@ -59,6 +59,9 @@ func (a *App) settle(next desk.Next) {
 	case desk.EndExam:
 		a.desk.Change(func(s *settings.Settings) { s.Exam = "" })
 		a.desk.Notice.Clear()
+		if n.Told != "" {
+			a.desk.Notice.Tell(n.Told)
+		}
 		a.show(home.New(a.desk))
 	case desk.Home:
 		a.show(home.New(a.desk))

@@ -13,14 +13,18 @@ import (
 
 // Storage keeps logs and settings in the browser, as text, in what the page
 // may store under its own origin (Web Storage, HTML standard).
-type Storage struct{ area func() js.Value }
+type Storage struct {
+	area    func() js.Value
+	journal js.Value // is told what was written, see page/journal.js; undefined for none
+}
 
-// Browser is the storage of the page. A browser that forbids it throws when it is asked
-// for, which only a call catches.
-func Browser() *Storage { return of(js.Global()) }
+// Browser is the storage of the page, which keeps a journal of it. A browser that forbids
+// it throws when it is asked for, which only a call catches.
+func Browser(journal js.Value) *Storage { return of(js.Global(), journal) }
 
-func of(window js.Value) *Storage {
-	return &Storage{func() js.Value { return js.Global().Get("Reflect").Call("get", window, "localStorage") }}
+func of(window, journal js.Value) *Storage {
+	area := func() js.Value { return js.Global().Get("Reflect").Call("get", window, "localStorage") }
+	return &Storage{area, journal}
 }
 
 // prefix sets the names apart from those of other programs on the origin.
@@ -84,6 +88,7 @@ func (s *Storage) Replace(name string, data []byte) (err error) {
 	}
 	defer caught(&err)
 	s.area().Call("setItem", prefix+name, string(data))
+	s.note(name, string(data))
 	return nil
 }
 
@@ -94,8 +99,20 @@ func (s *Storage) Remove(name string) (err error) {
 	}
 	defer caught(&err)
 	s.area().Call("removeItem", prefix+name)
+	s.note(name, nil)
 	return nil
 }
+
+// note tells the journal what is under a name now; nil for nothing.
+func (s *Storage) note(name string, text any) {
+	if s.journal.Truthy() {
+		s.journal.Call("note", prefix+name, text)
+	}
+}
+
+// Settled reports whether what the journal was told is on the disk: true where there is none,
+// since then nobody can tell.
+func (s *Storage) Settled() bool { return !s.journal.Truthy() || s.journal.Call("settled").Bool() }
 
 // errNotAllowed is a failure of a browser that a user can do something about.
 var errNotAllowed = fact.Refuse("store.browser-forbids")

@@ -30,7 +30,7 @@ func made(room int) *Storage {
 			},
 		};`).Invoke(room)
 	area.Call("setItem", "other", "not ours")
-	return &Storage{func() js.Value { return area }}
+	return &Storage{area: func() js.Value { return area }}
 }
 
 func TestStorage(t *testing.T) {
@@ -79,7 +79,7 @@ func TestNoStorage(t *testing.T) {
 			return js.Global().Get("Function").New(`const e = new Error("no"); e.name = "SecurityError"; throw e`).Invoke()
 		},
 	} {
-		s := &Storage{area}
+		s := &Storage{area: area}
 		_, err := s.List("")
 		assert.ErrorIs(t, err, errNotAllowed, name)
 		_, err = s.Read("a")
@@ -107,8 +107,25 @@ func TestStorageWorks(t *testing.T) {
 func TestForbiddenStorage(t *testing.T) {
 	window := js.Global().Get("Function").New(`
 		return {get localStorage() { const e = new Error("no"); e.name = "SecurityError"; throw e; }};`).Invoke()
-	s := of(window)
+	s := of(window, js.Undefined())
 	_, err := s.List("")
 	assert.ErrorIs(t, err, errNotAllowed)
 	assert.False(t, s.Works())
+}
+
+// The journal is told what is stored, once it is, and asked whether it has written it.
+func TestJournal(t *testing.T) {
+	s := made(60)
+	assert.True(t, s.Settled(), "there is none")
+	s.journal = js.Global().Get("Function").New(`
+		const told = [];
+		return {told, note: (...n) => told.push(n), settled: () => told.length !== 1};`).Invoke()
+	require.NoError(t, s.Append("a.jsonl", []byte("one\n")))
+	assert.False(t, s.Settled())
+	require.NoError(t, s.Append("a.jsonl", []byte("two\n")))
+	assert.True(t, s.Settled())
+	require.ErrorIs(t, s.Replace("a.jsonl", []byte(strings.Repeat("x", 60))), ErrFull)
+	require.NoError(t, s.Remove("a.jsonl"))
+	told := js.Global().Get("JSON").Call("stringify", s.journal.Get("told")).String()
+	assert.JSONEq(t, `[["conoid/a.jsonl", "one\n"], ["conoid/a.jsonl", "one\ntwo\n"], ["conoid/a.jsonl", null]]`, told)
 }

@@ -60,6 +60,9 @@ func (m *Memory) Replace(name string, data []byte) error {
 	return nil
 }
 
+// Settled reports whether all is kept as it ever will be: always.
+func (m *Memory) Settled() bool { return true }
+
 // Remove takes a file away, if there is one.
 func (m *Memory) Remove(name string) error {
 	delete(m.files, name)

@@ -24,6 +24,7 @@ type Store interface {
 	Truncate(name string, size int64) error // cuts the end off
 	Replace(name string, data []byte) error // all or nothing
 	Remove(name string) error               // nothing to remove is no error
+	Settled() bool                          // all of this is on the disk, as far as it can be told
 }
 
 // Desk is what every screen is given.

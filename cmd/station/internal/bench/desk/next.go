@@ -80,8 +80,8 @@ type (
 	}
 	// Lesson shows an assignment that is kept.
 	Lesson struct{ ID string }
-	// EndExam goes home from a practical.
-	EndExam struct{}
+	// EndExam goes home from a practical, and tells something there.
+	EndExam struct{ Told string } // the ID of its words; empty for nothing
 	// Bench shows another screen.
 	Bench struct{ Screen Screen }
 )

@@ -214,7 +214,7 @@ func (s *Assessor) rule() (desk.Next, error) {
 			x.d.Notice.Refuse(err)
 			return desk.Bench{Screen: &Interrupted{x: x}}, nil
 		}
-		return desk.EndExam{}, nil
+		return desk.EndExam{Told: "bench.assessor.told.left"}, nil
 	}
 	if err := x.attempt.Carry(reason, now); err != nil {
 		return nil, err

@@ -72,7 +72,7 @@ func (k keep) read(name string) ([]byte, error) {
 // admit lets a candidate sit the practical, or go on with it.
 func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, error) {
 	var err error
-	if x.plan, err = x.head.Open(passphrase); err != nil {
+	if x.plan, err = unlock(x.head, passphrase); err != nil {
 		return nil, err
 	}
 	if err := x.plan.Admits(candidate); err != nil {
@@ -115,11 +115,21 @@ func (x *room) admit(candidate, passphrase string, file []byte) (desk.Next, erro
 	return next, nil
 }
 
+// unlock opens a practical with its passphrase. What does not open it is said without a file's
+// name: the one that was dropped need not be there any more.
+func unlock(head *practical.Sealed, passphrase string) (*practical.Plan, error) {
+	plan, err := head.Open(passphrase)
+	if errors.Is(err, cases.ErrWrongKey) {
+		return nil, fact.Because(cases.ErrWrongKey, "bench.exam.wrong-passphrase")
+	}
+	return plan, err
+}
+
 // opened does something once the assessor's passphrase has opened the practical.
 func (x *room) opened(passphrase *string, do func() (desk.Next, error)) desk.Next {
 	x.d.Notice.Clear()
 	return desk.Later{Work: func() desk.Next {
-		plan, err := x.head.Open(*passphrase)
+		plan, err := unlock(x.head, *passphrase)
 		*passphrase = ""
 		if err != nil {
 			return orRefuse(x.d, nil, err)

@@ -49,8 +49,11 @@ func (s *Interrupted) Draw(d *desk.Desk) (next desk.Next) {
 			return
 		}
 		said, on := "bench.exam.interrupted", "bench.exam.leton"
-		if before.Ended() {
+		switch {
+		case before.Ended():
 			said, on = "bench.exam.finished", "bench.exam.show-code"
+		case before.Begun() == 0:
+			said = "bench.exam.interrupted.first"
 		}
 		c.Para(v.Text(said, "candidate", before.Candidate(), "n", before.Begun()), ui.Body)
 		c.Gap(8)

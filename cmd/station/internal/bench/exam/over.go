@@ -2,6 +2,7 @@ package exam
 
 import (
 	"strings"
+	"time"
 
 	"conoid/cmd/station/internal/bench/desk"
 	"conoid/cmd/station/internal/bench/seat"
@@ -19,6 +20,7 @@ type Over struct {
 	saved string // where it went
 	marks []mark // of each case, if the practical shows them
 	asks  bool   // whether to finish although cases were not begun
+	kept  bool   // the result is on the disk, and the code may be told
 }
 
 // mark is the mark of a case, or why there is none.
@@ -27,15 +29,35 @@ type mark struct {
 	err    error
 }
 
-// over hands the result to the assessor; then the marks are worked out, if they
-// are shown.
+// over is the end, where the result is handed out once it is on the disk: a machine that stops
+// before would come to another code.
 func over(x *room, s practical.Over) *Over {
-	o := &Over{x: x, s: s}
-	o.save()
-	if x.plan.Show.Mark {
-		x.d.Work.Behind(o.work)
+	o := &Over{x: x, s: s, kept: x.d.Store.Settled()}
+	if o.kept {
+		o.handOut()
 	}
 	return o
+}
+
+// Tick implements desk.Screen.
+func (s *Over) Tick(d *desk.Desk, _ time.Duration) desk.Next {
+	if s.kept || !d.Store.Settled() {
+		return desk.Stay{}
+	}
+	s.kept = true
+	return desk.Later{Work: func() desk.Next {
+		s.handOut()
+		return desk.Stay{}
+	}}
+}
+
+// handOut hands the result to the assessor; then the marks are worked out, if they are
+// shown.
+func (s *Over) handOut() {
+	s.save()
+	if s.x.plan.Show.Mark {
+		s.x.d.Work.Behind(s.work)
+	}
 }
 
 // work works out the marks that a candidate is shown at the end. The truth
@@ -77,6 +99,10 @@ func (s *Over) Draw(d *desk.Desk) (next desk.Next) {
 	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
 		c.Para(s.said(v), ui.Body)
 		c.Gap(10)
+		if !s.kept {
+			c.Para(v.Text("bench.exam.keeping"), ui.Strong)
+			return
+		}
 		s.code(d.UI, v, c)
 		c.Flow(func(f *ui.Flow) {
 			if d.Save != nil && f.Button("save result", v.Text("bench.exam.save"), ui.Plain) {
