@@ -298,6 +298,18 @@ func TestACaseWhoseLogWasNotBegunBegins(t *testing.T) {
 	assert.Len(t, h.visit().Events(), 1)
 }
 
+// statesAll begins both cases of a practical and states at once what is there, up to its end.
+func (h *hands) statesAll() {
+	h.t.Helper()
+	for range 2 {
+		h.press("begin")
+		h.press("end")
+		h.press("acuity 6/6")
+		h.press("end now")
+	}
+	require.True(h.t, at[*exam.Over](h), h.notice())
+}
+
 // A machine that dies before the result is on its disk would come to another code: neither it
 // nor the file is handed out before.
 func TestTheCodeWaitsForTheDisk(t *testing.T) {
@@ -305,13 +317,7 @@ func TestTheCodeWaitsForTheDisk(t *testing.T) {
 	o := Options{Store: newMemory(), Save: func(string, []byte) (string, error) { saved++; return "x", nil }}
 	h, _ := admitted(t, o)
 	h.store.late = true // which holds nothing else up
-	for range 2 {
-		h.press("begin")
-		h.press("end")
-		h.press("acuity 6/6")
-		h.press("end now")
-	}
-	require.True(t, at[*exam.Over](h), h.notice())
+	h.statesAll()
 	code := regexp.MustCompile(`[0-9A-Z]{4}(-[0-9A-Z]{4}){3}`)
 	h.let(time.Minute)
 	assert.Contains(t, h.labels(), h.say("bench.exam.keeping"))
@@ -337,13 +343,7 @@ func TestTheCodeStaysWhenTheMachineDiesAtTheEnd(t *testing.T) {
 	var results [][]byte
 	o := Options{Store: m, Save: func(_ string, data []byte) (string, error) { results = append(results, data); return "x", nil }}
 	h, file := admitted(t, o)
-	for range 2 {
-		h.press("begin")
-		h.press("end")
-		h.press("acuity 6/6")
-		h.press("end now")
-	}
-	require.True(t, at[*exam.Over](h), h.notice())
+	h.statesAll()
 	head, err := practical.Read("friday.txt", file)
 	require.NoError(t, err)
 	plan, err := head.Open("open sesame")

@@ -15,7 +15,6 @@ import (
 	"conoid/assets"
 	"conoid/cases"
 	"conoid/cmd/internal/host/room"
-	"conoid/cmd/internal/host/store/storetest"
 	"conoid/cmd/internal/host/web"
 	"conoid/cmd/station/internal/bench/chairside"
 	"conoid/cmd/station/internal/bench/exam"
@@ -43,19 +42,10 @@ func (h *hands) offers(id string) bool {
 
 // scheduled is a service at which A7 sits, and which is not open yet.
 func scheduled(t *testing.T, rehearsal bool, change ...func(*practical.Plan)) (*room.Room, *wires) {
-	k, err := practical.NewKeys()
-	require.NoError(t, err)
 	c := cases.Library()[0]
-	of := practical.Plan{
+	r := roomOf(t, practical.Plan{
 		Title: "Friday", Rehearsal: rehearsal, Cases: []practical.Case{{ID: "one", Title: c.Title, Text: string(cases.Write(c))}},
-	}
-	for _, do := range change {
-		do(&of)
-	}
-	plan, err := practical.New(of, k)
-	require.NoError(t, err)
-	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
-	require.NoError(t, err)
+	}, change)
 	return r, &wires{Handler: web.Seats{Rooms: func() []*room.Room { return []*room.Room{r} }, Now: time.Now, Wait: func(time.Time) {}}.Handler()}
 }
 

@@ -52,16 +52,10 @@ func (w *wires) Send(_ context.Context, method, path string, body []byte) (int, 
 	return reply.Code, reply.Body.Bytes(), nil
 }
 
-// served is a service at which A7 has begun the first of so many cases, of a practical that may
-// be changed.
-func served(t *testing.T, n int, change ...func(*practical.Plan)) (*room.Room, *wires) {
+// roomOf is a practical at a service, which may be changed before.
+func roomOf(t *testing.T, of practical.Plan, change []func(*practical.Plan)) *room.Room {
 	k, err := practical.NewKeys()
 	require.NoError(t, err)
-	c := cases.Library()[0]
-	of := practical.Plan{Title: "Friday"}
-	for i := range n {
-		of.Cases = append(of.Cases, practical.Case{ID: fmt.Sprint("case-", i), Title: c.Title, Text: string(cases.Write(c))})
-	}
 	for _, do := range change {
 		do(&of)
 	}
@@ -70,6 +64,18 @@ func served(t *testing.T, n int, change ...func(*practical.Plan)) (*room.Room, *
 	r, err := room.New(plan, nil, storetest.NewMemory(), nil, noon)
 	require.NoError(t, err)
 	r.Beside().SignWith(k)
+	return r
+}
+
+// served is a service at which A7 has begun the first of so many cases, of a practical that may
+// be changed.
+func served(t *testing.T, n int, change ...func(*practical.Plan)) (*room.Room, *wires) {
+	c := cases.Library()[0]
+	of := practical.Plan{Title: "Friday"}
+	for i := range n {
+		of.Cases = append(of.Cases, practical.Case{ID: fmt.Sprint("case-", i), Title: c.Title, Text: string(cases.Write(c))})
+	}
+	r := roomOf(t, of, change)
 	require.NoError(t, r.Move(room.Opened, "", "", noon))
 	ticket, err := r.Ticket("A7", "", "", noon)
 	require.NoError(t, err)

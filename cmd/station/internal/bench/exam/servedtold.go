@@ -14,8 +14,8 @@ import (
 // lasts is how long something stands that nobody has to act on: our choice.
 const lasts = 10 * time.Second
 
-// passing is what a candidate is told of by the service, and when that goes away by itself:
-// it lies over the chart.
+// passing is what a candidate is told of by the service, and when that goes away by itself,
+// so that it does not keep the place of what comes next.
 type passing struct {
 	told  *fact.Fact // nil: nothing
 	until time.Duration
