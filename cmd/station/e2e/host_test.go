@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -59,14 +58,6 @@ func (h *hosted) dies() {
 	require.NoError(h.t, h.cmd.Process.Kill())
 	h.cmd.Wait()
 	h.start()
-}
-
-// ends ends the service as Ctrl+C does, and is how long that took.
-func (h *hosted) ends() time.Duration {
-	began := time.Now()
-	require.NoError(h.t, h.cmd.Process.Signal(os.Interrupt))
-	require.NoError(h.t, h.cmd.Wait())
-	return time.Since(began).Round(time.Millisecond)
 }
 
 // forgive leaves out what had to go wrong in the page.

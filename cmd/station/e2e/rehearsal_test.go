@@ -263,6 +263,14 @@ func TestHostedRehearsal(t *testing.T) {
 	r.kept(c, three)
 }
 
+// ends ends the service as Ctrl+C does, and is how long that took.
+func (h *hosted) ends() time.Duration {
+	began := time.Now()
+	require.NoError(h.t, h.cmd.Process.Signal(os.Interrupt))
+	require.NoError(h.t, h.cmd.Wait())
+	return time.Since(began).Round(time.Millisecond)
+}
+
 // released closes the practical, marks it, and releases the marks by two people, until each
 // browser shows them.
 func (r *rehearsed) released(three []*person) {
