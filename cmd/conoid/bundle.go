@@ -66,11 +66,14 @@ func packBundle(ctx context.Context, dir string, v voice.Voice, say io.Writer) e
 }
 
 // seldom are the packages of the bench that run too seldom to gain anything from functions that are
-// copied into one another, which makes what comes over the line larger by 0.4 MB: files that are
-// read once, the words, what may go wrong, and what is described once a frame.
+// copied into one another, which makes what comes over the line larger by 0.5 MB: files that are
+// read once, the words, what may go wrong, what is described once a frame, shaders at the start,
+// and kinds of keys that nobody here uses.
 var seldom = []string{
 	"conoid/cmd/station/internal/bench/...", "conoid/cmd/internal/...", "conoid/render/voice", "conoid/cases/...", "conoid/scoring/...",
 	"conoid/sim/expert", "conoid/sim/fact", "github.com/pelletier/...", "encoding/json", "html/template", "text/template/...", "go/...", "regexp/...",
+	"fmt", "time", "os", "io/...", "bufio", "net/...", "math/big", "filippo.io/...", "crypto/internal/fips140/mlkem", "crypto/internal/fips140/nistec/...",
+	"github.com/hajimehoshi/ebiten/v2/internal/shader/...", "github.com/hajimehoshi/ebiten/v2/internal/shaderir/...",
 }
 
 // buildArgs are the arguments of the go command that builds the bench for a browser.
