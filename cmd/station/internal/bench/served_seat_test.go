@@ -5,6 +5,7 @@ package bench
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -247,6 +248,31 @@ func TestABenchWithoutItsService(t *testing.T) {
 			h.leaves(r, "A7")
 		})
 	}
+}
+
+// A door has one heading. That the service has not answered is said once somebody waits for it:
+// half a second after the press, and not before.
+func TestTheDoorOfAService(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		_, w := scheduled(t, false)
+		h := newHands(t, 1280, 800, Options{Service: w})
+		h.goes(2 * time.Second)
+		require.True(t, h.offers("ticket"))
+		assert.Equal(t, 1, strings.Count(h.labels(), "text:A practical"))
+		w.cut.Store(true)
+		h.fill("ticket", "ABCD-EFGH-JKLM")
+		h.press("enter")
+		passes := func(d time.Duration) string {
+			time.Sleep(d)
+			h.let(d)
+			return h.labels()
+		}
+		assert.NotContains(t, passes(400*time.Millisecond), "not answered")
+		assert.Contains(t, passes(200*time.Millisecond), "The service has not answered yet.")
+		assert.Contains(t, passes(5*time.Second), "Nothing has come back from the service")
+		w.cut.Store(false)
+		h.goes(30 * time.Second)
+	})
 }
 
 // What stands between the cases, at the end and in the bar while the service is away has room

@@ -15,8 +15,12 @@ func page(d *desk.Desk, head *practical.Sealed, body func(v voice.Voice, c *ui.C
 	v := d.Voice()
 	ui.Tall(d.UI, func() {
 		d.Column("exam", d.Pinned(), func(c *ui.Column) {
-			c.Para(v.Text("bench.exam.title"), ui.Note)
-			c.Para(head.Title, ui.Title)
+			if head.Title == "" { // of a practical that nobody is in yet
+				c.Para(v.Text("bench.exam.title"), ui.Title)
+			} else {
+				c.Para(v.Text("bench.exam.title"), ui.Note)
+				c.Para(head.Title, ui.Title)
+			}
 			if head.Rehearsal {
 				c.Para(v.Text("bench.exam.rehearsal"), ui.Strong)
 			}

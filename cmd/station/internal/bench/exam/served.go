@@ -98,7 +98,7 @@ func (x *Served) Draw(d *desk.Desk) (next desk.Next) {
 	if x.s.busy() {
 		d.UI.Wake(d.At + 100*time.Millisecond)
 	}
-	head := &practical.Sealed{Title: d.Voice().Text("bench.served.title")}
+	head := &practical.Sealed{}
 	if said != nil {
 		head = headOf(said)
 	}
@@ -143,6 +143,10 @@ func headOf(said *wire.Seat) *practical.Sealed {
 	return &practical.Sealed{Title: said.Title, Rehearsal: said.Rehearsal}
 }
 
+// prompt is an answer that nobody waits for: a line that came and went with it would only make
+// the page jump.
+const prompt = 500 * time.Millisecond
+
 // silence says that nothing has come back yet: of what somebody did at once, and of how
 // things stand once it was asked for in vain a few times.
 func (x *Served) silence(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Column) {
@@ -151,6 +155,10 @@ func (x *Served) silence(d *desk.Desk, said *wire.Seat, v voice.Voice, c *ui.Col
 		since, waits = quiet, true
 	}
 	if !waits {
+		return
+	}
+	if since < prompt {
+		d.UI.Wake(d.At + prompt - since)
 		return
 	}
 	d.UI.Wake(d.At + time.Second)
