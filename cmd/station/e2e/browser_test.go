@@ -191,10 +191,14 @@ func (b *browser) ready() {
 	})
 }
 
+// most is how long something is waited for: never a figure, and long enough that a machine
+// with much else to do is not taken for a defect.
+const most = time.Minute
+
 // until waits for something to come true.
 func (b *browser) until(what string, f func() bool) {
 	b.t.Helper()
-	for end := time.Now().Add(30 * time.Second); !f(); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(most); !f(); time.Sleep(20 * time.Millisecond) {
 		if time.Now().After(end) {
 			b.shot("failed.png")
 			require.FailNow(b.t, "waited in vain: "+what, "on the page: %s", eval[string](b, `(document.getElementById("state") ?? document.querySelector("main")).textContent`))
