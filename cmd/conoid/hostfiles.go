@@ -155,6 +155,9 @@ func (e *erasing) run(cmd *cobra.Command, v voice.Voice, folder, candidate strin
 	if _, err := os.Stat(folder); err != nil { // it is not made
 		return fact.Because(bare(err), "host.folder", "path", folder)
 	}
+	if !e.force {
+		return host.Peek(folder, time.Now, func(s *host.Service) error { return e.look(cmd.OutOrStdout(), v, s, candidate) })
+	}
 	s, err := host.Open(folder, time.Now)
 	if err != nil {
 		return err
@@ -164,17 +167,33 @@ func (e *erasing) run(cmd *cobra.Command, v voice.Voice, folder, candidate strin
 	if err != nil {
 		return err
 	}
-	if !e.force {
-		fmt.Fprintln(cmd.OutOrStdout(), v.Text("host.erase-about", "candidate", practical.Candidate(candidate), "title", x.Plan().Title))
-		return nil
-	}
 	n, err := x.Erase(candidate, e.who, e.reason, s.Now())
 	if err != nil {
 		return err
 	}
 	fmt.Fprintln(cmd.OutOrStdout(), v.Text("host.erased", "candidate", n.Candidate, "title", x.Plan().Title))
-	for _, what := range slices.Sorted(maps.Keys(n.Gone)) {
-		fmt.Fprintf(cmd.OutOrStdout(), "%s  %s\n", n.Gone[what], what)
-	}
+	listSums(cmd.OutOrStdout(), n.Gone)
 	return nil
+}
+
+// look says what would be removed.
+func (e *erasing) look(out io.Writer, v voice.Voice, s *host.Service, candidate string) error {
+	x, err := s.Room(e.practical)
+	if err != nil {
+		return err
+	}
+	gone, err := x.Erasing(candidate)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(out, v.Text("host.erase-about", "candidate", practical.Candidate(candidate), "title", x.Plan().Title))
+	listSums(out, gone)
+	return nil
+}
+
+// listSums lists what there is, with its SHA-256.
+func listSums(out io.Writer, sums map[string]string) {
+	for _, what := range slices.Sorted(maps.Keys(sums)) {
+		fmt.Fprintf(out, "%s  %s\n", sums[what], what)
+	}
 }

@@ -79,6 +79,33 @@ func Open(folder string, now func() time.Time) (*Service, error) {
 	return s, nil
 }
 
+// Peek opens a copy of a service's folder, whether the service runs or not, and has it looked
+// at. Nothing of the folder changes.
+func Peek(folder string, now func() time.Time, look func(*Service) error) error {
+	temp, err := os.MkdirTemp("", "conoid-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(temp)
+	for _, name := range []string{keysFile, secretFile} {
+		data, err := os.ReadFile(filepath.Join(folder, name))
+		if err == nil {
+			err = os.WriteFile(filepath.Join(temp, name), data, 0o600)
+		}
+		if err != nil {
+			return fact.Because(err, "host.folder", "path", folder)
+		}
+	}
+	if err := lite.Copy(filepath.Join(folder, dataFile), filepath.Join(temp, dataFile)); err != nil {
+		return fact.Because(err, "host.folder", "path", folder)
+	}
+	s, err := Open(temp, now)
+	if err != nil {
+		return err
+	}
+	return errors.Join(look(s), s.Close())
+}
+
 // unlock reads the keys and the secret of a folder, which are made if they are not there.
 func (s *Service) unlock(folder string) error {
 	key, err := own(filepath.Join(folder, keysFile), func() ([]byte, error) {

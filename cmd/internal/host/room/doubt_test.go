@@ -1,6 +1,7 @@
 package room_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"testing"
@@ -75,6 +76,9 @@ func TestADeedOfWhichNobodyKnows(t *testing.T) {
 					} else {
 						assert.Error(t, x.room.Decline(99, ab, "", x.now), "there is no such request")
 					}
+					all, err := x.room.Notes()
+					require.NoError(t, err)
+					assert.NotContains(t, string(bytes.Join(all, nil)), `"started"`, "nothing was started")
 					n, how := x.stands()
 					if kept {
 						assert.Equal(t, []any{lines + 1, after}, []any{n, how})
@@ -178,7 +182,7 @@ func TestNotesThatAreNoChain(t *testing.T) {
 			assert.Equal(t, time.Second, was-is, name)
 			assert.NoError(t, acted, name)
 			assert.NoError(t, failed, name)
-			assert.Len(t, now, len(c.lines)+1)
+			assert.Len(t, now, len(c.lines)+2, "the start, and the ticket")
 			continue
 		}
 		says := fmt.Sprintf("host.broken (n %d, practical %s)", c.at, short().ID)

@@ -29,6 +29,7 @@ const (
 	Opened     Deed = "opened"   // the practical
 	Halted     Deed = "halted"   // the time, for everybody
 	Resumed    Deed = "resumed"
+	Started    Deed = "started"    // the service, while the practical was open
 	Shut       Deed = "shut"       // the practical
 	Granted    Deed = "granted"    // more time, to a candidate
 	Ended      Deed = "ended"      // a candidate's place
@@ -60,6 +61,7 @@ type Note struct {
 	To        string            `json:"to,omitempty"` // the right number of a candidate
 	Reason    string            `json:"reason,omitempty"`
 	Time      time.Duration     `json:"time,omitempty"` // that was granted
+	Heard     time.Time         `json:"heard,omitzero"` // Started: the last sign of life before; the zero value: not known
 	Opens     time.Time         `json:"opens,omitzero"` // Made: before then it takes two people to open it
 	Asks      Deed              `json:"asks,omitempty"` // the deed that was asked for
 	For       int               `json:"for,omitempty"`  // the note of the request that this one answers
@@ -86,6 +88,7 @@ type book struct {
 
 	mu     sync.Mutex        // of what follows
 	broken error             // see Broken
+	latest time.Time         // when the last line was written
 	made   time.Time         // when the practical was
 	opens  time.Time         // before then it takes two people; the zero value: never
 	sum    string            // of the papers of the marks; "" while there are none
@@ -168,6 +171,7 @@ func (b *book) goesOn(n Note, text []byte) {
 func (b *book) took(n Note) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	b.latest = n.At
 	switch n.Do {
 	case Made:
 		b.made, b.opens = n.At, n.Opens
@@ -261,6 +265,13 @@ func (b *book) Opens() time.Time {
 	return b.opens
 }
 
+// lastNote is when the last line was written.
+func lastNote(b *book) time.Time {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.latest
+}
+
 // MadeAt is when the practical was made.
 func (b *book) MadeAt() time.Time {
 	b.mu.Lock()
@@ -268,8 +279,8 @@ func (b *book) MadeAt() time.Time {
 	return b.made
 }
 
-// halt is why the time was halted last for everybody.
-func (b *book) halt() string {
+// Halt is why the time was halted last for everybody.
+func (b *book) Halt() string {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.why

@@ -9,8 +9,9 @@ import (
 )
 
 // restore goes on with what is kept of a room, at a time of the clock on the wall; false
-// when it is not there. What comes of that at the seats is kept by one write.
-func (r *Room) restore(now time.Time) (bool, error) {
+// when it is not there. What comes of that is kept by one write: at the seats and, where the
+// service was started while the practical was open, that it was.
+func (r *Room) restore(now time.Time, started bool) (bool, error) {
 	all, err := r.store.Practicals()
 	i := slices.IndexFunc(all, func(k store.Practical) bool { return k.ID == r.plan.ID })
 	if err != nil || i < 0 {
@@ -19,35 +20,46 @@ func (r *Room) restore(now time.Time) (bool, error) {
 	if err := r.read(); err != nil {
 		return true, err
 	}
-	seats, err := r.readSeats(now)
+	seats, heard, writes, err := r.readSeats(now)
 	if err != nil {
 		return true, err
 	}
-	r.seated(Stage(all[i].Stage), seats)
+	stage := Stage(all[i].Stage)
+	switch {
+	case started && (stage == Open || stage == Held) && r.Broken() == nil:
+		if heard.After(now) { // the clock on the wall was set back
+			heard = time.Time{}
+		}
+		err = r.note(Note{Do: Started, Heard: heard.Round(0)}, now, writes...)
+	case len(writes) > 0:
+		err = r.store.Together(func(w store.Writes) error { return doAll(w, writes) })
+	}
+	if err != nil {
+		return true, err
+	}
+	r.seated(stage, seats)
 	r.points.Store(nil)
-	if r.Stage() != Out || r.marks() == "" || r.Broken() != nil {
+	if stage != Out || r.marks() == "" || r.Broken() != nil {
 		return true, nil
 	}
 	return true, r.readPoints()
 }
 
-// readSeats are the seats as they were kept.
-func (r *Room) readSeats(now time.Time) ([]*seat, error) {
+// readSeats are the seats as they were kept, when something was last done at one or by the staff,
+// and what is to be kept of their going on.
+func (r *Room) readSeats(now time.Time) (seats []*seat, heard time.Time, writes []write, err error) {
 	kept, err := r.store.Seats(r.plan.ID)
-	if err != nil {
-		return nil, err
-	}
-	var writes []write
-	seats := make([]*seat, len(kept))
+	heard, seats = lastNote(&r.book), make([]*seat, len(kept))
 	for i, k := range kept {
-		if seats[i], err = r.seatOf(k, now, &writes); err != nil {
-			return nil, fact.Because(err, "host.candidate", "candidate", k.Candidate)
+		var seen time.Time
+		if seats[i], seen, err = r.seatOf(k, now, &writes); err != nil {
+			return nil, heard, nil, fact.Because(err, "host.candidate", "candidate", k.Candidate)
+		}
+		if seen.After(heard) {
+			heard = seen
 		}
 	}
-	if len(writes) > 0 {
-		err = r.store.Together(func(w store.Writes) error { return doAll(w, writes) })
-	}
-	return seats, err
+	return seats, heard, writes, err
 }
 
 // seated has a room be at a stage, with seats and what lets in there.
@@ -98,7 +110,7 @@ func (r *Room) sure() error {
 func (r *Room) readAgain(now time.Time) error {
 	before, unlock := r.locked()
 	defer unlock()
-	_, err := r.restore(now)
+	_, err := r.restore(now, false)
 	if err == nil {
 		for _, s := range before {
 			s.way = way{}

@@ -97,7 +97,7 @@ func Make(p *practical.Plan, file []byte, s store.Store, secret []byte, made Not
 	for i := range r.patients {
 		r.patients[i] = &patient{}
 	}
-	if is, err := r.restore(now); is || err != nil {
+	if is, err := r.restore(now, true); is || err != nil {
 		return r, err
 	}
 	if made.Do = Made; p.Rehearsal {

@@ -352,5 +352,5 @@ func TestNotesAreAChain(t *testing.T) {
 		before = hex.EncodeToString(sum[:])
 		did = append(did, n.Do)
 	}
-	assert.Equal(t, []room.Deed{room.Made, room.Opened, room.Ticketed, room.Admitted, room.Ticketed, room.Admitted}, did)
+	assert.Equal(t, []room.Deed{room.Made, room.Opened, room.Ticketed, room.Admitted, room.Started, room.Ticketed, room.Admitted}, did)
 }

@@ -42,14 +42,14 @@ var (
 
 // seatOf is a seat as it was kept: a case that was under way goes on. What is to be kept of
 // that is added to writes.
-func (r *Room) seatOf(k store.Seat, now time.Time, writes *[]write) (*seat, error) {
+func (r *Room) seatOf(k store.Seat, now time.Time, writes *[]write) (*seat, time.Time, error) {
 	s := &seat{r: r, candidate: k.Candidate, way: way{k.Ticket, k.Session, k.Tab}, attempt: attempt{&practical.Attempt{}}}
 	if k.Record == nil {
-		return s, nil
+		return s, time.Time{}, nil
 	}
 	var err error
 	if s.attempt.Attempt, err = practical.Reopen(keepOf(s), now); err != nil {
-		return nil, err
+		return nil, time.Time{}, err
 	}
 	before, _ := s.attempt.State().(practical.Interrupted)
 	if before.Seen().After(now) {
@@ -58,7 +58,7 @@ func (r *Room) seatOf(k store.Seat, now time.Time, writes *[]write) (*seat, erro
 	err = drafted([]*seat{s}, func(s *seat) error { return goOn(s, before, now) }, writes)
 	s.draft, s.time.wall = nil, now
 	s.steps = stepsOf(s)
-	return s, err
+	return s, before.Seen(), err
 }
 
 // stepsOf is how many steps were kept of the case that was begun last; 0 where that cannot

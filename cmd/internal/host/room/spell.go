@@ -219,7 +219,7 @@ func stood(s *seat) error {
 	if s.time.halted == 0 {
 		return nil
 	}
-	if err := s.attempt.Hold(s.r.halt(), s.time.wall); err != nil {
+	if err := s.attempt.Hold(s.r.Halt(), s.time.wall); err != nil {
 		return err
 	}
 	s.time.wall = s.time.wall.Add(s.time.halted)

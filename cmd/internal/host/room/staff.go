@@ -137,7 +137,7 @@ type Standing struct {
 	Hidden    time.Duration // nobody could see the page for so long by now, while they examine
 	Unseen    time.Duration // and so long in all
 	Void      bool
-	Steps     int
+	Steps     int // of the case under way, or of the one before the next
 	Code      string
 	End       End // "" until all was handed in
 }
@@ -182,14 +182,14 @@ func (s *seat) standing(stage Stage) Standing {
 		Away: s.time.away, Lost: s.time.lost, Silent: s.time.silent,
 		Hidden: s.time.hidden.since, Unseen: s.time.hidden.inAll, Steps: s.steps,
 	}
-	switch now := s.attempt.State().(type) {
-	case practical.Over:
-		b.Code, b.End = now.Record().Code(), endOf(now)
-	case practical.Held:
-		b.Paused = now.Why()
-	}
 	if s.open != nil {
 		b.Steps = s.open.chair.Steps().Total()
+	}
+	switch now := s.attempt.State().(type) {
+	case practical.Over:
+		b.Code, b.End, b.Steps = now.Record().Code(), endOf(now), 0
+	case practical.Held:
+		b.Paused = now.Why()
 	}
 	return b
 }

@@ -2,6 +2,7 @@ package room_test
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -192,8 +193,61 @@ func TestTheTimesOfARecord(t *testing.T) {
 	assert.Zero(t, sheet.Times.Gap)
 }
 
+// A start of the service while a practical is open stands in what was done, with when something
+// was last done before: by a candidate, or by the staff. It is nobody's deed, and one write
+// with what the seats keep of it.
+func TestAStartIsWrittenDown(t *testing.T) {
+	x := &watch{ill: newIll(t, well)}
+	started := func() (all []room.Note) {
+		lines, err := x.room.Notes()
+		require.NoError(t, err)
+		notes, err := room.ReadNotes(lines)
+		require.NoError(t, err)
+		return slices.DeleteFunc(notes, func(n room.Note) bool { return n.Do != room.Started })
+	}
+	later := func() { x.now = x.now.Add(time.Minute); x.start() }
+	later()
+	assert.Empty(t, started(), "it is not open yet")
+	require.NoError(t, x.room.Move(room.Opened, "AB", "", x.now))
+	opened := x.now
+	later()
+	require.Len(t, started(), 1)
+	assert.WithinDuration(t, opened, started()[0].Heard, 0)
+	x.comesIn()
+	x.goesOn()
+	x.passes(t, 10*time.Second)
+	x.does(0)
+	acted := x.now
+	record := func() string {
+		seat, err := x.disk.Seat(short().ID, "A7")
+		require.NoError(t, err)
+		return string(seat.Record)
+	}
+	writes, before := x.disk.Writes(), record()
+	later()
+	assert.Equal(t, writes+1, x.disk.Writes())
+	assert.NotEqual(t, before, record())
+	require.Len(t, started(), 2)
+	n := started()[1]
+	assert.Empty(t, n.Who)
+	assert.WithinDuration(t, x.now, n.At, 0)
+	assert.WithinDuration(t, acted, n.Heard, 0)
+	require.NoError(t, x.room.Move(room.Halted, "IN", "alarm", x.now))
+	halted := x.now
+	later()
+	require.Len(t, started(), 3)
+	assert.WithinDuration(t, halted, started()[2].Heard, 0)
+	x.now = x.now.Add(-time.Hour)
+	x.start()
+	require.Len(t, started(), 4)
+	assert.Zero(t, started()[3].Heard, "the clock was set back")
+	require.NoError(t, x.room.Move(room.Shut, "AB", "over", x.now))
+	later()
+	assert.Len(t, started(), 4, "it is over")
+}
+
 // How many steps were taken is known after the service was started again, before anything is
-// done: of the case under way, and of the last one.
+// done: of the case under way, and of the one before the next.
 func TestTheStepsAfterARestart(t *testing.T) {
 	x := newIll(t, well)
 	steps := func() int {
@@ -211,6 +265,14 @@ func TestTheStepsAfterARestart(t *testing.T) {
 		x.start()
 		assert.Equal(t, want, steps())
 	}
+	x.begins()
+	for i := range script {
+		_, err := x.acts(2, i)
+		require.NoError(t, err)
+	}
+	assert.Zero(t, steps(), "nothing is under way any more")
+	x.start()
+	assert.Zero(t, steps())
 }
 
 // Whoever is through leaves the place: neither the session nor the ticket lets in there any

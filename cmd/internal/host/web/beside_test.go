@@ -3,8 +3,10 @@ package web_test
 import (
 	"encoding/json"
 	"html"
+	"maps"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -287,8 +289,12 @@ func erasedLater(t *testing.T, d *desk, x *room.Room, path string) {
 }
 
 // appealedAgainst looks at what is handed out of what was set down beside the results: of
-// each candidate their own, and nothing of anybody else.
+// each candidate their own, and nothing of anybody else. With all results those that are void
+// lie apart.
 func appealedAgainst(t *testing.T, d *desk, x *room.Room, path string) {
+	all := d.pack(path + "results.zip")
+	assert.ElementsMatch(t, []string{"notes.jsonl", "practical" + practical.Ending, "results/" + first + practical.ResultEnding, "void/" + second + practical.ResultEnding},
+		slices.Collect(maps.Keys(all)))
 	codes := codesOf(x)
 	for candidate, want := range map[string]string{
 		first:  `{"decisions":[{"n":1,"do":"override","candidate":"` + first + `","case":1,"points":7.5,"reason":"a lamp went out"}],"meanRating":2,"ratings":[{"rater":"R1","rating":2},{"rater":"R2","rating":2}],"code":{"candidate":"` + first + `","file":"` + first + `.conoid-result","code":"` + codes[first] + `","paper":"` + codes[first] + `","says":"agrees"}}`,

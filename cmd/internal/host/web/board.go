@@ -79,6 +79,7 @@ type boardPage struct {
 	Asked   []room.Note // requests that nobody has answered, for who may ask and confirm
 	Early   bool        // it takes two people to open it yet
 	Opens   time.Time
+	Halt    string // why the time stands still for all; empty: it does not
 }
 
 type ticketRow struct{ Candidate, Ticket string }
@@ -97,6 +98,9 @@ func (s practicalPages) boardSaying(w http.ResponseWriter, r *http.Request, x *r
 	p.Stage, p.Seats = rowsOf(x)
 	if p.Stage == room.Scheduled {
 		p.Names = withoutDigit(p.Plan.Candidates)
+	}
+	if p.Stage == room.Held {
+		p.Halt = x.Halt()
 	}
 	p.Early = p.Stage == room.Scheduled && x.Early(s.service.Now())
 	for _, row := range p.Seats {
@@ -275,7 +279,11 @@ func (s practicalPages) results(w http.ResponseWriter, r *http.Request, x *room.
 	put("notes.jsonl", append(bytes.Join(lines, []byte("\n")), '\n'))
 	put("practical"+practical.Ending, x.File())
 	for _, c := range slices.Sorted(maps.Keys(files)) {
-		put("results/"+c+practical.ResultEnding, files[c])
+		folder := "results/"
+		if x.Beside().Void(c) != "" {
+			folder = "void/" // whoever collects the results again leaves it out
+		}
+		put(folder+c+practical.ResultEnding, files[c])
 	}
 	if e := z.Close(); err != nil || e != nil {
 		s.boardSaying(w, r, x, nil, fact.Refuse("host.zip"))

@@ -92,12 +92,14 @@ func TestTheWordsForASeat(t *testing.T) {
 	says("through time still halted closed still none")
 	for i, handed := range []string{"3 of 7 have handed in", "3 von 7 haben abgegeben"} {
 		_, page := both[i].gets(path)
-		assert.Contains(t, page, handed)
+		assert.Contains(t, page, handed+" · <bdi>alarm</bdi>")
 		_, page = both[i].gets(path + "seat/E5")
 		assert.Contains(t, page, "</i>"+words["closed"][i])
 	}
 
 	both[0].posts(path+"move", "do", "resumed")
+	_, page := both[0].gets(path)
+	assert.NotContains(t, page, "alarm")
 	both[0].posts(path+"move", "do", "shut", "reason", "the end")
 	says("through time closed closed closed closed absent")
 	for do, c := range map[room.Deed]string{room.Voided: "A1", room.Erasable: "B2"} {

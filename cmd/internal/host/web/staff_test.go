@@ -51,10 +51,15 @@ func newOffice(t *testing.T) *office {
 		return o.now.Add(time.Duration(o.asked.Load()) * time.Second)
 	})
 	require.NoError(t, err)
+	o.serves()
+	return o
+}
+
+// serves has the pages of a service be there, until the end.
+func (o *office) serves() {
 	o.staff = web.NewStaff(o.service, voice.English)
 	o.at = httptest.NewTLSServer(o.staff.Handler())
-	t.Cleanup(func() { o.at.Close(); require.NoError(t, o.service.Close()) })
-	return o
+	o.t.Cleanup(func() { o.at.Close(); require.NoError(o.t, o.service.Close()) })
 }
 
 // desk is a browser of somebody.
@@ -374,10 +379,11 @@ func TestFormsThatAreWrong(t *testing.T) {
 	assert.Equal(t, http.StatusForbidden, resp.StatusCode, "another site cannot send it")
 }
 
-// The service goes on with what it holds when it is started again.
+// The service goes on with what it holds when it is started again, which stands in what was done.
 func TestAServiceThatIsStartedAgain(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "host")
-	now := func() time.Time { return morning }
+	o := &office{t: t, now: morning}
+	now := func() time.Time { return o.now }
 	s, err := host.Open(folder, now)
 	require.NoError(t, err)
 	c := cases.Library()[0]
@@ -387,10 +393,15 @@ func TestAServiceThatIsStartedAgain(t *testing.T) {
 	_, err = host.Open(folder, now)
 	assert.Error(t, err, "one at a time")
 	require.NoError(t, s.Close())
-	s, err = host.Open(folder, now)
+	o.now = morning.Add(time.Minute)
+	o.service, err = host.Open(folder, now)
 	require.NoError(t, err)
-	require.Len(t, s.Rooms(), 1)
-	assert.Equal(t, x.Plan().ID, s.Rooms()[0].Plan().ID)
-	assert.Equal(t, room.Open, s.Rooms()[0].Stage())
-	require.NoError(t, s.Close())
+	o.serves()
+	require.Len(t, o.service.Rooms(), 1)
+	assert.Equal(t, x.Plan().ID, o.service.Rooms()[0].Plan().ID)
+	assert.Equal(t, room.Open, o.service.Rooms()[0].Stage())
+	for language, says := range map[string]string{"en": "service started again, the last thing before was done at ", "de": "Dienst wieder gestartet, davor geschah zuletzt etwas um "} {
+		_, page := o.as("AU"+language, staff.Auditor, language).gets("/staff/p/" + x.Plan().ID + "/notes")
+		assert.Contains(t, page, "<td></td><td>"+says+morning.Local().Format(time.TimeOnly))
+	}
 }
