@@ -248,6 +248,35 @@ func TestWarnings(t *testing.T) {
 	}
 }
 
+// What runs out is the time in all where it ends with that for the case or before, with what the
+// case before and a pause that counts have taken, and however much more was granted.
+func TestWhatRunsOut(t *testing.T) {
+	const minute = time.Minute
+	for _, c := range []struct {
+		perCase, total time.Duration
+		first, second  bool // in the first case; in the second, after 4 minutes in the first and 1 between them
+	}{
+		{10 * minute, 0, false, false}, {0, 30 * minute, true, true},
+		{10 * minute, 10 * minute, true, true}, {10 * minute, 10*minute + time.Second, false, true},
+		{10 * minute, 15 * minute, false, true}, {10 * minute, 15*minute + time.Second, false, false},
+	} {
+		p, k := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra, p.CountPauses = c.perCase, c.total, nil, true }), newStation()
+		a := admittedAt(t, p, k)
+		k.write(t, p, "B2", true, a.State().(Ready).Case())
+		require.NoError(t, a.Begin(morning))
+		assert.Equal(t, c.first, a.State().(Examining).Whole(), c)
+		pass(t, a, 4*minute)
+		assert.Equal(t, c.first, a.State().(Examining).Whole(), c)
+		require.NoError(t, a.HandIn(morning.Add(4*minute)))
+		_, err := a.Tick(morning.Add(5*minute), minute)
+		require.NoError(t, err)
+		require.NoError(t, a.Begin(morning.Add(5*minute)))
+		assert.Equal(t, c.second, a.State().(Examining).Whole(), c)
+		require.NoError(t, a.Grant(minute, "a lamp", morning))
+		assert.Equal(t, c.second, a.State().(Examining).Whole(), c)
+	}
+}
+
 // When all the time is used, nothing comes next.
 func TestNoCaseComesWithoutTime(t *testing.T) {
 	p := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = 0, 10*time.Minute, nil })

@@ -133,6 +133,12 @@ func (s Examining) AllUp() bool {
 	return total > 0 && s.Spent()+s.plan.pause(s.open.Before)+s.open.Elapsed >= total
 }
 
+// Whole reports whether the time in all is what runs out: with that for the case, or before it.
+func (s Examining) Whole() bool {
+	perCase, total := s.Times()
+	return total > 0 && (perCase == 0 || total-s.Spent()-s.plan.pause(s.open.Before) <= perCase)
+}
+
 // warnings are with how much time left a candidate is warned, the least first: the
 // project's choice.
 var warnings = [...]time.Duration{time.Minute, 5 * time.Minute}

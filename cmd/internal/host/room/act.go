@@ -261,7 +261,7 @@ func (s *seat) clock(stage Stage) wire.Clock {
 	case practical.Examining:
 		c.Stage, c.Place, c.Elapsed = wire.Running, now.Place(), now.Elapsed()
 		if left, limited := now.Left(); limited {
-			c.Left = &left
+			c.Left, c.Whole = &left, now.Whole()
 		}
 	case practical.Over:
 		c.Stage = wire.Over

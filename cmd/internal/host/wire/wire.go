@@ -90,6 +90,7 @@ type Clock struct {
 	Shut    bool           `json:"shut,omitempty"`   // the practical is closed: nobody is let in any more
 	Elapsed time.Duration  `json:"elapsed"`          // of the case under way
 	Left    *time.Duration `json:"left,omitempty"`   // for it; nil: no limit
+	Whole   bool           `json:"whole,omitempty"`  // that is what is left in all
 }
 
 // Seat is all that a bench has to know when it comes.

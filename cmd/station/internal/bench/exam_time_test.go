@@ -77,6 +77,21 @@ func TestACandidateIsWarned(t *testing.T) {
 	assert.Contains(t, h.labels(), "text:"+h.notice())
 }
 
+// A warning says which time runs out: that in all, where it ends with the one for the case or before.
+func TestAWarningOfTheTimeInAll(t *testing.T) {
+	for total, told := range map[time.Duration]string{
+		7 * time.Minute:             "At most 5 minutes left in all.",
+		7*time.Minute + time.Second: "At most 5 minutes left for this case.",
+	} {
+		h := admittedTo(t, Options{}, func(p *practical.Plan) { sevenMinutes(3)(p); p.Total = total })
+		h.press("begin")
+		h.later(2*time.Minute + time.Second)
+		assert.Equal(t, told, h.notice())
+		h.press("end")
+		assert.Contains(t, h.labels(), "text:"+told, "in a form, too")
+	}
+}
+
 // Where the practical says so, what stands whole in an open form is taken. Candidates
 // are warned where no clock is shown, too.
 func TestAnOpenFormIsTaken(t *testing.T) {

@@ -187,6 +187,37 @@ func TestTimeIsGivenAtAService(t *testing.T) {
 	})
 }
 
+// At a service, too, a warning says which time runs out, and so does the page of a time that stands
+// still; a warning of the time in all goes when there is more.
+func TestWhichTimeRunsOutAtAService(t *testing.T) {
+	for total, says := range map[time.Duration][2]string{
+		6 * time.Minute:             {"At most 5 minutes left in all.", "Left in all: 4:"},
+		6*time.Minute + time.Second: {"At most 5 minutes left for this case.", "Left for this case: 4:"},
+	} {
+		synctest.Test(t, func(t *testing.T) {
+			r, w := served(t, 2, limited(6*time.Minute, total))
+			h := newHands(t, 1280, 800, Options{Service: w})
+			h.spends(r, 70*time.Second)
+			assert.Equal(t, says[0], h.notice())
+			h.press("end")
+			assert.Contains(t, h.labels(), "text:"+says[0], "in a form, too")
+			h.key(ui.Escape)
+			require.NoError(t, r.Pause("A7", "IN", "an alarm", noon))
+			h.goes(6 * time.Second)
+			require.True(t, at[*exam.ServedHeld](h))
+			assert.NotContains(t, h.reads(), says[0])
+			assert.Contains(t, h.labels(), says[1])
+			require.NoError(t, r.GoOn("A7", "IN", noon))
+			h.goes(6 * time.Second)
+			assert.Equal(t, says[0], h.notice())
+			require.NoError(t, r.Grant("A7", 2*time.Minute, "IN", "for the alarm", noon))
+			h.goes(17 * time.Second)
+			assert.NotContains(t, h.notice(), says[0])
+			h.leaves(r, "A7")
+		})
+	}
+}
+
 // What is told of a number goes by itself, and takes nothing along that was told since.
 func TestANoticeGoesByItself(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {

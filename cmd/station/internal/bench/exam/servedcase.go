@@ -31,7 +31,7 @@ type servedUse struct {
 	line *line.Chair
 
 	bench  *chairside.Screen // on which it is
-	warned time.Duration     // that the candidate was told to have left
+	warned runsOut           // what the candidate was told last
 	limit  time.Duration     // for the case, as it was heard last; 0 before, and for none
 	fewLeft
 }
@@ -92,11 +92,12 @@ func (u *servedUse) renumbered(d *desk.Desk, number string) {
 }
 
 // due is the warning that is due; false for none.
-func (u *servedUse) due(now wire.Clock) (left time.Duration, due bool) {
+func (u *servedUse) due(now wire.Clock) (runsOut, bool) {
 	if now.Left == nil || now.Stage != wire.Running {
-		return 0, false
+		return runsOut{}, false
 	}
-	return practical.WarningOf(*now.Left, now.Elapsed)
+	left, due := practical.WarningOf(*now.Left, now.Elapsed)
+	return runsOut{left, due && now.Whole}, due
 }
 
 // back goes to what stands between the cases.
@@ -165,11 +166,11 @@ func (u *servedUse) unheard() (since time.Duration, is bool) {
 
 // Warning implements chairside.Use.
 func (u *servedUse) Warning(v voice.Voice) string {
-	left, due := u.due(u.x.s.now())
+	now, due := u.due(u.x.s.now())
 	if !due {
 		return ""
 	}
-	return v.Text("bench.exam.warning", "n", minutes(left))
+	return v.Sentence(v.Value(now.fact()))
 }
 
 // Tells is what the service has told in passing; empty for nothing.

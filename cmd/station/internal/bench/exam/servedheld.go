@@ -33,7 +33,11 @@ func (s *ServedHeld) Draw(d *desk.Desk) desk.Next {
 	page(d, headOf(s.u.said), func(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.exam.who", "candidate", s.u.said.Candidate, "facts", v.Text("bench.served.held")), ui.Head)
 		if now := s.u.x.s.now(); s.u.limited(now) {
-			c.Para(v.Text("bench.served.held.left", "clock", *now.Left), ui.Strong)
+			left := "bench.served.held.left"
+			if now.Whole {
+				left += ".whole"
+			}
+			c.Para(v.Text(left, "clock", *now.Left), ui.Strong)
 		}
 		c.Para(v.Text("bench.served.held.about"), ui.Body)
 	})

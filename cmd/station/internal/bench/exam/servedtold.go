@@ -62,26 +62,22 @@ func (x *Served) up(c wire.Cut) fact.Fact {
 // was given. A warning of less than is left goes away, and so does one while the time stands
 // still.
 func (u *servedUse) warn(d *desk.Desk, now wire.Clock) {
-	left, due := u.due(now)
+	out, due := u.due(now)
 	given := u.given()
 	if !due || given > 0 || now.Held {
-		untell(d, warning(u.warned))
-		u.warned = 0
+		untell(d, u.warned.fact())
+		u.warned = runsOut{}
 	}
 	switch {
 	case given > 0:
 		if !now.Held {
-			u.warned = left // who was given time has heard enough of how it stands
+			u.warned = out // who was given time has heard enough of how it stands
 		}
 		u.x.tells(d, fact.New("bench.served.given", "clock", given))
-	case due && !now.Held && left != u.warned:
-		u.warned = left
-		d.Notice.Say(warning(left))
+	case due && !now.Held && out != u.warned:
+		u.warned = out
+		d.Notice.Say(out.fact())
 	}
-}
-
-func warning(left time.Duration) fact.Fact {
-	return fact.New("bench.exam.warning", "n", minutes(left))
 }
 
 // given is the time that was given for the case since it was looked at last.

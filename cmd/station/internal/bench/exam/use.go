@@ -19,7 +19,7 @@ type use struct {
 	x      *room
 	v      *chair.Visit
 	last   practical.Examining // as it was looked at last
-	warned time.Duration       // that the candidate was told to have left
+	warned runsOut             // what the candidate was told last
 	fewLeft
 	form func() (act sitting.Action, open bool, err error)
 	up   *fact.Fact // what the candidate is told when the time is up; nil before
@@ -56,17 +56,33 @@ func (u *use) Tick(d *desk.Desk, spent time.Duration, _ bool) desk.Next {
 
 // warn tells once when the time runs out, and again shortly before it does.
 func (u *use) warn(d *desk.Desk) {
-	left, due := u.now().Warning()
-	if !due {
-		u.warned = 0 // there may be more time again, and less after that
+	now, due := u.due()
+	if due && now != u.warned {
+		d.Notice.Say(now.fact())
 	}
-	if due && left != u.warned {
-		u.warned = left
-		d.Notice.Tell("bench.exam.warning", "n", minutes(left))
-	}
+	u.warned = now // none is due: there may be more time again, and less after that
 }
 
-func minutes(left time.Duration) fact.Count { return fact.Count(left / time.Minute) }
+// due is the warning that is due; false for none.
+func (u *use) due() (runsOut, bool) {
+	left, due := u.now().Warning()
+	return runsOut{left, due && u.now().Whole()}, due
+}
+
+// runsOut is the time that a candidate was warned to have left at most: for the case, or in
+// all where that is what runs out. Zero is no warning.
+type runsOut struct {
+	left  time.Duration
+	whole bool
+}
+
+func (r runsOut) fact() fact.Fact {
+	f := fact.New("bench.exam.warning", "n", fact.Count(r.left/time.Minute))
+	if r.whole {
+		f.ID = "bench.exam.warning.whole"
+	}
+	return f
+}
 
 // timeUp hands the case in whose time is up, as it stands. What stands in the form
 // for the end point is stated where the practical says so.
@@ -130,11 +146,11 @@ func numbered(v voice.Voice, who string, clock time.Duration, facts []string) []
 
 // Warning is said in forms, which lie in front of everything else.
 func (u *use) Warning(v voice.Voice) string {
-	left, due := u.now().Warning()
+	now, due := u.due()
 	if !due {
 		return ""
 	}
-	return v.Text("bench.exam.warning", "n", minutes(left))
+	return v.Sentence(v.Value(now.fact()))
 }
 
 func (u *use) Stated(*desk.Desk) desk.Next { return u.x.handIn(u.up) }
