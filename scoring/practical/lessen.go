@@ -27,13 +27,37 @@ func (a *Attempt) Lessen(less time.Duration, reason string, at time.Time) error 
 func (s Held) Spare() time.Duration { return current(s).spare() }
 
 func (s current) spare() time.Duration {
-	i, elapsed, spent := s.at(), time.Duration(0), s.Spent()
-	if s.open != nil {
-		elapsed, spent = s.open.Elapsed, spent+s.plan.pause(s.open.Before)
-	}
+	i := s.at()
 	perCase, total := s.rec.allowed(s.plan, i)
+	elapsed, spent := s.used()
 	left, _ := left(perCase, total, spent, elapsed)
 	return min(left, s.rec.granted(&i))
+}
+
+// used is the time used for the case under way, and for all before it.
+func (s current) used() (elapsed, spent time.Duration) {
+	if s.open == nil {
+		return 0, s.Spent()
+	}
+	return s.open.Elapsed, s.Spent() + s.plan.pause(s.open.Before)
+}
+
+// Times are the times that there are for the case under way, or else the next one, and in
+// all, with what was granted; 0 is no limit.
+func (s Held) Times() (perCase, total time.Duration) {
+	return s.rec.allowed(s.plan, current(s).at())
+}
+
+// Left are what is left of these times: for the case at most what is left in all; 0 where
+// there is no limit, too.
+func (s Held) Left() (ofCase, ofAll time.Duration) {
+	perCase, total := s.Times()
+	elapsed, spent := current(s).used()
+	ofAll = max(0, total-spent-elapsed)
+	if ofCase = max(0, perCase-elapsed); total > 0 {
+		ofCase = min(ofCase, ofAll)
+	}
+	return ofCase, ofAll
 }
 
 // overdrawn reports whether more was taken back of a case than had been granted for it.

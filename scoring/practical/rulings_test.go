@@ -94,6 +94,44 @@ func TestTimeThatIsTakenBack(t *testing.T) {
 	assert.NoError(t, rec.checkRulings(p))
 }
 
+// While the time stands still it is known what is left of it, for the case and in all: before a case,
+// in one, with what a pause that counts took and with what was granted.
+func TestWhatIsLeftWhileTheTimeStandsStill(t *testing.T) {
+	const minute = time.Minute
+	p, k := friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra, p.CountPauses = 10*minute, 22*minute, nil, true }), newStation()
+	a := admittedAt(t, p, k)
+	held := func(ofCase, ofAll time.Duration) {
+		t.Helper()
+		require.NoError(t, a.Hold("x", morning))
+		gotCase, gotAll := a.State().(Held).Left()
+		assert.Equal(t, []time.Duration{ofCase, ofAll}, []time.Duration{gotCase, gotAll})
+	}
+	held(10*minute, 22*minute)
+	require.NoError(t, a.GoOn(morning))
+	k.write(t, p, "B2", true, a.State().(Ready).Case())
+	require.NoError(t, a.Begin(morning))
+	pass(t, a, 9*minute)
+	held(minute, 13*minute)
+	require.NoError(t, a.Grant(2*minute, "x", morning))
+	held(3*minute, 15*minute)
+	perCase, total := a.State().(Held).Times()
+	assert.Equal(t, []time.Duration{12 * minute, 24 * minute}, []time.Duration{perCase, total})
+	require.NoError(t, a.GoOn(morning))
+	require.NoError(t, a.HandIn(morning.Add(9*minute)))
+	_, err := a.Tick(morning.Add(15*minute), 6*minute)
+	require.NoError(t, err)
+	held(9*minute, 9*minute)
+	require.NoError(t, a.GoOn(morning))
+	require.NoError(t, a.Begin(morning.Add(15*minute)))
+	pass(t, a, 4*minute)
+	held(5*minute, 5*minute)
+
+	none := admittedAt(t, friday(t, func(p *Plan) { p.PerCase, p.Total, p.Extra = 0, 5*minute, nil }), newStation())
+	require.NoError(t, none.Hold("x", morning))
+	ofCase, ofAll := none.State().(Held).Left()
+	assert.Equal(t, []time.Duration{0, 5 * minute}, []time.Duration{ofCase, ofAll})
+}
+
 func (s Examining) withoutStops() record {
 	s.rec.Cases, s.rec.Interruptions, s.rec.Seen = nil, nil, time.Time{}
 	return s.rec

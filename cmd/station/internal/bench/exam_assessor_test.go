@@ -116,6 +116,33 @@ func TestTheAssessorComesInDuringACase(t *testing.T) {
 	require.True(t, at[*exam.Ready](h), h.notice())
 }
 
+// The assessor sees how much time is left, so far as it has a limit, and what becomes of it.
+func TestTheAssessorSeesTheTimeThatIsLeft(t *testing.T) {
+	long(t)
+	const ofCase, ofAll = "Time left for case 1 of 2, ", "Time left in all: "
+	for _, c := range []struct{ perCase, total time.Duration }{
+		{5 * time.Minute, 8 * time.Minute}, {0, 8 * time.Minute}, {5 * time.Minute, 0}, {0, 0},
+	} {
+		h := admittedTo(t, Options{}, func(p *practical.Plan) { p.PerCase, p.Total = c.perCase, c.total })
+		h.assess()
+		assert.Equal(t, c.perCase > 0, strings.Contains(h.labels(), ofCase+"which comes next: 5:00."), h.labels())
+		assert.Equal(t, c.total > 0, strings.Contains(h.labels(), ofAll+"8:00."))
+		h.press("go on")
+		h.press("begin")
+		h.later(time.Minute + 10*time.Second)
+		h.assess()
+		assert.Equal(t, c.perCase > 0, strings.Contains(h.labels(), ofCase+"now under way: 3:4"), h.labels())
+		assert.Equal(t, c.total > 0, strings.Contains(h.labels(), ofAll+"6:4"))
+		if c.perCase+c.total > 0 {
+			h.rule(practical.Granted, "minutes", "3")
+			assert.Equal(t, c.perCase > 0, strings.Contains(h.labels(), ofCase+"now under way: 6:4"))
+			assert.Equal(t, c.total > 0, strings.Contains(h.labels(), ofAll+"9:4"))
+		}
+		assert.Equal(t, c.perCase > 0, strings.Contains(h.labels(), ofCase))
+		assert.Equal(t, c.total > 0, strings.Contains(h.labels(), ofAll))
+	}
+}
+
 func TestTheAssessorStopsTheTime(t *testing.T) {
 	h, _ := admitted(t, Options{})
 	h.press("begin")

@@ -241,7 +241,7 @@ func TestALogHasAnEnd(t *testing.T) {
 // and clock as well, and what the assessor types can be sent without scrolling: on a desk, and on a
 // telephone.
 func TestNothingNeededIsHiddenInAPractical(t *testing.T) {
-	file, _ := newPractical(t, sevenMinutes(2))
+	file, _ := newPractical(t, func(p *practical.Plan) { sevenMinutes(2)(p); p.Total = time.Hour })
 	for _, size := range []struct{ w, h float64 }{{1366, 768}, {390, 844}} {
 		h := newHands(t, size.w, size.h, Options{Save: func(n string, _ []byte) (string, error) { return n, nil }})
 		h.enter(file)

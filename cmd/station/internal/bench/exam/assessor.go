@@ -113,6 +113,7 @@ func (s *Assessor) Draw(d *desk.Desk) (next desk.Next) {
 	page(d, s.x.head, func(v voice.Voice, c *ui.Column) {
 		c.Para(v.Text("bench.assessor.title"), ui.Head)
 		c.Para(v.Text("bench.assessor.stands", "candidate", held.Candidate(), "case", placeOf(s.x.plan, held), "at", held.Since().Format("15:04")), ui.Body)
+		s.left(v, c, held)
 		c.Gap(8)
 		c.Flow(func(f *ui.Flow) {
 			for _, r := range s.rules(d, held) {
@@ -134,6 +135,18 @@ func (s *Assessor) Draw(d *desk.Desk) (next desk.Next) {
 		})
 	})
 	return next
+}
+
+// left says how much time is left, so far as it has a limit.
+func (s *Assessor) left(v voice.Voice, c *ui.Column, held practical.Held) {
+	perCase, total := held.Times()
+	ofCase, ofAll := held.Left()
+	if perCase > 0 {
+		c.Para(v.Text("bench.assessor.time", "case", placeOf(s.x.plan, held), "clock", ofCase), ui.Strong)
+	}
+	if total > 0 {
+		c.Para(v.Text("bench.exam.total", "clock", ofAll), ui.Strong)
+	}
 }
 
 func (s *Assessor) look(r practical.Rule) ui.Look {
