@@ -142,11 +142,18 @@ func (n *newPractical) seal(cmd *cobra.Command, p *practical.Plan, k *practical.
 	return p.Seal(k, passphrase)
 }
 
+// rehearsedTime is the time of a rehearsal to which no flag gives one: with none, more of it
+// could not be tried. The project's choice.
+const rehearsedTime = 20 * time.Minute
+
 // readCases takes in the cases of a set, or the one of a rehearsal.
 func (n *newPractical) readCases(args []string) error {
 	if n.plan.Rehearsal {
 		c := cases.Library()[0]
 		n.title(n.voice.Text("practical.told.rehearsal-title"))
+		if n.plan.PerCase == 0 && n.plan.Total == 0 {
+			n.plan.PerCase = rehearsedTime
+		}
 		n.add(c)
 		return nil
 	}
