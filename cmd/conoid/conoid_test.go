@@ -49,6 +49,7 @@ func TestScripts(t *testing.T) {
 			"replace":   replace,
 			"samemark":  samemark,
 			"recipient": recipient,
+			"work":      work,
 			"german":    german,
 		},
 	})
@@ -104,6 +105,13 @@ func replace(ts *testscript.TestScript, _ bool, args []string) {
 // recipient takes the recipient of a key from a file into $RECIPIENT.
 func recipient(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Setenv("RECIPIENT", strings.TrimSpace(ts.ReadFile(args[0])))
+}
+
+// work takes the name of the work that was rated first in a file of ratings into $WORK.
+func work(ts *testscript.TestScript, _ bool, args []string) {
+	_, after, _ := strings.Cut(ts.ReadFile(args[0]), `"work":"`)
+	name, _, _ := strings.Cut(after, `"`)
+	ts.Setenv("WORK", name)
 }
 
 // conoid runs the program within the test.

@@ -26,7 +26,8 @@ type rating struct {
 	assessor
 	file, rater string
 	value       float64
-	given       bool // the value is
+	given       bool   // the value is
+	correct     string // the work whose rating the rater corrects; empty for none
 	cmd         *cobra.Command
 	plan        *practical.Plan
 	owner       *practical.Keys
@@ -60,6 +61,7 @@ func rateCommand(v voice.Voice) *cobra.Command {
 	fl := cmd.Flags()
 	fl.StringVar(&r.file, "ratings", "", v.Text("help.practical.flag.ratings-to"))
 	fl.StringVar(&r.rater, "rater", "", v.Text("help.practical.flag.rater"))
+	fl.StringVar(&r.correct, "correct", "", v.Text("help.practical.flag.correct"))
 	fl.Float64Var(&r.value, "rating", 0, v.Text("help.practical.flag.rating"))
 	return cmd
 }
@@ -72,13 +74,43 @@ func (r *rating) rate(args []string) error {
 	}
 	v, out := r.voice, r.cmd.OutOrStdout()
 	works, n := r.open(args)
+	if r.correct != "" {
+		return r.again(works, data, past)
+	}
 	left := r.left(works, past)
 	if len(left) == 0 {
 		return fact.Refuse("practical.nothing-to-rate", "rater", r.rater, "n", fact.Count(n))
 	}
-	rec := left[0]
-	one := practical.Rating{At: time.Now(), Work: r.work(rec), Rater: r.rater, Rating: r.value}
+	one := practical.Rating{Work: r.work(left[0]), Rater: r.rater}
 	fmt.Fprintln(out, v.Text("practical.rate.work", "work", one.Work, "left", fact.Count(len(left)), "n", fact.Count(n), "rater", r.rater))
+	if err := r.judge(left[0], one, data, past); err != nil {
+		return err
+	}
+	if more := len(left) - 1; more > 0 {
+		fmt.Fprintln(out, v.Text("practical.rate.more", "n", fact.Count(more), "rater", r.rater))
+	}
+	return nil
+}
+
+// again shows a work that the rater has rated, and takes down the rating that is to stand.
+func (r *rating) again(works []*practical.Record, data []byte, past []practical.Rating) error {
+	i := slices.IndexFunc(works, func(rec *practical.Record) bool { return strings.EqualFold(r.work(rec), r.correct) })
+	if i < 0 {
+		return fact.Refuse("practical.no-work", "work", r.correct)
+	}
+	one := practical.Rating{Work: r.work(works[i]), Rater: r.rater, Corrects: true}
+	before, is := practical.Given(past, one.Work, r.rater)
+	if !is {
+		return fact.Refuse("practical.not-rated-by", "rater", r.rater, "work", one.Work)
+	}
+	fmt.Fprintln(r.cmd.OutOrStdout(), r.voice.Text("practical.rate.again", "work", one.Work, "rater", r.rater, "rating", fact.Number(before.Rating)))
+	return r.judge(works[i], one, data, past)
+}
+
+// judge shows a work and takes down its rating in the file, which has data and so the past
+// ratings. A slip that is corrected says nothing of what is usual.
+func (r *rating) judge(rec *practical.Record, one practical.Rating, data []byte, past []practical.Rating) (err error) {
+	v, out := r.voice, r.cmd.OutOrStdout()
 	room := newRoom(r.cmd, true, false)
 	if room.interactive() {
 		fmt.Fprintln(out, v.Text("practical.rate.how"))
@@ -92,11 +124,13 @@ func (r *rating) rate(args []string) error {
 	if rest := len(r.plan.Cases) - len(rec.Cases()); rest > 0 {
 		fmt.Fprintln(out, v.Text("practical.rate.not-begun", "n", fact.Count(rest)))
 	}
-	if !r.given {
-		if one.Rating, err = r.ask(room, past); err != nil {
+	others := slices.DeleteFunc(practical.Standing(past), func(o practical.Rating) bool { return o.Work == one.Work && o.Rater == one.Rater })
+	if one.Rating = r.value; !r.given {
+		if one.Rating, err = r.ask(room, others); err != nil {
 			return err
 		}
 	}
+	one.At = time.Now()
 	line, err := practical.RatingsOf(r.plan, r.file, data).Rate(r.owner, one)
 	if err != nil {
 		return err
@@ -105,10 +139,7 @@ func (r *rating) rate(args []string) error {
 	if err := writeNew(r.file, append(data, line...), 0o600, true); err != nil {
 		return err
 	}
-	fmt.Fprintln(out, v.Text("practical.rate.written", "file", r.file))
-	if more := len(left) - 1; more > 0 {
-		fmt.Fprintln(out, v.Text("practical.rate.more", "n", fact.Count(more), "rater", r.rater))
-	}
+	fmt.Fprintln(out, v.Text("practical.rate.written", "file", r.file, "work", one.Work))
 	return nil
 }
 
@@ -158,7 +189,7 @@ func (r *rating) left(works []*practical.Record, past []practical.Rating) []*pra
 	return slices.DeleteFunc(works, func(rec *practical.Record) bool {
 		n := 0
 		for _, p := range past {
-			if p.Work == r.work(rec) {
+			if p.Work == r.work(rec) && !p.Corrects {
 				n++
 				if p.Rater == r.rater {
 					return true

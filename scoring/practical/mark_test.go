@@ -198,6 +198,61 @@ func TestRatings(t *testing.T) {
 	assert.True(t, left[1].Forgot)
 }
 
+// Whoever rated a work can rate it anew: the new rating stands, the former stays in the file, and both
+// are signed. A file without corrections reads as ever, byte for byte.
+func TestARatingIsCorrected(t *testing.T) {
+	p := friday(t, nil)
+	var data []byte
+	b2, b3 := p.Entry("B2").Work(), p.Entry("B3").Work()
+	try := func(r Rating) error {
+		r.At = morning
+		line, err := RatingsOf(p, "r", data).Rate(assessor, r)
+		data = append(data, line...)
+		return err
+	}
+	rate := func(r Rating) { t.Helper(); require.NoError(t, try(r)) }
+	stand := func(data []byte, want ...float64) {
+		t.Helper()
+		var got []float64
+		for _, r := range Standing(must(RatingsOf(p, "r", data).Ratings())) {
+			got = append(got, r.Rating)
+		}
+		assert.Equal(t, want, got)
+	}
+	refused(t, try(Rating{Work: b2, Rater: "R1", Rating: 3, Corrects: true}), "practical.not-rated-by")
+	rate(Rating{Work: b2, Rater: "R1", Rating: 33})
+	rate(Rating{Work: b3, Rater: "R1", Rating: 2})
+	rate(Rating{Work: b2, Rater: "R2", Rating: 4})
+	assert.NotContains(t, string(data), "corrects", "as it was written before")
+	assert.True(t, RatingUnusual(must(RatingsOf(p, "r", data).Ratings()), 40))
+	refused(t, try(Rating{Work: b2, Rater: "R1", Rating: 33, Corrects: true}), "practical.rated-so")
+	refused(t, try(Rating{Work: b3, Rater: "R2", Rating: 3, Corrects: true}), "practical.not-rated-by")
+	refused(t, try(Rating{Work: b2, Rater: "R3", Rating: 3, Corrects: true}), "practical.not-rated-by")
+	refused(t, try(Rating{Work: b2, Rater: "R1", Rating: math.NaN(), Corrects: true}), "practical.no-rating")
+	rate(Rating{Work: b2, Rater: "r1", Rating: 5, Corrects: true})
+	rate(Rating{Work: b2, Rater: "R1", Rating: 3, Corrects: true})
+	stand(data, 2, 4, 3)
+	past := must(RatingsOf(p, "r", data).Ratings())
+	assert.Equal(t, []any{5, 33.0, "R1"}, []any{len(past), past[0].Rating, past[3].Rater})
+	assert.True(t, RatingUnusual(past, 33), "a slip that was corrected says nothing of the scale")
+	refused(t, try(Rating{Work: b2, Rater: "R1", Rating: 4}), "practical.rated-by")
+	refused(t, try(Rating{Work: b2, Rater: "R3", Rating: 4}), "practical.rated-enough")
+	rate(Rating{Work: b3, Rater: "R1", Rating: 1.5, Corrects: true})
+	rate(Rating{Work: b3, Rater: "R2", Rating: 1})
+	stand(data, 4, 3, 1.5, 1)
+
+	unsaid := bytes.Replace(data, []byte(`,"corrects":true`), nil, 1)
+	_, err := RatingsOf(p, "r", unsaid).Ratings()
+	require.ErrorContains(t, err, "practical.line.changed", "that it is a correction is signed")
+	again, n, err := RatingsOf(p, "r", data).Forget(assessor, "B3", morning)
+	require.NoError(t, err)
+	assert.Equal(t, 3, n)
+	stand(again, 4, 3)
+	_, n, err = RatingsOf(p, "r", data).Forget(assessor, "B2", morning)
+	require.NoError(t, err)
+	assert.Equal(t, 4, n)
+}
+
 // A record is late from just more than 2 s over its time on.
 func TestLate(t *testing.T) {
 	p := friday(t, func(p *Plan) { p.Closes = morning })

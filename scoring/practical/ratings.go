@@ -16,6 +16,8 @@ type Rating struct {
 	Rater  string    `json:"rater,omitempty"` // a short name, such as R1
 	Rating float64   `json:"rating"`
 	Forgot bool      `json:"forgot,omitempty"` // nothing else: a candidate was forgotten, with their ratings
+
+	Corrects bool `json:"corrects,omitempty"` // stands in place of the rater's last one of that work, which stays in the file
 }
 
 // MostRaters is how many rate the work of one candidate.
@@ -70,10 +72,39 @@ func (l RatingLedger) Rate(k *Keys, r Rating) ([]byte, error) {
 	return l.file.line(k, r)
 }
 
+// Standing are the ratings that count, in their order: those that none corrects.
+func Standing(all []Rating) (out []Rating) {
+	corrected := map[[2]string]bool{}
+	for _, r := range slices.Backward(all) {
+		by := [2]string{r.Work, r.Rater}
+		if !corrected[by] && !r.Forgot {
+			out = append(out, r)
+		}
+		corrected[by] = r.Corrects
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// Given is the rating of a work that a rater gave last; false for none.
+func Given(past []Rating, work, rater string) (Rating, bool) {
+	for _, r := range slices.Backward(past) {
+		if r.Work == work && r.Rater == rater && !r.Forgot {
+			return r, true
+		}
+	}
+	return Rating{}, false
+}
+
 // check says what is wrong with a rating after those before it.
 func (r Rating) check(past []Rating) *fact.Error {
-	same := func(o Rating) bool { return o.Work == r.Work && !o.Forgot }
-	n := len(slices.DeleteFunc(slices.Clone(past), func(o Rating) bool { return !same(o) }))
+	before, rated := Given(past, r.Work, r.Rater)
+	n := 0
+	for _, o := range past {
+		if o.Work == r.Work && !o.Forgot && !o.Corrects {
+			n++
+		}
+	}
 	switch {
 	case r.N != len(past)+1:
 		return fact.Refuse("practical.line.before")
@@ -83,7 +114,13 @@ func (r Rating) check(past []Rating) *fact.Error {
 		return fact.Refuse("practical.no-rater", "text", r.Rater)
 	case !RatingIs(r.Rating):
 		return NoRating(fact.Number(r.Rating))
-	case slices.ContainsFunc(past, func(o Rating) bool { return same(o) && o.Rater == r.Rater }):
+	case r.Corrects && !rated:
+		return fact.Refuse("practical.not-rated-by", "rater", r.Rater, "work", r.Work)
+	case r.Corrects && before.Rating == r.Rating:
+		return fact.Refuse("practical.rated-so", "rater", r.Rater, "rating", fact.Number(r.Rating))
+	case r.Corrects:
+		return nil
+	case rated:
 		return fact.Refuse("practical.rated-by", "rater", r.Rater)
 	case n >= MostRaters:
 		return fact.Refuse("practical.rated-enough", "most", fact.Count(MostRaters))
@@ -102,14 +139,12 @@ func RatingIs(v float64) bool { return !math.IsNaN(v) && math.Abs(v) <= mostRati
 // The ends of a scale as many institutions have it: common practice.
 const leastUsual, mostUsual = 1, 5
 
-// RatingUnusual reports whether a rating lies outside those before it, or outside 1 to 5
-// while none of them does: it may be a slip, and cannot be taken back.
+// RatingUnusual reports whether a rating lies outside those that stand before it, or outside
+// 1 to 5 while none of them does: it may be a slip, and stays in the file.
 func RatingUnusual(past []Rating, v float64) bool {
 	least, most := math.Inf(1), math.Inf(-1)
-	for _, r := range past {
-		if !r.Forgot {
-			least, most = min(least, r.Rating), max(most, r.Rating)
-		}
+	for _, r := range Standing(past) {
+		least, most = min(least, r.Rating), max(most, r.Rating)
 	}
 	if least >= leastUsual && most <= mostUsual {
 		least, most = leastUsual, mostUsual

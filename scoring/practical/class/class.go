@@ -76,12 +76,13 @@ type Class struct {
 	Sheets       []*practical.Sheet   `json:"candidates"` // marked, by number
 	Troubles     []Trouble            `json:"troubles"`
 	Decisions    []practical.Decision `json:"decisions"`
-	Codes        []Comparison         `json:"codes,omitempty"`      // with those on paper, by candidate
-	Figures      *cohort.Class        `json:"figures,omitempty"`    // by case; nil when nobody was marked
-	Parts        *cohort.Class        `json:"parts,omitempty"`      // by part of each case
-	PartsOf      []PartOf             `json:"-"`                    // what the items of Parts are
-	Rated        int                  `json:"rated"`                // candidates whom examiners rated
-	Raters       []Pair               `json:"raters,omitempty"`     // pairs who rated the same candidates
+	Codes        []Comparison         `json:"codes,omitempty"`   // with those on paper, by candidate
+	Figures      *cohort.Class        `json:"figures,omitempty"` // by case; nil when nobody was marked
+	Parts        *cohort.Class        `json:"parts,omitempty"`   // by part of each case
+	PartsOf      []PartOf             `json:"-"`                 // what the items of Parts are
+	Rated        int                  `json:"rated"`             // candidates whom examiners rated
+	Raters       []Pair               `json:"raters,omitempty"`  // pairs who rated the same candidates
+	Corrected    []Corrected          `json:"correctedRatings,omitempty"`
 	Borderline   *float64             `json:"borderline,omitempty"` // the rating that just passes; nil where no pass mark was asked for
 	PassMark     cohort.Value         `json:"passMark"`             // points
 	Reach        int                  `json:"reach"`                // candidates who reach the pass mark

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"conoid/scoring/cohort"
 	"conoid/scoring/practical"
@@ -55,18 +56,42 @@ type Pair struct {
 	Agreement cohort.Agreement `json:"agreement"` // steps of rating, first less second
 }
 
+// Corrected is a rating that its rater gave anew.
+type Corrected struct {
+	Candidate string    `json:"candidate"`
+	Rater     string    `json:"rater"`
+	From      float64   `json:"from"` // the former rating, which does not count
+	To        float64   `json:"to"`
+	At        time.Time `json:"at"`
+}
+
+// corrected are the ratings of a candidate's work that were given anew, in their order.
+func corrected(candidate, work string, all []practical.Rating) (out []Corrected) {
+	for i, r := range all {
+		if !r.Corrects || r.Work != work {
+			continue
+		}
+		if before, is := practical.Given(all[:i], work, r.Rater); is {
+			out = append(out, Corrected{candidate, r.Rater, before.Rating, r.Rating, r.At})
+		}
+	}
+	return out
+}
+
 // rate takes the ratings of those who have a sheet: their mean for each candidate, and
 // for each pair of raters their agreement.
 func (c *Class) rate(p *practical.Plan, all []practical.Rating) error {
 	if all == nil {
 		return nil
 	}
+	standing := practical.Standing(all)
 	c.ratings = map[string]float64{}
 	type both struct{ first, second []float64 }
 	pairs := map[[2]string]*both{}
 	for _, s := range c.Sheets {
 		work := p.Entry(s.Candidate).Work()
-		mine := slices.DeleteFunc(slices.Clone(all), func(r practical.Rating) bool { return r.Work != work })
+		mine := slices.DeleteFunc(slices.Clone(standing), func(r practical.Rating) bool { return r.Work != work })
+		c.Corrected = append(c.Corrected, corrected(s.Candidate, work, all)...)
 		slices.SortFunc(mine, func(a, b practical.Rating) int { return cmp.Compare(a.Rater, b.Rater) })
 		for _, r := range mine {
 			c.ratings[s.Candidate] += r.Rating / float64(len(mine))

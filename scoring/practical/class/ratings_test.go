@@ -47,6 +47,24 @@ func TestReadRatings(t *testing.T) {
 	}
 }
 
+// A rating that its rater gave anew counts once, and the report has both.
+func TestACorrectedRating(t *testing.T) {
+	p := friday(t, nil)
+	at := p.Made
+	rated := func(candidate, rater string, v float64, corrects bool) practical.Rating {
+		return practical.Rating{At: at, Work: p.Entry(candidate).Work(), Rater: rater, Rating: v, Corrects: corrects}
+	}
+	c := &Class{Sheets: []*practical.Sheet{{Candidate: "K1"}, {Candidate: "K2"}, {Candidate: "K3"}}}
+	require.NoError(t, c.rate(p, []practical.Rating{
+		rated("K1", "R1", 33, false), rated("K1", "R2", 4, false), rated("K2", "R1", 2, false), rated("K2", "R2", 1, false),
+		rated("K3", "R1", 2, false), rated("K1", "R1", 5, true), rated("K3", "R1", 1, true), rated("K1", "R1", 3, true), rated("K9", "R1", 3, true),
+	}))
+	assert.Equal(t, map[string]float64{"K1": 3.5, "K2": 1.5, "K3": 1}, c.ratings)
+	require.Len(t, c.Raters, 1)
+	assert.Equal(t, []any{2, 0.0}, []any{c.Raters[0].Agreement.N, c.Raters[0].Agreement.Bias.V})
+	assert.Equal(t, []Corrected{{"K1", "R1", 33, 5, at}, {"K1", "R1", 5, 3, at}, {"K3", "R1", 2, 1, at}}, c.Corrected)
+}
+
 // Two raters agree as two meters of peak flow do: the data printed in Bland and Altman
 // (1986), Lancet i:307-310, of 17 people by two meters; the mean difference of -2.1 and
 // the standard deviation of 38.8 as printed (from memory).

@@ -74,6 +74,7 @@ func aClass(t *testing.T) *class.Class {
 		WithExtra: &class.Group{N: 1, Mean: cohort.None(fact.New("practical.small-group", "least", fact.Count(3)))}, WithoutExtra: &class.Group{N: 2, Mean: cohort.Number(55)},
 		Places:    []class.Place{{Place: 1, N: 3, Off: cohort.Number(-1.5)}, {Place: 2, N: 3, Off: cohort.Number(1.5)}},
 		Raters:    []class.Pair{{First: "R1", Second: "R2", Agreement: cohort.Agreement{N: 3, Bias: cohort.Number(-0.5), Lower: cohort.Number(-1), Upper: cohort.Number(0)}}},
+		Corrected: []class.Corrected{{Candidate: "K2", Rater: "R1", From: 33, To: 3, At: nine}},
 		LookAgain: []cohort.Total{{Candidate: "K1", Points: 61.5}},
 		PartsOf:   []class.PartOf{{Case: 0, Part: scoring.AxisPart}, {Case: 0, Part: scoring.StepsPart}},
 	}

@@ -36,6 +36,7 @@ func classFuncs(v voice.Voice) template.FuncMap {
 		"finding":   func(id string) string { return v.Text("finding." + id) },
 		"rx":        func(text string) string { return refraction(v, text) },
 		"points":    func(p float64) string { return v.Value(fact.Points(p)) },
+		"number":    func(x float64) fact.Number { return fact.Number(x) },
 		"value":     func(x cohort.Value) string { return figure(v, x) },
 		"minutes":   func(d time.Duration) string { return span(v, d) },
 		"day":       func(t time.Time) string { return v.Value(fact.Moment{Time: t}) },
