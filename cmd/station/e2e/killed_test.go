@@ -97,10 +97,47 @@ func TestKilled(t *testing.T) {
 	assert.False(t, has(b.status(), "let on"))
 }
 
+// A browser that is killed in practice loses nothing that was answered 2 s before. A journal of a
+// build that kept only practicals in it takes no sitting away when it is ahead.
+func TestKilledInPractice(t *testing.T) {
+	address, profile := practise(t), t.TempDir()
+	b := mortal(t, address, profile)
+	b.press("The ferry clerk")
+	b.press("examine")
+	b.begun()
+	b.press("show fan")
+	for range 5 {
+		b.press("ask which")
+		b.answered("")
+	}
+	sitting := func() string {
+		return eval[string](b, `Object.entries(localStorage).filter(([k]) => k.startsWith("conoid/sittings/")).sort().join("\n")`)
+	}
+	kept := sitting()
+	require.NotEmpty(t, kept)
+	time.Sleep(2 * time.Second)
+	b.kill()
+
+	b = mortal(t, address, profile)
+	assert.True(t, kept == sitting(), sitting())
+
+	b.do(chromedp.Evaluate[chromedp.Void](`window.changed = false; indexedDB.open("conoid").onsuccess = (e) => {
+		const t = e.target.result.transaction("kept", "readwrite"), kept = t.objectStore("kept");
+		kept.delete("conoid-whole");
+		kept.getAllKeys().onsuccess = (e) => { for (const k of e.target.result) if (k.startsWith("conoid/sittings/")) kept.delete(k); };
+		kept.put("one more", "conoid/practicals/x/1.json");
+		t.oncomplete = () => { localStorage.setItem("conoid-writes", 1); window.changed = true; };
+	}`))
+	b.until("the journal is changed", func() bool { return eval[bool](b, "window.changed") })
+	b.reload()
+	assert.Equal(t, []string{"conoid/practicals/x/1.json"}, b.stored("conoid/practicals/"), "the journal was ahead")
+	assert.True(t, kept == sitting(), sitting())
+}
+
 // Of the storage and its journal the one that had more writes is right, as a whole.
 func TestJournal(t *testing.T) {
 	b := open(t, practise(t), 1366, 768)
-	const one, two, other = "conoid/practicals/x/1.json", "conoid/practicals/x/2.json", "conoid/sittings/x.json"
+	const one, two, other = "conoid/practicals/x/1.json", "conoid/practicals/x/2.json", "other/x.json"
 	stored := func(key string) string { return eval[string](b, `localStorage.getItem("`+key+`") ?? "none"`) }
 	do := func(script string) {
 		t.Helper()

@@ -1,12 +1,13 @@
 "use strict";
 
 // What is stored a browser puts on the disk late, up to a minute after: whoever kills it, or
-// pulls the plug, takes that away. So what a practical must not lose is written to a database
-// as well, which says when it is on the disk (durability "strict": W3C, Indexed Database API
-// 3.0). The writes are counted in both. At the start the one with more of them is right as a
-// whole, so that what was put away or deleted in it does not come back from the other.
+// pulls the plug, takes that away. So it is written to a database as well; what a practical must
+// not lose so that the database says when it is on the disk (durability "strict": W3C, Indexed
+// Database API 3.0). The writes are counted in both. At the start the one with more of them is
+// right as a whole, so that what was put away or deleted in it does not come back from the other.
 const journal = (() => {
   const number = "conoid-writes";   // how many writes there were
+  const whole = "conoid-whole";     // in the database: it has all, and not only what is strict, as before
   const patience = 5000;            // milliseconds for what a database may never answer
   let db = null;    // null where there is none, or once a write was lost: then nothing is written after it
   let count = 0;
@@ -14,7 +15,8 @@ const journal = (() => {
   let busy = false; // some are under way
   let asked = false; // somebody waits for them
 
-  const ours = (key) => key.startsWith("conoid/practicals/") || key === "conoid/settings.json";
+  const ours = (key) => key.startsWith("conoid/");
+  const strict = (key) => key.startsWith("conoid/practicals/") || key === "conoid/settings.json";
   const stored = () => Object.keys(localStorage).filter(ours);
 
   function inTime(promise) {
@@ -28,10 +30,11 @@ const journal = (() => {
     });
   }
 
-  // write makes a change, all of it or none; it has come to an end when it is on the disk.
-  function write(to, change) {
+  // write makes a change, all of it or none; if it is strict it has come to an end when it is on
+  // the disk, and else when the system has it, which outlives the browser.
+  function write(to, durability, change) {
     return new Promise((yes, no) => {
-      const t = to.transaction("kept", "readwrite", {durability: "strict"});
+      const t = to.transaction("kept", "readwrite", {durability});
       t.oncomplete = yes;
       t.onabort = () => no(t.error);
       change(t.objectStore("kept"));
@@ -49,8 +52,9 @@ const journal = (() => {
       const [keys, texts] = await inTime(Promise.all([answer(kept.getAllKeys()), answer(kept.getAll())]));
       const texted = new Map(keys.map((key, i) => [key, texts[i]]));
       if (texted.get(number) > count) restore(texted);
-      await inTime(write(opened, (to) => {
+      await inTime(write(opened, "strict", (to) => {
         to.clear();
+        to.put(1, whole);
         for (const key of stored()) to.put(localStorage.getItem(key), key);
         to.put(count, number);
       }));
@@ -58,9 +62,11 @@ const journal = (() => {
     } catch { /* all works without, as far as the browser itself keeps it */ }
   }
 
+  // restore takes away first what differs: there is room for what is right, and not for both.
   function restore(from) {
     count = from.get(number);
-    for (const key of stored()) if (!from.has(key)) localStorage.removeItem(key);
+    const has = from.delete(whole) ? ours : strict;
+    for (const key of stored()) if (has(key) && from.get(key) !== localStorage.getItem(key)) localStorage.removeItem(key);
     for (const [key, text] of from) localStorage.setItem(key, text);
   }
 
@@ -82,7 +88,7 @@ const journal = (() => {
       const [batch, upTo] = [waiting, count];
       waiting = [];
       try {
-        await inTime(write(db, (to) => {
+        await inTime(write(db, batch.some(([key]) => strict(key)) ? "strict" : "relaxed", (to) => {
           for (const [key, text] of batch) text === null ? to.delete(key) : to.put(text, key);
           to.put(upTo, number);
         }));
