@@ -153,6 +153,7 @@ type beside struct {
 type rating struct {
 	Rater  string  `json:"rater"`
 	Rating float64 `json:"rating"`
+	Former bool    `json:"former,omitempty"` // the rater gave another one in its place, and it does not count
 }
 
 // beside takes what people set down about the candidate, if they did.
@@ -171,12 +172,13 @@ func (a *appeal) beside() error {
 		b.Code.Whose = "" // it says something of somebody else
 	}
 	ratings := a.x.Beside().RatingsOf(a.candidate)
+	counting := practical.Standing(ratings)
 	for _, r := range ratings {
-		b.Ratings = append(b.Ratings, rating{r.Rater, r.Rating})
+		b.Ratings = append(b.Ratings, rating{r.Rater, r.Rating, !slices.Contains(counting, r)})
 	}
-	if n := float64(len(ratings)); n > 0 {
+	if n := float64(len(counting)); n > 0 {
 		b.Mean = new(float64)
-		for _, r := range ratings {
+		for _, r := range counting {
 			*b.Mean += r.Rating / n
 		}
 	}

@@ -126,7 +126,7 @@ func (b Beside) Left(who string) (left []string, all int) {
 	if b.o.r.Stage() != Closed {
 		return nil, 0
 	}
-	past, works := b.o.ratings(), b.works()
+	past, works := practical.Standing(b.o.ratings()), b.works()
 	for _, w := range slices.Sorted(maps.Keys(works)) {
 		n, mine := 0, false
 		for _, p := range past {
@@ -141,15 +141,19 @@ func (b Beside) Left(who string) (left []string, all int) {
 	return left, len(works)
 }
 
-// RatedBy is how many of the works that can be rated somebody has rated.
-func (b Beside) RatedBy(who string) (n int) {
-	works, rater := b.works(), b.o.rater(who)
-	for _, r := range b.o.ratings() {
-		if _, is := works[r.Work]; is && r.Rater == rater {
-			n++
-		}
+// RatedBy are the ratings that somebody gave of works that can be rated, by the name of the
+// work. None that was given anew is among them, and after the release there are none.
+func (b Beside) RatedBy(who string) []practical.Rating {
+	if b.o.r.Stage() != Closed {
+		return nil
 	}
-	return n
+	works, rater := b.works(), b.o.rater(who)
+	all := slices.DeleteFunc(practical.Standing(b.o.ratings()), func(r practical.Rating) bool {
+		_, is := works[r.Work]
+		return !is || r.Rater != rater
+	})
+	slices.SortFunc(all, func(r, o practical.Rating) int { return strings.Compare(r.Work, o.Work) })
+	return all
 }
 
 // Rated is how many works were rated.
@@ -169,12 +173,18 @@ func (b Beside) Borderline() *float64 {
 	return b.o.just
 }
 
-// Unusual reports whether a rating may be a slip; see [practical.RatingUnusual].
-func (b Beside) Unusual(rating float64) bool { return practical.RatingUnusual(b.o.ratings(), rating) }
+// Unusual reports whether somebody's rating of a work may be a slip; see
+// [practical.RatingUnusual]. What they gave it before says nothing of what is usual.
+func (b Beside) Unusual(work string, rating float64, who string) bool {
+	rater := b.o.rater(who)
+	others := slices.DeleteFunc(practical.Standing(b.o.ratings()), func(r practical.Rating) bool { return r.Work == work && r.Rater == rater })
+	return practical.RatingUnusual(others, rating)
+}
 
-// Rate keeps what somebody thought of the work of a name, signed and chained. In the file
-// raters have names such as R1, in the order in which they came.
-func (b Beside) Rate(work string, rating float64, who string, now time.Time) error {
+// Rate keeps what somebody thought of the work of a name, signed and chained; or, again, what
+// counts in place of what they gave it before, which stays in the file. There raters have names
+// such as R1, in the order in which they came.
+func (b Beside) Rate(work string, rating float64, again bool, who string, now time.Time) error {
 	if err := b.o.r.begin(); err != nil {
 		return err
 	}
@@ -182,7 +192,7 @@ func (b Beside) Rate(work string, rating float64, who string, now time.Time) err
 	if _, err := b.Of(work); err != nil {
 		return err
 	}
-	r := practical.Rating{At: now, Work: work, Rater: b.o.rater(who), Rating: rating}
+	r := practical.Rating{At: now, Work: work, Rater: b.o.rater(who), Rating: rating, Corrects: again}
 	line, err := practical.RatingsOf(b.o.r.plan, RatingsPaper, b.o.ledger(Rated)).Rate(b.o.r.keys, r)
 	if err != nil {
 		return err
@@ -190,7 +200,7 @@ func (b Beside) Rate(work string, rating float64, who string, now time.Time) err
 	return b.o.note(Note{Who: who, Do: Rated, Signed: strings.TrimSuffix(string(line), "\n")}, now)
 }
 
-// RatingsOf are the ratings of a candidate's work.
+// RatingsOf are the ratings of a candidate's work, with those that were given anew.
 func (b Beside) RatingsOf(candidate string) []practical.Rating {
 	work := b.o.r.plan.Entry(practical.Candidate(candidate)).Work()
 	return slices.DeleteFunc(b.o.ratings(), func(r practical.Rating) bool { return r.Work != work })

@@ -200,7 +200,8 @@ func TestRatingsAreBlind(t *testing.T) {
 	}
 	assert.Equal(t, names, left("XY"), "in the order of their names")
 	require.NoError(t, h.markedWith())
-	rate := func(who, work string, r float64) error { return h.Beside().Rate(work, r, who, h.now) }
+	rate := func(who, work string, r float64) error { return h.Beside().Rate(work, r, false, who, h.now) }
+	again := func(who, work string, r float64) error { return h.Beside().Rate(work, r, true, who, h.now) }
 	assert.ErrorIs(t, rate("XY", "A7", 3), room.ErrNoWork)
 	assert.ErrorIs(t, rate("XY", work("C3"), 3), room.ErrNoWork)
 	assert.ErrorContains(t, rate("XY", work("A7"), 1000.5), "practical.no-rating")
@@ -215,11 +216,28 @@ func TestRatingsAreBlind(t *testing.T) {
 	assert.Equal(t, []string{work("B2")}, left("ZZ"))
 	require.NoError(t, rate("XY", work("B2"), -1))
 
+	assert.ErrorContains(t, again("ZZ", work("A7"), 2), "practical.not-rated-by")
+	assert.ErrorContains(t, again("XY", work("A7"), 1000), "practical.rated-so")
+	assert.False(t, h.Beside().Unusual(work("B2"), 1000, "XY"))
+	assert.True(t, h.Beside().Unusual(work("A7"), 1000, "XY"), "what is given anew says nothing of what is usual")
+	require.NoError(t, h.markedWith())
+	require.NoError(t, again("XY", work("A7"), 4))
+	h.unmarked("they have to be worked out with it")
+	h.restart()
+	var mine []float64
+	for _, r := range h.Beside().RatedBy("xy") {
+		mine = append(mine, r.Rating)
+	}
+	assert.ElementsMatch(t, []float64{4, -1}, mine)
+	assert.Equal(t, []string{work("B2")}, left("ZZ"), "who rates anew is not one more")
+	assert.Len(t, h.Beside().RatingsOf("a7"), 3, "the former stays")
+	assert.Equal(t, 2, h.Beside().Rated())
+
 	ratings, err := class.ReadRatings(h.plan, "x", []byte(h.file(room.RatingsPaper)))
 	require.NoError(t, err)
-	require.Len(t, ratings, 3)
-	for i, want := range []practical.Rating{{Work: work("A7"), Rater: "R1", Rating: 1000}, {Work: work("A7"), Rater: "R2", Rating: 2}, {Work: work("B2"), Rater: "R1", Rating: -1}} {
-		assert.Equal(t, want, practical.Rating{Work: ratings[i].Work, Rater: ratings[i].Rater, Rating: ratings[i].Rating})
+	require.Len(t, ratings, 4)
+	for i, want := range []practical.Rating{{Work: work("A7"), Rater: "R1", Rating: 1000}, {Work: work("A7"), Rater: "R2", Rating: 2}, {Work: work("B2"), Rater: "R1", Rating: -1}, {Work: work("A7"), Rater: "R1", Rating: 4, Corrects: true}} {
+		assert.Equal(t, want, practical.Rating{Work: ratings[i].Work, Rater: ratings[i].Rater, Rating: ratings[i].Rating, Corrects: ratings[i].Corrects})
 	}
 	assert.Len(t, h.Beside().RatingsOf("b2"), 1)
 	assert.Equal(t, 2, h.Beside().Rated())
@@ -231,13 +249,15 @@ func TestRatingsAreBlind(t *testing.T) {
 	none, n := h.Beside().Left("ZZ")
 	assert.Empty(t, none)
 	assert.Zero(t, n)
+	assert.Empty(t, h.Beside().RatedBy("XY"))
 	assert.ErrorIs(t, rate("ZZ", work("A7"), 2), room.ErrStage)
+	assert.ErrorIs(t, again("XY", work("A7"), 2), room.ErrStage)
 	_, err = h.Erase("B2", "AB", "asked for it", h.now.Add(time.Minute))
 	require.NoError(t, err)
 	ratings, err = class.ReadRatings(h.plan, "x", []byte(h.file(room.RatingsPaper)))
 	require.NoError(t, err)
-	require.Len(t, ratings, 3)
-	assert.True(t, ratings[2].Forgot)
+	require.Len(t, ratings, 4)
+	assert.True(t, ratings[3].Forgot)
 	assert.NotContains(t, h.file(room.RatingsPaper), work("B2"))
 }
 
@@ -245,7 +265,7 @@ func TestRatingsAreBlind(t *testing.T) {
 // anew.
 func TestWhatIsSetDownIsSigned(t *testing.T) {
 	h := newClosed(t)
-	require.NoError(t, h.Beside().Rate(h.plan.Entry("A7").Work(), 3, "XY", h.now))
+	require.NoError(t, h.Beside().Rate(h.plan.Entry("A7").Work(), 3, false, "XY", h.now))
 	require.NoError(t, h.Beside().AskDecision("A7", 1, 7, "AB", "the chart fell down", h.now))
 	require.NoError(t, h.Confirm(h.Requests()[0].N, "CD", h.now))
 	lines, err := h.Notes()

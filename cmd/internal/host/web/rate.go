@@ -29,13 +29,22 @@ type ratesPage struct {
 type rateRow struct {
 	ID, Title string
 	Left, All int
-	Mine      int // that were rated by who looks
+	Mine      []practical.Rating // of who looks
 }
 
 // rowOf is how far somebody has come with the works of a practical; left are those to go.
 func rowOf(x *room.Room, who string) (row rateRow, left []string) {
 	left, all := x.Beside().Left(who)
 	return rateRow{x.Plan().ID, x.Plan().Title, len(left), all, x.Beside().RatedBy(who)}, left
+}
+
+// rated is what who looks gave a work; nil for nothing.
+func (row rateRow) rated(work string) *practical.Rating {
+	i := slices.IndexFunc(row.Mine, func(r practical.Rating) bool { return r.Work == work })
+	if i < 0 {
+		return nil
+	}
+	return &row.Mine[i]
 }
 
 func (s ratePages) list(w http.ResponseWriter, r *http.Request) {
@@ -55,6 +64,7 @@ type ratePage struct {
 	frame
 	rateRow
 	Work   string       // its name; "" when there is nothing left
+	Before *float64     // what it was rated, where it is rated again; nil: it was not
 	Cases  []blind.Case // that were begun
 	Of     int          // cases of the practical
 	Rating string       // as it was typed
@@ -69,6 +79,9 @@ func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Ro
 	var unread error
 	row, left := rowOf(x, meOf(r).Name)
 	p := ratePage{rateRow: row, Of: len(x.Plan().Cases)}
+	if before := row.rated(r.FormValue("again")); before != nil {
+		p.Before, left = &before.Rating, []string{before.Work}
+	}
 	if len(left) > 0 {
 		p.Cases, unread = s.service.Work(x, left[0], s.speaks(r))
 	}
@@ -83,18 +96,19 @@ func (s ratePages) nextSaying(w http.ResponseWriter, r *http.Request, x *room.Ro
 	s.page(w, r, status, "rate", p)
 }
 
-// rate keeps a rating, and goes on to the next work. Of one that may be a slip it asks first:
-// it cannot be taken back.
+// rate keeps a rating, and goes on to the next work. Of one that may be a slip it asks first.
 func (s ratePages) rate(w http.ResponseWriter, r *http.Request, x *room.Room) {
 	work, typed := r.FormValue("work"), strings.TrimSpace(r.FormValue("rating"))
 	rating, err := number(typed)
-	_, left := rowOf(x, meOf(r).Name)
-	if err == nil && typed != r.FormValue("sure") && slices.Contains(left, work) && x.Beside().Unusual(rating) {
+	row, left := rowOf(x, meOf(r).Name)
+	again := r.FormValue("again") != ""
+	may := slices.Contains(left, work) || again && row.rated(work) != nil
+	if err == nil && typed != r.FormValue("sure") && may && x.Beside().Unusual(work, rating, meOf(r).Name) {
 		s.nextSaying(w, r, x, typed, fact.Refuse("host.rating-unusual", "text", typed))
 		return
 	}
 	if err == nil {
-		err = x.Beside().Rate(work, rating, meOf(r).Name, s.service.Now())
+		err = x.Beside().Rate(work, rating, again, meOf(r).Name, s.service.Now())
 	}
 	if err != nil {
 		s.nextSaying(w, r, x, "", err)

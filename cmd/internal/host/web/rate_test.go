@@ -260,3 +260,45 @@ func TestARatingThatMayBeASlip(t *testing.T) {
 		assert.NotContains(t, page, "99", "it was rated already, and nothing is asked")
 	}
 }
+
+// Whoever mistyped a rating gives it anew, on the page of the work; the former is told beside it
+// and stays. Nobody gives anew what somebody else gave.
+func TestARatingIsGivenAnew(t *testing.T) {
+	for language, says := range map[string][]string{
+		"en": {"Rated by you", "You gave it 2.", "Rate it again", "Put this one in its place", ": 4.5<"},
+		"de": {"Von Ihnen eingeschätzt", "Sie gaben ihr 2.", "Neu einschätzen", "Diese gilt stattdessen", ": 4,5<"},
+	} {
+		o, _, x, _ := closed(t)
+		e, other := o.as("XM", staff.Examiner, language), o.as("XN", staff.Examiner, language)
+		rate := "/staff/rate/" + x.Plan().ID + "/"
+		left, _ := x.Beside().Left("XM")
+		work := left[0]
+		_, page := e.gets(rate)
+		assert.NotContains(t, page, says[0])
+		_, page = e.posts(rate, "work", work, "rating", "2")
+		for _, s := range []string{says[0], says[2], work + ": 2<", "?again=" + work} {
+			assert.Contains(t, page, s)
+		}
+		_, page = other.gets(rate + "?again=" + work)
+		assert.NotContains(t, page, `name="again"`, "XN has not rated it")
+		status, _ := other.posts(rate, "work", work, "again", work, "rating", "3")
+		assert.Equal(t, http.StatusUnprocessableEntity, status)
+		_, page = e.gets(rate + "?again=" + work)
+		for _, s := range []string{says[1], says[3], `name="again" value="` + work, `name="work" value="` + work} {
+			assert.Contains(t, page, s)
+		}
+		assert.Empty(t, unsaid.FindAllString(page, -1))
+		for _, wrong := range []string{"2", "soon", "33"} { // the same, none, and one that may be a slip
+			status, page = e.posts(rate, "work", work, "again", work, "rating", wrong)
+			assert.Equal(t, http.StatusUnprocessableEntity, status, wrong)
+			assert.Contains(t, page, says[3], wrong)
+			assert.Contains(t, page, `value="`+wrong+`"><small>`)
+		}
+		status, page = e.posts(rate, "work", work, "again", work, "rating", "4.5")
+		require.Equal(t, http.StatusOK, status, page)
+		assert.Contains(t, page, work+says[4])
+		candidate, err := x.Beside().Of(work)
+		require.NoError(t, err)
+		assert.Len(t, x.Beside().RatingsOf(candidate), 2, "the former stays")
+	}
+}
