@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"regexp"
 	"slices"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -160,6 +161,12 @@ func TestJournal(t *testing.T) {
 	do(`conoid.journal.note("` + two + `", null)` + behind)
 	b.reload()
 	assert.Equal(t, "none", stored(two), "what was taken away stays away")
+
+	do(`localStorage.setItem("` + one + `", "little"); localStorage.setItem("` + two + `", "y".repeat(3e6));
+		conoid.journal.note("` + one + `", "x".repeat(3e6)); conoid.journal.note("` + two + `", "little")` + behind)
+	b.reload()
+	assert.True(t, stored(one) == strings.Repeat("x", 3e6) && stored(two) == "little", "there is room for what is right alone")
+	do(`conoid.journal.note("` + one + `", "little"); localStorage.setItem("` + one + `", "little"); conoid.journal.note("` + two + `", null); localStorage.removeItem("` + two + `")`)
 
 	do(`conoid.journal.note("` + one + `", () => "what cannot be written")`)
 	do(`conoid.journal.note("` + two + `", "after that")` + behind)
